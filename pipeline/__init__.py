@@ -1,0 +1,1 @@
+"""From a designer's master outlines to a complete, checked, versioned download."""

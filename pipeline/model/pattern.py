@@ -1,0 +1,262 @@
+"""What `pattern.toml` says, typed: everything about a pattern but its outlines. Lengths in mm, shares as fractions."""
+
+from typing import Literal
+
+import msgspec
+
+Corner = Literal["mitre", "turned", "square"]
+Grain = Literal["warp", "weft", "bias"]
+StripGrain = Literal["along", "across", "bias", "any"]
+LineKind = Literal["cut", "fold", "stitch", "place", "level", "adjust"]
+NotchStyle = Literal["single", "double", "triple"]
+TakeKind = Literal["dart", "pleat", "tuck"]
+StripMake = Literal["flat", "edges-to-centre", "doubled", "thirds", "quarters"]
+Wearer = Literal["adult", "child", "baby"]
+Units = Literal["metric", "imperial"]
+PrintFormat = Literal["a4", "letter", "a4-letter", "a0", "roll-24in", "roll-36in", "roll-42in", "projector"]
+
+Texts = dict[str, str]
+"""A text customers read, by language; every language of the pattern has an entry unless the designer forgot it."""
+
+
+class Reference(msgspec.Struct, frozen=True):
+    """`<piece>.<edge or inside line>`, or `body.<name>` (then `piece` is "body"); `gross` counts darts and pleats."""
+
+    piece: str
+    line: str
+    gross: bool = False
+
+
+class Term(msgspec.Struct, frozen=True):
+    """One term of a sum: factor x (a length in mm, or a reference). The factor carries the sign."""
+
+    factor: float
+    of: float | Reference
+
+
+class Sum(msgspec.Struct, frozen=True):
+    """A sum as written, and its terms."""
+
+    text: str
+    terms: tuple[Term, ...]
+
+
+class Range(msgspec.Struct, frozen=True):
+    """Both ends of a range: mm, or shares of what it is held against where `percent` (0.5 is 50 %)."""
+
+    low: float
+    high: float
+    percent: bool = False
+
+
+class Material(msgspec.Struct, frozen=True, kw_only=True):
+    """A cloth, lining or fusing. Widths are full widths; shrinkage and spare are fractions."""
+
+    title: Texts
+    widths_mm: tuple[float, ...]
+    selvedge_mm: float = 0.0
+    fold: bool = False
+    one_way: bool | Literal["either"] = False
+    turn: Literal["half", "free"] = "half"
+    gap_mm: float = 2.0
+    shrinkage_length: float = 0.0
+    shrinkage_width: float = 0.0
+    spare: float = 0.0
+
+
+class Cut(msgspec.Struct, frozen=True):
+    """How many whole pieces are cut of one material, by size; `mirrored` of them are mirror images."""
+
+    material: str
+    count: dict[str, int]
+    mirrored: dict[str, int]
+
+
+class Take(msgspec.Struct, frozen=True):
+    """What lies between two notches of an edge is taken up and counts in no seam and no sum."""
+
+    start_notch: str
+    end_notch: str
+    kind: TakeKind
+
+
+class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
+    """What is said of one edge. `corner` is the rule at both ends, `corner_beside` the rule beside one neighbour."""
+
+    allowance_mm: float | None = None
+    corner: Corner | None = None
+    corner_beside: dict[str, Corner] = {}
+    hem: bool = False
+    fold: bool = False
+    takes: tuple[Take, ...] = ()
+
+
+class PieceSpec(msgspec.Struct, frozen=True, kw_only=True):
+    """What is said of one piece in all its sizes. `source` is the piece whose outline a derived piece takes."""
+
+    name: str
+    title: Texts
+    number: int
+    sizes: tuple[str, ...]
+    views: tuple[str, ...] = ()
+    cut: tuple[Cut, ...] = ()
+    allowance_mm: float | None = None
+    edges: dict[str, EdgeSpec] = {}
+    lines: dict[str, LineKind] = {}
+    notches: dict[str, NotchStyle] = {}
+    grain: Grain = "warp"
+    cord: bool | None = None
+    source: str | None = None
+    trim_mm: float | None = None
+    past_seam_mm: float | None = None
+
+
+class SideEdge(msgspec.Struct, frozen=True):
+    """One edge in a side of a seam; `turned` where the designer wrote `!`."""
+
+    piece: str
+    edge: str
+    turned: bool = False
+
+
+class Seam(msgspec.Struct, frozen=True, kw_only=True):
+    """Two sides that are sewn (or, for a lining, hang) together. Ease is length of a minus length of b."""
+
+    name: str
+    a: tuple[SideEdge, ...]
+    b: tuple[SideEdge, ...]
+    ease: Range = Range(0.0, 0.0)
+    tolerance_mm: float = 1.0
+    notches: bool = True
+    angles: bool = True
+    kind: Literal["sewn", "lining"] = "sewn"
+
+
+class Strip(msgspec.Struct, frozen=True, kw_only=True):
+    """A straight piece that needs no drawing. `width_mm` is finished; `length` a sum without its allowances."""
+
+    name: str
+    title: Texts
+    cut: tuple[Cut, ...]
+    width_mm: float
+    make: StripMake
+    length: Sum
+    allowance_mm: float = 0.0
+    opening: Sum | None = None
+    goes_round: Sum | None = None
+    grain: StripGrain = "along"
+    join_mm: float | None = None
+    drawn: bool = False
+    cord: bool | None = None
+    views: tuple[str, ...] = ()
+
+
+class BodyMeasure(msgspec.Struct, frozen=True, kw_only=True):
+    """A measure of the wearer, by size."""
+
+    name: str
+    title: Texts
+    sizes_mm: dict[str, float]
+
+
+class FinishedMeasure(msgspec.Struct, frozen=True, kw_only=True):
+    """A measure of the garment: a sum, and what it is held against."""
+
+    name: str
+    title: Texts
+    sum: Sum
+    ease: Range | None = None
+    allowed: Range | None = None
+    grade: Literal["rises", "constant", "free"] | None = None
+
+
+class Notion(msgspec.Struct, frozen=True, kw_only=True):
+    """Buttons, zips, elastic: a count by size, or a length."""
+
+    name: str
+    title: Texts
+    count: dict[str, int] | None = None
+    length: Sum | None = None
+    small_part: bool | None = None
+    cord: bool | None = None
+    views: tuple[str, ...] = ()
+
+
+class View(msgspec.Struct, frozen=True):
+    """A version of the garment."""
+
+    name: str
+    title: Texts
+
+
+class PrintSpec(msgspec.Struct, frozen=True, kw_only=True):
+    """Which files are printed, and how tiles meet."""
+
+    formats: tuple[PrintFormat, ...] = ("a4", "letter", "a0", "roll-36in", "projector")
+    margin_mm: float = 10.0
+    overlap_mm: float = 0.0
+    by_size: bool = True
+
+
+class ProjectorSpec(msgspec.Struct, frozen=True, kw_only=True):
+    """How projector files are made: `width_mm` is the table's."""
+
+    unfold: bool = True
+    width_mm: float = 1500.0
+
+
+class Channel(msgspec.Struct, frozen=True):
+    """A place of sale: how many archives it takes, and how large."""
+
+    name: str
+    archives: int
+    archive_mb: float
+
+
+class Waiver(msgspec.Struct, frozen=True, kw_only=True):
+    """A finding that the designer accepts, with the reason."""
+
+    check: str
+    where: str
+    why: str
+    code: str | None = None
+    size: str | None = None
+
+
+class Pattern(msgspec.Struct, frozen=True, kw_only=True):
+    """All of `pattern.toml`. `name` is the folder's; pieces stand in the order of the file."""
+
+    name: str
+    title: Texts
+    version: str
+    maker: Texts
+    contact: Texts
+    sizes: tuple[str, ...]
+    base: str
+    bands: tuple[str, ...]
+    languages: tuple[str, ...]
+    units: Units
+    wearer: Wearer
+    sleepwear: bool
+    licence: Texts
+    size_sets: dict[str, tuple[str, ...]] = {}
+    views: dict[str, View] = {}
+    materials: dict[str, Material] = {}
+    pieces: dict[str, PieceSpec] = {}
+    seams: dict[str, Seam] = {}
+    strips: dict[str, Strip] = {}
+    body: dict[str, BodyMeasure] = {}
+    finished: dict[str, FinishedMeasure] = {}
+    notions: dict[str, Notion] = {}
+    print: PrintSpec = PrintSpec()
+    projector: ProjectorSpec = ProjectorSpec()
+    renew_layout: bool = False
+    lay_seconds: int = 3
+    channels: dict[str, Channel] = {}
+    waivers: tuple[Waiver, ...] = ()
+    pixels_per_inch: float | None = None
+
+
+def in_language(texts: Texts, language: str) -> str:
+    """The text in a language, or the first there is: a missing one is a check's business, not the printer's."""
+    return texts.get(language) or next((text for text in texts.values() if text), "")

@@ -1,0 +1,155 @@
+"""A piece of one size: as the designer drew it, and as it is cut. Coordinates are the master's, in mm, y down."""
+
+import msgspec
+
+from pipeline.model.curves import Path, path_length_mm
+from pipeline.model.pattern import LineKind, NotchStyle
+from pipeline.model.points import Point
+
+Polyline = tuple[Point, ...]
+
+
+class Edge(msgspec.Struct, frozen=True):
+    """A named edge of the seam line; edges chain head to tail and walk the outline clockwise on the page."""
+
+    name: str
+    path: Path
+
+
+class Notch(msgspec.Struct, frozen=True):
+    """A notch on one edge. One at a corner stands twice, once for each edge, with the same name and place."""
+
+    name: str | None
+    edge: str
+    at_mm: float
+    place: Point
+    style: NotchStyle = "single"
+
+
+class InsideLine(msgspec.Struct, frozen=True):
+    """A line to mark on the cloth."""
+
+    name: str | None
+    path: Path
+    closed: bool
+    kind: LineKind = "place"
+
+
+class MarkPoint(msgspec.Struct, frozen=True):
+    """A place to mark; a buttonhole has the two ends of its slit."""
+
+    name: str | None
+    place: Point
+    slit: tuple[Point, Point] | None = None
+
+
+class GrainLine(msgspec.Struct, frozen=True):
+    """The grain: `top` is the end towards the garment's top. `drawn` is false where the page's vertical was taken."""
+
+    bottom: Point
+    top: Point
+    drawn: bool = True
+
+
+class DrawnPiece(msgspec.Struct, frozen=True, kw_only=True):
+    """One piece of one size, as read: the seam line and what lies in it. `file` is relative to the pattern's folder.
+
+    `label` holds the four corners of the rectangle for the text, where the designer drew one.
+    """
+
+    piece: str
+    size: str
+    file: str
+    edges: tuple[Edge, ...]
+    notches: tuple[Notch, ...] = ()
+    grain: GrainLine
+    inside: tuple[InsideLine, ...] = ()
+    points: tuple[MarkPoint, ...] = ()
+    label: tuple[Point, Point, Point, Point] | None = None
+    anchor: Point
+
+    def edge(self, name: str) -> Edge:
+        """The edge of that name. Raises KeyError."""
+        for edge in self.edges:
+            if edge.name == name:
+                return edge
+        raise KeyError(name)
+
+
+class CutEdge(msgspec.Struct, frozen=True, kw_only=True):
+    """One edge as cut. `length_mm` leaves out what darts and pleats take up, `gross_length_mm` counts it.
+
+    `cut_line` is the part of the cut line that belongs to this edge; empty for a fold.
+    """
+
+    name: str
+    length_mm: float
+    gross_length_mm: float
+    allowance_mm: float
+    fold: bool
+    hem: bool
+    cut_line: tuple[Polyline, ...] = ()
+    cut_length_mm: float = 0.0
+
+
+class Slit(msgspec.Struct, frozen=True):
+    """One stroke of a notch, from the cut line inward (a slit), or across the seam line where there is no room.
+
+    `notch` is the notch's name.
+    """
+
+    notch: str | None
+    edge: str
+    outer: Point
+    inner: Point
+    cut: bool = True
+
+
+class CutPiece(msgspec.Struct, frozen=True, kw_only=True):
+    """A piece of one size, ready to be drawn and cut.
+
+    Polygons are closed without repeating the first point, clockwise on the page, chords within 0.002 mm of the curve.
+    `seam_drawn` and `cut_drawn` are as drawn (half of a piece on the fold, closed along the fold); `seam_outline` and
+    `cut_outline` are one layer of cloth as cut, folds opened. `fold` is the fold edge's two ends in walking order.
+    `clips` are short strokes across the allowance of concave edges that must be clipped to lie flat.
+    """
+
+    drawn: DrawnPiece
+    edges: tuple[CutEdge, ...]
+    seam_drawn: Polyline
+    cut_drawn: Polyline
+    seam_outline: Polyline
+    cut_outline: Polyline
+    seam_area_mm2: float
+    cut_area_mm2: float
+    fold: tuple[Point, Point] | None = None
+    slits: tuple[Slit, ...] = ()
+    clips: tuple[tuple[Point, Point], ...] = ()
+
+    @property
+    def piece(self) -> str:
+        return self.drawn.piece
+
+    @property
+    def size(self) -> str:
+        return self.drawn.size
+
+    def edge(self, name: str) -> CutEdge:
+        """The cut edge of that name. Raises KeyError."""
+        for edge in self.edges:
+            if edge.name == name:
+                return edge
+        raise KeyError(name)
+
+
+class SizeFile(msgspec.Struct, frozen=True, kw_only=True):
+    """All cut pieces of one size, in the order of `pattern.toml`: what a size's job hands on."""
+
+    pattern: str
+    size: str
+    pieces: tuple[CutPiece, ...]
+
+
+def inside_length_mm(line: InsideLine) -> float:
+    """Length of an inside line, measured on the curve."""
+    return path_length_mm(line.path)
