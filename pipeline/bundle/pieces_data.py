@@ -1,0 +1,51 @@
+"""`data/pieces.json`: every piece in every size, as measured."""
+
+from typing import Any
+
+from pipeline.model.pattern import Cut, Pattern
+from pipeline.model.pieces import CutPiece, Polyline, inside_length_mm
+
+
+def pieces_data(pattern: Pattern, cuts: dict[str, dict[str, CutPiece]]) -> dict[str, Any]:
+    """The content of `data/pieces.json`; lengths to 1e-4 mm, areas to 1e-3 mm², coordinates to 1e-4 mm."""
+    sizes = {
+        size: {"pieces": {piece: _piece(pattern, by_size[size]) for piece, by_size in cuts.items() if size in by_size}}
+        for size in pattern.sizes
+    }
+    return {"format": 1, "pattern": pattern.name, "version": pattern.version, "sizes": sizes}
+
+
+def _piece(pattern: Pattern, cut: CutPiece) -> dict[str, Any]:
+    owner = pattern.pieces.get(cut.piece) or pattern.strips[cut.piece]
+    return {
+        "edges": {
+            edge.name: {
+                "length_mm": round(edge.length_mm, 4),
+                "gross_length_mm": round(edge.gross_length_mm, 4),
+                "allowance_mm": round(edge.allowance_mm, 4),
+                "cut_length_mm": round(edge.cut_length_mm, 4),
+                "fold": edge.fold,
+            }
+            for edge in cut.edges
+        },
+        "inside": {
+            line.name: {"length_mm": round(inside_length_mm(line), 4)} for line in cut.drawn.inside if line.name is not None
+        },
+        "notches": [
+            {"name": notch.name, "edge": notch.edge, "at_mm": round(notch.at_mm, 4)} for notch in cut.drawn.notches
+        ],
+        "seam_area_mm2": round(cut.seam_area_mm2, 3),
+        "cut_area_mm2": round(cut.cut_area_mm2, 3),
+        "seam_outline": _coordinates(cut.seam_outline),
+        "cut_outline": _coordinates(cut.cut_outline),
+        "cut": [_entry(entry, cut.size) for entry in owner.cut if cut.size in entry.count],
+        "on_fold": cut.fold is not None,
+    }
+
+
+def _entry(entry: Cut, size: str) -> dict[str, Any]:
+    return {"material": entry.material, "count": entry.count[size], "mirrored": entry.mirrored.get(size, 0)}
+
+
+def _coordinates(outline: Polyline) -> list[list[float]]:
+    return [[round(x, 4), round(y, 4)] for x, y in outline]

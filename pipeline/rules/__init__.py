@@ -1,0 +1,1 @@
+"""The stages as Snakemake rules, one file a stage, and the plan that they share."""

@@ -1,0 +1,22 @@
+# Needs: the cut pieces of all sizes and the layout, which says how each piece is turned.
+# Makes: <work>/<pattern>/drawings.pdf, a page a drawing, with drawings.json, and map.json, the pieces as the map shows them.
+
+
+rule drawings:
+    input:
+        pieces=pieces_of,
+        layout=rules.layout.output.layout,
+    output:
+        index=WORK / "{pattern}/drawings.json",
+        pages=WORK / "{pattern}/drawings.pdf",
+        map=WORK / "{pattern}/map.json",
+    params:
+        folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
+        texts=lambda wildcards: plan.text_part(BUILDS[wildcards.pattern]),
+        code=plan.code_digest("pipeline.steps.drawings"),
+    log:
+        WORK / "{pattern}/log/drawings.log",
+    shell:
+        "{PYTHON:q} -m pipeline.steps.drawings --log {log:q} --folder {params.folder:q} --work {WORK:q}"
+        " --pieces {input.pieces:q} --layout {input.layout:q} --index {output.index:q} --pages {output.pages:q}"
+        " --map {output.map:q}"

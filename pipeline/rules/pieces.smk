@@ -1,0 +1,24 @@
+# Needs: the masters of one size, and what pattern.toml says of shapes.
+# Makes: <work>/<pattern>/pieces/<size>.json, the cut pieces; <work>/<pattern>/read/<size>.json, what reading and cutting found.
+
+
+rule pieces:
+    input:
+        masters=lambda wildcards: SOURCES[wildcards.pattern].masters(wildcards.size),
+    output:
+        pieces=WORK / "{pattern}/pieces/{size}.json",
+        findings=WORK / "{pattern}/read/{size}.json",
+    params:
+        folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
+        shape=lambda wildcards: plan.shape_part(BUILDS[wildcards.pattern]),
+        code=plan.code_digest("pipeline.steps.pieces"),
+    log:
+        WORK / "{pattern}/log/pieces-{size}.log",
+    shell:
+        "{PYTHON:q} -m pipeline.steps.pieces --log {log:q} --folder {params.folder:q} --size {wildcards.size:q}"
+        " --pieces {output.pieces:q} --findings {output.findings:q}"
+
+
+def pieces_of(wildcards):
+    """The cut pieces of every size, in the pattern's order."""
+    return [WORK / wildcards.pattern / "pieces" / f"{size}.json" for size in BUILDS[wildcards.pattern].sizes]

@@ -1,0 +1,192 @@
+"""What a run is about: the patterns, their files, and what each job depends on. Read before any rule; no outputs."""
+
+import hashlib
+import re
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from pipeline.bundle.manifest import CHECKSUMS, verify
+from pipeline.bundle.swap import recover
+from pipeline.masters.load import load_pattern
+from pipeline.masters.lookup import check_files, master_files
+from pipeline.model.findings import Finding, blocks
+from pipeline.model.pattern import Pattern
+
+ROOT = Path(__file__).resolve().parents[2]
+TILED = ("a4", "letter", "a4-letter")
+
+
+class RefusalError(Exception):
+    """The run cannot start; the text says why, for the person who asked."""
+
+
+class Source(msgspec.Struct, frozen=True):
+    """One pattern's folder as read: `pattern` is None where its `pattern.toml` was refused."""
+
+    name: str
+    folder: Path
+    pattern: Pattern | None
+    findings: tuple[Finding, ...]
+
+    def masters(self, size: str) -> list[Path]:
+        """The master files of one size that are there; the reader tells of those that are not."""
+        assert self.pattern is not None
+        return [self.folder / file for file in sorted(set(master_files(self.pattern, self.folder, size).values()))]
+
+
+def read_sources(source: Path, only: str | None) -> dict[str, Source]:
+    """Every pattern under `source` (or those of the comma list `only`), by name. Raises RefusalError."""
+    if not source.is_dir():
+        raise RefusalError(f"There is no folder {source}. Say where the patterns are with --config source=FOLDER.")
+    there = sorted(path.parent.name for path in source.glob("*/pattern.toml"))
+    wanted = there if only is None else [name.strip() for name in str(only).split(",")]
+    if unknown := [name for name in wanted if name not in there]:
+        raise RefusalError(
+            f"No pattern is called {', '.join(unknown)}: {source} has {', '.join(there) or 'none'}. "
+            "A pattern is a folder with a pattern.toml in it."
+        )
+    if not wanted:
+        raise RefusalError(f"{source} has no pattern: a pattern is a folder with a pattern.toml in it.")
+    return {name: _read(source / name) for name in wanted}
+
+
+def _read(folder: Path) -> Source:
+    pattern, findings = load_pattern(folder)
+    if pattern is not None:
+        findings = (*findings, *check_files(pattern, folder))
+    return Source(folder.name, folder, pattern, findings)
+
+
+def check_config(config: dict[str, Any], known: tuple[str, ...]) -> None:
+    """Refuse a --config key that means nothing. Raises RefusalError."""
+    if unknown := sorted(set(config) - set(known)):
+        raise RefusalError(f"--config {unknown[0]}= means nothing here; there are {', '.join(f'{key}=' for key in known)}")
+
+
+def digest(value: Any) -> str:
+    """A short name for a value: what a job depends on besides its files."""
+    return hashlib.sha256(msgspec.json.encode(value, order="deterministic")).hexdigest()[:16]
+
+
+def counts_part(pattern: Pattern) -> str:
+    """A digest of what `data/pieces.json` says besides measures."""
+    cut = {name: owner.cut for name, owner in (*pattern.pieces.items(), *pattern.strips.items())}
+    return digest([pattern.version, pattern.sizes, cut])
+
+
+def shape_part(pattern: Pattern) -> str:
+    """A digest of what reading and cutting use: everything of pieces and strips but their texts and counts."""
+    pieces = [msgspec.structs.replace(piece, title={}, number=0, cut=(), cord=None) for piece in pattern.pieces.values()]
+    strips = [msgspec.structs.replace(strip, title={}, cord=None) for strip in pattern.strips.values()]
+    return digest([pieces, strips, pattern.size_sets, pattern.body, pattern.pixels_per_inch])
+
+
+def sheets_part(pattern: Pattern) -> str:
+    """A digest of what arranging and tiling use."""
+    views = {name: piece.views for name, piece in pattern.pieces.items()}
+    return digest([pattern.sizes, pattern.print, list(pattern.views), views, list(pattern.strips)])
+
+
+def text_part(pattern: Pattern) -> str:
+    """A digest of all that pages may print: the whole pattern but what only checks, lays and channels use."""
+    other = {"seams": {}, "waivers": (), "channels": {}, "lay_seconds": 0, "bands": (), "pixels_per_inch": None}
+    return digest(msgspec.structs.replace(pattern, **other))
+
+
+_IMPORT = re.compile(r"^\s*from\s+(pipeline[\w.]*)\s+import\s+(?:\(([\w,\s]*)\)|([\w, ]*))", re.MULTILINE)
+
+
+@cache
+def code_digest(module: str) -> str:
+    """A digest of a module of ours and of all that it imports: a changed module reruns what uses it, and only that."""
+    seen: dict[str, bytes] = {}
+    _collect(module, seen)
+    total = hashlib.sha256()
+    for name in sorted(seen):
+        total.update(name.encode() + b"\0" + seen[name] + b"\0")
+    return total.hexdigest()[:16]
+
+
+def _collect(module: str, seen: dict[str, bytes]) -> None:
+    path = ROOT / Path(*module.split("."))
+    file = path / "__init__.py" if path.is_dir() else path.with_suffix(".py")
+    if module in seen or not file.is_file():
+        return
+    seen[module] = file.read_bytes()
+    for data in sorted(_data_files(path)) if path.is_dir() and "." in module else ():
+        seen[str(data.relative_to(ROOT))] = data.read_bytes()
+    for source, several, few in _IMPORT.findall(seen[module].decode()):
+        words = (word.strip() for word in (several or few).split(","))
+        for name in (source, *(f"{source}.{word}" for word in words if word)):
+            _collect(name, seen)
+    if "." in module:
+        _collect(module.rpartition(".")[0], seen)
+
+
+def _data_files(package: Path) -> list[Path]:
+    return [path for path in package.rglob("*") if path.suffix in {".toml", ".ttf", ".json", ".css", ".js"}]
+
+
+def print_files(pattern: Pattern) -> tuple[str, ...]:
+    """The formats that become one file each under print/; a projector's files are several."""
+    return tuple(name for name in pattern.print.formats if name != "projector")
+
+
+def built_files(pattern: Pattern) -> tuple[str, ...]:
+    """Every file of the bundle that a rule builds, relative to the bundle and to `<work>/<pattern>/out/`."""
+    pieces = [*pattern.pieces, *(name for name, strip in pattern.strips.items() if strip.drawn)]
+    return (
+        *(f"print/{name}.pdf" for name in print_files(pattern)),
+        
+
+        *(f"tables/{name}.csv" for name in ("cloth", "cut-list", "strips", "notions", "sizes", "pages")),
+        "tables/tables.json",
+        "data/pieces.json",
+    )
+
+
+FOLDERS = ("preview", "tables")
+"""Folders of a bundle that one job makes as a whole."""
+
+
+def built_outputs(pattern: Pattern) -> tuple[str, ...]:
+    """What rules build for a bundle: files, and folders that come as a whole."""
+    outputs = (next((name for name in FOLDERS if file.startswith(f"{name}/")), file) for file in built_files(pattern))
+    return tuple(dict.fromkeys(outputs))
+
+
+def refused(source: Source) -> bool:
+    """Whether nothing of this pattern can be read any further."""
+    return source.pattern is None or any(blocks(finding) for finding in source.findings)
+
+
+def let_on(gate: Path | str) -> list[str]:
+    """The patterns that the gate lets on."""
+    return msgspec.json.decode(Path(gate).read_bytes(), type=list[str])
+
+
+class Stamp(msgspec.Struct, frozen=True):
+    """Which bytes a bundle was given: its folder and its SHA256SUMS."""
+
+    place: str
+    checksums: str
+
+
+def forget_changed_bundles(work: Path, release: Path, patterns: dict[str, Pattern]) -> None:
+    """Drop the stamp of every bundle that is gone or altered, so that this run puts it back."""
+    for pattern in patterns.values():
+        stamp, place = work / pattern.name / "bundle.json", release / pattern.name / pattern.version
+        recover(place)
+        if stamp.is_file() and not _is_whole(pattern.name, stamp, place):
+            stamp.unlink()
+
+
+def _is_whole(name: str, stamp: Path, place: Path) -> bool:
+    written = msgspec.json.decode(stamp.read_bytes(), type=Stamp)
+    sums = place / CHECKSUMS
+    if written.place != str(place) or not sums.is_file() or sums.read_text(encoding="utf-8") != written.checksums:
+        return False
+    return not verify(name, place)

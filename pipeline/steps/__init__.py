@@ -1,0 +1,1 @@
+"""One thin command a rule: read files, call one room, write files."""

@@ -1,0 +1,24 @@
+"""Masters of one size in, cut pieces and findings of that size out."""
+
+from pathlib import Path
+
+from pipeline.cutting.cut import cut_pieces
+from pipeline.masters.load import load_pattern
+from pipeline.masters.read_size import read_size
+from pipeline.model.findings import FindingsFile
+from pipeline.model.pieces import SizeFile
+from pipeline.steps.run import run, write_json
+
+
+def main(folder: Path, size: str, pieces: Path, findings: Path) -> None:
+    """Read and cut every piece of a size."""
+    pattern, told = load_pattern(folder)
+    assert pattern is not None, "a refused pattern has no job a size"
+    drawn, reading = read_size(pattern, folder, size)
+    cut, cutting = cut_pieces(pattern, size, drawn)
+    write_json(pieces, SizeFile(pattern=pattern.name, size=size, pieces=cut))
+    write_json(findings, FindingsFile(findings=(*reading, *cutting)))
+
+
+if __name__ == "__main__":
+    run(main)

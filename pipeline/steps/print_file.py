@@ -1,0 +1,36 @@
+"""The drawings, the layout and the pages of one format in; one print file out."""
+
+from pathlib import Path
+
+from pipeline.drawing.drawing import Drawing
+from pipeline.drawing.fonts import use_own_fonts
+from pipeline.drawing.page_map import MapPiece
+from pipeline.drawing.page_overlays import page_overlays
+from pipeline.masters.load import load_pattern
+from pipeline.sheets.layout import Layout, PagePlan
+from pipeline.steps.run import read_json, run, write
+
+
+def main(
+    folder: Path, work: Path, format: str, index: Path, drawings: Path, map: Path, layout: Path, pages: Path, file: Path
+) -> None:
+    """Compose the pages of a format."""
+    use_own_fonts(work / "fonts")
+    from pipeline.press.compose import PrintFile, compose  # cairo reads where fonts are when it is loaded
+    from pipeline.press.imprint import imprint_of
+
+    pattern, _ = load_pattern(folder)
+    assert pattern is not None
+    plan = next(plan for plan in read_json(pages, list[PagePlan]) if plan.format == format)
+    print_file = PrintFile(
+        imprint=imprint_of(pattern, format),
+        plan=plan,
+        layout=read_json(layout, Layout),
+        sizes=pattern.sizes,
+        overlays=page_overlays(pattern, plan, pattern.sizes, read_json(map, list[MapPiece]), file.name),
+    )
+    write(file, compose(print_file, read_json(index, list[Drawing]), drawings.read_bytes()))
+
+
+if __name__ == "__main__":
+    run(main)

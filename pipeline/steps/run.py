@@ -1,0 +1,63 @@
+"""How a step starts, writes and fails."""
+
+import inspect
+import os
+import sys
+import traceback
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+
+def run(main: Callable[..., None], arguments: list[str] | None = None) -> None:
+    """Call `main` with the `--name value …` pairs of the command line, typed by its signature.
+
+    `--log FILE` belongs to every step: a fault of our own leaves its traceback there, and one line on the screen.
+    """
+    words = sys.argv[1:] if arguments is None else arguments
+    values: dict[str, list[str]] = {}
+    for word in words:
+        if word.startswith("--"):
+            values[word[2:].replace("-", "_")] = current = []
+        else:
+            current.append(word)
+    log = Path(values.pop("log")[0])
+    parameters = inspect.signature(main).parameters
+    try:
+        main(**{name: _typed(texts, parameters[name].annotation) for name, texts in values.items()})
+    except Exception:
+        log.parent.mkdir(parents=True, exist_ok=True)
+        log.write_text(traceback.format_exc(), encoding="utf-8")
+        print(f"A fault of the pipeline itself, not of the pattern: {main.__module__}. Its trace is in {log}", file=sys.stderr)
+        raise SystemExit(1) from None
+
+
+def _typed(texts: list[str], kind: Any) -> Any:
+    if kind == list[Path]:
+        return [Path(text) for text in texts]
+    if kind == list[str]:
+        return texts
+    return kind(texts[0])
+
+
+def write(path: Path, data: bytes) -> None:
+    """Write beside the place and move there: a reader sees the old file or the new one, never half of one."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    beside = path.with_name(f".{path.name}.{os.getpid()}")
+    try:
+        beside.write_bytes(data)
+        beside.replace(path)
+    finally:
+        beside.unlink(missing_ok=True)
+
+
+def write_json(path: Path, value: Any) -> None:
+    """A value as JSON, keys of plain dicts in their own order."""
+    write(path, msgspec.json.encode(value))
+
+
+def read_json(path: Path, kind: Any) -> Any:
+    """A typed value from JSON that another step wrote."""
+    return msgspec.json.decode(path.read_bytes(), type=kind)
