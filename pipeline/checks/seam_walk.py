@@ -1,0 +1,152 @@
+"""Walking a seam: each side as one line from end to end, with its notches and joints, as it is sewn.
+
+Lengths are of the seam line (common practice: seams are walked along the seam line, never the cut line); what darts
+and pleats take up is closed before the walk.
+"""
+
+from itertools import product
+
+import msgspec
+
+from pipeline.checks.garment import Garment
+from pipeline.model.pattern import Seam, SideEdge, Take
+from pipeline.model.pieces import CutPiece, Notch
+
+_MOST_WAYS = 256
+_EQUAL = 1e-6
+
+
+class WalkedNotch(msgspec.Struct, frozen=True):
+    """A notch met on the walk, `at_mm` from the side's start. `bounds_take`: it is one end of a dart or pleat."""
+
+    name: str | None
+    at_mm: float
+    piece: str
+    edge: str
+    style: str
+    bounds_take: bool
+
+
+class WalkedSide(msgspec.Struct, frozen=True):
+    """One side of a seam in one size. `joints_mm` are where its edges meet, ends included."""
+
+    length_mm: float
+    joints_mm: tuple[float, ...]
+    notches: tuple[WalkedNotch, ...]
+
+
+class Direction(msgspec.Struct, frozen=True):
+    """Which edges of both sides run against their outline's walking order."""
+
+    a: tuple[bool, ...]
+    b: tuple[bool, ...]
+
+
+def net_position_mm(cut: CutPiece, edge: str, at_mm: float, takes: tuple[Take, ...]) -> float:
+    """How far along the closed edge a place lies: less all that darts and pleats before it take up."""
+    places = {notch.name: notch.at_mm for notch in cut.drawn.notches if notch.edge == edge}
+    taken = 0.0
+    for take in takes:
+        if take.start_notch in places and take.end_notch in places:
+            low, high = sorted((places[take.start_notch], places[take.end_notch]))
+            taken += min(max(at_mm - low, 0.0), high - low)
+    return at_mm - taken
+
+
+def walk_side(garment: Garment, side: tuple[SideEdge, ...], reverse: tuple[bool, ...], size: str) -> WalkedSide | None:
+    """A side in one size, or None where a piece of it does not exist in that size."""
+    at_mm, joints, notches = 0.0, [0.0], []
+    for step, turned in zip(side, reverse, strict=True):
+        cut = garment.cut(step.piece, size)
+        if cut is None:
+            return None
+        length_mm = cut.edge(step.edge).length_mm
+        takes = garment.takes(step.piece, step.edge)
+        bounds = {name for take in takes for name in (take.start_notch, take.end_notch)}
+        for notch in _on_edge(cut, step.edge):
+            along = net_position_mm(cut, step.edge, notch.at_mm, takes)
+            place = at_mm + (length_mm - along if turned else along)
+            notches.append(WalkedNotch(notch.name, place, step.piece, step.edge, notch.style, notch.name in bounds))
+        at_mm += length_mm
+        joints.append(at_mm)
+    return WalkedSide(at_mm, tuple(joints), tuple(sorted(notches, key=lambda notch: notch.at_mm)))
+
+
+def _on_edge(cut: CutPiece, edge: str) -> list[Notch]:
+    return [notch for notch in cut.drawn.notches if notch.edge == edge]
+
+
+def directions(garment: Garment, seam: Seam) -> tuple[Direction, ...]:
+    """How each edge runs: one choice over all sizes together; several where nothing decides between them.
+
+    Edges of one piece that follow each other in a side meet at their shared corner. What that leaves open runs the
+    way in which the names of shared notches agree best. Walking the whole seam from its other end is the same choice.
+    """
+    sizes = [size for size in garment.pattern.sizes if is_complete(garment, seam, size)]
+    if not sizes:
+        return ()
+    a_ways, b_ways = _ways(garment, seam.a, sizes[0]), _ways(garment, seam.b, sizes[0])
+    costs: dict[Direction, float] = {}
+    for a, b in product(a_ways, b_ways):
+        if _from_other_end(seam, Direction(a, b)) not in costs:
+            costs[Direction(a, b)] = sum(_disagreement(garment, seam, a, b, size) for size in sizes)
+    least = min(costs.values())
+    return tuple(way for way, cost in costs.items() if cost <= least + _EQUAL)
+
+
+def is_complete(garment: Garment, seam: Seam, size: str) -> bool:
+    """Whether a size has every piece of a seam."""
+    return all(garment.cut(step.piece, size) is not None for step in (*seam.a, *seam.b))
+
+
+def _ways(garment: Garment, side: tuple[SideEdge, ...], size: str) -> list[tuple[bool, ...]]:
+    """All ways in which a side can be walked: every chain of edges of one piece turns as a whole."""
+    ways: list[tuple[bool, ...]] = [()]
+    index = 0
+    while index < len(side):
+        chain = _chain(garment, side[index:], size)
+        ways = [(*way, *turned) for way in ways for turned in chain]
+        if len(ways) > _MOST_WAYS:
+            ways = ways[:_MOST_WAYS]
+        index += len(chain[0])
+    return ways
+
+
+def _chain(garment: Garment, side: tuple[SideEdge, ...], size: str) -> list[tuple[bool, ...]]:
+    """The ways of the first edges of a side that hang together in one piece."""
+    cut = garment.cut(side[0].piece, size)
+    assert cut is not None
+    names = [edge.name for edge in cut.drawn.edges]
+    if len(side) > 1 and side[1].piece == side[0].piece and len(names) > 2:
+        step = (names.index(side[1].edge) - names.index(side[0].edge)) % len(names)
+        if step in (1, len(names) - 1):
+            count, last = 2, side[1]
+            while count < len(side) and side[count].piece == last.piece:
+                if (names.index(side[count].edge) - names.index(last.edge)) % len(names) != step:
+                    break
+                count, last = count + 1, side[count]
+            return [(step != 1,) * count]
+    return [(True,)] if side[0].turned else [(False,), (True,)]
+
+
+def _from_other_end(seam: Seam, way: Direction) -> Direction | None:
+    """The same walk from the seam's other end; only a seam of one edge a side has one with sides in the same order."""
+    if len(seam.a) == len(seam.b) == 1:
+        return Direction((not way.a[0],), (not way.b[0],))
+    return None
+
+
+def _disagreement(garment: Garment, seam: Seam, a: tuple[bool, ...], b: tuple[bool, ...], size: str) -> float:
+    """How far shared notch names lie apart, as shares of their sides, summed."""
+    one, other = walk_side(garment, seam.a, a, size), walk_side(garment, seam.b, b, size)
+    if one is None or other is None or not one.length_mm or not other.length_mm:
+        return 0.0
+    places: dict[str, list[float]] = {}
+    for notch in other.notches:
+        if notch.name is not None:
+            places.setdefault(notch.name, []).append(notch.at_mm / other.length_mm)
+    return sum(
+        min(abs(share - notch.at_mm / one.length_mm) for share in places[notch.name])
+        for notch in one.notches
+        if notch.name in places
+    )

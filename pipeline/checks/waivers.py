@@ -1,0 +1,49 @@
+"""Findings that the designer accepts, with the reason; a waiver that matches nothing is itself told."""
+
+import msgspec
+
+from pipeline.model.findings import Finding
+from pipeline.model.pattern import Pattern, Waiver
+
+
+def waive(pattern: Pattern, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """Mark what waivers match, and add a finding for every waiver that matches nothing."""
+    used: set[int] = set()
+    told = []
+    for finding in findings:
+        index = next((i for i, waiver in enumerate(pattern.waivers) if matches(waiver, finding)), None)
+        if index is None or finding.severity not in ("block", "warn"):
+            told.append(finding)
+            continue
+        used.add(index)
+        told.append(msgspec.structs.replace(finding, waived=pattern.waivers[index].why))
+    idle = (_idle(pattern, i, waiver) for i, waiver in enumerate(pattern.waivers) if i not in used)
+    return (*told, *idle)
+
+
+def matches(waiver: Waiver, finding: Finding) -> bool:
+    """Whether a waiver speaks of a finding: its check and place, and its code and size where it names them."""
+    places = {finding.where, finding.piece}
+    if finding.piece and finding.where:
+        places.add(f"{finding.piece}.{finding.where}")
+    return (
+        waiver.check == finding.check
+        and waiver.where in places
+        and waiver.code in (None, finding.code)
+        and waiver.size in (None, finding.size)
+    )
+
+
+def _idle(pattern: Pattern, index: int, waiver: Waiver) -> Finding:
+    return Finding(
+        check="waivers",
+        code="matches-nothing",
+        severity="warn",
+        pattern=pattern.name,
+        file="pattern.toml",
+        object=f"waivers[{index}]",
+        found=f"{waiver.check} at {waiver.where}",
+        allowed="a waiver for something that was found",
+        message=f"the waiver of {waiver.check} at {waiver.where} matches no finding",
+        remedy="delete the waiver, or correct its check, code, size or where",
+    )
