@@ -1,0 +1,149 @@
+"""The document of `pattern.toml` as the model's `Pattern`; every rule of the file that needs no master."""
+
+from pipeline.masters.convert_pieces import convert_pieces
+from pipeline.masters.convert_sewing import (
+    convert_body,
+    convert_finished,
+    convert_notions,
+    convert_seams,
+    convert_strips,
+    convert_waivers,
+)
+from pipeline.masters.document import Document, MaterialTable
+from pipeline.masters.faults import Faults, KeyPath, item, shown
+from pipeline.masters.leaves import Leaves, given
+from pipeline.model.pattern import Channel, Material, Pattern, PrintSpec, ProjectorSpec, View
+
+_LARGEST_PAGE_EDGE_MM = 50.0
+_LARGEST_SHRINKAGE = 0.5
+_LARGEST_SPARE = 1.0
+
+
+def convert(name: str, document: Document, faults: Faults) -> Pattern:
+    """The pattern. Only to be used where nothing was told to `faults`."""
+    leaves = Leaves(document, faults)
+    head = document.pattern
+    _check_sizes(leaves)
+    return Pattern(
+        name=name,
+        title=leaves.texts(("pattern", "title"), head.title),
+        version=head.version,
+        maker=leaves.texts(("pattern", "maker"), head.maker),
+        contact=leaves.texts(("pattern", "contact"), head.contact, lines=True),
+        sizes=leaves.sizes,
+        base=head.base,
+        bands=_bands(leaves),
+        languages=leaves.each_once(("pattern", "languages"), head.languages, lambda below, language: None),
+        units=head.units,
+        wearer=head.wearer,
+        sleepwear=head.sleepwear,
+        licence=leaves.texts(("pattern", "licence"), head.licence, lines=True),
+        size_sets=_size_sets(leaves),
+        views={
+            view: View(view, leaves.texts(("views", view, "title"), told.title))
+            for view, told in document.views.items()
+        },
+        materials={
+            material: _material(leaves, ("materials", material), told) for material, told in document.materials.items()
+        },
+        pieces=convert_pieces(leaves),
+        seams=convert_seams(leaves),
+        strips=convert_strips(leaves),
+        body=convert_body(leaves),
+        finished=convert_finished(leaves),
+        notions=convert_notions(leaves),
+        print=_print(leaves),
+        projector=ProjectorSpec(
+            unfold=document.projector.unfold,
+            width_mm=leaves.length(("projector", "width"), document.projector.width, 100.0),
+        ),
+        renew_layout=document.layout.renew,
+        lay_seconds=document.lays.seconds,
+        channels={
+            channel: Channel(channel, told.archives, told.archive_mb) for channel, told in document.channels.items()
+        },
+        waivers=convert_waivers(leaves),
+        pixels_per_inch=given(document.masters.pixels_per_inch),
+    )
+
+
+def _check_sizes(leaves: Leaves) -> None:
+    path = ("pattern", "sizes")
+
+    def check(below: KeyPath, size: str) -> None:
+        if size == "all":
+            message, remedy = 'is "all": sizes/all/ holds masters for every size.', "Give the size another name."
+            leaves.faults.tell(below, "bad-name", message, remedy, found=size)
+
+    leaves.each_once(path, leaves.document.pattern.sizes, check)
+    leaves.size(("pattern", "base"), leaves.document.pattern.base)
+
+
+def _bands(leaves: Leaves) -> tuple[str, ...]:
+    def check(below: KeyPath, size: str) -> None:
+        if leaves.size(below, size) and size == leaves.sizes[-1]:
+            message = f"is {shown(size)}, the last size: the last band ends there anyway."
+            remedy = "Name the last size of each band but the last."
+            leaves.faults.tell(below, "last-band", message, remedy, found=size, allowed="a size before the last")
+
+    bands = leaves.each_once(("pattern", "bands"), leaves.document.pattern.bands, check)
+    return tuple(size for size in leaves.sizes if size in bands)
+
+
+def _size_sets(leaves: Leaves) -> dict[str, tuple[str, ...]]:
+    sets = {}
+    for name, sizes in leaves.document.size_sets.items():
+        path = ("size-sets", name)
+        if name == "all" or name in leaves.sizes:
+            what = "the set of every size" if name == "all" else "a size"
+            message, remedy = f"is the name of {what}, which has a folder of that name.", "Give the set another name."
+            leaves.faults.tell(path, "set-name", message, remedy, found=name)
+        named = leaves.each_once(path, sizes, leaves.size)
+        sets[name] = tuple(size for size in leaves.sizes if size in named)
+    return sets
+
+
+def _material(leaves: Leaves, path: KeyPath, table: MaterialTable) -> Material:
+    selvedge_mm = leaves.length((*path, "selvedge"), table.selvedge)
+    widths = []
+    for position, text in enumerate(table.widths):
+        below = (*path, "widths", item(position))
+        width_mm = leaves.length(below, text, 10.0)
+        if not leaves.faults.spoiled(below):
+            if width_mm <= 2 * selvedge_mm:
+                message, remedy = f"is {shown(text)}, all of it selvedge.", "Widen the cloth, or narrow the selvedge."
+                leaves.faults.tell(
+                    below, "no-usable-width", message, remedy, found=text, allowed="more than two selvedges"
+                )
+            if width_mm in widths:
+                message, remedy = f"is {shown(text)}, which stands in the list already.", "Take one of the two out."
+                leaves.faults.tell(below, "twice", message, remedy, found=text)
+        widths.append(width_mm)
+    shrinkage = table.shrinkage
+    along, across = (shrinkage, shrinkage) if isinstance(shrinkage, str) else (shrinkage.length, shrinkage.width)
+    below = (*path, "shrinkage")
+    below_along, below_across = (
+        (below, below) if isinstance(shrinkage, str) else ((*below, "length"), (*below, "width"))
+    )
+    return Material(
+        title=leaves.texts((*path, "title"), table.title),
+        widths_mm=tuple(widths),
+        selvedge_mm=selvedge_mm,
+        fold=table.fold,
+        one_way=table.one_way,
+        turn=table.turn,
+        gap_mm=leaves.length((*path, "gap"), table.gap, 0.0, 100.0),
+        shrinkage_length=leaves.share(below_along, along, _LARGEST_SHRINKAGE),
+        shrinkage_width=leaves.share(below_across, across, _LARGEST_SHRINKAGE),
+        spare=leaves.share((*path, "spare"), table.spare, _LARGEST_SPARE),
+    )
+
+
+def _print(leaves: Leaves) -> PrintSpec:
+    table = leaves.document.print
+    return PrintSpec(
+        formats=leaves.each_once(("print", "formats"), table.formats, lambda below, name: None),  # type: ignore[arg-type]
+        margin_mm=leaves.length(("print", "margin"), table.margin, 0.0, _LARGEST_PAGE_EDGE_MM),
+        overlap_mm=leaves.length(("print", "overlap"), table.overlap, 0.0, _LARGEST_PAGE_EDGE_MM),
+        by_size=table.by_size,
+    )

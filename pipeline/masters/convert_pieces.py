@@ -1,0 +1,201 @@
+"""The `[pieces]` of `pattern.toml` as the model's piece specs."""
+
+from msgspec import UNSET
+
+from pipeline.masters.document import EdgeTable, PieceTable
+from pipeline.masters.faults import KeyPath, item, shown
+from pipeline.masters.leaves import Leaves, given
+from pipeline.model.pattern import Corner, EdgeSpec, PieceSpec, Take
+
+
+def convert_pieces(leaves: Leaves) -> dict[str, PieceSpec]:
+    """All pieces, in the order of the file."""
+    tables = leaves.document.pieces
+    pieces: dict[str, PieceSpec] = {}
+    for position, (name, table) in enumerate(tables.items()):
+        path = ("pieces", name)
+        if name == "body":
+            message, remedy = "is no name for a piece: sums know body measures by it.", "Give the piece another name."
+            leaves.faults.tell(path, "bad-name", message, remedy, found=name)
+        if not leaves.faults.spoiled(path):
+            pieces[name] = _piece(leaves, path, name, table, position + 1)
+    _check_numbers(leaves, pieces)
+    return pieces
+
+
+def _piece(leaves: Leaves, path: KeyPath, name: str, table: PieceTable, position: int) -> PieceSpec:
+    source = _source(leaves, path, table)
+    sizes, sizes_at = _sizes(leaves, path, table, source)
+    edges: dict[str, EdgeSpec] = {}
+    if source is None:
+        edges = {edge: _edge(leaves, (*path, "edges", edge), edge, told) for edge, told in table.edges.items()}
+        _check_corners(leaves, path, edges)
+        _check_one_fold(leaves, path, edges)
+    on_fold = any(edge.fold for edge in (source or table).edges.values())
+    lost = source is None and (table.outline_of is not UNSET or leaves.faults.spoiled((*path, "outline_of")))
+    return PieceSpec(
+        name=name,
+        title=leaves.texts((*path, "title"), table.title),
+        number=position if table.number is UNSET else table.number,
+        sizes=sizes,
+        views=_views(leaves, path, table, source),
+        cut=leaves.cuts((*path, "cut"), table.cut, sizes, sizes_at, pairs=not on_fold and not lost),
+        allowance_mm=None
+        if table.allowance is UNSET or source
+        else leaves.allowance((*path, "allowance"), table.allowance),
+        edges=edges,
+        lines={line: told.kind for line, told in table.lines.items()},
+        notches=dict(table.notches),
+        grain=table.grain,
+        cord=given(table.cord),
+        source=given(table.outline_of),
+        trim_mm=None if table.trim is UNSET else leaves.allowance((*path, "trim"), table.trim),
+        past_seam_mm=None if table.past_seam is UNSET else leaves.allowance((*path, "past_seam"), table.past_seam),
+    )
+
+
+def _source(leaves: Leaves, path: KeyPath, table: PieceTable) -> PieceTable | None:
+    """The table of the piece whose outline is taken; the rules of derived pieces are told here."""
+    tell = leaves.faults.tell
+    if leaves.faults.spoiled((*path, "outline_of")):
+        return None
+    both = table.trim is not UNSET and table.past_seam is not UNSET
+    if both:
+        message, remedy = "stands beside trim; only one of them can be.", "Keep trim or past_seam."
+        tell(
+            (*path, "past_seam"),
+            "trim-and-past-seam",
+            message,
+            remedy,
+            found="trim and past_seam",
+            allowed="one of them",
+        )
+    if table.outline_of is UNSET:
+        for key in ("trim", "past_seam"):
+            if getattr(table, key) is not UNSET:
+                message = "is for a piece that takes its outline from another one."
+                remedy = 'Add outline_of = "…", or take it out.'
+                tell((*path, key), "only-derived", message, remedy, found=key, allowed="with outline_of")
+        return None
+    for key, told in (("allowance", table.allowance is not UNSET), ("edges", bool(table.edges))):
+        if told:
+            message = f'does not go with outline_of: allowances are those of "{table.outline_of}".'
+            remedy = "Take it out; trim and past_seam move the cut line."
+            tell((*path, key), "not-on-derived", message, remedy, found=key, allowed="none")
+    below = (*path, "outline_of")
+    if not leaves.known(below, table.outline_of, leaves.document.pieces, ("pieces",), "piece"):
+        return None
+    source = leaves.document.pieces[table.outline_of]
+    if source.outline_of is not UNSET:
+        message = f"names {shown(table.outline_of)}, which is not drawn itself."
+        remedy = "Name the piece that has the masters."
+        tell(below, "derived-of-derived", message, remedy, found=table.outline_of, allowed="a drawn piece")
+        return None
+    return source
+
+
+def _sizes(
+    leaves: Leaves, path: KeyPath, table: PieceTable, source: PieceTable | None
+) -> tuple[tuple[str, ...], KeyPath]:
+    """The sizes that a piece is made in, smallest first, and the key that says so.
+
+    A derived piece that says nothing is made where its source is.
+    """
+    below = (*path, "sizes")
+    made, made_at = leaves.sizes, below
+    if source is not None and source.sizes is not UNSET:
+        made, made_at = source.sizes, ("pieces", str(table.outline_of), "sizes")
+    if table.sizes is UNSET:
+        return tuple(size for size in leaves.sizes if size in made), made_at
+
+    def check(place: KeyPath, size: str) -> None:
+        if leaves.size(place, size) and size not in made and leaves.faults.whole(made_at):
+            message, allowed = f'is a size that "{table.outline_of}" is not drawn in.', ", ".join(made)
+            leaves.faults.tell(place, "size-not-made", message, "Take it out.", found=size, allowed=allowed)
+
+    named = leaves.each_once(below, table.sizes, check)
+    return tuple(size for size in leaves.sizes if size in named), below
+
+
+def _views(leaves: Leaves, path: KeyPath, table: PieceTable, source: PieceTable | None) -> tuple[str, ...]:
+    """The views that a piece is limited to: the source's where a derived piece says nothing."""
+    if table.views is UNSET and source is not None:
+        return given(source.views) or ()
+    return leaves.views((*path, "views"), table.views)
+
+
+def _edge(leaves: Leaves, path: KeyPath, name: str, table: EdgeTable) -> EdgeSpec:
+    corner: Corner | None = None
+    beside: dict[str, Corner] = {}
+    if isinstance(table.corner, dict):
+        beside = dict(table.corner)
+        if name in beside:
+            message, remedy = "is this edge itself.", "Name the neighbouring edge at that corner."
+            leaves.faults.tell((*path, "corner", name), "own-corner", message, remedy, found=name)
+    elif table.corner is not UNSET:
+        corner = table.corner
+    if table.fold:
+        _check_fold(leaves, path, table)
+    takes = []
+    for position, take in enumerate(table.takes):
+        below = (*path, "takes", item(position))
+        if take.start == take.end and leaves.faults.whole(below):
+            message, remedy = f"begins and ends at {shown(take.start)}.", "Name the two notches that it lies between."
+            leaves.faults.tell(below, "take-of-one-notch", message, remedy, found=take.start, allowed="two notches")
+        takes.append(Take(take.start, take.end, take.kind))
+    return EdgeSpec(
+        allowance_mm=None if table.allowance is UNSET else leaves.allowance((*path, "allowance"), table.allowance),
+        corner=corner,
+        corner_beside=beside,
+        hem=table.hem,
+        fold=table.fold,
+        takes=tuple(takes),
+    )
+
+
+def _check_fold(leaves: Leaves, path: KeyPath, table: EdgeTable) -> None:
+    """An edge on the fold is not cut: what speaks of its cut line contradicts it."""
+    given_keys = {"allowance": table.allowance is not UNSET, "corner": table.corner is not UNSET, "hem": table.hem}
+    for key in (key for key, told in given_keys.items() if told):
+        message, remedy = "contradicts fold = true: this edge is not cut.", f"Take out {key}, or fold."
+        leaves.faults.tell((*path, key), "fold-contradiction", message, remedy, found=key, allowed="none beside fold")
+
+
+def _check_one_fold(leaves: Leaves, path: KeyPath, edges: dict[str, EdgeSpec]) -> None:
+    folds = [name for name, edge in edges.items() if edge.fold]
+    if len(folds) > 1:
+        found = ", ".join(folds)
+        message, remedy = f"has {len(folds)} edges on the fold: {found}.", "Draw the piece with one fold."
+        leaves.faults.tell((*path, "edges"), "two-folds", message, remedy, found=found, allowed="one")
+
+
+def _check_corners(leaves: Leaves, path: KeyPath, edges: dict[str, EdgeSpec]) -> None:
+    """Two edges that name each other's corner cannot both ask for `turned`, or both for `square`."""
+    for name, edge in edges.items():
+        for neighbour, rule in edge.corner_beside.items():
+            other = edges.get(neighbour)
+            theirs = other.corner_beside.get(name, other.corner) if other else None
+            told_before = other is not None and name in other.corner_beside and neighbour < name
+            if rule != "mitre" and rule == theirs and not told_before:
+                message = f'asks for "{rule}" beside "{neighbour}", which asks for the same.'
+                remedy = "One of the two edges gives way: take it out of one."
+                place = (*path, "edges", name, "corner", neighbour)
+                leaves.faults.tell(
+                    place, "corner-conflict", message, remedy, found=rule, allowed="at one of the two edges"
+                )
+
+
+def _check_numbers(leaves: Leaves, pieces: dict[str, PieceSpec]) -> None:
+    first: dict[int, str] = {}
+    for name, piece in pieces.items():
+        path = ("pieces", name, "number")
+        if leaves.faults.spoiled(path):
+            continue
+        if piece.number in first:
+            message = (
+                f'is {piece.number}, as that of "{first[piece.number]}"; without the key it is the place in this file.'
+            )
+            leaves.faults.tell(
+                path, "number-twice", message, "Give each piece a number of its own.", found=str(piece.number)
+            )
+        first.setdefault(piece.number, name)

@@ -1,0 +1,182 @@
+"""What is sewn, measured and bought: seams, strips, measures, notions and waivers of `pattern.toml`."""
+
+from collections.abc import Iterable
+
+from msgspec import UNSET
+
+from pipeline.masters.document import StripTable
+from pipeline.masters.faults import KeyPath, item, shown
+from pipeline.masters.leaves import Leaves, given
+from pipeline.masters.sums import GrammarError, parse_side
+from pipeline.model.pattern import (
+    BodyMeasure,
+    FinishedMeasure,
+    Notion,
+    Range,
+    Seam,
+    SideEdge,
+    Strip,
+    Sum,
+    Waiver,
+)
+
+_NOTHING = Range(0.0, 0.0)
+_NO_SUM = Sum("", ())
+
+
+def convert_seams(leaves: Leaves) -> dict[str, Seam]:
+    """All seams, in the order of the file."""
+    seams = {}
+    for name, table in leaves.document.seams.items():
+        path = ("seams", name)
+        seams[name] = Seam(
+            name=name,
+            a=_side(leaves, (*path, "a"), table.a),
+            b=_side(leaves, (*path, "b"), table.b),
+            ease=leaves.range((*path, "ease"), table.ease, percent=True) or _NOTHING,
+            tolerance_mm=leaves.length((*path, "tolerance"), table.tolerance),
+            notches=table.notches,
+            angles=table.angles,
+            kind=table.kind,
+        )
+    return seams
+
+
+def _side(leaves: Leaves, path: KeyPath, texts: tuple[str, ...]) -> tuple[SideEdge, ...]:
+    side = []
+    for position, text in enumerate(texts):
+        below = (*path, item(position))
+        if leaves.faults.spoiled(below):
+            continue
+        try:
+            edge = parse_side(text)
+        except GrammarError as error:
+            leaves.grammar_fault(below, error)
+            continue
+        leaves.known(below, edge.piece, leaves.document.pieces, ("pieces",), "piece")
+        side.append(edge)
+    return tuple(side)
+
+
+def convert_strips(leaves: Leaves) -> dict[str, Strip]:
+    """All strips, in the order of the file."""
+    return {name: _strip(leaves, ("strips", name), name, table) for name, table in leaves.document.strips.items()}
+
+
+def _strip(leaves: Leaves, path: KeyPath, name: str, table: StripTable) -> Strip:
+    if name in leaves.document.pieces:
+        message, remedy = "is the name of a piece too.", "Give one of the two another name."
+        leaves.faults.tell(path, "name-twice", message, remedy, found=name)
+    return Strip(
+        name=name,
+        title=leaves.texts((*path, "title"), table.title),
+        cut=leaves.cuts((*path, "cut"), table.cut, leaves.sizes, pairs=False),
+        width_mm=leaves.length((*path, "width"), table.width, 1.0),
+        make=table.make,
+        length=leaves.sum((*path, "length"), table.length) or _NO_SUM,
+        allowance_mm=leaves.allowance((*path, "allowance"), table.allowance),
+        opening=leaves.sum((*path, "opening"), table.opening),
+        goes_round=leaves.sum((*path, "goes_round"), table.goes_round),
+        grain=table.grain,
+        join_mm=None if table.join is UNSET else leaves.allowance((*path, "join"), table.join),
+        drawn=table.drawn,
+        cord=given(table.cord),
+        views=leaves.views((*path, "views"), table.views),
+    )
+
+
+def convert_body(leaves: Leaves) -> dict[str, BodyMeasure]:
+    """All body measures, each with every size of the pattern."""
+    measures = {}
+    for name, table in leaves.document.body.items():
+        path = ("body", name)
+        if leaves.faults.spoiled(path):
+            continue
+        if not leaves.faults.spoiled((*path, "sizes")):
+            leaves.by_size((*path, "sizes"), table.sizes, leaves.sizes)
+        sizes_mm = {
+            size: leaves.length((*path, "sizes", size), table.sizes[size], 1.0)
+            for size in leaves.sizes
+            if size in table.sizes
+        }
+        title = leaves.texts((*path, "title"), table.title)
+        measures[name] = BodyMeasure(name=name, title=title, sizes_mm=sizes_mm)
+    return measures
+
+
+def convert_finished(leaves: Leaves) -> dict[str, FinishedMeasure]:
+    """All measures of the garment."""
+    measures = {}
+    for name, table in leaves.document.finished.items():
+        path = ("finished", name)
+        if table.ease is not UNSET:
+            leaves.known((*path, "ease"), name, leaves.document.body, ("body",), "body measure")
+        measures[name] = FinishedMeasure(
+            name=name,
+            title=leaves.texts((*path, "title"), table.title),
+            sum=leaves.sum((*path, "sum"), table.sum) or _NO_SUM,
+            ease=leaves.range((*path, "ease"), table.ease, percent=True),
+            allowed=leaves.range((*path, "allowed"), table.allowed, percent=False),
+            grade=given(table.grade),
+        )
+    return measures
+
+
+def convert_notions(leaves: Leaves) -> dict[str, Notion]:
+    """All notions: each has a count or a length."""
+    notions = {}
+    for name, table in leaves.document.notions.items():
+        path = ("notions", name)
+        counted, measured = table.count is not UNSET, table.length is not UNSET
+        if counted == measured and leaves.faults.whole(path):
+            found = "both" if counted else "neither"
+            message, remedy = f"has {found} of count and length.", "Give it a count or a length."
+            leaves.faults.tell(path, "count-or-length", message, remedy, found=found, allowed="count or length")
+        notions[name] = Notion(
+            name=name,
+            title=leaves.texts((*path, "title"), table.title),
+            count=None if table.count is UNSET else leaves.counts((*path, "count"), table.count, leaves.sizes),
+            length=leaves.sum((*path, "length"), table.length),
+            small_part=given(table.small_part),
+            cord=given(table.cord),
+            views=leaves.views((*path, "views"), table.views),
+        )
+    return notions
+
+
+def convert_waivers(leaves: Leaves) -> tuple[Waiver, ...]:
+    """All waivers, with what they name held against what is declared."""
+    waivers = []
+    for position, table in enumerate(leaves.document.waivers):
+        path = ("waivers", item(position))
+        if leaves.faults.spoiled(path):
+            continue
+        _check_place(leaves, (*path, "where"), table.where)
+        if not table.why.strip() and not leaves.faults.spoiled((*path, "why")):
+            message, remedy = "is empty.", "Say why the finding is accepted."
+            leaves.faults.tell((*path, "why"), "no-reason", message, remedy, found=shown(table.why), allowed="a reason")
+        if table.size is not UNSET:
+            leaves.size((*path, "size"), table.size)
+        waivers.append(
+            Waiver(check=table.check, where=table.where, why=table.why, code=given(table.code), size=given(table.size))
+        )
+    return tuple(waivers)
+
+
+def _check_place(leaves: Leaves, path: KeyPath, where: str) -> None:
+    """A waiver's place begins with something that is declared; what lies in a piece is held against the masters."""
+    document = leaves.document
+    group, _, name = where.partition(".")
+    tables: dict[str, Iterable[str]] = {
+        "seams": document.seams,
+        "strips": document.strips,
+        "notions": document.notions,
+        "finished": document.finished,
+        "materials": document.materials,
+    }
+    if group in tables and group not in document.pieces:
+        leaves.known(
+            path, name, tables[group], (group,), group.removesuffix("s") if group != "finished" else "finished measure"
+        )
+    else:
+        leaves.known(path, group, document.pieces, ("pieces",), "piece")

@@ -1,0 +1,286 @@
+"""`pattern.toml` exactly as it is written, key by key: what the JSON schema is generated from.
+
+Nothing is converted here; `convert` makes the model's values of it. Where a key may be left out, its default stands
+here, or `UNSET` where leaving it out means something that depends on other keys.
+"""
+
+from typing import Annotated, Literal
+
+import msgspec
+from msgspec import UNSET, Meta, UnsetType
+
+from pipeline.masters.leaf_types import (
+    Counts,
+    EaseText,
+    Language,
+    Length,
+    Line,
+    LongText,
+    Mirrored,
+    Name,
+    Percent,
+    PlaceText,
+    Prose,
+    RangeText,
+    SideText,
+    SumText,
+    Text,
+    Version,
+)
+from pipeline.model.pattern import (
+    Corner,
+    Grain,
+    LineKind,
+    NotchStyle,
+    PrintFormat,
+    StripGrain,
+    StripMake,
+    TakeKind,
+    Units,
+    Wearer,
+)
+
+NEWEST_FORMAT = 1
+
+
+class Table(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A table of the file: no key but those named."""
+
+
+class PatternTable(Table, kw_only=True, frozen=True):
+    """What the pattern is."""
+
+    title: Text
+    version: Version
+    maker: Text
+    contact: Annotated[LongText, Meta(description="where buyers turn to")]
+    sizes: Annotated[tuple[Name, ...], Meta(min_length=1, description="all sizes, smallest first")]
+    base: Annotated[Name, Meta(description="the size that the others are graded from")]
+    bands: Annotated[tuple[Name, ...], Meta(description="grading bands: the last size of each but the last")] = ()
+    languages: Annotated[tuple[Language, ...], Meta(min_length=1, description="what texts and booklets are written in")]
+    units: Annotated[Units, Meta(description="printed first; the other system follows in brackets")] = "metric"
+    wearer: Wearer = "adult"
+    sleepwear: bool = False
+    licence: LongText = ""
+
+
+class ViewTable(Table, kw_only=True, frozen=True):
+    """A version of the garment."""
+
+    title: Text
+
+
+class ShrinkageTable(Table, kw_only=True, frozen=True):
+    """How much the cloth shrinks along its length and its width."""
+
+    length: Percent = "0 %"
+    width: Percent = "0 %"
+
+
+class MaterialTable(Table, kw_only=True, frozen=True):
+    """A cloth, lining or fusing."""
+
+    title: Text
+    widths: Annotated[tuple[Length, ...], Meta(min_length=1, description="full widths that it is sold in")]
+    selvedge: Annotated[Length, Meta(description="not usable, at each edge")] = "0 mm"
+    fold: Annotated[bool, Meta(description="laid folded along its length, right sides together")] = False
+    one_way: Annotated[
+        bool | Literal["either"], Meta(description='nap or a print with a direction; "either": both are worked out')
+    ] = False
+    turn: Annotated[Literal["half", "free"], Meta(description="half: 0 and 180 degrees; free: no grain")] = "half"
+    gap: Annotated[Length, Meta(description="between pieces of a lay")] = "2 mm"
+    shrinkage: Annotated[
+        str | ShrinkageTable, Meta(title='a percentage, as "3 %", or { length = "3 %", width = "2 %" }')
+    ] = "0 %"
+    spare: Annotated[Percent, Meta(description="for laying by hand and crooked ends")] = "0 %"
+
+
+class CutTable(Table, kw_only=True, frozen=True):
+    """How many whole pieces are cut of a material."""
+
+    material: Name
+    count: Counts
+    mirrored: Annotated[Mirrored, Meta(description="how many of the count are mirror images")] | UnsetType = UNSET
+
+
+class TakeTable(Table, kw_only=True, frozen=True):
+    """A dart, pleat or tuck between two notches of an edge."""
+
+    start: Name = msgspec.field(name="from")
+    end: Name = msgspec.field(name="to")
+    kind: TakeKind
+
+
+class EdgeTable(Table, kw_only=True, frozen=True):
+    """What is said of one edge."""
+
+    allowance: Length | UnsetType = UNSET
+    corner: (
+        Annotated[
+            Corner | dict[Name, Corner],
+            Meta(title='"mitre", "turned" or "square", or one a neighbour, as { side = "square" }'),
+        ]
+        | UnsetType
+    ) = UNSET
+    hem: bool = False
+    fold: Annotated[bool, Meta(description="the piece is half of what is cut; this edge lies on the fold")] = False
+    takes: tuple[TakeTable, ...] = ()
+
+
+class LineTable(Table, kw_only=True, frozen=True):
+    """What an inside line is."""
+
+    kind: LineKind = "place"
+
+
+class PieceTable(Table, kw_only=True, frozen=True):
+    """A piece that is drawn, or derived from a drawn one."""
+
+    title: Text
+    number: Annotated[int, Meta(ge=1, le=999, title="a whole number from 1 to 999")] | UnsetType = UNSET
+    sizes: Annotated[tuple[Name, ...], Meta(min_length=1, description="only these sizes")] | UnsetType = UNSET
+    views: Annotated[tuple[Name, ...], Meta(min_length=1, description="only these views")] | UnsetType = UNSET
+    cut: tuple[CutTable, ...] = ()
+    allowance: Annotated[Length, Meta(description="of every edge that says nothing else")] | UnsetType = UNSET
+    grain: Annotated[Grain, Meta(description="what the grain line is held against")] = "warp"
+    edges: dict[Name, EdgeTable] = {}
+    lines: dict[Name, LineTable] = {}
+    notches: dict[Name, NotchStyle] = {}
+    cord: bool | UnsetType = UNSET
+    outline_of: Annotated[Name, Meta(description="the drawn piece whose outline it takes")] | UnsetType = UNSET
+    trim: Annotated[Length, Meta(description="its cut line lies so far inside the source's")] | UnsetType = UNSET
+    past_seam: Annotated[Length, Meta(description="its cut line lies so far outside the seam line")] | UnsetType = UNSET
+
+
+class SeamTable(Table, kw_only=True, frozen=True):
+    """Two sides that are sewn together."""
+
+    a: Annotated[tuple[SideText, ...], Meta(min_length=1)]
+    b: Annotated[tuple[SideText, ...], Meta(min_length=1)]
+    ease: Annotated[EaseText, Meta(description="length of a minus length of b")] = "0 mm"
+    tolerance: Length = "1 mm"
+    notches: bool = True
+    angles: bool = True
+    kind: Literal["sewn", "lining"] = "sewn"
+
+
+class StripTable(Table, kw_only=True, frozen=True):
+    """A straight piece that needs no drawing."""
+
+    title: Text
+    cut: Annotated[tuple[CutTable, ...], Meta(min_length=1)]
+    width: Annotated[Length, Meta(description="finished")]
+    make: StripMake
+    length: Annotated[SumText, Meta(description="a sum; 2 allowances are added")]
+    allowance: Length = "0 mm"
+    opening: Annotated[SumText, Meta(description="a sum: what must pass through")] | UnsetType = UNSET
+    goes_round: Annotated[SumText, Meta(description="a sum: what it goes round")] | UnsetType = UNSET
+    grain: StripGrain = "along"
+    join: Annotated[Length, Meta(description="may be pieced, with this allowance at each join")] | UnsetType = UNSET
+    drawn: bool = False
+    cord: bool | UnsetType = UNSET
+    views: Annotated[tuple[Name, ...], Meta(min_length=1, description="only these views")] | UnsetType = UNSET
+
+
+class BodyTable(Table, kw_only=True, frozen=True):
+    """What the wearer measures."""
+
+    title: Text
+    sizes: dict[Name, Length]
+
+
+class FinishedTable(Table, kw_only=True, frozen=True):
+    """What the garment measures."""
+
+    title: Text
+    sum: SumText
+    ease: Annotated[EaseText, Meta(description="over the body measure of the same name")] | UnsetType = UNSET
+    allowed: RangeText | UnsetType = UNSET
+    grade: Literal["rises", "constant", "free"] | UnsetType = UNSET
+
+
+class NotionTable(Table, kw_only=True, frozen=True):
+    """Buttons, zips, elastic, tape."""
+
+    title: Text
+    count: Counts | UnsetType = UNSET
+    length: SumText | UnsetType = UNSET
+    small_part: Annotated[bool, Meta(description="could be swallowed")] | UnsetType = UNSET
+    cord: bool | UnsetType = UNSET
+    views: Annotated[tuple[Name, ...], Meta(min_length=1, description="only these views")] | UnsetType = UNSET
+
+
+class PrintTable(Table, kw_only=True, frozen=True):
+    """What is printed."""
+
+    formats: Annotated[tuple[PrintFormat, ...], Meta(min_length=1)] = ("a4", "letter", "a0", "roll-36in", "projector")
+    margin: Annotated[Length, Meta(description="of a tiled page")] = "10 mm"
+    overlap: Annotated[Length, Meta(description="of neighbouring tiles, for those who glue on a strip")] = "0 mm"
+    by_size: Annotated[bool, Meta(description="also one file a size, for each tiled format")] = True
+
+
+class ProjectorTable(Table, kw_only=True, frozen=True):
+    """How projector files are made."""
+
+    unfold: Annotated[bool, Meta(description="pieces on the fold drawn whole")] = True
+    width: Annotated[Length, Meta(description="of the table")] = "1.5 m"
+
+
+class LayoutTable(Table, kw_only=True, frozen=True):
+    """How pieces lie on paper."""
+
+    renew: Annotated[bool, Meta(description="forget where pieces lay in the last sealed version")] = False
+
+
+class LaysTable(Table, kw_only=True, frozen=True):
+    """How pieces lie on cloth."""
+
+    seconds: Annotated[int, Meta(ge=1, le=3600, title="a whole number of seconds from 1 to 3600")] = 3
+
+
+class MastersTable(Table, kw_only=True, frozen=True):
+    """How master files are read."""
+
+    pixels_per_inch: (
+        Annotated[float, Meta(ge=10, le=10000, title="pixels to the inch, as 96, 90 or 72")] | UnsetType
+    ) = UNSET
+
+
+class ChannelTable(Table, kw_only=True, frozen=True):
+    """A place of sale: how many archives it takes, and how large."""
+
+    archives: Annotated[int, Meta(ge=1, le=1000, title="a whole number from 1 to 1000")]
+    archive_mb: Annotated[float, Meta(gt=0, le=1e6, title="megabytes above 0")]
+
+
+class WaiverTable(Table, kw_only=True, frozen=True):
+    """A finding that the designer accepts."""
+
+    check: Line
+    where: PlaceText
+    why: Prose
+    code: Line | UnsetType = UNSET
+    size: Name | UnsetType = UNSET
+
+
+class Document(Table, kw_only=True, frozen=True):
+    """What a designer says of a pattern: all of `pattern.toml`."""
+
+    format: Annotated[int, Meta(ge=1, le=NEWEST_FORMAT, title=f"the number {NEWEST_FORMAT}")]
+    pattern: PatternTable
+    size_sets: dict[Name, Annotated[tuple[Name, ...], Meta(min_length=1)]] = msgspec.field(name="size-sets", default={})
+    views: dict[Name, ViewTable] = {}
+    materials: dict[Name, MaterialTable] = {}
+    pieces: dict[Name, PieceTable] = {}
+    seams: dict[Name, SeamTable] = {}
+    strips: dict[Name, StripTable] = {}
+    body: dict[Name, BodyTable] = {}
+    finished: dict[Name, FinishedTable] = {}
+    notions: dict[Name, NotionTable] = {}
+    print: PrintTable = PrintTable()
+    projector: ProjectorTable = ProjectorTable()
+    layout: LayoutTable = LayoutTable()
+    lays: LaysTable = LaysTable()
+    masters: MastersTable = MastersTable()
+    channels: dict[Name, ChannelTable] = {}
+    waivers: tuple[WaiverTable, ...] = ()

@@ -1,0 +1,115 @@
+"""Collecting what is wrong with `pattern.toml`: every fault with its key, none of them raised."""
+
+import difflib
+import re
+from collections.abc import Iterable
+
+from pipeline.model.findings import Finding
+
+KeyPath = tuple[str, ...]
+"""Keys from the top of the file; an entry of a list is "[1]", counted from 1."""
+
+_BARE = re.compile(r"[A-Za-z0-9_-]+")
+_LONGEST_SHOWN = 60
+
+
+class Faults:
+    """The findings so far, and the keys whose values cannot be used, so that nothing is told twice of them."""
+
+    def __init__(self, pattern: str) -> None:
+        self._pattern = pattern
+        self._findings: list[Finding] = []
+        self._spoiled: set[KeyPath] = set()
+
+    def tell(self, path: KeyPath, code: str, message: str, remedy: str, *, found: str = "", allowed: str = "") -> None:
+        """Keep a blocking finding about a key. `message` goes on after the key: "pieces.back.number" + " is …"."""
+        key = key_text(path)
+        piece, where = _place(path)
+        finding = Finding(
+            check="pattern-file",
+            code=code,
+            severity="block",
+            pattern=self._pattern,
+            piece=piece,
+            where=where,
+            file="pattern.toml",
+            object=key,
+            found=found,
+            allowed=allowed,
+            message=f"{key} {message}",
+            remedy=remedy,
+        )
+        if finding not in self._findings:
+            self._findings.append(finding)
+
+    def spoil(self, path: KeyPath) -> None:
+        """Say that what stands at a key cannot be used: later rules leave it alone."""
+        self._spoiled.add(path)
+
+    def spoiled(self, path: KeyPath) -> bool:
+        """Whether the value at the key, or a table that it stands in, cannot be used."""
+        return any(path[:length] in self._spoiled for length in range(len(path) + 1))
+
+    def whole(self, path: KeyPath) -> bool:
+        """Whether all that stands at and below the key can be used."""
+        return not self.spoiled(path) and not any(key[: len(path)] == path for key in self._spoiled)
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """All that was told, in the order of telling."""
+        return tuple(self._findings)
+
+
+def key_text(path: KeyPath) -> str:
+    """A key path as TOML writes it: `pieces.back.cut[1].count`."""
+    parts = [part if part.startswith("[") or _BARE.fullmatch(part) else shown(part) for part in path]
+    return ".".join(parts).replace(".[", "[")
+
+
+def item(position: int) -> str:
+    """The key part of an entry of a list, from its position counted from 0."""
+    return f"[{position + 1}]"
+
+
+def shown(value: object) -> str:
+    """A value of the file as a finding quotes it, cut short."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, str):
+        text = "".join(letter if letter.isprintable() else "\N{REPLACEMENT CHARACTER}" for letter in value)
+        return f'"{text}"' if len(text) <= _LONGEST_SHOWN else f'"{text[:_LONGEST_SHOWN]}…"'
+    if isinstance(value, dict):
+        return "a table"
+    if isinstance(value, list | tuple):
+        return f"a list of {len(value)}" if value else "an empty list"
+    if isinstance(value, int) and abs(value) >= 10**15:
+        return "a number of more than 15 digits"
+    return str(value)
+
+
+def nearest(name: str, names: Iterable[str]) -> str | None:
+    """The known name that is most like a mistyped one, if any is like it; case does not matter."""
+    known = {known.lower(): known for known in sorted(names, reverse=True)}
+    close = difflib.get_close_matches(name.lower()[:100], known, n=1, cutoff=0.6)
+    return known[close[0]] if close else None
+
+
+def did_you_mean(name: str, names: Iterable[str]) -> str:
+    """What to do about an unknown name: the nearest known one, or all that there are."""
+    known = list(names)
+    close = nearest(name, known)
+    if close is not None:
+        return f'Did you mean "{close}"?'
+    if not known:
+        return "None is declared."
+    listed = ", ".join(f'"{name}"' for name in known[:12])
+    return f"Known are {listed}{' and more' if len(known) > 12 else ''}."
+
+
+def _place(path: KeyPath) -> tuple[str | None, str | None]:
+    """(piece, place) that a key speaks of."""
+    if len(path) > 1 and path[0] == "pieces":
+        return path[1], path[3] if len(path) > 3 and path[2] in ("edges", "lines", "notches") else None
+    if len(path) > 1 and path[0] in ("seams", "strips", "notions"):
+        return None, f"{path[0]}.{path[1]}"
+    return None, None

@@ -1,0 +1,239 @@
+"""Single values of `pattern.toml` as the model has them, checked against what the rest of the file declares."""
+
+import math
+import re
+from collections.abc import Callable, Iterable
+from typing import TypeVar
+
+from msgspec import UNSET, UnsetType
+
+from pipeline.masters.document import CutTable, Document
+from pipeline.masters.faults import Faults, KeyPath, did_you_mean, item, key_text, shown
+from pipeline.masters.leaf_types import LINE, LINES, PERCENT
+from pipeline.masters.sums import LONGEST_MM, GrammarError, parse_range, parse_sum
+from pipeline.model.lengths import metric_text, parse_length
+from pipeline.model.pattern import Cut, Range, Reference, Sum, Texts
+
+LARGEST_ALLOWANCE_MM = 200.0
+ALL_SIZES = ("pattern", "sizes")
+
+_Value = TypeVar("_Value")
+_Told = TypeVar("_Told")
+
+
+class Leaves:
+    """Reads single values of one document. What is told of goes to `faults`; a value at fault reads as a blank."""
+
+    def __init__(self, document: Document, faults: Faults) -> None:
+        self.document = document
+        self.faults = faults
+        self.sizes = tuple(dict.fromkeys(document.pattern.sizes))
+        self.languages = tuple(dict.fromkeys(document.pattern.languages))
+
+    def length(self, path: KeyPath, text: str, least_mm: float = 0.0, most_mm: float = LONGEST_MM) -> float:
+        """Millimetres of a length between two limits."""
+        if self.faults.spoiled(path):
+            return least_mm
+        try:
+            length_mm = parse_length(text)
+        except (ValueError, OverflowError):
+            length_mm = math.inf
+        if least_mm <= length_mm <= most_mm:
+            return length_mm
+        allowed = f"{metric_text(least_mm)} to {metric_text(most_mm)}"
+        message, remedy = f"is {shown(text)}; expected {allowed}.", "Write a length within these limits, with its unit."
+        self.faults.tell(path, "length-out-of-range", message, remedy, found=text, allowed=allowed)
+        return least_mm
+
+    def allowance(self, path: KeyPath, text: str) -> float:
+        """Millimetres of an allowance: 0 to 200 mm."""
+        return self.length(path, text, 0.0, LARGEST_ALLOWANCE_MM)
+
+    def share(self, path: KeyPath, text: str, most: float) -> float:
+        """The fraction that a percentage says, at most `most`."""
+        if self.faults.spoiled(path):
+            return 0.0
+        allowed = f"0 % to {most:.0%}".replace("%", " %").replace("  ", " ")
+        if re.fullmatch(PERCENT, text) is None:
+            message, remedy = f"is {shown(text)}; expected a percentage.", 'Write a percentage, as "3 %".'
+            self.faults.tell(path, "bad-percent", message, remedy, found=text, allowed=allowed)
+            return 0.0
+        share = float(text.strip().rstrip("%")) / 100
+        if share <= most:
+            return share
+        message, remedy = f"is {shown(text)}; expected {allowed}.", "Write a percentage within these limits."
+        self.faults.tell(path, "percent-out-of-range", message, remedy, found=text, allowed=allowed)
+        return 0.0
+
+    def texts(self, path: KeyPath, text: str | dict[str, str], *, lines: bool = False) -> Texts:
+        """A text by language; one string is taken for every language."""
+        if isinstance(text, str):
+            if re.fullmatch(LINES if lines else LINE, text) is None and not self.faults.spoiled(path):
+                message = "has control characters" + ("." if lines else ", or more than one line.")
+                self.faults.tell(path, "bad-text", message, "Take them out of the text.", found=shown(text))
+            return dict.fromkeys(self.languages, text)
+        for language in text:
+            self.known((*path, language), language, self.languages, ("pattern", "languages"), "language")
+        return dict(text)
+
+    def sum(self, path: KeyPath, text: str | UnsetType) -> Sum | None:
+        """A sum whose pieces and body measures exist; None where it says nothing or cannot be read."""
+        if text is UNSET:
+            return None
+        total = self._grammar(path, text, parse_sum)
+        for term in total.terms if total else ():
+            if isinstance(term.of, Reference):
+                self._reference(path, term.of)
+        return total
+
+    def _reference(self, path: KeyPath, reference: Reference) -> None:
+        if reference.piece == "body":
+            self.known(path, reference.line, self.document.body, ("body",), "body measure")
+        else:
+            self.known(path, reference.piece, self.document.pieces, ("pieces",), "piece")
+
+    def range(self, path: KeyPath, text: str | UnsetType, *, percent: bool) -> Range | None:
+        """A range; None where it says nothing or cannot be read."""
+        return None if text is UNSET else self._grammar(path, text, lambda sentence: parse_range(sentence, percent))
+
+    def _grammar(self, path: KeyPath, text: str, parse: Callable[[str], _Value]) -> _Value | None:
+        if self.faults.spoiled(path):
+            return None
+        try:
+            return parse(text)
+        except GrammarError as error:
+            self.grammar_fault(path, error)
+            return None
+
+    def grammar_fault(self, path: KeyPath, error: GrammarError) -> None:
+        """Tell of a text that cannot be read."""
+        message = f"has {shown(error.found)}; expected {error.expected}."
+        self.faults.tell(
+            path, error.code, message, f"Write {error.expected}.", found=error.found, allowed=error.expected
+        )
+        self.faults.spoil(path)
+
+    def known(self, path: KeyPath, name: str, among: Iterable[str], declared: KeyPath, kind: str) -> bool:
+        """Whether a name is declared; told where it is not, unless the declaration itself cannot be read."""
+        names = list(among)
+        if name in names:
+            return True
+        if not self.faults.spoiled(path) and self.faults.whole(declared[:1] if declared[0] != "pattern" else declared):
+            message = f"names the {kind} {shown(name)}, which is not declared under {key_text(declared)}."
+            allowed = ", ".join(names)
+            self.faults.tell(
+                path,
+                f"unknown-{kind.replace(' ', '-')}",
+                message,
+                did_you_mean(name, names),
+                found=name,
+                allowed=allowed,
+            )
+        return False
+
+    def size(self, path: KeyPath, name: str) -> bool:
+        """Whether a size is one of the pattern's."""
+        return self.known(path, name, self.sizes, ALL_SIZES, "size")
+
+    def views(self, path: KeyPath, names: tuple[str, ...] | UnsetType) -> tuple[str, ...]:
+        """The views that a piece, strip or notion is limited to."""
+        if names is UNSET:
+            return ()
+        return self.each_once(
+            path, names, lambda below, name: self.known(below, name, self.document.views, ("views",), "view")
+        )
+
+    def each_once(
+        self, path: KeyPath, names: tuple[str, ...], check: Callable[[KeyPath, str], object]
+    ) -> tuple[str, ...]:
+        """The names of a list, each checked, none twice."""
+        kept: dict[str, None] = {}
+        for position, name in enumerate(names):
+            below = (*path, item(position))
+            if self.faults.spoiled(below):
+                continue
+            if name in kept:
+                message = f"is {shown(name)}, which stands in the list already."
+                self.faults.tell(below, "twice", message, "Take one of the two out.", found=name)
+            else:
+                check(below, name)
+            kept[name] = None
+        return tuple(kept)
+
+    def counts(
+        self, path: KeyPath, count: int | dict[str, int], sizes: tuple[str, ...], declared: KeyPath = ALL_SIZES
+    ) -> dict[str, int]:
+        """A count for each of the sizes, which are declared at a key."""
+        if self.faults.spoiled(path):
+            return {}
+        if isinstance(count, int):
+            return dict.fromkeys(sizes, count)
+        self.by_size(path, count, sizes, declared)
+        return {size: count[size] for size in sizes if size in count and not self.faults.spoiled((*path, size))}
+
+    def by_size(
+        self, path: KeyPath, values: dict[str, _Told], sizes: tuple[str, ...], declared: KeyPath = ALL_SIZES
+    ) -> None:
+        """Tell of sizes that a table by size leaves out, or has too many."""
+        if not self.faults.whole(declared) or not self.faults.whole(ALL_SIZES):
+            return
+        for size in values:
+            if self.size((*path, size), size) and size not in sizes:
+                message = "is a size that this piece is not made in."
+                self.faults.tell(
+                    (*path, size), "size-not-made", message, "Take it out.", found=size, allowed=", ".join(sizes)
+                )
+        missing = [size for size in sizes if size not in values]
+        if missing:
+            message = f"says nothing of the sizes {', '.join(missing)}."
+            remedy = "Give one value for each size."
+            self.faults.tell(path, "size-missing", message, remedy, found=", ".join(values), allowed=", ".join(sizes))
+
+    def cuts(
+        self,
+        path: KeyPath,
+        tables: tuple[CutTable, ...],
+        sizes: tuple[str, ...],
+        declared: KeyPath = ALL_SIZES,
+        *,
+        pairs: bool,
+    ) -> tuple[Cut, ...]:
+        """The cut entries of a piece or strip in its sizes, which are declared at a key.
+
+        `pairs`: half of an even count are mirror images where nothing else is said, and an odd one must say it.
+        """
+        cuts = []
+        for position, table in enumerate(tables):
+            below = (*path, item(position))
+            if self.faults.spoiled(below):
+                continue
+            self.known((*below, "material"), table.material, self.document.materials, ("materials",), "material")
+            count = self.counts((*below, "count"), table.count, sizes, declared)
+            if table.mirrored is UNSET:
+                mirrored = self._default_mirrored((*below, "mirrored"), count, pairs)
+            else:
+                mirrored = self.counts((*below, "mirrored"), table.mirrored, sizes, declared)
+                self._check_mirrored((*below, "mirrored"), count, mirrored)
+            cuts.append(Cut(table.material, count, mirrored))
+        return tuple(cuts)
+
+    def _default_mirrored(self, path: KeyPath, count: dict[str, int], pairs: bool) -> dict[str, int]:
+        odd = [number for number in count.values() if number > 1 and number % 2]
+        if pairs and odd and not self.faults.spoiled(path):
+            message = f"is missing: {odd[0]} pieces do not split into pairs."
+            remedy = "Say how many of them are mirror images, as mirrored = 0."
+            self.faults.tell(path, "mirrored-missing", message, remedy, found="nothing", allowed="0 to the count")
+        return {size: number // 2 if pairs else 0 for size, number in count.items()}
+
+    def _check_mirrored(self, path: KeyPath, count: dict[str, int], mirrored: dict[str, int]) -> None:
+        for size, number in mirrored.items():
+            if number > count.get(size, number):
+                message = f"is {number}, more than the count of {count[size]}."
+                remedy, allowed = "Mirror at most as many as are cut.", f"0 to {count[size]}"
+                self.faults.tell(path, "mirrored-too-many", message, remedy, found=str(number), allowed=allowed)
+                return
+
+
+def given(value: _Value | UnsetType) -> _Value | None:
+    """The value, or None where the key is left out."""
+    return None if value is UNSET else value

@@ -1,0 +1,85 @@
+"""Reading `pattern.toml`: the pattern, or everything that is wrong with it. Imports little: the workflow calls it."""
+
+import os
+import re
+import tomllib
+from pathlib import Path
+from typing import Any
+
+from pipeline.masters.convert import convert
+from pipeline.masters.document import NEWEST_FORMAT
+from pipeline.masters.faults import Faults, shown
+from pipeline.masters.walk import read_document
+from pipeline.model.findings import Finding
+from pipeline.model.pattern import Pattern
+
+PATTERN_FILE = "pattern.toml"
+_LARGEST_BYTES = 1_000_000
+_PLACE = re.compile(r"(?P<what>.*?)\s*\(at (?P<place>.*)\)", re.DOTALL)
+_NAME = re.compile(r"[A-Za-z0-9_-]{1,40}")
+
+
+def load_pattern(folder: Path) -> tuple[Pattern | None, tuple[Finding, ...]]:
+    """The pattern of a folder; None, and all that is wrong, where anything blocks. Never raises for what is in it."""
+    name = os.path.basename(os.path.abspath(folder))
+    values, refused = _read_toml(name, folder / PATTERN_FILE)
+    if refused is not None:
+        return None, (refused,)
+    number = values.get("format")
+    if isinstance(number, int) and not isinstance(number, bool) and number > NEWEST_FORMAT:
+        message = f"The file is written in format {shown(number)}, which is newer than this pipeline reads."
+        return None, (_refusal(name, "newer-format", message, "Use a newer pipeline.", "format", str(NEWEST_FORMAT)),)
+    faults = Faults(name)
+    pattern = convert(name, read_document(values, faults), faults)
+    findings = faults.findings
+    if _NAME.fullmatch(name) is None:
+        message = f"The folder is called {shown(name)}, and so is the pattern."
+        remedy = "Rename the folder: 1 to 40 ASCII letters, digits, - and _."
+        findings = (_refusal(name, "bad-name", message, remedy, None, "ASCII letters, digits, - and _"), *findings)
+    return (None if findings else pattern), findings
+
+
+def _read_toml(name: str, file: Path) -> tuple[dict[str, Any], Finding | None]:
+    try:
+        with file.open("rb") as stream:
+            data = stream.read(_LARGEST_BYTES + 1)
+    except FileNotFoundError:
+        return {}, _refusal(
+            name, "no-file", "There is no pattern.toml in the folder.", "Write one.", None, PATTERN_FILE
+        )
+    except OSError as error:
+        message = f"The file cannot be read: {error.strerror}."
+        return {}, _refusal(name, "unreadable", message, "Make it a file that can be read.", None, PATTERN_FILE)
+    if len(data) > _LARGEST_BYTES:
+        message = f"The file has more than {_LARGEST_BYTES:,} bytes."
+        return {}, _refusal(name, "too-large", message, "Shorten it.", None, f"{_LARGEST_BYTES:,} bytes")
+    try:
+        return tomllib.loads(data.decode("utf-8-sig")), None
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        message = f"Line {line} is not UTF-8: byte 0x{data[error.start]:02x}."
+        return {}, _refusal(name, "not-utf8", message, "Save the file as UTF-8.", f"line {line}", "UTF-8")
+    except tomllib.TOMLDecodeError as error:
+        match = _PLACE.fullmatch(str(error))
+        what, place = (match["what"], match["place"]) if match else (str(error), "end of document")
+        message = f"The file is not TOML, {place}: {what[:200]}."
+        remedy = "Mend it there: texts stand in quotes, and a key stands once in its table."
+        return {}, _refusal(name, "not-toml", message, remedy, place, "TOML 1.0")
+    except (ValueError, RecursionError) as error:
+        deep = isinstance(error, RecursionError)
+        message = f"The file holds {'lists in lists without end' if deep else 'a number that is too long to read'}."
+        return {}, _refusal(name, "not-toml", message, "Take it out.", None, "TOML 1.0")
+
+
+def _refusal(name: str, code: str, message: str, remedy: str, place: str | None, allowed: str) -> Finding:
+    return Finding(
+        check="pattern-file",
+        code=code,
+        severity="block",
+        pattern=name,
+        file=PATTERN_FILE,
+        object=place,
+        allowed=allowed,
+        message=message,
+        remedy=remedy,
+    )

@@ -1,0 +1,209 @@
+"""`pattern.toml` as it is read: what the good file says, and what is told of each fault that is put into it."""
+
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from pipeline.masters.load import load_pattern
+from pipeline.model.pattern import EdgeSpec, Pattern, Range, Reference, SideEdge, Take, Term
+
+CASES = Path(__file__).parent / "toml_cases"
+GOOD = (CASES / "good.toml").read_text(encoding="utf-8")
+FAULTS = tomllib.loads((CASES / "faults.toml").read_text(encoding="utf-8"))
+
+
+def write(folder: Path, text: str) -> Path:
+    (folder / "coat").mkdir()
+    (folder / "coat" / "pattern.toml").write_text(text, encoding="utf-8")
+    return folder / "coat"
+
+
+@pytest.fixture(scope="module")
+def good(tmp_path_factory: pytest.TempPathFactory) -> Pattern:
+    pattern, findings = load_pattern(write(tmp_path_factory.mktemp("good"), GOOD))
+    assert findings == ()
+    assert pattern is not None
+    return pattern
+
+
+def test_the_good_file_says_what_the_pattern_is(good: Pattern) -> None:
+    assert (good.name, good.version, good.sizes, good.base, good.bands) == (
+        "coat",
+        "1.2.3",
+        ("34", "36", "38"),
+        "36",
+        ("36",),
+    )
+    assert good.title == {"en": "Test coat", "de": "Probemantel"}
+    assert good.contact == {"en": "help@workroom.example", "de": "help@workroom.example"}
+    assert good.size_sets == {"small": ("34", "36"), "large": ("38",)}
+    assert (good.units, good.wearer, good.sleepwear, good.pixels_per_inch) == ("imperial", "child", True, 96.0)
+    assert (good.print.margin_mm, good.print.overlap_mm, good.print.by_size) == (8, 15, False)
+    assert (good.projector.unfold, good.projector.width_mm, good.renew_layout, good.lay_seconds) == (
+        False,
+        1400,
+        True,
+        10,
+    )
+    assert (good.channels["shop"].archives, good.channels["shop"].archive_mb) == (5, 20)
+
+
+def test_lengths_and_percentages_are_read_in_every_unit(good: Pattern) -> None:
+    shell = good.materials["shell"]
+    assert shell.widths_mm == (1100, 1400, 1524)
+    assert (shell.selvedge_mm, shell.gap_mm, shell.spare) == (10, 3, 0.02)
+    assert (shell.shrinkage_length, shell.shrinkage_width) == (0.03, 0.025)
+    assert good.materials["fusing"].shrinkage_length == good.materials["fusing"].shrinkage_width == 0.01
+    assert good.pieces["front"].allowance_mm == 15.875
+
+
+def test_edges_say_allowance_corner_fold_and_takes(good: Pattern) -> None:
+    edges = good.pieces["back"].edges
+    assert edges["hem"] == EdgeSpec(allowance_mm=40, corner="turned", hem=True)
+    assert edges["cb"] == EdgeSpec(fold=True)
+    assert edges["side"] == EdgeSpec(corner_beside={"hem": "mitre", "armhole": "square"})
+    assert edges["waist"] == EdgeSpec(takes=(Take("dart-a", "dart-b", "dart"),))
+    assert good.pieces["back"].lines == {"slit": "cut", "plain": "place"}
+    assert good.pieces["back"].notches == {"cap-back": "double"}
+
+
+def test_mirror_images_by_default(good: Pattern) -> None:
+    """None of one, half of an even count; an odd count says it itself."""
+    assert good.pieces["back"].cut[0].mirrored == {"34": 0, "36": 0, "38": 0}
+    assert good.pieces["front-fusing"].cut[0].mirrored == {"34": 1, "36": 1}
+    assert good.pieces["front"].cut[0].count == {"34": 2, "36": 3}
+    assert good.pieces["front"].cut[0].mirrored == {"34": 1, "36": 1}
+    assert good.pieces["front"].cut[1].mirrored == {"34": 0, "36": 0}
+
+
+def test_a_piece_on_the_fold_has_no_mirror_images(tmp_path: Path) -> None:
+    text = GOOD.replace(
+        'cut       = [{ material = "shell", count = 1 }]', 'cut       = [{ material = "shell", count = 3 }]'
+    )
+    pattern, findings = load_pattern(write(tmp_path, text))
+    assert findings == ()
+    assert pattern is not None
+    assert pattern.pieces["back"].cut[0].mirrored == {"34": 0, "36": 0, "38": 0}
+
+
+def test_a_derived_piece_is_made_where_its_source_is(good: Pattern) -> None:
+    fusing, cover = good.pieces["front-fusing"], good.pieces["back-cover"]
+    assert (fusing.source, fusing.trim_mm, fusing.past_seam_mm) == ("front", 3, None)
+    assert (fusing.sizes, fusing.views, fusing.grain) == (("34", "36"), ("long",), "bias")
+    assert (cover.source, cover.trim_mm, cover.past_seam_mm) == ("back", None, 2)
+    assert (cover.sizes, cover.views, cover.number) == (("38",), ("short",), 9)
+
+
+def test_seams_have_sides_in_sewing_order(good: Pattern) -> None:
+    side, cap = good.seams["side"], good.seams["cap"]
+    assert side.a == (SideEdge("front", "side"), SideEdge("front", "hem", turned=True))
+    assert side.ease == Range(-2, 6.35)
+    assert (side.tolerance_mm, side.notches, side.angles, side.kind) == (0.5, False, False, "lining")
+    assert cap.b == (SideEdge("back", "armhole"), SideEdge("back", "armhole"))
+    assert cap.ease == Range(0.2, 0.5, percent=True)
+    assert (cap.tolerance_mm, cap.notches, cap.angles, cap.kind) == (1, True, True, "sewn")
+
+
+def test_sums_keep_their_text_and_their_terms(good: Pattern) -> None:
+    length = good.strips["loop"].length
+    assert length.text == "40 mm + 10 mm + 2 x 10 mm - 0.5 x back.waist gross + body.bust"
+    assert length.terms == (
+        Term(1, 40),
+        Term(1, 10),
+        Term(2, 10),
+        Term(-0.5, Reference("back", "waist", gross=True)),
+        Term(1, Reference("body", "bust")),
+    )
+    assert good.finished["bust"].ease == Range(80, 140)
+    assert good.finished["length"].allowed == Range(600, 700)
+    assert good.body["bust"].sizes_mm == {"34": 800, "36": 840, "38": 880}
+    assert good.notions["button"].count == {"34": 5, "36": 6, "38": 6}
+
+
+@pytest.mark.parametrize("case", FAULTS.values(), ids=FAULTS.keys())
+def test_a_fault_is_told_with_its_key(case: dict[str, str], tmp_path: Path) -> None:
+    assert GOOD.count(case["old"]) == 1, "the case must hit one place"
+    text = GOOD.replace(case["old"], case["new"])
+    if "before" in case:
+        text = f"{case['before']}\n{text}"
+    pattern, findings = load_pattern(write(tmp_path, text))
+    assert pattern is None
+    assert (case["code"], case["object"]) in [(finding.code, finding.object) for finding in findings]
+    finding = next(finding for finding in findings if finding.code == case["code"] and finding.object == case["object"])
+    assert (finding.check, finding.file, finding.severity, finding.pattern) == (
+        "pattern-file",
+        "pattern.toml",
+        "block",
+        "coat",
+    )
+    assert finding.message
+    assert case.get("remedy", "") in finding.remedy
+    assert finding.remedy
+
+
+def test_every_fault_of_a_file_is_told(tmp_path: Path) -> None:
+    text = GOOD.replace('"4 cm"', "4").replace('"1.2.3"', '"1"').replace('"edges-to-centre"', '"folded"')
+    _, findings = load_pattern(write(tmp_path, text.replace('"seams.side"', '"seams.cup"')))
+    assert [finding.object for finding in findings] == [
+        "pattern.version",
+        "pieces.back.edges.hem.allowance",
+        "strips.loop.make",
+        "waivers[2].where",
+    ]
+
+
+def test_a_fault_is_not_told_again_where_its_value_is_used(tmp_path: Path) -> None:
+    """Sizes that cannot be read are no reason to call every size unknown."""
+    text = GOOD.replace('sizes     = ["34", "36", "38"]', 'sizes     = ["34", 36, "38"]')
+    _, findings = load_pattern(write(tmp_path, text))
+    assert [(finding.code, finding.object) for finding in findings] == [("wrong-type", "pattern.sizes[2]")]
+
+
+def test_an_empty_file_lacks_what_must_be_said(tmp_path: Path) -> None:
+    _, findings = load_pattern(write(tmp_path, ""))
+    assert [(finding.code, finding.object) for finding in findings] == [
+        ("missing-key", "format"),
+        ("missing-key", "pattern"),
+    ]
+
+
+def test_a_file_that_is_not_there_is_told(tmp_path: Path) -> None:
+    _, findings = load_pattern(tmp_path)
+    assert [finding.code for finding in findings if finding.code != "bad-name"] == ["no-file"]
+
+
+@pytest.mark.parametrize(
+    ("data", "code"),
+    [
+        (b"format = 1\n# \xff\n", "not-utf8"),
+        (b"a = " + b"[" * 5000, "not-toml"),
+        (b"a = " + b"1" * 5000, "not-toml"),
+        (b"#" * 1_000_001, "too-large"),
+    ],
+)
+def test_a_file_that_cannot_be_read_is_told(data: bytes, code: str, tmp_path: Path) -> None:
+    folder = write(tmp_path, "")
+    (folder / "pattern.toml").write_bytes(data)
+    pattern, findings = load_pattern(folder)
+    assert pattern is None
+    assert [finding.code for finding in findings] == [code]
+
+
+def test_a_folder_in_place_of_the_file_is_told(tmp_path: Path) -> None:
+    (tmp_path / "coat" / "pattern.toml").mkdir(parents=True)
+    assert [finding.code for finding in load_pattern(tmp_path / "coat")[1]] == ["unreadable"]
+
+
+def test_the_folder_is_the_name_of_the_pattern(tmp_path: Path) -> None:
+    (tmp_path / "Mäntel 1").mkdir()
+    (tmp_path / "Mäntel 1" / "pattern.toml").write_text(GOOD, encoding="utf-8")
+    pattern, findings = load_pattern(tmp_path / "Mäntel 1")
+    assert pattern is None
+    assert [finding.code for finding in findings] == ["bad-name"]
+
+
+def test_a_byte_order_mark_is_no_fault(tmp_path: Path) -> None:
+    folder = write(tmp_path, "")
+    (folder / "pattern.toml").write_bytes(b"\xef\xbb\xbf" + GOOD.encode())
+    assert load_pattern(folder)[1] == ()

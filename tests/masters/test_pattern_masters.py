@@ -1,0 +1,213 @@
+"""Which master belongs to a piece and size, reading a whole size, and names held against what is drawn."""
+
+from pathlib import Path
+
+import pytest
+
+from pipeline.masters.load import load_pattern
+from pipeline.masters.lookup import check_files, master_file, master_files
+from pipeline.masters.read_size import read_size
+from pipeline.masters.references import check_references
+from pipeline.masters.sums import parse_sum
+from pipeline.model.findings import Finding
+from pipeline.model.pattern import Pattern
+from pipeline.model.pieces import CutEdge, CutPiece
+from pipeline.model.sums import lengths_of, sum_mm
+from tests.masters.pattern_folder import RECTANGLE, pattern_folder
+
+PIECES = """
+[pieces.fusing]
+title = "Fusing"
+outline_of = "front"
+notches.dart-a = "triple"
+[pieces.front]
+title = "Front"
+allowance = "1 cm"
+cut = [{ material = "shell", count = 2 }]
+notches.dart-a = "double"
+notches.dart-b = "double"
+lines.level = { kind = "level" }
+[pieces.tab]
+title = "Tab"
+sizes = ["s"]
+allowance = "1 cm"
+"""
+MASTERS = dict.fromkeys(
+    ["sizes/all/front.svg", "sizes/small/front.svg", "sizes/s/front.svg", "sizes/s/tab.svg"], RECTANGLE
+)
+
+
+def load(folder: Path) -> Pattern:
+    pattern, findings = load_pattern(folder)
+    assert findings == ()
+    assert pattern is not None
+    return pattern
+
+
+def told(findings: tuple[Finding, ...]) -> list[tuple[str, str | None, str | None, str | None]]:
+    return [(finding.code, finding.size, finding.piece, finding.file) for finding in findings]
+
+
+def test_a_master_is_looked_up_in_the_size_then_its_set_then_all(tmp_path: Path) -> None:
+    folder = pattern_folder(tmp_path, PIECES, MASTERS)
+    pattern = load(folder)
+    assert [master_file(pattern, folder, "front", size)[0] for size in pattern.sizes] == [
+        "sizes/s/front.svg",
+        "sizes/small/front.svg",
+        "sizes/all/front.svg",
+    ]
+    assert check_files(pattern, folder) == ()
+
+
+def test_masters_of_a_size_leave_out_pieces_of_other_sizes(tmp_path: Path) -> None:
+    folder = pattern_folder(tmp_path, PIECES, MASTERS)
+    pattern = load(folder)
+    front = "sizes/s/front.svg"
+    assert master_files(pattern, folder, "s") == {"fusing": front, "front": front, "tab": "sizes/s/tab.svg"}
+    assert set(master_files(pattern, folder, "l")) == {"fusing", "front"}
+
+
+def test_a_missing_master_is_told_once_for_its_size(tmp_path: Path) -> None:
+    folder = pattern_folder(tmp_path, PIECES, {name: RECTANGLE for name in MASTERS if name != "sizes/all/front.svg"})
+    assert told(check_files(load(folder), folder)) == [("no-master", "l", "front", "sizes/l/front.svg")]
+
+
+def test_two_sets_that_both_answer_are_an_error(tmp_path: Path) -> None:
+    masters = {name: RECTANGLE for name in MASTERS if name != "sizes/s/front.svg"} | {"sizes/tiny/front.svg": RECTANGLE}
+    folder = pattern_folder(tmp_path, PIECES, masters)
+    file = folder / "pattern.toml"
+    file.write_text(
+        file.read_text(encoding="utf-8").replace("[size-sets]", '[size-sets]\ntiny = ["s"]'), encoding="utf-8"
+    )
+    findings = check_files(load(folder), folder)
+    assert told(findings) == [("two-masters", "s", "front", "sizes/s/front.svg")]
+    assert findings[0].found == "sizes/tiny/front.svg, sizes/small/front.svg"
+    assert "front" not in master_files(load(folder), folder, "s")
+
+
+@pytest.mark.parametrize(
+    ("file", "why"),
+    [
+        ("sizes/s/frnt.svg", '"frnt" is no piece'),
+        ("sizes/xl/front.svg", '"xl" is no size'),
+        ("sizes/l/tab.svg", "tab is not made in size l"),
+        ("sizes/s/fusing.svg", "takes its outline from front"),
+        ("sizes/s/old/front.svg", "does not lie in the folder of a size"),
+        ("sizes/front.svg", "does not lie in the folder of a size"),
+        ("sizes/s/front.SVG", "does not end in .svg"),
+        ("sizes/all/tab.svg", "master of its own"),
+    ],
+)
+def test_an_svg_that_nothing_reads_is_an_error(file: str, why: str, tmp_path: Path) -> None:
+    folder = pattern_folder(tmp_path, PIECES, {**MASTERS, file: RECTANGLE})
+    findings = check_files(load(folder), folder)
+    assert [(finding.code, finding.file) for finding in findings] == [("unclaimed-file", file)]
+    assert why in findings[0].message
+
+
+def test_hidden_files_and_other_files_are_let_be(tmp_path: Path) -> None:
+    others = dict.fromkeys(["sizes/s/._front.svg", "sizes/.old/front.svg", "sizes/s/front.txt"], "")
+    folder = pattern_folder(tmp_path, PIECES, {**MASTERS, **others})
+    assert check_files(load(folder), folder) == ()
+
+
+def test_a_size_is_read_in_the_order_of_the_file(tmp_path: Path) -> None:
+    folder = pattern_folder(tmp_path, PIECES, MASTERS)
+    drawn, findings = read_size(load(folder), folder, "s")
+    assert [finding for finding in findings if finding.severity == "block"] == []
+    assert [(piece.piece, piece.size, piece.file) for piece in drawn] == [
+        ("fusing", "s", "sizes/s/front.svg"),
+        ("front", "s", "sizes/s/front.svg"),
+        ("tab", "s", "sizes/s/tab.svg"),
+    ]
+
+
+def test_a_derived_piece_has_the_marks_of_its_source_unless_it_says_otherwise(tmp_path: Path) -> None:
+    folder = pattern_folder(tmp_path, PIECES, MASTERS)
+    (fusing, front, *_), _ = read_size(load(folder), folder, "s")
+    assert fusing.edges == front.edges
+    assert (fusing.grain, fusing.anchor) == (front.grain, front.anchor)
+    assert [(notch.name, notch.style) for notch in front.notches] == [("dart-a", "double"), ("dart-b", "double")]
+    assert [(notch.name, notch.style) for notch in fusing.notches] == [("dart-a", "triple"), ("dart-b", "double")]
+    assert [line.kind for line in fusing.inside] == ["level"]
+
+
+def test_a_master_that_cannot_be_read_leaves_the_others(tmp_path: Path) -> None:
+    folder = pattern_folder(tmp_path, PIECES, {**MASTERS, "sizes/s/front.svg": "<svg"})
+    drawn, findings = read_size(load(folder), folder, "s")
+    assert [piece.piece for piece in drawn] == ["tab"]
+    assert {finding.file for finding in findings if finding.severity == "block"} == {"sizes/s/front.svg"}
+
+
+NAMED = """
+[seams.side]
+a = ["front.rihgt"]
+b = ["front.left"]
+[strips.loop]
+title = "Loop"
+cut = [{ material = "shell", count = 1 }]
+width = "1 cm"
+make = "flat"
+length = "front.level + 2 x front.tpo"
+goes_round = "front.level gross"
+[finished.width]
+title = "Width"
+sum = "4 x fusing.level - front.levle"
+[notions.tape]
+title = "Tape"
+length = "tab.botom"
+[[waivers]]
+check = "outline"
+where = "front.dart-c"
+why = "meant"
+"""
+
+
+def test_names_that_no_master_has_are_told_at_their_key(tmp_path: Path) -> None:
+    text = PIECES.replace('notches.dart-a = "triple"', 'notches.dart-z = "triple"') + NAMED
+    folder = pattern_folder(tmp_path, text, MASTERS)
+    pattern = load(folder)
+    sizes = {size: read_size(pattern, folder, size)[0] for size in pattern.sizes}
+    findings = check_references(pattern, sizes)
+    assert [(finding.code, finding.object, finding.found, finding.severity) for finding in findings] == [
+        ("unknown-notch", "pieces.fusing.notches.dart-z", "dart-z", "block"),
+        ("unknown-edge", "seams.side.a[1]", "rihgt", "block"),
+        ("unknown-edge", "strips.loop.length", "tpo", "block"),
+        ("unknown-edge", "strips.loop.goes_round", "level", "block"),
+        ("unknown-edge", "finished.width.sum", "levle", "block"),
+        ("unknown-edge", "notions.tape.length", "botom", "block"),
+        ("unknown-mark", "waivers[1].where", "dart-c", "warn"),
+    ]
+    assert {finding.size for finding in findings} == {None}
+    assert 'Did you mean "right"?' in findings[1].remedy
+    assert findings[1].where == "seams.side"
+
+
+def test_a_name_that_one_size_lacks_is_told_for_that_size(tmp_path: Path) -> None:
+    masters = {**MASTERS, "sizes/small/front.svg": RECTANGLE.replace('id="right"', 'id="side"')}
+    folder = pattern_folder(tmp_path, PIECES + '[seams.side]\na = ["front.right"]\nb = ["front.left"]\n', masters)
+    pattern = load(folder)
+    findings = check_references(pattern, {size: read_size(pattern, folder, size)[0] for size in pattern.sizes})
+    assert [(finding.size, finding.object) for finding in findings] == [("m", "seams.side.a[1]")]
+
+
+def test_pieces_that_were_not_read_are_no_reason_to_call_names_unknown(tmp_path: Path) -> None:
+    pattern = load(pattern_folder(tmp_path, PIECES + NAMED, MASTERS))
+    assert check_references(pattern, {}) == ()
+
+
+def test_sums_look_lengths_up_in_cut_pieces_and_body_measures(tmp_path: Path) -> None:
+    """An edge without its darts, gross with them; an inside line; a body measure; None where there is no such thing."""
+    body = '[body.hip]\ntitle = "Hip"\nsizes = { s = "88 cm", m = "92 cm", l = "96 cm" }\n'
+    folder = pattern_folder(tmp_path, PIECES + body, MASTERS)
+    pattern = load(folder)
+    drawn = next(piece for piece in read_size(pattern, folder, "s")[0] if piece.piece == "front")
+    top = CutEdge(name="top", length_mm=80, gross_length_mm=100, allowance_mm=10, fold=False, hem=False)
+    area = {"seam_area_mm2": 5000.0, "cut_area_mm2": 7000.0}
+    outlines = dict.fromkeys(["seam_drawn", "cut_drawn", "seam_outline", "cut_outline"], ())
+    cut = CutPiece(drawn=drawn, edges=(top,), **outlines, **area)
+    lengths = lengths_of(pattern, "s", {"front": cut})
+    assert sum_mm(parse_sum("2 x front.top + front.top gross"), lengths) == 2 * 80 + 100
+    assert sum_mm(parse_sum("body.hip - front.level"), lengths) == pytest.approx(880 - 80)
+    assert sum_mm(parse_sum("tab.top + 1 cm"), lengths) is None
+    assert sum_mm(parse_sum("front.bottom"), lengths) is None
