@@ -57,7 +57,9 @@ rule verdict:
 
 
 rule verify:
+    params:
+        patterns=list(SOURCES),
     log:
         WORK / "log/verify.log",
     shell:
-        "{PYTHON:q} -m pipeline.steps.verify --log {log:q} --release {RELEASE:q} --only {SOURCES:q}"
+        "{PYTHON:q} -m pipeline.steps.verify --log {log:q} --release {RELEASE:q} --only {params.patterns:q}"

@@ -140,8 +140,8 @@ def built_files(pattern: Pattern) -> tuple[str, ...]:
     pieces = [*pattern.pieces, *(name for name, strip in pattern.strips.items() if strip.drawn)]
     return (
         *(f"print/{name}.pdf" for name in print_files(pattern)),
-        
-
+        "preview/sheet.png",
+        *(f"preview/{piece}.png" for piece in pieces),
         *(f"tables/{name}.csv" for name in ("cloth", "cut-list", "strips", "notions", "sizes", "pages")),
         "tables/tables.json",
         "data/pieces.json",
@@ -176,12 +176,14 @@ class Stamp(msgspec.Struct, frozen=True):
 
 
 def forget_changed_bundles(work: Path, release: Path, patterns: dict[str, Pattern]) -> None:
-    """Drop the stamp of every bundle that is gone or altered, so that this run puts it back."""
+    """Drop the stamp of every bundle that is gone or altered, and the run's own, so that this run puts it back."""
     for pattern in patterns.values():
         stamp, place = work / pattern.name / "bundle.json", release / pattern.name / pattern.version
         recover(place)
         if stamp.is_file() and not _is_whole(pattern.name, stamp, place):
             stamp.unlink()
+        if not stamp.is_file():
+            (work / "released").unlink(missing_ok=True)
 
 
 def _is_whole(name: str, stamp: Path, place: Path) -> bool:

@@ -21,3 +21,18 @@ rule print_file:
         "{PYTHON:q} -m pipeline.steps.print_file --log {log:q} --folder {params.folder:q} --work {WORK:q}"
         " --format {wildcards.format} --index {input.index:q} --drawings {input.drawings:q} --map {input.map:q}"
         " --layout {input.layout:q} --pages {input.pages:q} --file {output.file:q}"
+
+
+rule preview:
+    input:
+        index=rules.drawings.output.index,
+        layout=rules.layout.output.layout,
+    output:
+        pictures=directory(WORK / "{pattern}/out/preview"),
+    params:
+        code=plan.code_digest("pipeline.steps.preview"),
+    log:
+        WORK / "{pattern}/log/preview.log",
+    shell:
+        "{PYTHON:q} -m pipeline.steps.preview --log {log:q} --work {WORK:q} --index {input.index:q}"
+        " --layout {input.layout:q} --pictures {output.pictures:q}"

@@ -2,9 +2,15 @@
 
 from pathlib import Path
 
+from pipeline.checks.all import check_garment
+from pipeline.checks.garment import Garment
+from pipeline.checks.waivers import waive
 from pipeline.masters.load import load_pattern
 from pipeline.masters.lookup import check_files
-from pipeline.model.findings import FindingsFile
+from pipeline.masters.references import check_references
+from pipeline.model.findings import FindingsFile, blocks
+from pipeline.model.pieces import SizeFile
+from pipeline.steps.inputs import by_piece
 from pipeline.steps.run import read_json, run, write_json
 
 
@@ -13,9 +19,15 @@ def main(folder: Path, findings: Path, read: list[Path], pieces: list[Path]) -> 
     pattern, told = load_pattern(folder)
     collected = list(told)
     if pattern is not None:
+        sizes = [read_json(path, SizeFile) for path in pieces]
         collected.extend(check_files(pattern, folder))
         for path in read:
             collected.extend(read_json(path, FindingsFile).findings)
+        drawn = {file.size: tuple(cut.drawn for cut in file.pieces) for file in sizes}
+        collected.extend(check_references(pattern, drawn))
+        if not any(map(blocks, collected)):
+            collected.extend(check_garment(Garment(pattern, by_piece(sizes))))
+        collected = list(waive(pattern, tuple(collected)))
     write_json(findings, FindingsFile(findings=tuple(dict.fromkeys(collected))))
 
 

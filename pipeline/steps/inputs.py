@@ -1,5 +1,6 @@
 """What several steps read."""
 
+from collections.abc import Iterable
 from pathlib import Path
 
 from pipeline.model.pieces import CutPiece, SizeFile
@@ -7,9 +8,14 @@ from pipeline.steps.run import read_json
 
 
 def cuts_by_piece(files: list[Path]) -> dict[str, dict[str, CutPiece]]:
-    """The cut pieces of all sizes: piece, then size, both in the pattern's order."""
+    """The cut pieces of all sizes, from the files of a job a size."""
+    return by_piece(read_json(file, SizeFile) for file in files)
+
+
+def by_piece(sizes: Iterable[SizeFile]) -> dict[str, dict[str, CutPiece]]:
+    """Cut pieces by piece, then size, both in the pattern's order."""
     cuts: dict[str, dict[str, CutPiece]] = {}
-    for file in files:
-        for cut in read_json(file, SizeFile).pieces:
+    for file in sizes:
+        for cut in file.pieces:
             cuts.setdefault(cut.piece, {})[cut.size] = cut
     return cuts
