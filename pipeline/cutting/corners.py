@@ -1,0 +1,168 @@
+"""The corner where two allowances meet: how far each edge's strip grows past its end, or is trimmed.
+
+Where the outline turns by θ between an edge of width d0 that ends and one of width d1 that starts, the two offset lines
+meet at M, which lies a = (d1 - d0 cos θ) / sin θ past the end of the first and b = (d0 - d1 cos θ) / sin θ before the
+start of the second. The corner then has the area (a d0 + b d1) / 2 = (2 d0 d1 - (d0² + d1²) cos θ) / (2 sin θ).
+
+A *reach* is a distance from the corner point of the seam line. A mitre whose M reaches farther than 2 x the larger
+allowance is blunted: cut off at right angles to the line from the corner to M, at exactly that reach.
+"""
+
+import math
+
+import msgspec
+import numpy as np
+
+from pipeline.cutting.runs import Array
+
+REACH = 2.0
+"""A mitre reaches at most this many times the larger allowance from the corner."""
+_STRAIGHT = 1e-9
+STEP_MM = 0.01
+"""Allowances that differ by less are the same."""
+
+
+class Side(msgspec.Struct, frozen=True):
+    """One of the two edges at a corner: outward normal, direction past its end, and width."""
+
+    normal: Array
+    past: Array
+    width_mm: float
+
+
+class Corner(msgspec.Struct, frozen=True):
+    """What a corner does to the strips of its two edges.
+
+    `fills` are polygons to add for the ending and the starting edge, or None. `trims` are polygons to take from their
+    strips, or None. `tails` continue the two offset lines up to the point where the cut line passes from one edge to
+    the other: from the ending edge's last offset point on, and up to the starting edge's first one. `stepped` is true
+    where widths differ and the lines meet too far off to be joined by a mitre.
+    """
+
+    fills: tuple[Array | None, Array | None] = (None, None)
+    trims: tuple[Array | None, Array | None] = (None, None)
+    tails: tuple[Array | None, Array | None] = (None, None)
+    stepped: bool = False
+    turn_rad: float = 0.0
+
+
+def turn_at(ending: Side, starting: Side) -> float:
+    """How far the outline turns, in radians: positive at a convex corner."""
+    one, two = ending.normal, starting.normal
+    return math.atan2(one[0] * two[1] - one[1] * two[0], float(one @ two))
+
+
+def growth_mm(width_mm: float, other_mm: float, turn_rad: float) -> float:
+    """How far past its end an edge's offset line meets the other edge's: (d1 - d0 cos θ) / sin θ."""
+    sine = math.sin(turn_rad)
+    if abs(sine) < _STRAIGHT:
+        sine = math.copysign(_STRAIGHT, sine)
+    return (other_mm - width_mm * math.cos(turn_rad)) / sine
+
+
+def mitred(place: Array, ending: Side, starting: Side) -> Corner:
+    """The corner where the two offset lines meet, blunted past the limit; a step where they meet too far off."""
+    turn = turn_at(ending, starting)
+    a = growth_mm(ending.width_mm, starting.width_mm, turn)
+    b = growth_mm(starting.width_mm, ending.width_mm, turn)
+    widest = max(ending.width_mm, starting.width_mm)
+    same = abs(ending.width_mm - starting.width_mm) < STEP_MM
+    if widest <= 0 or (abs(turn) < _STRAIGHT and same):
+        return Corner(turn_rad=turn)
+    if turn < 0 and a <= 0 and b <= 0:
+        return Corner(turn_rad=turn)
+    reach = math.hypot(ending.width_mm, a)
+    if reach > REACH * widest * (1 + 1e-9):
+        if turn > 0 and a >= 0 and b >= 0:
+            return _blunted(place, ending, starting, a, REACH * widest, turn)
+        return _stepped(place, ending, starting, turn, told=not same)
+    tip = place + ending.normal * ending.width_mm + ending.past * a
+    fills = tuple(
+        np.array([place, place + side.normal * side.width_mm, tip]) if grown > 0 and side.width_mm > 0 else None
+        for side, grown in ((ending, a), (starting, b))
+    )
+    trims = tuple(
+        _trim(place, side, tip) if turn > 0 and grown < 0 else None for side, grown in ((ending, a), (starting, b))
+    )
+    return Corner((fills[0], fills[1]), (trims[0], trims[1]), (np.array([tip]), np.array([tip])), turn_rad=turn)
+
+
+def _trim(place: Array, side: Side, tip: Array) -> Array:
+    """What lies beyond the line from the corner to `tip`, with room to spare on the other sides."""
+    outer = place + (side.normal * side.width_mm) * 1.2
+    spare = side.past * (0.2 * side.width_mm)
+    return np.array([place, place + (tip - place) * 1.2, outer + spare, place + spare])
+
+
+def _blunted(place: Array, ending: Side, starting: Side, a: float, reach: float, turn: float) -> Corner:
+    along = ending.normal * ending.width_mm + ending.past * a
+    along = along / math.hypot(*along)
+    middle = place + along * reach
+    fills, tails = [], []
+    for side in (ending, starting):
+        outer = side.normal * side.width_mm
+        cut = place + outer + side.past * ((reach - outer @ along) / (side.past @ along))
+        fills.append(
+            np.array([place, place + outer, cut, middle]) if side.width_mm > 0 else np.array([place, cut, middle])
+        )
+        tails.append(np.array([cut, middle]))
+    return Corner((fills[0], fills[1]), (None, None), (tails[0], tails[1][::-1]), turn_rad=turn)
+
+
+def _stepped(place: Array, ending: Side, starting: Side, turn: float, told: bool) -> Corner:
+    """Each strip ends square to its own edge; a wedge of the smaller width closes a gap between them."""
+    least = min(ending.width_mm, starting.width_mm)
+    fill = None
+    if turn > 0 and least > 0:
+        tip = place + ending.normal * least + ending.past * (least * math.tan(turn / 2))
+        fill = np.array([place, place + ending.normal * least, tip, place + starting.normal * least])
+    wide_ends = ending.width_mm >= starting.width_mm
+    foot = np.array([place + (starting if wide_ends else ending).normal * least])
+    tails = (foot, None) if wide_ends else (None, foot)
+    return Corner((fill, None), (None, None), tails, stepped=told, turn_rad=turn)
+
+
+def squared(place: Array, ending: Side, starting: Side, owner: int) -> Corner:
+    """A corner where the owner's allowance ends square to the owner.
+
+    Up to a right angle the square line stands on the owner's last point. Where the outline turns farther, the other
+    edge's allowance has to pass round the corner, so the line stands where the owner's seam line, run on, meets the
+    other's cut line; it reaches no farther than a mitre would, and at most 2 x the larger allowance.
+    """
+    plain = mitred(place, ending, starting)
+    own, other = (ending, starting) if owner == 0 else (starting, ending)
+    turn = plain.turn_rad
+    if turn <= 0 or own.width_mm <= 0:
+        return plain
+    cosine, sine = math.cos(turn), math.sin(turn)
+    a = growth_mm(own.width_mm, other.width_mm, turn)
+    if a < 0:
+        x, y = 0.0, other.width_mm / cosine
+    else:
+        cap = math.sqrt((REACH * max(own.width_mm, other.width_mm)) ** 2 - own.width_mm**2)
+        x = min(other.width_mm / max(sine, _STRAIGHT), cap)
+        if cosine >= 0 or x >= a:
+            return plain
+        y = (other.width_mm - x * sine) / cosine
+    outer = place + own.normal * own.width_mm
+    foot = place + own.past * x + own.normal * y
+    head = outer + own.past * x
+    own_fill = np.array([place, outer, head, foot]) if x > 0 else None
+    other_fill = np.array([place, foot, place + other.normal * other.width_mm]) if other.width_mm > 0 else None
+    own_tail, other_tail = np.array([head, foot]), np.array([foot])
+    if owner == 0:
+        return Corner((own_fill, other_fill), (None, None), (own_tail, other_tail), turn_rad=turn)
+    return Corner((other_fill, own_fill), (None, None), (other_tail, own_tail[::-1]), turn_rad=turn)
+
+
+def beside_fold(place: Array, ending: Side, starting: Side, fold: int) -> Corner:
+    """The corner of an edge beside a fold: its offset line runs on to the fold's line; the rest is cut off there."""
+    turn = turn_at(ending, starting)
+    own = starting if fold == 0 else ending
+    grown = growth_mm(own.width_mm, 0.0, turn)
+    if turn <= 0 or own.width_mm <= 0 or grown <= 0:
+        return Corner(turn_rad=turn)
+    plain = mitred(place, ending, starting)
+    if fold == 0:
+        return Corner((None, plain.fills[1]), (None, None), (None, plain.tails[1]), turn_rad=turn)
+    return Corner((plain.fills[0], None), (None, None), (plain.tails[0], None), turn_rad=turn)

@@ -1,0 +1,286 @@
+"""The cut line of one piece: the seam line's region, the strips of its edges and the corners, made one.
+
+The union of regions is used rather than offset curves, since it stays right where offsets cross.
+"""
+
+import math
+
+import msgspec
+import numpy as np
+import shapely
+
+from pipeline.cutting.bands import band, offset_points
+from pipeline.cutting.corners import Corner, Side, beside_fold, mitred, squared
+from pipeline.cutting.folds import Fold
+from pipeline.cutting.rules import PieceRules
+from pipeline.cutting.runs import GRID_MM, Array, Run, make_run
+from pipeline.cutting.telling import Teller, mm
+from pipeline.cutting.turned import cutter, mirrored_end, run_on, smoothed
+
+CRUMB_MM2 = 0.01
+_SUNK_MM = 1e-3
+_HAIRLINE_MM = 1e-4
+_BACK_COSINE = -math.cos(math.radians(0.5))
+FOLD = -1
+
+
+class TurnedEnd(msgspec.Struct, frozen=True):
+    """An end of edge `hem` that mirrors its neighbour, whose cut line leaves the hem's line at `start`."""
+
+    hem: int
+    at_end: bool
+    start: Array | None
+
+
+class Parts(msgspec.Struct, frozen=True):
+    """All that the cut line is made of. `corners[k]` is where run k ends; `lines[k]` is the offset line of run k with
+    its tails, `regions[k]` what run k adds outside the seam line (None where nothing)."""
+
+    runs: tuple[Run, ...]
+    rules: PieceRules
+    seam: shapely.Geometry
+    corners: tuple[Corner, ...]
+    offsets: tuple[Array, ...]
+    lines: tuple[Array, ...]
+    regions: tuple[shapely.Geometry | None, ...]
+    turned: tuple[TurnedEnd, ...]
+    fold: Fold | None
+
+
+class CutLine(msgspec.Struct, frozen=True):
+    """The cut line as one ring, clockwise on the page, first point not repeated, shape (n, 2).
+
+    `edges[i]` is the edge that the segment from point i to the next belongs to, or FOLD.
+    """
+
+    ring: Array
+    edges: np.ndarray
+
+
+def make_parts(runs: tuple[Run, ...], rules: PieceRules, fold: Fold | None, seam: shapely.Geometry) -> Parts:
+    """Offsets, corners and regions of all runs."""
+    corners, turned = _corners(runs, rules)
+    offsets, lines, regions = [], [], []
+    for index, run in enumerate(runs):
+        width = rules.edges[run.edge].width_mm
+        offset = offset_points(run, width)
+        head, tail = corners[index - 1].tails[1], corners[index].tails[0]
+        lines.append(np.vstack([part for part in (head, offset, tail) if part is not None]))
+        offsets.append(offset)
+        regions.append(_region(run, offset, width, corners[index - 1], corners[index]))
+    return Parts(runs, rules, seam, corners, tuple(offsets), tuple(lines), tuple(regions), turned, fold)
+
+
+def _region(run: Run, offset: Array, width: float, before: Corner, after: Corner) -> shapely.Geometry | None:
+    if width <= 0:
+        pieces: list[shapely.Geometry] = []
+    else:
+        strip = band(run, offset, width)
+        for trim in (before.trims[1], after.trims[0]):
+            if trim is not None:
+                strip = shapely.difference(strip, shapely.polygons(trim), grid_size=GRID_MM)
+        pieces = [strip]
+    pieces += [shapely.polygons(fill) for fill in (before.fills[1], after.fills[0]) if fill is not None]
+    if not pieces:
+        return None
+    return pieces[0] if len(pieces) == 1 else shapely.geometrycollections(pieces)
+
+
+def _corners(runs: tuple[Run, ...], rules: PieceRules) -> tuple[tuple[Corner, ...], tuple[TurnedEnd, ...]]:
+    corners: list[Corner] = []
+    turned: list[TurnedEnd] = []
+    for index, run in enumerate(runs):
+        after = runs[(index + 1) % len(runs)]
+        one, two = rules.edges[run.edge], rules.edges[after.edge]
+        place = run.points[-1]
+        ending = _side(run.normals[-1], one.width_mm, 1)
+        starting = _side(after.normals[0], two.width_mm, -1)
+        within = run.edge == after.edge and index + 1 < len(runs) and len(runs) > 1
+        rule = rules.corners[run.edge]
+        if one.fold or two.fold:
+            corners.append(beside_fold(place, ending, starting, 0 if one.fold else 1))
+        elif within or rule.kind == "mitre":
+            corners.append(mitred(place, ending, starting))
+        elif rule.kind == "square":
+            corners.append(squared(place, ending, starting, rule.owner))
+        else:
+            corner, end = _turned_corner(place, ending, starting, rule.owner, run.edge, after.edge)
+            corners.append(corner)
+            turned.append(end)
+    return tuple(corners), tuple(turned)
+
+
+def _side(normal: Array, width: float, sense: int) -> Side:
+    return Side(normal, np.array([-normal[1], normal[0]]) * sense, width)
+
+
+def _turned_corner(
+    place: Array, ending: Side, starting: Side, owner: int, edge: int, after: int
+) -> tuple[Corner, TurnedEnd]:
+    """The neighbour runs on to the hem's line; the hem's own end is made once the neighbour's cut line is known."""
+    bare = [ending, starting]
+    bare[owner] = Side(bare[owner].normal, bare[owner].past, 0.0)
+    corner = mitred(place, bare[0], bare[1])
+    hem = edge if owner == 0 else after
+    start: Array | None = place if bare[1 - owner].width_mm == 0 else None
+    tail = corner.tails[1 - owner]
+    if start is None and corner.turn_rad > 0 and tail is not None and not corner.stepped:
+        start = tail[0] if owner == 0 else tail[-1]
+    kept = Corner(
+        fills=_without(corner.fills, owner),
+        trims=_without(corner.trims, owner),
+        tails=_without(corner.tails, owner),
+        turn_rad=corner.turn_rad,
+    )
+    return kept, TurnedEnd(hem, owner == 0, start)
+
+
+def _without(both: tuple[Array | None, Array | None], owner: int) -> tuple[Array | None, Array | None]:
+    return (None, both[1]) if owner == 0 else (both[0], None)
+
+
+def join_parts(parts: Parts, teller: Teller) -> tuple[shapely.Geometry, list[tuple[int, Array]]]:
+    """The region inside the cut line, and the mirrored ends of turned hems with the edge that each belongs to."""
+    hems = {end.hem for end in parts.turned}
+    plain = [
+        region
+        for run, region in zip(parts.runs, parts.regions, strict=True)
+        if region is not None and run.edge not in hems
+    ]
+    whole = shapely.union_all([parts.seam, *_flat(plain)], grid_size=GRID_MM)
+    ends: list[tuple[int, Array]] = []
+    if hems:
+        base = largest(whole)
+        strips = [_turned_strip(parts, hem, base, ends, teller) for hem in sorted(hems)]
+        whole = shapely.union_all([whole, *strips], grid_size=GRID_MM)
+    if parts.fold is not None:
+        bounds = shapely.bounds(whole)
+        size = float(np.hypot(bounds[2] - bounds[0], bounds[3] - bounds[1])) * 2 + 10
+        whole = shapely.intersection(whole, parts.fold.half_plane(size), grid_size=GRID_MM)
+    return _without_hairlines(whole), ends
+
+
+def _without_hairlines(region: shapely.Geometry) -> shapely.Geometry:
+    """The region with cracks and spikes under 0.0002 mm closed: rounding leaves them where two parts just miss."""
+    for polygon in shapely.get_parts(region):
+        ring = shapely.get_coordinates(shapely.get_exterior_ring(polygon))[:-1]
+        before, after = ring - np.roll(ring, 1, axis=0), np.roll(ring, -1, axis=0) - ring
+        lengths = np.hypot(*before.T) * np.hypot(*after.T)
+        if (np.einsum("ij,ij->i", before, after) < _BACK_COSINE * lengths).any():
+            for by_mm in (_HAIRLINE_MM, -2 * _HAIRLINE_MM, _HAIRLINE_MM):
+                region = shapely.buffer(region, by_mm, join_style="mitre", mitre_limit=10.0)
+            return region
+    return region
+
+
+def _flat(regions: list[shapely.Geometry]) -> list[shapely.Geometry]:
+    return list(shapely.get_parts(shapely.get_parts(np.array(regions, dtype=object))))
+
+
+def largest(region: shapely.Geometry) -> shapely.Geometry:
+    """The largest polygon of a region, clockwise on the page."""
+    polygons = shapely.get_parts(region)
+    return shapely.orient_polygons(polygons[int(np.argmax(shapely.area(polygons)))])
+
+
+def _turned_strip(
+    parts: Parts, hem: int, base: shapely.Geometry, ends: list[tuple[int, Array]], teller: Teller
+) -> shapely.Geometry:
+    """The strip of a turned hem: run on past its turned ends, and cut there along the mirror of its neighbours."""
+    indices = [index for index, run in enumerate(parts.runs) if run.edge == hem]
+    chain = np.vstack([smoothed(parts.runs[index].points)[bool(n) :] for n, index in enumerate(indices)])
+    depth, name = parts.rules.edges[hem].width_mm, parts.rules.edges[hem].name
+    ring = shapely.get_coordinates(shapely.get_exterior_ring(base))[:-1]
+    regions = {index: parts.regions[index] for index in indices}
+    cuts = []
+    for end in parts.turned:
+        if end.hem != hem or depth <= 0:
+            continue
+        mirrored = None if end.start is None else mirrored_end(chain, ring, end.start, end.at_end, depth)
+        if mirrored is None:
+            teller.tell(
+                "turned-too-deep",
+                "block",
+                f"its allowance of {mm(depth)} cannot be turned up: the piece beside its "
+                f"{'last' if end.at_end else 'first'} point does not reach that far.",
+                "Make the allowance smaller, or give this corner the rule mitre or square.",
+                where=name,
+                found=mm(depth),
+            )
+            continue
+        curve, inner = mirrored
+        ends.append((hem, curve))
+        corner = chain[-1] if end.at_end else chain[0]
+        size = float(np.hypot(*(curve - corner).T).max()) + 2 * depth
+        which = indices[-1] if end.at_end else indices[0]
+        run = make_run(hem, run_on(parts.runs[which].points, end.at_end, size))
+        # It starts a little inside, so that no hairline is left between it and the piece.
+        sunk = make_run(hem, offset_points(run, -_SUNK_MM))
+        extended = band(sunk, offset_points(run, depth), depth + _SUNK_MM)
+        regions[which] = _with(regions[which], extended)
+        cuts.append(cutter(curve, inner, chain, end.at_end, 3 * size))
+    strip = shapely.union_all(_flat([region for region in regions.values() if region is not None]), grid_size=GRID_MM)
+    for cut in cuts:
+        strip = shapely.difference(strip, shapely.make_valid(cut), grid_size=GRID_MM)
+    return strip
+
+
+def _with(region: shapely.Geometry | None, more: shapely.Geometry) -> shapely.Geometry:
+    return (
+        more if region is None else shapely.geometrycollections([*shapely.get_parts(region), *shapely.get_parts(more)])
+    )
+
+
+def label(ring: Array, lines: list[tuple[int, Array]], near_mm: float) -> np.ndarray:
+    """For every segment of a closed ring the edge whose line it lies on, else that of the nearest line; shape (n,)."""
+    segments = np.concatenate([np.stack((line[:-1], line[1:]), axis=1) for _, line in lines])
+    owners = np.concatenate([np.full(len(line) - 1, edge) for edge, line in lines])
+    middles = shapely.points((ring + np.roll(ring, -1, axis=0)) / 2)
+    tree = shapely.STRtree(shapely.linestrings(segments))
+    found = np.full(len(ring), FOLD - 1)
+    places, nearest = tree.query_nearest(middles, max_distance=near_mm, all_matches=False)
+    found[places] = owners[nearest]
+    rest = np.flatnonzero(found == FOLD - 1)
+    if len(rest):
+        places, nearest = tree.query_nearest(middles[rest], all_matches=False)
+        found[rest[places]] = owners[nearest]
+    return found
+
+
+def cut_line(parts: Parts, polygon: shapely.Geometry, ends: list[tuple[int, Array]]) -> CutLine:
+    """The outer ring of the region inside the cut line, from the first edge on, each segment with its edge."""
+    ring = shapely.get_coordinates(shapely.get_exterior_ring(shapely.orient_polygons(polygon)))[:-1]
+    lines = [(run.edge, line) for run, line in zip(parts.runs, parts.lines, strict=True) if not _is_fold(parts, run)]
+    lines += ends
+    if parts.fold is not None:
+        ring = parts.fold.snapped(ring)
+    edges = label(ring, lines, 1e-3) if lines else np.full(len(ring), FOLD)
+    if parts.fold is not None:
+        on = np.abs(parts.fold.beyond_mm(ring)) < 1e-4
+        edges[on & np.roll(on, -1)] = FOLD
+    return rotated(ring, edges)
+
+
+def rotated(ring: Array, edges: np.ndarray) -> CutLine:
+    """The ring from the first segment of its lowest edge on, so that no part is torn, without straight points."""
+    starts = np.flatnonzero(edges != np.roll(edges, 1))
+    if len(starts):
+        first = int(starts[np.lexsort((starts, np.where(edges[starts] == FOLD, len(ring), edges[starts])))[0]])
+        ring, edges = np.roll(ring, -first, axis=0), np.roll(edges, -first)
+    apart = np.hypot(*(np.roll(ring, -1, axis=0) - ring).T) > 10 * GRID_MM
+    ring, edges = ring[apart], edges[apart]
+    keep = ~_straight(ring) | (edges != np.roll(edges, 1))
+    return CutLine(ring[keep], edges[keep])
+
+
+def _straight(ring: Array) -> np.ndarray:
+    """Which points lie on the line between their neighbours, to within the grid."""
+    before, after = ring - np.roll(ring, 1, axis=0), np.roll(ring, -1, axis=0) - ring
+    chord = before + after
+    off = np.abs(before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0])
+    forward = np.einsum("ij,ij->i", before, after) > 0
+    return np.asarray(forward & (off <= 2 * GRID_MM * np.hypot(*chord.T)))
+
+
+def _is_fold(parts: Parts, run: Run) -> bool:
+    return parts.rules.edges[run.edge].fold

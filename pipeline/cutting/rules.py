@@ -1,0 +1,147 @@
+"""What is asked of each edge of a piece: its allowance, whether it is a fold, and the corner at each of its ends."""
+
+from typing import Literal
+
+import msgspec
+
+from pipeline.cutting.telling import Teller
+from pipeline.model.pattern import Corner, EdgeSpec, Pattern, PieceSpec
+from pipeline.model.pieces import DrawnPiece
+
+_RANK: dict[Corner, int] = {"mitre": 0, "square": 1, "turned": 2}
+
+
+class EdgeRule(msgspec.Struct, frozen=True):
+    """One edge in walking order. `width_mm` is its allowance before any trim; 0 on a fold."""
+
+    name: str
+    width_mm: float
+    fold: bool
+    hem: bool
+
+
+class CornerRule(msgspec.Struct, frozen=True):
+    """The corner where one edge ends and the next starts. `owner` is the edge that asks for it: ending or starting."""
+
+    kind: Corner
+    owner: Literal[0, 1]
+
+
+class PieceRules(msgspec.Struct, frozen=True):
+    """Rules of all edges in walking order; `corners[i]` is where edge i ends. `trim_mm` moves the cut line inward."""
+
+    edges: tuple[EdgeRule, ...]
+    corners: tuple[CornerRule, ...]
+    trim_mm: float
+
+
+def piece_rules(pattern: Pattern, drawn: DrawnPiece, teller: Teller) -> PieceRules | None:
+    """The rules of a drawn piece, those of its source where it is derived; None where a line cannot be drawn."""
+    spec = pattern.pieces.get(drawn.piece)
+    if spec is None:
+        teller.tell(
+            "unknown-piece",
+            "block",
+            "pattern.toml has no such piece.",
+            f"Add [pieces.{drawn.piece}] to pattern.toml, or remove the drawing.",
+        )
+        return None
+    base, trim_mm = _source_of(pattern, spec, teller)
+    if base is None:
+        return None
+    specs = [base.edges.get(edge.name, EdgeSpec()) for edge in drawn.edges]
+    edges = _edge_rules(drawn, base, spec.past_seam_mm, specs, teller)
+    if edges is None:
+        return None
+    if spec.past_seam_mm is not None:
+        return PieceRules(edges, tuple(CornerRule("mitre", 0) for _ in edges), 0.0)
+    # What is wrong with corner rules is told of the piece that they stand in, and not again of those derived from it.
+    corners = _corner_rules(drawn, edges, specs, teller if spec.source is None else Teller(pattern.name, drawn))
+    return PieceRules(edges, corners, trim_mm)
+
+
+def _source_of(pattern: Pattern, spec: PieceSpec, teller: Teller) -> tuple[PieceSpec | None, float]:
+    """The piece whose allowances count, and the trims on the way to it."""
+    trim_mm, seen = 0.0, {spec.name}
+    while spec.source is not None:
+        trim_mm += spec.trim_mm or 0.0
+        source = pattern.pieces.get(spec.source)
+        if source is None or source.name in seen:
+            fault = "goes round in a circle" if source is not None else "names no piece"
+            teller.tell(
+                "source",
+                "block",
+                f"outline_of {fault}.",
+                "Let outline_of name a piece that has edges and allowances of its own.",
+                found=spec.source,
+            )
+            return None, 0.0
+        seen.add(source.name)
+        spec = source
+    return spec, trim_mm
+
+
+def _edge_rules(
+    drawn: DrawnPiece, base: PieceSpec, past_seam_mm: float | None, specs: list[EdgeSpec], teller: Teller
+) -> tuple[EdgeRule, ...] | None:
+    rules: list[EdgeRule] = []
+    missing = False
+    for edge, spec in zip(drawn.edges, specs, strict=True):
+        width = spec.allowance_mm if spec.allowance_mm is not None else base.allowance_mm
+        if past_seam_mm is not None:
+            width = past_seam_mm
+        if spec.fold:
+            width = 0.0
+        if width is None:
+            missing = True
+            teller.tell(
+                "no-allowance",
+                "block",
+                "no allowance is declared for this edge.",
+                f'Give allowance = "…" in [pieces.{base.name}], or edges.{edge.name} = {{ allowance = "…" }}.',
+                where=edge.name,
+                found="none",
+                allowed="0 to 200 mm",
+            )
+            continue
+        rules.append(EdgeRule(edge.name, width, spec.fold, spec.hem))
+    return None if missing else tuple(rules)
+
+
+def _corner_rules(
+    drawn: DrawnPiece, edges: tuple[EdgeRule, ...], specs: list[EdgeSpec], teller: Teller
+) -> tuple[CornerRule, ...]:
+    corners: list[CornerRule] = []
+    count = len(edges)
+    for index, (edge, spec) in enumerate(zip(edges, specs, strict=True)):
+        beside = {edges[index - 1].name, edges[(index + 1) % count].name}
+        for other in sorted(set(spec.corner_beside) - beside):
+            teller.tell(
+                "not-a-neighbour",
+                "block",
+                f"its corner rule names {other}, which does not meet it.",
+                f"Name one of its neighbours: {', '.join(sorted(beside))}.",
+                where=edge.name,
+                found=other,
+                allowed=", ".join(sorted(beside)),
+            )
+        after = (index + 1) % count
+        ending, starting = _asked(spec, edges[after], edge), _asked(specs[after], edge, edges[after])
+        if ending == starting != "mitre" and count > 1:
+            teller.tell(
+                "corner-conflict",
+                "block",
+                f"both it and {edges[after].name} ask for a {ending} end at the corner that they share.",
+                f'Say corner = {{ {edges[after].name} = "mitre" }} on one of the two.',
+                where=edge.name,
+                found=f"{ending} and {starting}",
+                allowed="one of the two",
+            )
+        corners.append(CornerRule(ending, 0) if _RANK[ending] >= _RANK[starting] else CornerRule(starting, 1))
+    return tuple(corners)
+
+
+def _asked(spec: EdgeSpec, neighbour: EdgeRule, own: EdgeRule) -> Corner:
+    if own.fold:
+        return "mitre"
+    return spec.corner_beside.get(neighbour.name, spec.corner or "mitre")

@@ -1,0 +1,139 @@
+"""The end of an allowance that is turned up: the mirror image of the piece beside it, about the edge it turns on.
+
+A hem whose sides taper by 10° and that is 40 mm deep is 40 tan 10° = 7.05 mm wider a side at the raw edge.
+"""
+
+import numpy as np
+import shapely
+
+from pipeline.cutting.runs import Array, make_run
+
+_STEP_MM = 1.0
+_NEAR_MM = 0.05
+_FINER = 8
+_MOST_POINTS = 4000
+_DEPTHS = (1.5, 6.0)
+"""How far along the neighbour's cut line, in depths of the hem, the end is looked for: nearly always soon."""
+
+
+def run_on(points: Array, at_end: bool, by_mm: float) -> Array:
+    """A chain of points, run on straight past one of its ends."""
+    if at_end:
+        step = points[-1] - points[-2]
+        return np.vstack((points, points[-1] + step / np.hypot(*step) * by_mm))
+    step = points[0] - points[1]
+    return np.vstack((points[0] + step / np.hypot(*step) * by_mm, points))
+
+
+def smoothed(points: Array) -> Array:
+    """A smooth run with chords an eighth as long, on the cubic through its points: a mirror image shows each chord.
+
+    Its first and last chord stay: they are short, and the lines of the corners beside it run along them.
+    """
+    if len(points) < 4:
+        return points
+    steps = np.diff(points, axis=0)
+    lengths = np.hypot(*steps.T)[:, None]
+    units = steps / lengths
+    inner = units[:-1] * lengths[1:] + units[1:] * lengths[:-1]
+    tangents = inner / np.hypot(*inner.T)[:, None]
+    points, lengths, ends = points[1:-1], lengths[1:-1], (points[:1], points[-1:])
+    shares = np.arange(1, _FINER + 1) / _FINER
+    weights = _hermite(shares)[:, :, None, None]
+    fine = (
+        weights[0] * points[:-1]
+        + weights[1] * lengths * tangents[:-1]
+        + weights[2] * points[1:]
+        + weights[3] * lengths * tangents[1:]
+    )
+    return np.vstack((ends[0], points[:1], fine.transpose(1, 0, 2).reshape(-1, 2), ends[1]))
+
+
+def _hermite(t: Array) -> Array:
+    """Weights of start, start tangent, end and end tangent of a cubic at shares t; shape (4, n)."""
+    return np.array([2 * t**3 - 3 * t**2 + 1, t**3 - 2 * t**2 + t, 3 * t**2 - 2 * t**3, t**3 - t**2])
+
+
+def mirrored_end(hem: Array, base: Array, start: Array, at_end: bool, depth_mm: float) -> tuple[Array, Array] | None:
+    """The end of a hem's strip: the cut line beside the hem, mirrored about it by nearest points.
+
+    `hem` is the hem's chain in walking order; `base` the cut line of the piece with no hem at all, walked clockwise;
+    `start` where that line leaves the hem's line at the end (or, not `at_end`, the start) of the hem. The answer runs
+    from the hem's line out to `depth_mm`, and with it comes a point 1 mm up the line that was mirrored; None where the
+    piece beside the hem is not that deep.
+    """
+    gaps = np.hypot(*(base - start).T)
+    first = int(np.argmin(gaps))
+    if gaps[first] > _NEAR_MM:
+        return None
+    ring = np.roll(base, -first, axis=0) if at_end else np.roll(base[::-1], first + 1, axis=0)
+    beside = float(np.hypot(*(start - (hem[-1] if at_end else hem[0]))))
+    for depths in _DEPTHS:
+        reach = beside + (depths + 1) * depth_mm
+        line = run_on(_near_end(hem, at_end, reach), at_end, reach)
+        # A straight line mirrored about a curve is a curve: there the ring needs points between its own.
+        points = _beginning(ring, depths * depth_mm, None if _straight(line) else _STEP_MM)
+        feet, signed = _feet(line, points)
+        over = np.flatnonzero(signed >= depth_mm)
+        if len(over):
+            break
+    if not len(over) or (signed[: over[0]] < -_NEAR_MM).any():
+        return None
+    stop = int(over[0])
+    if stop == 0:
+        return None
+    share = (depth_mm - signed[stop - 1]) / (signed[stop] - signed[stop - 1])
+    last = points[stop - 1] + (points[stop] - points[stop - 1]) * share
+    kept = np.vstack((points[:stop], last))
+    feet = np.vstack((feet[:stop], _feet(line, last[None])[0]))
+    inward = kept[1] - kept[0]
+    return 2 * feet - kept, kept[0] + inward / np.hypot(*inward)
+
+
+def cutter(end: Array, inner: Array, hem: Array, at_end: bool, size_mm: float) -> shapely.Geometry:
+    """What lies beyond a mirrored end, to be taken from the hem's strip alone: with room on all other sides."""
+    step = hem[-1] - hem[-2] if at_end else hem[0] - hem[1]
+    unit = step / np.hypot(*step)
+    past = unit * size_mm
+    across = np.array([unit[1], -unit[0]]) * (size_mm if at_end else -size_mm)
+    last = end[-1] - end[-2]
+    outer = end[-1] + last / np.hypot(*last)
+    beside = [outer + across, outer + across + past, inner - across + past, inner - across]
+    return shapely.polygons(np.vstack((inner, end, outer, *beside)))
+
+
+def _straight(line: Array) -> bool:
+    run = line[-1] - line[0]
+    offset = line - line[0]
+    return bool(np.abs(offset[:, 0] * run[1] - offset[:, 1] * run[0]).max() < 1e-4 * np.hypot(*run))
+
+
+def _near_end(hem: Array, at_end: bool, length_mm: float) -> Array:
+    """The part of a hem's chain within a length of its end: no mirror image of the beginning reaches farther."""
+    chain = hem[::-1] if at_end else hem
+    along = np.cumsum(np.hypot(*np.diff(chain, axis=0).T))
+    kept = chain[: int(np.searchsorted(along, length_mm)) + 2]
+    return np.asarray(kept[::-1] if at_end else kept)
+
+
+def _beginning(ring: Array, length_mm: float, step_mm: float | None) -> Array:
+    """The ring's first stretch of a length, with points at most `step_mm` apart where one is given."""
+    closed = np.vstack((ring, ring[:1]))
+    along = np.concatenate(([0.0], np.cumsum(np.hypot(*np.diff(closed, axis=0).T))))
+    stop = min(length_mm, float(along[-1]))
+    steps = 2 if step_mm is None else min(_MOST_POINTS, max(2, int(stop / step_mm)))
+    places = np.unique(np.concatenate((along[along <= stop], np.linspace(0.0, stop, steps))))
+    return np.column_stack((np.interp(places, along, closed[:, 0]), np.interp(places, along, closed[:, 1])))
+
+
+def _feet(line: Array, points: Array) -> tuple[Array, Array]:
+    """Nearest points on a chain, shape (n, 2), and the distances there, negative on its outer side, shape (n,)."""
+    run = make_run(0, line)
+    chain = shapely.linestrings(line)
+    places = shapely.line_locate_point(chain, shapely.points(points))
+    feet = shapely.get_coordinates(shapely.line_interpolate_point(chain, places))
+    along = np.concatenate(([0.0], np.cumsum(run.lengths)))
+    chord = np.clip(np.searchsorted(along, places, side="right") - 1, 0, len(run.normals) - 1)
+    gaps = points - feet
+    outside = np.einsum("ij,ij->i", gaps, run.normals[chord]) > 0
+    return feet, np.where(outside, -1.0, 1.0) * np.hypot(*gaps.T)
