@@ -1,0 +1,1 @@
+"""From pieces to SVG: line styles, marks, labels and fonts."""

@@ -1,0 +1,90 @@
+"""What is drawn, collected by the sizes that show it, with its extent and what it occupies."""
+
+import itertools
+import math
+from collections.abc import Sequence
+from typing import NamedTuple
+
+import shapely
+
+from pipeline.drawing import svg
+from pipeline.drawing.drawing import Drawing
+from pipeline.drawing.fonts import ACCENTED, DESCENT, text_width_mm
+from pipeline.drawing.styles import BLACK, LineStyle
+from pipeline.model.curves import bounds
+from pipeline.model.points import Point, Vector
+
+_MARGIN_MM = 1.0
+
+
+class Ink(NamedTuple):
+    """Elements of some sizes. `extent` is (left, top, right, bottom); `strokes` and `boxes` are what texts avoid."""
+
+    sizes: tuple[str, ...]
+    body: str
+    extent: tuple[float, float, float, float]
+    strokes: tuple[tuple[Point, Point], ...] = ()
+    boxes: tuple[shapely.Polygon, ...] = ()
+
+
+def stroke_ink(sizes: tuple[str, ...], lines: Sequence[tuple[tuple[Point, ...], bool]], style: LineStyle) -> Ink:
+    """Lines of one style in one path; each is points and whether it is closed."""
+    data = "".join(svg.path_d(points, closed) for points, closed in lines)
+    rings = [points + points[:1] if closed else points for points, closed in lines]
+    left, top, right, bottom = bounds(place for ring in rings for place in ring)
+    half = style.width_mm / 2
+    return Ink(
+        sizes,
+        svg.path(data, style.colour, style.width_mm, style.dash_mm),
+        (left - half, top - half, right + half, bottom + half),
+        tuple((a, b) for ring in rings for a, b in itertools.pairwise(ring)),
+    )
+
+
+def text_box(baseline: Point, content: str, size_mm: float, turned_deg: float, bold: bool) -> shapely.Polygon:
+    """The box of a line of text whose baseline's middle is given."""
+    half = text_width_mm(content, size_mm, bold) / 2
+    angle = math.radians(turned_deg)
+    along = Vector(math.cos(angle), math.sin(angle))
+    down = Vector(-along.dy, along.dx)
+    above, below = -ACCENTED * size_mm, DESCENT * size_mm
+    corners = ((-half, above), (half, above), (half, below), (-half, below))
+    return shapely.Polygon([baseline.plus(along.scaled(x)).plus(down.scaled(y)) for x, y in corners])
+
+
+def text_ink(
+    sizes: tuple[str, ...],
+    baseline: Point,
+    content: str,
+    size_mm: float,
+    turned_deg: float = 0.0,
+    bold: bool = False,
+    fill: str = BLACK,
+) -> Ink:
+    """One line of text whose baseline's middle is given."""
+    box = text_box(baseline, content, size_mm, turned_deg, bold)
+    body = svg.text(baseline, content, size_mm, "middle", turned_deg, bold, fill)
+    return Ink(sizes, body, box.bounds, boxes=(box,))
+
+
+def drawings_of(piece: str, order: Sequence[str], inks: Sequence[Ink]) -> tuple[Drawing, ...]:
+    """One drawing for each set of sizes, those of many sizes first; elements keep their order within it."""
+    places = {size: index for index, size in enumerate(order)}
+    sets = sorted({ink.sizes for ink in inks}, key=lambda sizes: (-len(sizes), [places[size] for size in sizes]))
+    return tuple(_drawing(piece, sizes, [ink for ink in inks if ink.sizes == sizes]) for sizes in sets)
+
+
+def _drawing(piece: str, sizes: tuple[str, ...], inks: Sequence[Ink]) -> Drawing:
+    left = min(ink.extent[0] for ink in inks) - _MARGIN_MM
+    top = min(ink.extent[1] for ink in inks) - _MARGIN_MM
+    width = max(ink.extent[2] for ink in inks) + _MARGIN_MM - left
+    height = max(ink.extent[3] for ink in inks) + _MARGIN_MM - top
+    return Drawing(
+        piece=piece,
+        sizes=sizes,
+        left_mm=left,
+        top_mm=top,
+        width_mm=width,
+        height_mm=height,
+        svg=svg.document(left, top, width, height, [ink.body for ink in inks]),
+    )

@@ -1,0 +1,48 @@
+"""What lays and the pieces in them are called, in files and on paper."""
+
+import math
+
+import msgspec
+
+from pipeline.lays.items import LayRequest
+from pipeline.model.lengths import MM_PER_INCH, imperial_text
+from pipeline.model.pattern import Pattern, Units, in_language
+
+
+class LaidName(msgspec.Struct, frozen=True):
+    """How a piece is named in a picture: its short name, which fits into a small piece, and its title."""
+
+    short: str
+    title: str
+
+
+def cloth_width(width_mm: float, units: Units) -> str:
+    """A cloth's width as shops tell it, the pattern's own units first: "140 cm (55 in)", "45 in (114 cm)".
+
+    What is converted is told in whole units, never wider than it is.
+    """
+    if units == "metric":
+        return f"{width_mm / 10:g} cm ({math.floor(width_mm / MM_PER_INCH + 0.01)} in)"
+    return f"{imperial_text(width_mm)} ({math.floor(width_mm / 10 + 0.01)} cm)"
+
+
+def lay_file_name(request: LayRequest) -> str:
+    """`<material>-<width in whole mm>-<size>[-one-way][-<view>]`, without an ending."""
+    parts = [request.material, f"{request.width_mm:.0f}", request.size]
+    if request.one_way:
+        parts.append("one-way")
+    if request.view is not None:
+        parts.append(request.view)
+    return "-".join(parts)
+
+
+def laid_names(pattern: Pattern, language: str) -> dict[str, LaidName]:
+    """Names of everything that can be laid: a piece has its number, a strip S and its place among the strips."""
+    pieces = {
+        name: LaidName(str(piece.number), in_language(piece.title, language)) for name, piece in pattern.pieces.items()
+    }
+    strips = {
+        f"strips.{name}": LaidName(f"S{number}", in_language(strip.title, language))
+        for number, (name, strip) in enumerate(pattern.strips.items(), 1)
+    }
+    return {**pieces, **strips}

@@ -1,0 +1,60 @@
+"""A column of text that grows downward, tried in smaller and smaller text until it fits its place."""
+
+from collections.abc import Callable
+
+from pipeline.drawing import svg
+from pipeline.drawing.fonts import ASCENT
+from pipeline.drawing.page_text import wrapped
+from pipeline.model.points import Point
+
+_LINE = 1.28
+"""Distance of baselines as a share of the text size."""
+TEXT_SIZES_MM = (3.2, 3.0, 2.8, 2.6, 2.4, 2.2, 2.0, 1.8)
+
+
+class Column:
+    """Text set from the top of a rectangle downward; `y` is where the next thing begins, `body` what was set."""
+
+    def __init__(self, left: float, top: float, width_mm: float, size_mm: float) -> None:
+        self.left, self.y, self.width_mm, self.size_mm = left, top, width_mm, size_mm
+        self.body: list[str] = []
+
+    def text(self, content: str, bold: bool = False, times: float = 1.0, indent_mm: float = 0.0) -> None:
+        """A paragraph, `times` as large as the column's text."""
+        size = self.size_mm * times
+        for line in wrapped(content, size, self.width_mm - indent_mm, bold):
+            self.body.append(svg.text(Point(self.left + indent_mm, self.y + ASCENT * size), line, size, bold=bold))
+            self.y += _LINE * size
+
+    def heading(self, content: str) -> None:
+        """A bold line."""
+        self.text(content, bold=True, times=1.12)
+        self.gap(0.2)
+
+    def gap(self, lines: float = 0.5) -> None:
+        """Space, in lines of text."""
+        self.y += lines * _LINE * self.size_mm
+
+
+def fitted_column(
+    left: float,
+    top: float,
+    width_mm: float,
+    height_mm: float,
+    fills: list[Callable[[Column], None]],
+    sizes_mm: tuple[float, ...] = TEXT_SIZES_MM,
+) -> list[str]:
+    """What the first filling sets that fits the height, in the largest text that does; each is tried in all sizes.
+
+    Raises ValueError where even the last does not fit in the smallest text.
+    """
+    for fill in fills:
+        for size in sizes_mm:
+            column = Column(left, top, width_mm, size)
+            fill(column)
+            if column.y <= top + height_mm:
+                return column.body
+    raise ValueError(
+        f"the texts of a page do not fit {width_mm:.0f} x {height_mm:.0f} mm even in letters of {sizes_mm[-1]} "
+        "mm: shorten the pattern's title, maker, contact or licence"
+    )

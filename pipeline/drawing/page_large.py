@@ -1,0 +1,183 @@
+"""What stands around the pattern on a large sheet: a strip across its top, joining marks, and its name on every edge.
+
+The strip holds what the start page of a tiled file holds: squares, ruler, sizes and map. The name on the edges shows
+when the sheet is rolled or folded.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+
+from pipeline.drawing import svg
+from pipeline.drawing.fonts import text_width_mm
+from pipeline.drawing.page_column import TEXT_SIZES_MM, Column, fitted_column
+from pipeline.drawing.page_frame import Box, along, frame_lines, joint_marks, window_box
+from pipeline.drawing.page_joints import Joint, Side, joints_of
+from pipeline.drawing.page_map import MapPiece, page_map
+from pipeline.drawing.page_squares import INCH_SQUARE_MM, SQUARE_IN, SQUARE_MM, ruler, square, wrong_scales
+from pipeline.drawing.page_start import caption, care_texts, in_all, samples
+from pipeline.drawing.page_text import PAPER_NAMES, fitted
+from pipeline.drawing.piece_words import size_range
+from pipeline.model.pattern import Pattern, in_language
+from pipeline.model.points import Point
+from pipeline.sheets.layout import Page, PagePlan
+from pipeline.words import say, say_all
+
+_GAP_MM = 6.0
+_INSET_MM = 5.0
+_EDGE_TEXT_MM = 2.6
+_EDGE_STEP_MM = 400.0
+_MAP_MM = 130.0
+_TEXT_SIZES_MM = (5.0, 4.4, 3.8, *TEXT_SIZES_MM)
+_RULER_BELOW_MM = 4.0
+
+
+def large_pages(
+    pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: Sequence[MapPiece], file_name: str
+) -> dict[int, str]:
+    """The SVG around each large sheet, by its number."""
+    joints = joints_of(plan)
+    return {
+        page.number: svg.document(
+            0,
+            0,
+            plan.page_width_mm,
+            plan.page_height_mm,
+            [
+                *_strip(pattern, plan, page, sizes, pieces),
+                *joint_marks(window_box(plan, page), joints[page.label], plan.overlap_mm),
+                *frame_lines(window_box(plan, page), joints[page.label], plan.overlap_mm),
+                *_edges(pattern, plan, page, sizes, file_name, joints[page.label]),
+            ],
+        )
+        for page in plan.pages
+        if page.window is not None
+    }
+
+
+def square_corners(plan: PagePlan) -> tuple[Point, Point]:
+    """Top left corners of the 100 mm and of the 4 in square, in mm from the page's top left corner."""
+    return Point(plan.margin_mm, plan.margin_mm), Point(plan.margin_mm + SQUARE_MM + _GAP_MM, plan.margin_mm)
+
+
+def _strip(pattern: Pattern, plan: PagePlan, page: Page, sizes: Sequence[str], pieces: Sequence[MapPiece]) -> list[str]:
+    left, top, right = plan.margin_mm, plan.margin_mm, plan.page_width_mm - plan.margin_mm
+    second = square_corners(plan)[1].x
+    texts = second + INCH_SQUARE_MM + _GAP_MM
+    map_left = right - _MAP_MM
+    room, inner = SQUARE_MM - 2 * _INSET_MM, SQUARE_MM - 8 - _INSET_MM
+    return [
+        square(left, top, SQUARE_MM),
+        *caption(left, top, SQUARE_MM, "100 mm × 100 mm"),
+        *fitted_column(left + _INSET_MM, top + 8, room, inner, [lambda column: _measure(column, pattern)]),
+        square(second, top, INCH_SQUARE_MM),
+        *caption(second, top, INCH_SQUARE_MM, f"{SQUARE_IN} in × {SQUARE_IN} in (101.6 mm)"),
+        *fitted_column(second + _INSET_MM, top + 8, room, inner, [lambda column: _care(column, pattern)]),
+        ruler(left, top + INCH_SQUARE_MM + _RULER_BELOW_MM),
+        *fitted_column(
+            texts,
+            top,
+            map_left - _GAP_MM - texts,
+            INCH_SQUARE_MM,
+            [_title_block(pattern, plan, page, sizes)],
+            _TEXT_SIZES_MM,
+        ),
+        page_map(pattern, plan, pieces, map_left, top, _MAP_MM, INCH_SQUARE_MM, page),
+    ]
+
+
+def _measure(column: Column, pattern: Pattern) -> None:
+    for language in pattern.languages:
+        column.heading(say(language, "large.measure"))
+        column.text(say(language, "start.measures"))
+        wrong = [scale for scale in wrong_scales(210.0, 297.0) if scale.word == "wrong.dots"]
+        measures = " / ".join(f"{scale.measure_mm:.1f} mm" for scale in wrong)
+        column.text(f"{measures}: {say(language, 'wrong.dots')}", indent_mm=2)
+        column.gap()
+
+
+def _care(column: Column, pattern: Pattern) -> None:
+    for language in pattern.languages:
+        for caution in care_texts(pattern, language):
+            column.text(caution)
+        column.gap()
+    column.text(in_all(pattern.licence, pattern.languages, " / "))
+    column.text(in_all(pattern.contact, pattern.languages, " / "))
+
+
+def _title_block(pattern: Pattern, plan: PagePlan, page: Page, sizes: Sequence[str]) -> Callable[[Column], None]:
+    def fill(column: Column) -> None:
+        languages = pattern.languages
+        column.text(in_all(pattern.title, languages, " / "), bold=True, times=2.4)
+        column.text(f"{_version(pattern)} · {in_all(pattern.maker, languages, ' / ')}", times=1.3)
+        column.text(
+            f"{_sizes(pattern, sizes)} · {PAPER_NAMES[plan.format]} · {_number(pattern, plan, page)}", times=1.3
+        )
+        column.gap()
+        if len(sizes) > 1:
+            samples(column, pattern, sizes)
+            for language in languages:
+                column.text(f"{say(language, 'start.solid')} {say(language, 'start.layers')}")
+
+    return fill
+
+
+def _version(pattern: Pattern) -> str:
+    return say_all(pattern.languages, "page.version", " / ", version=pattern.version)
+
+
+def _sizes(pattern: Pattern, sizes: Sequence[str]) -> str:
+    word = "size.name" if len(sizes) == 1 else "size.several"
+    return f"{say_all(pattern.languages, word, ' / ')} {size_range(sizes, pattern.sizes)}"
+
+
+def _number(pattern: Pattern, plan: PagePlan, page: Page) -> str:
+    return say_all(pattern.languages, "large.sheet", " / ", number=page.number, count=len(plan.pages))
+
+
+def _edges(
+    pattern: Pattern,
+    plan: PagePlan,
+    page: Page,
+    sizes: Sequence[str],
+    file_name: str,
+    joints: Mapping[Side, Joint],
+) -> list[str]:
+    """The sheet's name along all four edges, again and again, but not on a joining mark."""
+    margin = plan.margin_mm
+    box = Box(margin, margin, plan.page_width_mm - margin, plan.page_height_mm - margin)
+    title = in_language(pattern.title, pattern.languages[0])
+    content = " · ".join(
+        (title, _version(pattern), file_name, _sizes(pattern, sizes), _number(pattern, plan, page), page.label)
+    )
+    drawn = []
+    sides: tuple[tuple[Side, float], ...] = (
+        ("top", box.right - box.left),
+        ("bottom", box.right - box.left),
+        ("left", box.bottom - box.top),
+        ("right", box.bottom - box.top),
+    )
+    for side, length in sides:
+        name, size = fitted([content], min(length - 2, _EDGE_STEP_MM), _EDGE_TEXT_MM, 1.8)
+        width = text_width_mm(name, size)
+        for at in _starts(length, width):
+            middle = at - length / 2
+            if side not in joints or not _on_mark(box, plan, page, side, middle, width, joints[side]):
+                drawn.append(along(box, side, middle, name, size))
+    return drawn
+
+
+def _starts(length_mm: float, width_mm: float) -> list[float]:
+    """Where along an edge its name begins: at both ends, and between them every 400 mm or so."""
+    room = length_mm - 2 - width_mm
+    if room < width_mm:
+        return [1.0]
+    count = max(1, round(room / _EDGE_STEP_MM))
+    return [1 + room * n / count for n in range(count + 1)]
+
+
+def _on_mark(box: Box, plan: PagePlan, page: Page, side: Side, start: float, width: float, joint: Joint) -> bool:
+    """Whether a text along an edge would meet the joining mark, which stands at the middle of the window's side."""
+    window = window_box(plan, page)
+    shift = window.middle.y - box.middle.y if side in ("left", "right") else window.middle.x - box.middle.x
+    ticks = joint.ticks_mm()
+    name = text_width_mm(joint.name, _EDGE_TEXT_MM) + _GAP_MM
+    return start < shift + ticks[-1] + name and start + width > shift + ticks[0] - _GAP_MM

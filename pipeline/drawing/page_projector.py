@@ -1,0 +1,101 @@
+"""What stands around the pieces of a projector file: corner brackets, and a numbered tick at the middle of each side.
+
+Brackets and ticks tell where the thrown picture ends and how far the cloth has been moved on. There is no frame.
+"""
+
+from collections.abc import Sequence
+
+from pipeline.drawing import svg
+from pipeline.drawing.fonts import CAP_HEIGHT
+from pipeline.drawing.page_text import fitted
+from pipeline.drawing.piece_words import size_range
+from pipeline.drawing.pieces import Ground
+from pipeline.drawing.styles import BLACK, WHITE
+from pipeline.model.pattern import Pattern, in_language
+from pipeline.model.points import Point
+from pipeline.sheets.layout import Layout, Page, PagePlan, Window
+from pipeline.sheets.projector import BORDER_MM
+from pipeline.words import say_all
+
+_BRACKET_MM = 60.0
+_LINE_MM = 2.5
+_TICK_MM = 24.0
+_NUMBER_MM = 16.0
+_TEXT_MM = 12.0
+_LEAST_TEXT_MM = 5.0
+_EDGE_MM = 6.0
+
+
+def projector_plan(layout: Layout, sizes: Sequence[str], views: Sequence[str] = ()) -> PagePlan:
+    """The one page of a projector file: the whole layout inside a border."""
+    page = Page(
+        number=1,
+        label="1",
+        row=1,
+        column=1,
+        window=Window(0.0, 0.0, layout.width_mm, layout.height_mm),
+        sizes=tuple(sizes),
+        views=tuple(views),
+    )
+    return PagePlan(
+        format="projector",
+        page_width_mm=layout.width_mm + 2 * BORDER_MM,
+        page_height_mm=layout.height_mm + 2 * BORDER_MM,
+        margin_mm=BORDER_MM,
+        overlap_mm=0.0,
+        rows=1,
+        columns=1,
+        pages=(page,),
+    )
+
+
+def projector_page(pattern: Pattern, plan: PagePlan, material: str, ground: Ground) -> str:
+    """The SVG under the pieces of a projector file: the ground, and everything that is not a piece.
+
+    `material` is the key of the material; its title stands in the upper border with the pattern's, version and sizes.
+    """
+    ink, paper = (BLACK, WHITE) if ground == "black-on-white" else (WHITE, BLACK)
+    width, height = plan.page_width_mm, plan.page_height_mm
+    body = [svg.rectangle(0, 0, width, height, paper), _brackets(width, height, ink)]
+    middles = (
+        (Point(width / 2, 0), (0, 1)),
+        (Point(width, height / 2), (-1, 0)),
+        (Point(width / 2, height), (0, -1)),
+        (Point(0, height / 2), (1, 0)),
+    )
+    for number, (place, (dx, dy)) in enumerate(middles, start=1):
+        end = Point(place.x + dx * _TICK_MM, place.y + dy * _TICK_MM)
+        body.append(svg.line(place, end, ink, _LINE_MM))
+        beside = Point(place.x + dx * _TICK_MM / 2 + abs(dy) * 5, place.y + dy * _TICK_MM / 2 - abs(dx) * 5)
+        lower = beside.y + (CAP_HEIGHT * _NUMBER_MM / 2 if dy else 0.0)
+        anchor: svg.Anchor = "start" if dy else "middle"
+        body.append(svg.text(Point(beside.x, lower), str(number), _NUMBER_MM, anchor=anchor, bold=True, fill=ink))
+    room = width / 2 - _BRACKET_MM - 2 * _EDGE_MM
+    content, size = fitted(_title(pattern, material), room, _TEXT_MM, _LEAST_TEXT_MM)
+    baseline = _EDGE_MM + 2 * _LINE_MM + CAP_HEIGHT * size
+    body.append(svg.text(Point(_BRACKET_MM, baseline), content, size, fill=ink))
+    return svg.document(0, 0, width, height, body)
+
+
+def _brackets(width: float, height: float, ink: str) -> str:
+    """An angle in each corner, a little inside the page."""
+    drawn = []
+    for x, inward in ((_EDGE_MM, 1), (width - _EDGE_MM, -1)):
+        for y, downward in ((_EDGE_MM, 1), (height - _EDGE_MM, -1)):
+            leg = _BRACKET_MM - 2 * _EDGE_MM
+            drawn.append(svg.path_d((Point(x + inward * leg, y), Point(x, y), Point(x, y + downward * leg))))
+    return svg.path(" ".join(drawn), ink, _LINE_MM)
+
+
+def _title(pattern: Pattern, material: str) -> list[str]:
+    """What the file is, in all languages or, where that is too long, in the first."""
+    found = []
+    for languages in (pattern.languages, pattern.languages[:1]):
+        titles = " / ".join(dict.fromkeys(in_language(pattern.title, language) for language in languages))
+        cloth = " / ".join(
+            dict.fromkeys(in_language(pattern.materials[material].title, language) for language in languages)
+        )
+        sizes = f"{say_all(languages, 'size.several', ' / ')} {size_range(pattern.sizes, pattern.sizes)}"
+        version = say_all(languages, "page.version", " / ", version=pattern.version)
+        found.append(f"{titles} · {version} · {cloth} · {sizes}")
+    return found

@@ -1,0 +1,72 @@
+"""Squares and rulers that a printed page is measured by, and what a wrong measure tells."""
+
+from typing import NamedTuple
+
+from pipeline.drawing import svg
+from pipeline.drawing.styles import BLACK, HAIRLINE_MM
+from pipeline.model.lengths import MM_PER_INCH
+from pipeline.model.points import Point
+
+SQUARE_MM = 100.0
+SQUARE_IN = 4
+INCH_SQUARE_MM = SQUARE_IN * MM_PER_INCH
+RULER_MM = 500.0
+PRINTER_MARGIN_MM = 4.2
+"""The margin inside which printers commonly fit a page: common practice."""
+
+_PAPERS_MM = {"a4": (210.0, 297.0), "letter": (8.5 * MM_PER_INCH, 11 * MM_PER_INCH)}
+
+
+class WrongScale(NamedTuple):
+    """What the 100 mm square measures after one mistake: `word` is the mistake's key in the catalogue."""
+
+    word: str
+    measure_mm: float
+
+
+def square(left: float, top: float, side_mm: float) -> str:
+    """A square measured from line to line, in the finest line: 0.09 mm lie between its inner and outer measure."""
+    corners = (
+        Point(left, top),
+        Point(left + side_mm, top),
+        Point(left + side_mm, top + side_mm),
+        Point(left, top + side_mm),
+    )
+    return svg.polyline(corners, BLACK, HAIRLINE_MM, closed=True)
+
+
+def wrong_scales(page_width_mm: float, page_height_mm: float) -> tuple[WrongScale, ...]:
+    """What a page comes out at when a print dialogue fits it to its own paper's printable part, or to the other paper.
+
+    The last two are programs that take 72 points for 96, or 96 for 72, to the inch.
+    """
+    width, height = page_width_mm - 2 * PRINTER_MARGIN_MM, page_height_mm - 2 * PRINTER_MARGIN_MM
+    found = [WrongScale("wrong.margins", _fit(page_width_mm, page_height_mm, width, height))]
+    for paper, (width, height) in _PAPERS_MM.items():
+        measure = _fit(page_width_mm, page_height_mm, width, height)
+        if 0.9 * SQUARE_MM < measure < SQUARE_MM - 0.5:
+            found.append(WrongScale(f"wrong.{paper}", measure))
+    return (*found, WrongScale("wrong.dots", SQUARE_MM * 72 / 96), WrongScale("wrong.dots", SQUARE_MM * 96 / 72))
+
+
+def _fit(width: float, height: float, into_width: float, into_height: float) -> float:
+    return SQUARE_MM * min(into_width / width, into_height / height)
+
+
+def ruler(left: float, top: float) -> str:
+    """500 mm with ticks each 5 mm above the line, and 19 1/2 in with ticks each quarter inch below it. 12 mm high."""
+    middle = top + 6
+    strokes = [(Point(left, middle), Point(left + RULER_MM, middle))]
+    numbers = []
+    for at in range(0, int(RULER_MM) + 1, 5):
+        long = 3.6 if at % 50 == 0 else 2.6 if at % 10 == 0 else 1.5
+        strokes.append((Point(left + at, middle), Point(left + at, middle - long)))
+        if at % 50 == 0 and at:
+            numbers.append(svg.text(Point(left + at - 0.6, middle - 3), f"{at // 10} cm", 2.2, anchor="end"))
+    for quarter in range(int(RULER_MM / MM_PER_INCH * 4) + 1):
+        x = left + quarter * MM_PER_INCH / 4
+        long = 3.6 if quarter % 4 == 0 else 2.2 if quarter % 2 == 0 else 1.4
+        strokes.append((Point(x, middle), Point(x, middle + long)))
+        if quarter % 4 == 0 and quarter:
+            numbers.append(svg.text(Point(x - 0.6, middle + 4.6), f"{quarter // 4} in", 2.2, anchor="end"))
+    return svg.path(" ".join(svg.path_d(stroke) for stroke in strokes), BLACK, 0.13) + "".join(numbers)

@@ -1,0 +1,175 @@
+"""What is written on a piece: the lines of its text block, in every language and both unit systems."""
+
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
+
+from pipeline.model.lengths import both_units
+from pipeline.model.pattern import Cut, Pattern, Texts, in_language
+from pipeline.model.pieces import CutPiece
+from pipeline.words import say, say_all
+
+JOINT = " · "
+NO_BREAK = "\u00a0"
+
+
+class Words(NamedTuple):
+    """One line of the block: its text, the sizes that show it, its weight and its height against the base text.
+
+    `slots` are sizes that are written after the text, each shown in its own size.
+    """
+
+    text: str
+    sizes: tuple[str, ...]
+    scale: float = 1.0
+    bold: bool = False
+    slots: tuple[str, ...] = ()
+
+
+def size_range(sizes: Sequence[str], order: Sequence[str]) -> str:
+    """Sizes in few words: "34", "34–44", "34–38, 42"."""
+    places = {size: index for index, size in enumerate(order)}
+    runs: list[list[str]] = []
+    for size in sorted(sizes, key=places.__getitem__):
+        if runs and places[size] == places[runs[-1][-1]] + 1:
+            runs[-1].append(size)
+        else:
+            runs.append([size])
+    parts: list[str] = []
+    for run in runs:
+        parts.extend([f"{run[0]}–{run[-1]}"] if len(run) > 2 else run)
+    return ", ".join(parts)
+
+
+def all_languages(texts: Texts, languages: Sequence[str]) -> str:
+    """A text in every language of the pattern, each wording once."""
+    return JOINT.join(dict.fromkeys(in_language(texts, language) for language in languages))
+
+
+def piece_title(pattern: Pattern, piece: str) -> Texts:
+    """The title of a piece, or of a strip that is drawn. Raises KeyError."""
+    return pattern.pieces[piece].title if piece in pattern.pieces else pattern.strips[piece].title
+
+
+def piece_cuts(pattern: Pattern, piece: str) -> tuple[Cut, ...]:
+    """What is cut from a piece, or from a strip that is drawn. Raises KeyError."""
+    return pattern.pieces[piece].cut if piece in pattern.pieces else pattern.strips[piece].cut
+
+
+def block_words(pattern: Pattern, cuts: Mapping[str, CutPiece], plain: bool, whole: bool) -> tuple[Words, ...]:
+    """The block of a piece whose cut pieces stand in `cuts` by size.
+
+    A plain one belongs to one size alone; on a `whole` one the fold is opened, so nothing is said of it.
+    """
+    sizes = tuple(cuts)
+    name = next(iter(cuts.values())).piece
+    languages = pattern.languages
+    numbered = (
+        [say(lang, "piece.number", **_number(pattern, name)) for lang in languages] if name in pattern.pieces else []
+    )
+    version = say_all(languages, "piece.version", version=pattern.version)
+    if plain:
+        written = dict.fromkeys(f"{say(language, 'size.name')} {sizes[0]}" for language in languages)
+        size_line = Words(JOINT.join(written), sizes, 1.3, bold=True)
+    else:
+        key = "size.name" if len(sizes) == 1 else "size.several"
+        size_line = Words(say_all(languages, key), sizes, 1.1, bold=True, slots=sizes)
+    return (
+        Words(all_languages(piece_title(pattern, name), languages), sizes, 1.6, bold=True),
+        Words(all_languages(pattern.title, languages), sizes, 1.1, bold=True),
+        Words(JOINT.join(_kept_together(text) for text in (*dict.fromkeys(numbered), version)), sizes),
+        size_line,
+        *_by_sizes(pattern, {size: cut_sentences(pattern, cut, whole) for size, cut in cuts.items()}),
+        *_by_sizes(pattern, {size: allowance_sentences(pattern, cut) for size, cut in cuts.items()}),
+    )
+
+
+def short_words(words: Sequence[Words]) -> tuple[Words, ...]:
+    """What a piece too small for all of it says: title, number and sizes."""
+    return tuple(words[:4])
+
+
+def _number(pattern: Pattern, piece: str) -> dict[str, int]:
+    numbers = [spec.number for spec in pattern.pieces.values()]
+    return {"number": pattern.pieces[piece].number, "count": max(len(numbers), *numbers)}
+
+
+def _by_sizes(pattern: Pattern, sentences: Mapping[str, tuple[str, ...]]) -> list[Words]:
+    """Sentences that are alike in all sizes once; others with their sizes before them, each shown in those sizes."""
+    found: dict[tuple[str, ...], list[str]] = {}
+    for size, own in sentences.items():
+        found.setdefault(own, []).append(size)
+    words = []
+    for lines, sizes in found.items():
+        for line in lines:
+            text = line if len(found) == 1 else f"{size_range(sizes, pattern.sizes)}: {line}"
+            words.append(Words(text, tuple(sizes)))
+    return words
+
+
+def cut_sentences(pattern: Pattern, cut: CutPiece, whole: bool = False) -> tuple[str, ...]:
+    """How many to cut of which material, on the fold or in pairs: a sentence a language and material."""
+    sentences = []
+    on_fold = cut.fold is not None and not whole
+    for language in pattern.languages:
+        for entry in piece_cuts(pattern, cut.piece):
+            count = entry.count.get(cut.size, 0)
+            if count:
+                material = in_language(pattern.materials[entry.material].title, language)
+                sentences.append(_cut_sentence(language, count, entry.mirrored.get(cut.size, 0), material, on_fold))
+    return tuple(dict.fromkeys(sentences))
+
+
+def _cut_sentence(language: str, count: int, mirrored: int, material: str, on_fold: bool) -> str:
+    if on_fold:
+        return say(language, "piece.cut-fold", count=count, material=material)
+    if mirrored == 0:
+        return say(language, "piece.cut", count=count, material=material)
+    if mirrored == count:
+        return say(language, "piece.cut-all-mirrored", count=count, material=material)
+    if 2 * mirrored == count:
+        return say(language, "piece.cut-pairs", count=count, material=material, pairs=mirrored)
+    return say(language, "piece.cut-some-mirrored", count=count, material=material, mirrored=mirrored)
+
+
+def allowance_sentences(pattern: Pattern, cut: CutPiece) -> tuple[str, ...]:
+    """Which allowances the cut line includes: the longest one first, hems by name."""
+    plain: dict[float, float] = {}
+    hems: list[float] = []
+    for edge in cut.edges:
+        if edge.fold:
+            continue
+        allowance = round(edge.allowance_mm, 3)
+        if edge.hem:
+            hems.append(allowance)
+        else:
+            plain[allowance] = plain.get(allowance, 0.0) + edge.gross_length_mm
+    by_length = sorted(plain, key=lambda allowance: (-plain[allowance], allowance))
+    return tuple(_allowance_sentence(pattern, language, by_length, sorted(set(hems))) for language in pattern.languages)
+
+
+def _allowance_sentence(pattern: Pattern, language: str, plain: Sequence[float], hems: Sequence[float]) -> str:
+    if not any((*plain, *hems)):
+        return say(language, "piece.allowance-none")
+    lengths = [_allowance(pattern, language, allowance) for allowance in plain]
+    parts = [say(language, "piece.allowance", allowance=lengths[0])] if lengths else []
+    if len(lengths) > 1:
+        parts.append(say(language, "piece.allowance-other", allowance=", ".join(lengths[1:])))
+    parts.extend(
+        say(language, "piece.allowance-hem", allowance=_allowance(pattern, language, allowance)) for allowance in hems
+    )
+    return ", ".join(parts)
+
+
+def _allowance(pattern: Pattern, language: str, allowance_mm: float) -> str:
+    if allowance_mm == 0:
+        return say(language, "piece.allowance-no")
+    if allowance_mm < 0:
+        return say(
+            language, "piece.allowance-inside", distance=_kept_together(both_units(-allowance_mm, pattern.units))
+        )
+    return _kept_together(both_units(allowance_mm, pattern.units))
+
+
+def _kept_together(text: str) -> str:
+    """No line ends within it: spaces become no-break spaces, which the block prints as spaces."""
+    return text.replace(" ", NO_BREAK)

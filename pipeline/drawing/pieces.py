@@ -1,0 +1,155 @@
+"""All sizes of a piece as drawings: one for each set of sizes that share something."""
+
+import math
+from collections.abc import Mapping, Sequence
+from typing import Literal
+
+import shapely
+
+from pipeline.drawing.drawing import Drawing
+from pipeline.drawing.ink import Ink, drawings_of
+from pipeline.drawing.line_labels import LabelStyle, Obstacles, place_labels
+from pipeline.drawing.marks import (
+    Heads,
+    between_heads,
+    clip_inks,
+    common_grain,
+    fold_bracket,
+    fold_ink,
+    grain_ink,
+    head_mm,
+    point_inks,
+    slit_inks,
+)
+from pipeline.drawing.piece_words import block_words, piece_cuts, short_words
+from pipeline.drawing.stack import Stack, stack_of
+from pipeline.drawing.stack_lines import InsideLine, Line, cut_lines, inside_lines, line_inks, other_lines
+from pipeline.drawing.stack_texts import cut_requests, inside_requests, label_inks, point_tags, side_texts
+from pipeline.drawing.styles import NESTED, PLAIN, PROJECTED, WHITE, LineStyle, Look
+from pipeline.drawing.text_block import block_ink
+from pipeline.model.pattern import Pattern
+from pipeline.model.pieces import CutPiece
+from pipeline.model.points import Point
+
+StackStyle = Literal["nested", "plain"]
+Ground = Literal["black-on-white", "white-on-black"]
+
+_CUT_EVERY_MM = 210.0
+_CUT_TWO_MM = 110.0
+_INSIDE_EVERY_MM = 600.0
+_TEXT_CLEAR_MM = 2.0
+_TEXT_CLEAR_SHARE = 0.06
+"""The block keeps so far from lines; on a small piece, this share of its narrower side."""
+
+
+def draw_stack(
+    pattern: Pattern, cuts: Mapping[str, CutPiece], quarter_turns: int, style: StackStyle = "nested"
+) -> tuple[Drawing, ...]:
+    """Drawings of one piece in nest coordinates, turned clockwise; `cuts` has its sizes in the pattern's order.
+
+    "nested": each size's cut line in its code and colour, what sizes share solid and black. "plain": one size, solid.
+    Texts stand upright or are read from the right, whatever the turn. Raises ValueError where the font lacks a letter
+    of a text, where a language has no words, or where the piece has no room for its shortest text.
+    """
+    if style == "plain" and len(cuts) != 1:
+        raise ValueError(f"a plain drawing shows one size, not {len(cuts)}")
+    return _drawn(pattern, cuts, quarter_turns, PLAIN if style == "plain" else NESTED, whole=False)
+
+
+def draw_projector_stack(
+    pattern: Pattern, cuts: Mapping[str, CutPiece], quarter_turns: int, ground: Ground
+) -> tuple[Drawing, ...]:
+    """Drawings of one piece for a projector, in nest coordinates: thick lines, coarse codes, large texts, one colour.
+
+    Pieces on the fold are whole where the pattern's projector says so. Seam lines are left out: at this width they
+    would hide the cut lines of the next sizes. The ground itself is the page's. Raises as `draw_stack`.
+    """
+    look = PROJECTED if ground == "black-on-white" else PROJECTED._replace(ink=WHITE)
+    return _drawn(pattern, cuts, quarter_turns, look, whole=pattern.projector.unfold)
+
+
+def _drawn(
+    pattern: Pattern, cuts: Mapping[str, CutPiece], quarter_turns: int, look: Look, whole: bool
+) -> tuple[Drawing, ...]:
+    stack = stack_of(pattern, cuts, quarter_turns, look, whole)
+    cuts_drawn, others, inside = cut_lines(stack), other_lines(stack), inside_lines(stack)
+    lines = [*others, *(Line(line.stretch, line.style) for line in inside), *cuts_drawn]
+    points = point_inks(stack.pieces, stack.numbers, look)
+    notches = [*slit_inks(stack.pieces, stack.numbers, look), *clip_inks(stack.pieces, stack.numbers, look)]
+    folds, grains = _fold_signs(stack), _grain_lines(stack)
+    marks = [*(ink for ink, _ in (*folds, *grains, *points)), *notches]
+    obstacles = Obstacles([line.stretch for line in lines], [stroke for ink in marks for stroke in ink.strokes])
+    taken: list[shapely.Polygon] = []
+    texts = side_texts(stack, folds, grains, obstacles, taken)
+    requests = cut_requests(stack, cuts_drawn, len(others) + len(inside))
+    style = LabelStyle(look.cut_label_mm, every_mm=_CUT_EVERY_MM * look.marks, two_from_mm=_CUT_TWO_MM * look.marks)
+    texts += label_inks(stack, place_labels(requests, obstacles, style, taken), requests, taken)
+    requests = inside_requests(stack, inside, len(others))
+    style = LabelStyle(look.inside_label_mm, every_mm=_INSIDE_EVERY_MM * look.marks, two_from_mm=math.inf)
+    texts += label_inks(stack, place_labels(requests, obstacles, style, taken), requests, taken)
+    texts += point_tags(stack, points, obstacles, taken)
+    drawn = line_inks(lines, taken)
+    block = _text_block(stack, cuts, _free_area(stack, inside, marks, taken), whole)
+    return drawings_of(stack.name, pattern.sizes, [*drawn, *marks, *texts, *block])
+
+
+def _fold_signs(stack: Stack) -> list[tuple[Ink, tuple[Point, Point]]]:
+    """The fold sign with the line its text stands beside: one for all sizes where their folds lie on one line."""
+    folds = {size: piece.fold for size, piece in stack.pieces.items() if piece.fold is not None}
+    if not folds:
+        return []
+    first = next(iter(folds.values()))
+    along = first[0].to(first[1]).unit()
+    reach = [[along.dot(first[0].to(end)) for end in fold] for fold in folds.values()]
+    off = max(abs(along.cross(first[0].to(end))) for fold in folds.values() for end in fold)
+    low, high = max(ends[0] for ends in reach), min(ends[1] for ends in reach)
+    if off <= 0.1 and high > low:
+        folds_of = {tuple(folds): (first[0].plus(along.scaled(low)), first[0].plus(along.scaled(high)))}
+    else:
+        folds_of = {(size,): fold for size, fold in folds.items()}
+    found = []
+    for sizes, fold in folds_of.items():
+        bracket = fold_bracket(fold)
+        style = LineStyle(stack.look.colour(sizes, stack.numbers), stack.look.mark_mm)
+        found.append((fold_ink(sizes, bracket, style), (bracket[1], bracket[2])))
+    return found
+
+
+def _grain_lines(stack: Stack) -> list[tuple[Ink, tuple[Point, Point]]]:
+    """The grain line with what a text beside it may use: one for all sizes where they are parallel."""
+    ways = [stack.pattern.materials[cut.material].one_way for cut in piece_cuts(stack.pattern, stack.name)]
+    heads: Heads = "one" if True in ways else "open" if "either" in ways else "two"
+    common = common_grain(stack.pieces, stack.ground)
+    lines = {stack.sizes: common} if common else {(size,): piece.grain for size, piece in stack.pieces.items()}
+    found = []
+    for sizes, line in lines.items():
+        style = LineStyle(stack.look.colour(sizes, stack.numbers), stack.look.mark_mm)
+        head = head_mm(line, stack.look)
+        found.append((grain_ink(sizes, line, heads, style, head), between_heads(line, head)))
+    return found
+
+
+def _free_area(
+    stack: Stack, inside: Sequence[InsideLine], marks: Sequence[Ink], taken: Sequence[shapely.Polygon]
+) -> shapely.Geometry:
+    """Where the block may stand: inside every size, away from lines, marks and other texts."""
+    strokes = [shapely.LineString(stroke) for ink in marks for stroke in ink.strokes]
+    strokes += [shapely.LineString(line.stretch.ring) for line in inside]
+    left, top, right, bottom = stack.ground.bounds
+    clear = min(_TEXT_CLEAR_MM * stack.look.marks**0.5, _TEXT_CLEAR_SHARE * min(right - left, bottom - top))
+    blocked = shapely.union_all(shapely.buffer([*strokes, *taken], clear, quad_segs=2))
+    return stack.ground.buffer(-clear, quad_segs=2).difference(blocked)
+
+
+def _text_block(stack: Stack, cuts: Mapping[str, CutPiece], free: shapely.Geometry, whole: bool) -> tuple[Ink, ...]:
+    """The text block. Raises ValueError where there is no room for it."""
+    words = block_words(stack.pattern, cuts, plain=not stack.look.coded, whole=whole)
+    base = stack.pieces.get(stack.pattern.base) or next(iter(stack.pieces.values()))
+    wanted = shapely.Polygon(base.label) if base.label else None
+    block = block_ink(words, short_words(words), free, wanted, stack.look.block_mm, stack.look.ink)
+    if block is None:
+        raise ValueError(
+            f"piece {stack.name!r}: no room for its text, not even the title, number and sizes in small letters; "
+            "make room inside the smallest size, or take marks away"
+        )
+    return block

@@ -1,0 +1,72 @@
+"""The lines of a stack and how each is stroked: cut, seam, fold and inside lines, each stretch once."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+import shapely
+
+from pipeline.drawing.ink import Ink, stroke_ink
+from pipeline.drawing.line_labels import with_gaps
+from pipeline.drawing.stack import Stack
+from pipeline.drawing.stretches import Stretch, shared_stretches
+from pipeline.drawing.styles import FOLD_EDGE_DASH_MM, LineStyle
+from pipeline.model.pattern import LineKind
+from pipeline.model.points import Point
+
+
+class Line(NamedTuple):
+    """One stretch and how it is stroked."""
+
+    stretch: Stretch
+    style: LineStyle
+
+
+class InsideLine(NamedTuple):
+    """A stretch of an inside line; `key` tells the line among those of its piece."""
+
+    stretch: Stretch
+    style: LineStyle
+    key: str
+    kind: LineKind
+
+
+def cut_lines(stack: Stack) -> list[Line]:
+    """Cut lines, without what lies on a fold."""
+    stretches = shared_stretches({size: piece.cut for size, piece in stack.pieces.items()})
+    return [Line(stretch, stack.look.cut(stretch.sizes, stack.numbers)) for stretch in stretches]
+
+
+def other_lines(stack: Stack) -> list[Line]:
+    """Seam lines and fold edges."""
+    look, lines = stack.look, []
+    if look.seam_mm is not None:
+        for stretch in shared_stretches({size: piece.seam for size, piece in stack.pieces.items()}):
+            lines.append(Line(stretch, LineStyle(look.colour(stretch.sizes, stack.numbers), look.seam_mm)))
+    dash = tuple(part * look.marks for part in FOLD_EDGE_DASH_MM)
+    for stretch in shared_stretches({size: piece.fold_edge for size, piece in stack.pieces.items()}):
+        lines.append(Line(stretch, LineStyle(look.colour(stretch.sizes, stack.numbers), look.fold_mm, dash)))
+    return lines
+
+
+def inside_lines(stack: Stack) -> list[InsideLine]:
+    """Inside lines with their kinds; lines of one name are held against each other."""
+    kinds = {(line.key, line.kind): None for piece in stack.pieces.values() for line in piece.inside}
+    found = []
+    for key, kind in kinds:
+        chains = {
+            size: tuple(line.chain for line in piece.inside if (line.key, line.kind) == (key, kind))
+            for size, piece in stack.pieces.items()
+        }
+        for stretch in shared_stretches(chains):
+            style = stack.look.inside(kind, stretch.sizes, stack.numbers)
+            found.append(InsideLine(stretch, style, key, kind))
+    return found
+
+
+def line_inks(lines: Sequence[Line], boxes: Sequence[shapely.Polygon]) -> list[Ink]:
+    """Lines less the gaps for texts, those of one style and the same sizes in one path."""
+    groups: dict[tuple[tuple[str, ...], LineStyle], list[tuple[tuple[Point, ...], bool]]] = {}
+    for line, parts in zip(lines, with_gaps([line.stretch for line in lines], boxes), strict=True):
+        for part in parts:
+            groups.setdefault((part.sizes, line.style), []).append((part.points, part.closed))
+    return [stroke_ink(sizes, strokes, style) for (sizes, style), strokes in groups.items()]

@@ -1,0 +1,145 @@
+"""How lines look: widths, colours and the code of each size.
+
+**The code of a size.** Sizes are counted from the smallest, 1, 2, 3 … A line repeats its size's number: a long run,
+then a dash for every three, then a point for every one that is left. So 1 is run, point; 3 is run, dash; 5 is run,
+dash, two points; 11 is run, three dashes, two points. No line has more than two points in a row, so nobody has to
+count them, and the table has no end. A solid line belongs to several sizes.
+
+**Colours** are those of Okabe and Ito ("Color Universal Design", 2008), unchanged: the five of the eight that stand
+out from white by 3:1 or more (WCAG 2.2, 1.4.11), ordered so that neighbouring sizes are far apart, and used again
+after five sizes. Colour is never the only difference.
+"""
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+HAIRLINE_MM = 0.0882
+"""0.25 pt: nothing is thinner."""
+CUT_MM = 0.4
+MARK_MM = 0.3
+
+BLACK = "#000000"
+WHITE = "#ffffff"
+OKABE_ITO = {
+    "black": "#000000",
+    "orange": "#e69f00",
+    "sky blue": "#56b4e9",
+    "bluish green": "#009e73",
+    "yellow": "#f0e442",
+    "blue": "#0072b2",
+    "vermillion": "#d55e00",
+    "reddish purple": "#cc79a7",
+}
+SIZE_COLOURS = tuple(OKABE_ITO[name] for name in ("vermillion", "blue", "black", "bluish green", "reddish purple"))
+
+RUN_MM = 8.0
+DASH_MM = 2.6
+POINT_MM = 0.7
+GAP_MM = 0.8
+
+FOLD_EDGE_DASH_MM = (12.0, 1.5)
+INSIDE_DASH_MM: dict[str, tuple[float, ...]] = {
+    "cut": (),
+    "fold": (6.0, 2.0),
+    "stitch": (2.0, 1.2),
+    "place": (4.0, 1.0),
+    "level": (10.0, 1.2, 2.0, 1.2),
+    "adjust": (14.0, 1.2, 0.7, 1.2, 0.7, 1.2),
+}
+"""Dashes of inside lines by kind."""
+
+
+class LineStyle(NamedTuple):
+    """How one line is stroked."""
+
+    colour: str
+    width_mm: float
+    dash_mm: tuple[float, ...] = ()
+
+
+class Look(NamedTuple):
+    """How a whole stack of sizes looks. Widths in mm; `seam_mm` is None where seam lines are left out.
+
+    `marks` is how much larger marks and dashes are than on paper; text sizes are tried from the largest down.
+    """
+
+    ink: str = BLACK
+    cut_mm: float = CUT_MM
+    seam_mm: float | None = 0.18
+    fold_mm: float = 0.25
+    inside_mm: float = 0.2
+    mark_mm: float = MARK_MM
+    clip_mm: float = 0.15
+    marks: float = 1.0
+    coded: bool = True
+    coloured: bool = True
+    cut_label_mm: tuple[float, ...] = (3.0, 2.5, 2.1)
+    inside_label_mm: tuple[float, ...] = (2.2, 1.9)
+    side_text_mm: tuple[float, ...] = (2.8, 2.4, 2.0)
+    tag_mm: float = 2.0
+    block_mm: float = 4.2
+
+    def colour(self, sizes: tuple[str, ...], numbers: Mapping[str, int]) -> str:
+        """A size's own colour; ink for what several sizes share. `numbers` counts the sizes from 1."""
+        return size_colour(numbers[sizes[0]]) if self.coloured and len(sizes) == 1 else self.ink
+
+    def cut(self, sizes: tuple[str, ...], numbers: Mapping[str, int]) -> LineStyle:
+        """The cut line of one size, or of several: then solid."""
+        dash = size_dash_mm(numbers[sizes[0]]) if self.coded and len(sizes) == 1 else ()
+        return LineStyle(self.colour(sizes, numbers), self.cut_mm, tuple(part * self.marks for part in dash))
+
+    def inside(self, kind: str, sizes: tuple[str, ...], numbers: Mapping[str, int]) -> LineStyle:
+        """An inside line of a kind."""
+        dash = tuple(part * self.marks for part in INSIDE_DASH_MM[kind])
+        return LineStyle(self.colour(sizes, numbers), self.inside_mm, dash)
+
+
+NESTED = Look()
+PLAIN = Look(coded=False, coloured=False)
+PROJECTED = Look(
+    cut_mm=2.0,
+    seam_mm=None,
+    fold_mm=1.5,
+    inside_mm=1.5,
+    mark_mm=1.5,
+    clip_mm=1.5,
+    marks=5.0,
+    coloured=False,
+    cut_label_mm=(18.0, 14.0, 11.0),
+    inside_label_mm=(12.0, 10.0),
+    side_text_mm=(12.0, 10.0, 8.0),
+    tag_mm=9.0,
+    block_mm=14.0,
+)
+"""For a projector: lines of 1.5 to 2.5 mm (2 to 3 pixels of 0.625 mm; 1200 mm over 1920 pixels), nothing finer."""
+
+
+def size_dash_mm(number: int) -> tuple[float, ...]:
+    """Strokes and gaps of the line of the size that is counted `number`, from 1. Raises ValueError below 1."""
+    if number < 1:
+        raise ValueError(f"sizes are counted from 1, not {number}")
+    dashes, points = divmod(number, 3)
+    strokes = (RUN_MM, *(DASH_MM,) * dashes, *(POINT_MM,) * points)
+    return tuple(part for stroke in strokes for part in (stroke, GAP_MM))
+
+
+def size_colour(number: int) -> str:
+    """Colour of the size that is counted `number`, from 1."""
+    return SIZE_COLOURS[(number - 1) % len(SIZE_COLOURS)]
+
+
+def size_cut(number: int) -> LineStyle:
+    """The cut line on paper of the size that is counted `number`, from 1."""
+    return LineStyle(size_colour(number), CUT_MM, size_dash_mm(number))
+
+
+def contrast(colour: str, ground: str = WHITE) -> float:
+    """Contrast ratio of two colours "#rrggbb", 1 to 21 (WCAG 2.2, relative luminance)."""
+    light, dark = sorted((_luminance(colour), _luminance(ground)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+def _luminance(colour: str) -> float:
+    channels = [int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5)]
+    red, green, blue = (c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in channels)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue

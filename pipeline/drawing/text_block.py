@@ -1,0 +1,162 @@
+"""The text block of a piece: its lines broken to a width, and the largest size at which it finds room."""
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+import shapely
+import shapely.affinity
+
+from pipeline.drawing import svg
+from pipeline.drawing.fonts import text_width_mm
+from pipeline.drawing.ink import Ink
+from pipeline.drawing.label_place import FreeArea, Rectangle
+from pipeline.drawing.piece_words import JOINT, NO_BREAK, Words
+from pipeline.model.points import Point
+
+_LEADING = 1.3
+_ASCENT = 0.95
+_WIDTHS = (70.0, 34.0, 24.0, 17.0, 12.0, 8.0)
+"""Widths at which lines are broken, in text sizes."""
+_SCALES = (1.0, 0.9, 0.8, 0.7, 0.6, 0.52)
+_SMALL_SCALES = (0.45, 0.38, 0.3, 0.24)
+_LEAST_SCALES = (0.19, 0.15, 0.12)
+_SLOT_GAP = 0.6
+
+
+class _Part(NamedTuple):
+    """A word, or words that are not parted."""
+
+    text: str
+    sizes: tuple[str, ...]
+    bold: bool
+
+
+class _Run(NamedTuple):
+    """Text at a place of the unit block (text size 1), from its left end on the baseline."""
+
+    text: str
+    x: float
+    y: float
+    scale: float
+    bold: bool
+    sizes: tuple[str, ...]
+
+
+class _Layout(NamedTuple):
+    """A block at text size 1."""
+
+    width: float
+    height: float
+    runs: tuple[_Run, ...]
+
+
+def block_ink(
+    words: Sequence[Words],
+    short: Sequence[Words],
+    free: shapely.Geometry,
+    wanted: shapely.Geometry | None,
+    base_mm: float,
+    fill: str,
+) -> tuple[Ink, ...] | None:
+    """The block inside the free area, first where the designer wants it; None where not even the short one has room.
+
+    `base_mm` is the text size of a plain line where there is room. The block stands upright; only on a piece too narrow
+    for small text it is turned a quarter, to be read from the right.
+    """
+    full, flowed, brief = _layouts(words), _layouts(words, flowed=True), _layouts(short)
+    upright = (FreeArea(free), False)
+    turned = (FreeArea(shapely.affinity.rotate(free, 90, origin=(0, 0))), True)
+    stages = [
+        (full, _SCALES, [upright]),
+        (full, _SCALES, [turned]),
+        (flowed, _SCALES + _SMALL_SCALES[:2], [upright, turned]),
+        (full, _SMALL_SCALES, [upright, turned]),
+        (brief, _SCALES + _SMALL_SCALES + _LEAST_SCALES, [upright, turned]),
+    ]
+    if wanted is not None:
+        stages.insert(0, (full, _SCALES, [(FreeArea(free.intersection(wanted)), False)]))
+    for layouts, scales, searches in stages:
+        found = _largest(layouts, [scale * base_mm for scale in scales], searches)
+        if found is not None:
+            return tuple(_inks(*found, fill))
+    return None
+
+
+def _largest(
+    layouts: Sequence[_Layout], sizes_mm: Sequence[float], searches: Sequence[tuple[FreeArea, bool]]
+) -> tuple[_Layout, float, Rectangle, bool] | None:
+    """The largest text size at which a layout finds room, where, and whether in the area that is turned."""
+    for size_mm in sizes_mm:
+        for area, quarter in searches:
+            for layout in layouts:
+                place = area.place(layout.width * size_mm, layout.height * size_mm)
+                if place is not None:
+                    return layout, size_mm, place, quarter
+    return None
+
+
+def _layouts(words: Sequence[Words], flowed: bool = False) -> tuple[_Layout, ...]:
+    """The block broken to ever narrower widths, each different shape once; `flowed`: all of it as one paragraph."""
+    paragraphs = [(_parts(line), line.scale) for line in words]
+    if flowed:
+        parts = [part for line in words for part in (*_parts(line), _Part(JOINT.strip(), line.sizes, False))]
+        paragraphs = [(parts[:-1], 1.0)]
+    found: dict[tuple[float, float], _Layout] = {}
+    for width in _WIDTHS:
+        layout = _broken(paragraphs, width)
+        if layout.width <= width or not found:
+            found.setdefault((round(layout.width, 6), round(layout.height, 6)), layout)
+    return tuple(found.values())
+
+
+def _parts(line: Words) -> list[_Part]:
+    words = [_Part(word.replace(NO_BREAK, " "), line.sizes, line.bold) for word in line.text.split(" ")]
+    return words + [_Part(size, (size,), line.bold) for size in line.slots]
+
+
+def _broken(paragraphs: Sequence[tuple[Sequence[_Part], float]], width: float) -> _Layout:
+    runs: list[_Run] = []
+    y = 0.0
+    for parts, scale in paragraphs:
+        for line in _lines(parts, scale, width):
+            y += _LEADING * scale
+            baseline = y - (_LEADING - _ASCENT) * scale
+            runs.extend(_Run(part.text, x, baseline, scale, part.bold, part.sizes) for part, x in line)
+    right = max(run.x + text_width_mm(run.text, run.scale, run.bold) for run in runs)
+    return _Layout(right, y, tuple(runs))
+
+
+def _lines(parts: Sequence[_Part], scale: float, width: float) -> Iterator[list[tuple[_Part, float]]]:
+    """Broken lines as texts with their left ends; words that show in the same sizes and weight stay one text."""
+    line: list[tuple[_Part, float]] = []
+    for part in parts:
+        if line:
+            last, x = line[-1]
+            alike = last.sizes == part.sizes and last.bold == part.bold
+            together = part._replace(text=f"{last.text} {part.text}") if alike else part
+            start = x if alike else x + text_width_mm(last.text, scale, last.bold) + _SLOT_GAP * scale
+            if start + text_width_mm(together.text, scale, together.bold) <= width:
+                line[-1:] = [(together, x)] if alike else [line[-1], (part, start)]
+                continue
+            yield line
+        line = [(part, 0.0)]
+    yield line
+
+
+def _inks(layout: _Layout, size_mm: float, place: Rectangle, quarter: bool, fill: str) -> Iterator[Ink]:
+    for run in layout.runs:
+        x, y = place.left + run.x * size_mm, place.top + run.y * size_mm
+        text_mm = run.scale * size_mm
+        width = text_width_mm(run.text, text_mm, run.bold)
+        left, top, right, bottom = x, y - 0.96 * text_mm, x + width, y + 0.24 * text_mm
+        spot, turned = Point(x, y), 0.0
+        if quarter:  # the search saw the free area turned clockwise: (x, y) there is (y, -x) on the page
+            spot, turned = Point(y, -x), -90.0
+            left, top, right, bottom = top, -right, bottom, -left
+        box = shapely.box(left, top, right, bottom)
+        yield Ink(
+            run.sizes,
+            svg.text(spot, run.text, text_mm, "start", turned, run.bold, fill),
+            (left, top, right, bottom),
+            boxes=(box,),
+        )

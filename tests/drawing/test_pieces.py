@@ -1,0 +1,285 @@
+"""Pieces as drawings: what stands in which size's layer, and that texts keep clear of lines and of each other."""
+
+import itertools
+import re
+
+import msgspec
+import pytest
+import shapely
+
+from pipeline.drawing.pieces import draw_projector_stack, draw_stack
+from pipeline.drawing.styles import NESTED, PROJECTED, size_colour, size_dash_mm
+from pipeline.model.curves import Line
+from pipeline.model.pieces import CutPiece
+from pipeline.model.points import Point
+from pipeline.sheets.layout import nest_affine
+from tests.drawing import stack_factory as factory
+from tests.drawing.stack_factory import SIZES, P, back, collar, cut_piece, front, pattern_of, pocket, stack, tab
+from tests.drawing.svg_reader import lines, texts
+
+NAMES = ("front", "back", "collar", "pocket", "tab")
+MAKES = [front, back, collar, pocket, tab]
+PATTERN = pattern_of(*NAMES)
+NESTED_STACKS = {make.__name__: draw_stack(PATTERN, stack(make), 0) for make in MAKES}
+
+
+def in_nest(places: tuple[Point, ...], cut: CutPiece, turns: int = 0) -> shapely.Polygon:
+    affine = nest_affine(cut.drawn.anchor, turns)
+    return shapely.Polygon([affine.point(place) for place in places])
+
+
+def ids(make: object) -> str:
+    return getattr(make, "__name__", str(make))
+
+
+@pytest.mark.parametrize("make", MAKES, ids=ids)
+def test_the_text_block_is_inside_every_size_and_crossed_by_no_line(make):
+    cuts, drawings = stack(make), NESTED_STACKS[make.__name__]
+    ground = shapely.intersection_all([in_nest(cut.seam_drawn, cut) for cut in cuts.values()])
+    written = [text for text in texts(drawings) if text.anchor == "start"]
+    said = " ".join(text.content for text in written)
+    number = PATTERN.pieces[make.__name__].number
+    for words in (
+        f"{make.__name__.capitalize()} · Vorderteil",
+        "Work jacket · Arbeitsjacke",
+        f"Piece {number} of 5 · Teil {number} von 5 · Version 1.0.0",
+        "Sizes · Größen",
+        "Cut 2 in main cloth",
+        "2 × in Oberstoff",
+        "mm (1/4 in)" if make is tab else "1 cm (3/8 in)",
+    ):
+        assert words in said
+    assert [text.content for text in written if text.content in SIZES] == list(SIZES)
+    for text in written:
+        assert ground.contains(text.box), text.content
+        for line in lines(drawings):
+            assert not line.shape.intersects(text.box), (text.content, line)
+
+
+@pytest.mark.parametrize("make", MAKES, ids=ids)
+@pytest.mark.parametrize("turns", range(4))
+def test_no_line_crosses_any_text_and_no_two_texts_overlap(make, turns):
+    drawings = draw_stack(PATTERN, stack(make), turns)
+    seen, strokes = texts(drawings), lines(drawings)
+    tree = shapely.STRtree([line.shape for line in strokes])
+    for text in seen:
+        crossing = [strokes[k] for k in tree.query(text.box, predicate="intersects")]
+        assert not crossing, (text.content, text.sizes, crossing[0])
+    for a, b in itertools.combinations(seen, 2):
+        assert not a.box.intersects(b.box), (a.content, b.content)
+
+
+@pytest.mark.parametrize("make", MAKES, ids=ids)
+@pytest.mark.parametrize("turns", range(4))
+def test_texts_are_upright_whatever_the_turn(make, turns):
+    for text in texts(draw_stack(PATTERN, stack(make), turns)):
+        assert -100 <= text.turned_deg <= 81, text  # read from below or from the right
+
+
+@pytest.mark.parametrize("turns", range(4))
+def test_the_block_stands_level_where_there_is_room(turns):
+    title = next(text for text in texts(draw_stack(PATTERN, stack(front), turns)) if text.content.startswith("Front"))
+    assert title.turned_deg == 0
+
+
+@pytest.mark.parametrize("make", [front, back, collar], ids=ids)
+def test_every_size_is_written_along_its_own_line_at_two_places_or_more(make):
+    drawings = NESTED_STACKS[make.__name__]
+    for size in SIZES:
+        along = [text for text in texts(drawings) if text.content == size and text.size_mm <= 3 and text.bold]
+        on_cut = [text for text in along if text.sizes == (size,)]
+        assert len(on_cut) >= 2, size
+
+
+@pytest.mark.parametrize("make", MAKES, ids=ids)
+def test_a_label_in_a_line_is_parallel_to_it_and_stands_in_its_gap(make):
+    cuts, drawings = stack(make), NESTED_STACKS[make.__name__]
+    outlines = {size: in_nest(cut.cut_drawn, cut).exterior for size, cut in cuts.items()}
+    sizes_alone = [text for text in texts(drawings) if text.content in SIZES and text.size_mm in NESTED.cut_label_mm]
+    for text in sizes_alone:
+        assert outlines[text.content].distance(text.box.centroid) < 0.7, text
+        assert abs(outlines[text.content].intersection(text.box.buffer(1.5)).length) > 3
+    assert make in (pocket, tab) or len(sizes_alone) >= 2 * len(SIZES)
+
+
+def test_with_one_size_on_its_slot_alone_is_read():
+    words = [text.content for text in texts(d for d in NESTED_STACKS["front"] if "38" in d.sizes)]
+    assert "38" in words
+    assert not set(words) & (set(SIZES) - {"38"})
+    assert any(word.startswith("Sizes · Größen") for word in words)
+
+
+def test_each_size_has_its_own_code_and_colour():
+    for number, size in enumerate(SIZES, start=1):
+        (drawing,) = (drawing for drawing in NESTED_STACKS["front"] if drawing.sizes == (size,))
+        cut = [line for line in lines([drawing]) if line.width_mm == NESTED.cut_mm]
+        assert {line.stroke for line in cut} == {size_colour(number)}
+        assert cut
+        for line in cut:
+            assert [float(part) for part in line.dash.split()] == pytest.approx(size_dash_mm(number))
+
+
+def test_what_sizes_share_is_drawn_once_solid_and_labelled_with_all_of_them():
+    drawings = NESTED_STACKS["pocket"]
+    shared = [line for line in lines(drawings) if line.width_mm == NESTED.cut_mm]
+    assert {line.dash for line in shared} == {""}
+    assert {line.sizes for line in shared} == {SIZES, SIZES[:6], SIZES[6:]}
+    words = {text.content for text in texts(drawings)}
+    assert {"34–54", "34–44", "46–54"} <= words
+
+
+@pytest.mark.parametrize("make", MAKES, ids=ids)
+def test_a_layer_shows_the_whole_cut_line_of_its_size(make):
+    cuts, drawings = stack(make), NESTED_STACKS[make.__name__]
+    for size, cut in cuts.items():
+        outline = in_nest(cut.cut_drawn, cut).exterior
+        own = [line.shape for line in lines(d for d in drawings if size in d.sizes) if line.width_mm >= NESTED.fold_mm]
+        boxes = [text.box.buffer(1.2) for text in texts(drawings)]
+        missing = outline.difference(shapely.union_all(own).buffer(0.05)).difference(shapely.union_all(boxes))
+        assert missing.length < 1.0, (size, missing.length)
+
+
+def test_a_fold_is_no_cut_line_and_says_so_in_every_language():
+    cuts, drawings = stack(back), NESTED_STACKS["back"]
+    fold = in_nest(cuts["34"].cut_drawn, cuts["34"]).exterior
+    solid = [line for line in lines(drawings) if line.width_mm == NESTED.cut_mm]
+    on_fold = shapely.LineString([(0, -200), (0, 200)]).buffer(0.05)
+    assert fold.intersection(on_fold).length > 300
+    assert sum(line.shape.intersection(on_fold).length for line in solid) < 5
+    words = " ".join(text.content for text in texts(drawings))
+    assert "Place on the fold" in words
+    assert "im Stoffbruch" in words
+
+
+def test_one_grain_line_serves_all_sizes_where_they_are_parallel():
+    holders = [drawing.sizes for drawing in NESTED_STACKS["back"] if "Grain" in drawing.svg]
+    assert holders == [SIZES]
+
+
+def test_grains_that_differ_belong_to_their_sizes():
+    cuts = {
+        size: cut_piece(
+            "front",
+            size,
+            factory.chain(P(0, 0), P(200, 0), P(200, 300), P(0, 300)),
+            grain=(P(100, 280), P(100 + 40 * k, 20)),
+            anchor=P(0, 0),
+        )
+        for k, size in enumerate(("34", "36"))
+    }
+    drawings = draw_stack(pattern_of("front", sizes=("34", "36")), cuts, 0)
+    assert [d.sizes for d in drawings if "Grain" in d.svg] == [("34",), ("36",)]
+
+
+@pytest.mark.parametrize(("one_way", "heads"), [(True, 1), (False, 2)])
+def test_one_head_is_one_way_and_two_are_either(one_way, heads):
+    # "One arrow head on a grain line = one way, two = either" (NIMI, Dress Making, p. 32)
+    pattern = pattern_of("front", one_way=one_way)
+    svg = draw_stack(pattern, stack(front, ["38"]), 0, "plain")[0].svg
+    assert svg.count('fill="#000000"/>') == heads
+
+
+def test_points_that_crowd_are_smaller_and_do_not_overlap():
+    cuts = stack(front)
+    circles = [
+        tuple(float(part) for part in found)
+        for drawing in draw_stack(PATTERN, cuts, 0)
+        for found in re.findall(r'<circle cx="(\S+)" cy="(\S+)" r="(\S+)"', drawing.svg)
+    ]
+    assert len(circles) == len(SIZES)
+    for (x, y, r), (u, v, s) in itertools.combinations(circles, 2):
+        assert ((x - u) ** 2 + (y - v) ** 2) ** 0.5 > r + s - 0.3
+
+
+def test_a_plain_drawing_is_one_solid_size_with_its_name():
+    drawings = draw_stack(PATTERN, stack(front, ["38"]), 0, "plain")
+    assert [drawing.sizes for drawing in drawings] == [("38",)]
+    assert {line.dash for line in lines(drawings) if line.width_mm == NESTED.cut_mm} == {""}
+    assert "Size 38 · Größe 38" in {text.content for text in texts(drawings)}
+
+
+def test_a_plain_drawing_shows_one_size_only():
+    with pytest.raises(ValueError, match="one size, not 11"):
+        draw_stack(PATTERN, stack(front), 0, "plain")
+
+
+def test_the_block_stands_where_the_designer_drew_its_rectangle():
+    corners = (P(20, 300), P(180, 300), P(180, 380), P(20, 380))
+    cuts = {"44": cut_piece("front", "44", factory.chain(P(0, 0), P(200, 0), P(200, 400), P(0, 400)), label=corners)}
+    pattern = pattern_of("front", sizes=("44",))
+    wanted = in_nest(corners, cuts["44"])
+    written = [
+        text for text in texts(draw_stack(pattern, cuts, 0)) if text.content.startswith(("Front", "Cut", "Incl"))
+    ]
+    assert len(written) == 3
+    assert all(wanted.contains(text.box) for text in written)
+
+
+def test_a_strip_too_narrow_for_level_text_has_it_turned_to_be_read_from_the_right():
+    outline = factory.chain(P(0, 0), P(14, 0), P(14, 400), P(0, 400))
+    cuts = {"44": cut_piece("front", "44", outline, grain=(P(3, 380), P(3, 20)))}
+    drawings = draw_stack(pattern_of("front", sizes=("44",)), cuts, 0)
+    title = next(text for text in texts(drawings) if text.content.startswith("Front"))
+    assert title.turned_deg == -90
+    assert in_nest(cuts["44"].seam_drawn, cuts["44"]).contains(title.box)
+
+
+def test_a_letter_that_the_font_lacks_is_told_with_its_text():
+    with pytest.raises(ValueError, match=r"'裁'.*Work 裁"):
+        draw_stack(pattern_of("front", title="Work 裁"), stack(front, ["38"]), 0)
+
+
+def test_counts_that_differ_by_size_stand_each_in_its_sizes():
+    pattern = pattern_of("front", sizes=("34", "36", "38"))
+    spec = pattern.pieces["front"]
+    cut = msgspec.structs.replace(spec.cut[0], count={"34": 2, "36": 2, "38": 4}, mirrored={"34": 1, "36": 1, "38": 2})
+    pattern = msgspec.structs.replace(pattern, pieces={"front": msgspec.structs.replace(spec, cut=(cut,))})
+    seen = texts(draw_stack(pattern, stack(front, ("34", "36", "38")), 0))
+    said = {text.sizes: text.content for text in seen if ": Cut" in text.content}
+    assert said == {
+        ("34", "36"): "34, 36: Cut 2 in main cloth: 1 and 1 mirrored",
+        ("38",): "38: Cut 4 in main cloth: 2 and 2 mirrored",
+    }
+
+
+def test_the_same_cuts_give_the_same_bytes():
+    assert draw_stack(PATTERN, stack(collar), 1) == draw_stack(PATTERN, stack(collar), 1)
+
+
+def test_a_drawing_holds_all_that_it_draws():
+    for drawings in NESTED_STACKS.values():
+        for drawing in drawings:
+            right, bottom = drawing.left_mm + drawing.width_mm, drawing.top_mm + drawing.height_mm
+            frame = shapely.box(drawing.left_mm, drawing.top_mm, right, bottom)
+            assert all(frame.contains(text.box) for text in texts([drawing]))
+            assert all(frame.contains(line.shape.buffer(line.width_mm / 2)) for line in lines([drawing]))
+
+
+def test_a_projected_piece_is_whole_with_thick_lines_and_large_sizes():
+    cuts = stack(back)
+    drawings = draw_projector_stack(PATTERN, cuts, 0, "black-on-white")
+    strokes = lines(drawings)
+    assert all(1.5 <= line.width_mm <= 2.5 for line in strokes)
+    left = min(line.shape.bounds[0] for line in strokes)
+    right = max(line.shape.bounds[2] for line in strokes)
+    assert left == pytest.approx(-right, abs=3)
+    assert min(text.size_mm for text in texts(drawings) if text.content in SIZES) >= PROJECTED.tag_mm
+    assert not any("fold" in text.content for text in texts(drawings))
+
+
+def test_white_on_black_is_white():
+    drawings = draw_projector_stack(PATTERN, stack(front, ["38", "40"]), 0, "white-on-black")
+    assert {line.stroke for line in lines(drawings)} == {"#ffffff"}
+    assert {text.fill for text in texts(drawings)} == {"#ffffff"}
+
+
+def test_an_inside_line_alike_in_all_sizes_is_drawn_once_in_all_layers():
+    line = Line(P(20, 100), P(120, 100))
+    outline = factory.chain(P(0, 0), P(200, 0), P(200, 400), P(0, 400))
+    cuts = {
+        size: cut_piece("front", size, outline, inside=[("dart", "stitch", (line,))], anchor=P(0, 0))
+        for size in ("34", "36")
+    }
+    drawings = draw_stack(pattern_of("front", sizes=("34", "36")), cuts, 0)
+    stitched = [seen for seen in lines(drawings) if seen.dash == "2 1.2"]
+    assert {seen.sizes for seen in stitched} == {("34", "36")}
