@@ -1,0 +1,93 @@
+"""Where stacks lie on the sheet: few pages of every paper, then short; the same input always gives the same layout."""
+
+from collections.abc import Mapping, Sequence
+
+from pipeline.sheets.improve import improve, quality
+from pipeline.sheets.layout import Layout, Placement
+from pipeline.sheets.packing import Packing, poses_of
+from pipeline.sheets.papers import PAPERS, Tile, tile_of
+from pipeline.sheets.settle import settle
+from pipeline.sheets.stacks import Stack, moved
+from pipeline.sheets.starts import Fixed, Poses, first_packings
+from pipeline.sheets.verify import verify_layout
+
+COMMON_TILES = (tile_of(PAPERS["a4"], 10.0), tile_of(PAPERS["letter"], 10.0))
+PLACINGS = 480
+"""How often a stack is placed in all, however many there are: this bounds the time that a build takes."""
+_STARTS = 0.75
+
+
+def arrange(
+    stacks: Sequence[Stack],
+    tiles: Sequence[Tile] = COMMON_TILES,
+    previous: Layout | None = None,
+    pins: Mapping[str, Placement] | None = None,
+    effort: float = 1.0,
+) -> Layout:
+    """One layout of all stacks for all `tiles`.
+
+    `pins` stay where they are. So does what lies in `previous`, as far as it still has room there: after a fix, pieces
+    that were printed before are found where they were. `effort` scales the work, 1.0 being about two seconds for a
+    garment. Raises ValueError where pins overlap or leave the sheet.
+    """
+    if not stacks:
+        return Layout(0.0, 0.0, ())
+    if previous is not None and not verify_layout(stacks, previous):
+        where = {place.piece: place for place in previous.placements}
+        if all(where.get(piece, pin) == pin for piece, pin in (pins or {}).items()):
+            return previous
+    kept = _kept(stacks, previous, pins or {})
+    poses = {stack.piece: poses_of(stack) for stack in stacks}
+    fixed = lying(stacks, poses, kept)
+    rest = [stack for stack in stacks if stack.piece not in kept]
+    placings = round(PLACINGS * effort)
+    best = min(first_packings(rest, poses, tiles, round(placings * _STARTS), fixed), key=quality)
+    layout = tidied(stacks, improve(best, poses, round(placings * (1 - _STARTS)), kept), tiles, kept)
+    if previous is None:
+        return layout
+    width, height = max(previous.width_mm, layout.width_mm), max(previous.height_mm, layout.height_mm)
+    return Layout(width, height, layout.placements)
+
+
+def _kept(stacks: Sequence[Stack], previous: Layout | None, pins: Mapping[str, Placement]) -> dict[str, Placement]:
+    named = {stack.piece: stack for stack in stacks}
+    kept = {piece: pin for piece, pin in pins.items() if piece in named}
+    faults = verify_layout([named[piece] for piece in kept], _boundless(kept))
+    if faults:
+        raise ValueError("pinned pieces: " + "; ".join(fault.message for fault in faults))
+    for former in previous.placements if previous is not None else ():
+        if former.piece in named and former.piece not in kept:
+            tried = {**kept, former.piece: former}
+            if not verify_layout([named[piece] for piece in tried], _boundless(tried)):
+                kept = tried
+    return kept
+
+
+def _boundless(places: Mapping[str, Placement]) -> Layout:
+    return Layout(float("inf"), float("inf"), tuple(places.values()))
+
+
+def lying(stacks: Sequence[Stack], poses: Poses, places: Mapping[str, Placement]) -> list[Fixed]:
+    """The stacks that have a place, there."""
+    fixed: list[Fixed] = []
+    for stack in stacks:
+        if stack.piece in places:
+            place, own = places[stack.piece], poses[stack.piece]
+            turns = place.quarter_turns % 4
+            # a turn that looks like an earlier one has no pose of its own
+            pose = next((pose for pose in own if pose.quarter_turns == turns), own[turns % len(own)])
+            left, top, _, _ = moved(stack.region, place).bounds
+            fixed.append(Fixed(pose, max(0.0, left), max(0.0, top)))
+    return fixed
+
+
+def tidied(
+    stacks: Sequence[Stack], packing: Packing, tiles: Sequence[Tile], kept: Mapping[str, Placement] | None = None
+) -> Layout:
+    """The packing as a layout in the order of the stacks, joints kept off marks; `kept` places stay as they are."""
+    held = kept or {}
+    settle(packing, {stack.piece: stack for stack in stacks}, tiles, tuple(held))
+    places = {piece: one.pose.placement(one.left_mm, one.top_mm) for piece, one in packing.placed.items()}
+    places.update(held)
+    width, height = round(packing.used_width_mm, 3), round(packing.height_mm, 3)
+    return Layout(width, height, tuple(places[stack.piece] for stack in stacks))

@@ -1,0 +1,51 @@
+"""A packing made better: stacks of the emptiest pages are picked up and laid down elsewhere."""
+
+from collections.abc import Collection
+from random import Random
+
+from pipeline.sheets.packing import Packing, Taste
+from pipeline.sheets.starts import Poses, place
+
+LARGE_WIDTHS_MM = (821.0, 894.4)
+"""A0 and a 36 in roll inside 10 mm margins: a layout no wider needs no joint lengthwise there."""
+_TASTES = (Taste(10_000.0), Taste(300.0), Taste(10_000.0, lower_end=False), Taste(50.0))
+_NEIGHBOURS = 3
+
+
+def quality(packing: Packing) -> tuple[int, int, float]:
+    """What is compared, least first: pages, strips into which large papers cut the sheet, length."""
+    strips = sum(-(-(packing.used_width_mm - 0.01) // width) for width in LARGE_WIDTHS_MM)
+    return packing.pages, int(strips), round(packing.height_mm, 2)
+
+
+def improve(packing: Packing, poses: Poses, placings: int, held: Collection[str] = ()) -> Packing:
+    """The same packing with some stacks elsewhere, never with more pages, after `placings` tries of a stack.
+    Those `held` stay.
+
+    Each round picks up what lies on one scarcely used page, and a few neighbours, and lays it down largest first. The
+    choice of neighbours is drawn from a fixed sequence: the result depends on the input alone.
+    """
+    draw = Random(1)
+    best = *quality(packing)[:2], packing.evenness
+    round_number = 0
+    while placings > 0 and len(packing.placed) > 1 + len(held):
+        scarce = packing.scarce(round_number)
+        victims = [piece for piece in scarce if piece not in held]
+        near = [piece for piece in packing.nearest(scarce) if piece not in held][: 2 * _NEIGHBOURS]
+        chosen = [*victims, *draw.sample(near, min(_NEIGHBOURS, len(near)))]
+        before = {piece: packing.take(piece) for piece in chosen}
+        order = sorted(chosen, key=lambda piece: -before[piece].pose.shape.area)
+        if round_number % 3 == 2:
+            draw.shuffle(order)
+        for piece in order:
+            place(packing, poses[piece], _TASTES[round_number % len(_TASTES)])
+        placings -= max(1, len(order))
+        after = *quality(packing)[:2], packing.evenness
+        if after > best:
+            for piece in order:
+                packing.take(piece)
+            for one in before.values():
+                packing.put(one.pose, one.left_mm, one.top_mm)
+        best = min(best, after)
+        round_number += 1
+    return packing

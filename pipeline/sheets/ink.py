@@ -1,0 +1,65 @@
+"""What lies where on the arranged sheet: the ground on which pages are kept, left out and listed by size."""
+
+from collections.abc import Sequence
+
+import msgspec
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from pipeline.sheets.layout import Layout
+from pipeline.sheets.stacks import Stack, moved
+
+_SLIVER_MM = 0.02
+"""What reaches less far into a page is not worth one."""
+
+
+class Ink(msgspec.Struct, frozen=True, kw_only=True):
+    """One stack on the sheet, in sheet coordinates; the fields are those of `Stack`."""
+
+    piece: str
+    views: tuple[str, ...]
+    region: BaseGeometry
+    lines: dict[str, BaseGeometry]
+    marks: tuple[BaseGeometry, ...]
+
+
+def ink_of(stacks: Sequence[Stack], layout: Layout) -> tuple[Ink, ...]:
+    """Every placed stack as it lies on the sheet. Raises KeyError for a piece that is placed and not in `stacks`."""
+    named = {stack.piece: stack for stack in stacks}
+    inks: list[Ink] = []
+    for place in layout.placements:
+        stack = named[place.piece]
+        inks.append(
+            Ink(
+                piece=stack.piece,
+                views=stack.views,
+                region=moved(stack.region, place).buffer(-_SLIVER_MM),
+                lines={size: moved(shape, place) for size, shape in stack.lines.items()},
+                marks=tuple(moved(mark, place) for mark in stack.marks),
+            )
+        )
+    return tuple(inks)
+
+
+class Field:
+    """All ink of a sheet, asked rectangle by rectangle."""
+
+    def __init__(self, inks: Sequence[Ink]) -> None:
+        self._inks = inks
+        for ink in inks:
+            shapely.prepare(ink.region)
+            shapely.prepare(list(ink.lines.values()))
+        self._regions = shapely.STRtree([ink.region for ink in inks])
+
+    def within(self, left: float, top: float, right: float, bottom: float) -> tuple[set[str], set[str]]:
+        """(sizes, views) whose pieces lie in the rectangle; both empty where nothing does.
+
+        A size counts where its piece or its line lies, the paper inside a piece too: without it the piece has a hole.
+        Where there is only the room for what is written along lines, all sizes whose stack this is count.
+        """
+        window = shapely.box(left, top, right, bottom)
+        here = [self._inks[index] for index in self._regions.query(window, predicate="intersects")]
+        sizes = {size for ink in here for size, shape in ink.lines.items() if shape.intersects(window)}
+        if here and not sizes:
+            sizes = {size for ink in here for size in ink.lines}
+        return sizes, {view for ink in here for view in ink.views}

@@ -1,0 +1,97 @@
+"""The paper layout: values that the later rooms read.
+
+Nest coordinates of a piece: every size moved so that its anchor lies on (0, 0), then turned by the placement's
+quarter turns (clockwise on the page). Sheet coordinates: mm from the top left corner, y down.
+"""
+
+import msgspec
+
+from pipeline.model.points import Affine, Point
+
+
+class Placement(msgspec.Struct, frozen=True):
+    """Where a piece's stack of sizes lies: its anchor at (x, y) on the sheet, turned clockwise by quarter turns."""
+
+    piece: str
+    x_mm: float
+    y_mm: float
+    quarter_turns: int = 0
+
+
+class Layout(msgspec.Struct, frozen=True):
+    """One arrangement of all stacks on one sheet whose corner is (0, 0)."""
+
+    width_mm: float
+    height_mm: float
+    placements: tuple[Placement, ...]
+
+
+class KeptLayout(msgspec.Struct, frozen=True, kw_only=True):
+    """The file `layout.json` beside a pattern: the best layout found, and the pieces that must stay where they are."""
+
+    format: int = 1
+    layout: Layout
+    pinned: tuple[str, ...] = ()
+
+    @property
+    def pins(self) -> dict[str, Placement]:
+        """The pinned pieces' places."""
+        return {place.piece: place for place in self.layout.placements if place.piece in self.pinned}
+
+
+def nest_affine(anchor: Point, quarter_turns: int) -> Affine:
+    """The map from a master's coordinates to nest coordinates."""
+    turn = (
+        Affine(1, 0, 0, 1, 0, 0),
+        Affine(0, 1, -1, 0, 0, 0),
+        Affine(-1, 0, 0, -1, 0, 0),
+        Affine(0, -1, 1, 0, 0, 0),
+    )[quarter_turns % 4]
+    return turn.after(Affine(e=-anchor.x, f=-anchor.y))
+
+
+class Window(msgspec.Struct, frozen=True):
+    """A rectangle of the sheet that one page shows."""
+
+    left_mm: float
+    top_mm: float
+    width_mm: float
+    height_mm: float
+
+
+class Page(msgspec.Struct, frozen=True, kw_only=True):
+    """One printed page. `number` counts from 1; the start page (map, squares) has row and column 0 and no window.
+
+    `label` is row letter and column number ("B3"). `sizes` and `views` are those whose pieces lie in the window.
+    """
+
+    number: int
+    label: str
+    row: int
+    column: int
+    window: Window | None
+    sizes: tuple[str, ...]
+    views: tuple[str, ...]
+
+
+HEADER_MM = 130.0
+"""Height of the strip across the top of a large sheet: a square of 4 in, the ruler, and what the sheet is."""
+
+
+class PagePlan(msgspec.Struct, frozen=True, kw_only=True):
+    """The pages of one file. `rows` and `columns` count the grid with its blank places, which have no page.
+
+    A page's window lies `margin_mm` from its left edge and `margin_mm + header_mm` from its top edge. A large sheet
+    keeps a strip of `header_mm` (HEADER_MM) free above the window for the squares, the ruler and the map; tiles have
+    a start page instead and none.
+    """
+
+    format: str
+    page_width_mm: float
+    page_height_mm: float
+    margin_mm: float
+    overlap_mm: float
+    rows: int
+    columns: int
+    pages: tuple[Page, ...]
+    header_mm: float = 0.0

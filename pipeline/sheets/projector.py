@@ -1,0 +1,88 @@
+"""What a projector throws on the table: pieces of one material, whole, with the grain along the long side."""
+
+from collections.abc import Mapping, Sequence
+
+from shapely.geometry import LineString
+
+from pipeline.model.pattern import Pattern, PieceSpec, Strip
+from pipeline.model.pieces import CutPiece
+from pipeline.sheets.layout import Layout, Placement
+from pipeline.sheets.packing import Packing, Pose, Taste, pose_of
+from pipeline.sheets.papers import MOST_PAGE_MM
+from pipeline.sheets.stacks import Stack, stacks_of, turned
+
+LABEL_ROOM_MM = 8.0
+"""Sizes are written large for a projector."""
+BORDER_MM = 40.0
+"""Room around the pieces for corner brackets and ticks."""
+_WIDER = 1.25
+
+
+def projector_stacks(pattern: Pattern, cut: Mapping[str, Mapping[str, CutPiece]], material: str) -> tuple[Stack, ...]:
+    """The stacks of all pieces that are cut of a material, whole where the pattern says so."""
+    specs: dict[str, PieceSpec | Strip] = {**pattern.pieces, **pattern.strips}
+    mine = {
+        piece: sizes
+        for piece, sizes in cut.items()
+        if piece in specs and any(entry.material == material for entry in specs[piece].cut)
+    }
+    return stacks_of(pattern, mine, pattern.projector.unfold, LABEL_ROOM_MM)
+
+
+def arrange_projector(stacks: Sequence[Stack], width_mm: float, one_way: bool = False) -> Layout:
+    """One sheet, its grain along x, as wide (y) as the table and as short (x) as it can be found.
+
+    Wider than the table where it would be longer than a page can be. `one_way` turns all tops the same way.
+    Raises ValueError where even a square of the largest page does not hold the pieces.
+    """
+    most = MOST_PAGE_MM - 2 * BORDER_MM
+    poses = {stack.piece: _along_grain(stack, one_way) for stack in stacks}
+    narrowest = max((turns[0].width_mm for turns in poses.values()), default=0.0)
+    width = max(narrowest, min(most, width_mm - 2 * BORDER_MM))
+    while width <= most:
+        packing = min((_packed(order, poses, width) for order in _orders(stacks)), key=lambda one: one.height_mm)
+        if packing.height_mm <= most:
+            return _laid_down(stacks, packing)
+        width *= _WIDER
+    raise ValueError(
+        f"the pieces need a page of more than {MOST_PAGE_MM:g} x {MOST_PAGE_MM:g} mm for a projector; leave the"
+        ' format "projector" out of [print] formats'
+    )
+
+
+def _along_grain(stack: Stack, one_way: bool) -> tuple[Pose, ...]:
+    """Turns that hold the grain upright here, since the sheet is turned at the end; the top up where it matters."""
+    rises: list[float] = []
+    for turns in range(4):
+        (_, bottom), (_, top) = turned(LineString(stack.grain), turns).coords
+        rises.append(bottom - top)
+    held = [rise if one_way else abs(rise) for rise in rises]
+    return tuple(pose_of(stack, turns) for turns in range(4) if held[turns] > max(held) - 1e-6)
+
+
+def _orders(stacks: Sequence[Stack]) -> tuple[list[Stack], list[Stack]]:
+    def tall(stack: Stack) -> float:
+        left, top, right, bottom = stack.region.bounds
+        return max(right - left, bottom - top)
+
+    return sorted(stacks, key=lambda stack: -stack.region.area), sorted(stacks, key=lambda stack: -tall(stack))
+
+
+def _packed(order: Sequence[Stack], poses: Mapping[str, Sequence[Pose]], width_mm: float) -> Packing:
+    packing = Packing(width_mm, ())
+    for stack in order:
+        found = packing.best(poses[stack.piece], Taste(0.0))
+        assert found is not None, "the sheet is as wide as the widest stack"
+        packing.put(*found)
+    return packing
+
+
+def _laid_down(stacks: Sequence[Stack], packing: Packing) -> Layout:
+    """The sheet turned a quarter to the left: up becomes left, left becomes bottom; never shorter (x) than wide."""
+    places: dict[str, Placement] = {}
+    for piece, one in packing.placed.items():
+        upright = one.pose.placement(one.left_mm, one.top_mm)
+        x, y = upright.y_mm, packing.used_width_mm - upright.x_mm
+        places[piece] = Placement(piece, round(x, 3), round(y, 3), (upright.quarter_turns + 3) % 4)
+    width, length = round(packing.used_width_mm, 3), round(packing.height_mm, 3)
+    return Layout(max(length, width), width, tuple(places[stack.piece] for stack in stacks))

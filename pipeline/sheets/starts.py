@@ -1,0 +1,90 @@
+"""First packings: each stack in turn to its best place, for several widths, orders and tastes."""
+
+from collections.abc import Mapping, Sequence
+
+import msgspec
+
+from pipeline.sheets.packing import Packing, Pose, Taste
+from pipeline.sheets.papers import Tile
+from pipeline.sheets.stacks import Stack
+
+TASTES = (
+    Taste(1000.0, lower_end=False),
+    Taste(1000.0),
+    Taste(300.0, lower_end=False),
+    Taste(100.0, lower_end=False),
+    Taste(300.0),
+)
+"""Best first, by the mean over 3 garments, 3 of one size and 3 skirts; none is best for all, so each is tried."""
+_WIDTHS = 4
+
+Poses = Mapping[str, Sequence[Pose]]
+
+
+class Fixed(msgspec.Struct, frozen=True):
+    """A stack that lies already and stays: its pose and the corner of its bounding box."""
+
+    pose: Pose
+    left_mm: float
+    top_mm: float
+
+
+def sheet_widths(poses: Poses, tiles: Sequence[Tile], fixed: Sequence[Fixed] = ()) -> list[float]:
+    """Widths worth trying: whole tiles of the narrowest paper, from the fewest that hold every stack."""
+    tile = min(tiles, key=lambda tile: tile.width_mm)
+    least = max(min(pose.width_mm for pose in turns) for turns in poses.values())
+    least = max([least, *(one.left_mm + one.pose.width_mm for one in fixed)])
+    area = sum(turns[0].shape.area for turns in poses.values())
+    first = 1
+    while _tiles_wide(tile, first) < least - 1e-6:
+        first += 1
+    # beyond twice as wide as long, a sheet only wastes its last row
+    most = max(first, 2 * round(area**0.5 / tile.step_x_mm))
+    return [_tiles_wide(tile, count) for count in range(first, min(first + _WIDTHS, most + 1))]
+
+
+def _tiles_wide(tile: Tile, count: int) -> float:
+    return count * tile.step_x_mm + (tile.width_mm - tile.step_x_mm)
+
+
+def place(packing: Packing, poses: Sequence[Pose], taste: Taste) -> None:
+    """Put a stack to its best place. Raises ValueError where it is wider than the sheet in every turn."""
+    found = packing.best(poses, taste)
+    if found is None:
+        raise ValueError(f"{poses[0].piece} is wider than the sheet of {packing.width_mm:g} mm in every turn")
+    packing.put(*found)
+
+
+def begun(width_mm: float, tiles: Sequence[Tile], fixed: Sequence[Fixed]) -> Packing:
+    """A sheet on which only what is fixed lies."""
+    packing = Packing(width_mm, tiles)
+    for one in fixed:
+        packing.put(one.pose, one.left_mm, one.top_mm)
+    return packing
+
+
+def first_packings(
+    stacks: Sequence[Stack], poses: Poses, tiles: Sequence[Tile], placings: int, fixed: Sequence[Fixed] = ()
+) -> list[Packing]:
+    """At least two packings of `stacks` around what is fixed, and as many as `placings` of a stack allow."""
+
+    def box(stack: Stack) -> float:
+        return poses[stack.piece][0].width_mm * poses[stack.piece][0].height_mm
+
+    def around(stack: Stack) -> float:
+        return poses[stack.piece][0].width_mm + poses[stack.piece][0].height_mm
+
+    orders = [
+        sorted(stacks, key=lambda stack: (-measure(stack), stack.piece))
+        for measure in (lambda stack: stack.region.area, around, box)
+    ]
+    tries = [
+        (width, order, taste) for taste in TASTES for order in orders for width in sheet_widths(poses, tiles, fixed)
+    ]
+    packings: list[Packing] = []
+    for width, order, taste in tries[: max(2, placings // max(1, len(stacks)))]:
+        packing = begun(width, tiles, fixed)
+        for stack in order:
+            place(packing, poses[stack.piece], taste)
+        packings.append(packing)
+    return packings

@@ -1,0 +1,39 @@
+"""Pages of tiled papers: a start page, then windows over the sheet; blank ones left out, joints kept off notches."""
+
+from collections.abc import Sequence
+
+from pipeline.sheets.ink import Field, Ink
+from pipeline.sheets.layout import Layout, Page, PagePlan
+from pipeline.sheets.papers import Paper, tile_of
+from pipeline.sheets.windows import best_grid, kept_pages
+
+START_LABEL = "0"
+
+
+def plan_pages(
+    layout: Layout,
+    inks: Sequence[Ink],
+    paper: Paper,
+    sizes: Sequence[str],
+    views: Sequence[str] = (),
+    margin_mm: float = 10.0,
+    overlap_mm: float = 0.0,
+) -> PagePlan:
+    """The start page and one page for each tile that holds something, row by row.
+
+    `sizes` and `views` are the pattern's, in its order. The grid may begin left of and above the sheet's corner,
+    where that saves pages or keeps joints off notches, points and text places.
+    Raises ValueError where the margins leave nothing.
+    """
+    grid = best_grid(layout, inks, tile_of(paper, margin_mm, overlap_mm))
+    start = Page(number=1, label=START_LABEL, row=0, column=0, window=None, sizes=tuple(sizes), views=tuple(views))
+    return PagePlan(
+        format=paper.format,
+        page_width_mm=paper.width_mm,
+        page_height_mm=paper.height_mm,
+        margin_mm=margin_mm,
+        overlap_mm=overlap_mm,
+        rows=grid.rows,
+        columns=grid.columns,
+        pages=(start, *kept_pages(grid, Field(inks), sizes, views, 2)),
+    )

@@ -1,0 +1,166 @@
+import pytest
+import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from msgspec.structs import replace
+
+from pipeline.model.pattern import PrintSpec, View
+from pipeline.sheets.ink import ink_of
+from pipeline.sheets.large import plan_large
+from pipeline.sheets.layout import HEADER_MM, Layout, Placement
+from pipeline.sheets.papers import MOST_PAGE_MM, PAPERS, tile_of, tiles_of
+from pipeline.sheets.ranges import page_ranges, pages_of_size
+from pipeline.sheets.stacks import stacks_of
+from pipeline.sheets.tile import plan_pages
+from pipeline.sheets.windows import page_label
+from tests.sheets.samples import cut_piece, pattern, rectangle, rectangles, stacks
+
+
+def planned(sides, places, width, height, format="a4", overlap_mm=0.0):
+    pieces = rectangles(*sides)
+    at = tuple(Placement(f"r{n}", x + 2.05, y + 2.05) for n, (x, y) in enumerate(places))
+    layout = Layout(width, height, at)
+    return plan_pages(layout, ink_of(pieces, layout), PAPERS[format], ("38",), (), 10.0, overlap_mm)
+
+
+def test_letter_is_exactly_612_by_792_points():
+    letter = PAPERS["letter"]
+    assert (letter.width_mm * 72 / 25.4, letter.height_mm * 72 / 25.4) == pytest.approx((612, 792), abs=1e-9)
+
+
+def test_the_shared_tile_lies_within_both_papers():
+    shared, a4, letter = (tile_of(PAPERS[name], 10.0) for name in ("a4-letter", "a4", "letter"))
+    assert shared.width_mm == min(a4.width_mm, letter.width_mm) == 190.0
+    assert shared.height_mm == min(a4.height_mm, letter.height_mm) == pytest.approx(259.4)
+
+
+def test_a_layout_is_arranged_for_the_tiled_formats_of_the_pattern():
+    spec = PrintSpec(formats=("a0", "a4-letter", "projector"), margin_mm=8.0, overlap_mm=5.0)
+    assert tiles_of(spec) == (tile_of(PAPERS["a4-letter"], 8.0, 5.0),)
+    assert len(tiles_of(PrintSpec(formats=("a0",)))) == 2
+
+
+def test_margins_that_leave_nothing_are_refused():
+    with pytest.raises(ValueError, match=r"a4: margins of 110 mm"):
+        tile_of(PAPERS["a4"], 110.0)
+
+
+@pytest.mark.parametrize(("row", "column", "label"), [(1, 1, "A1"), (26, 3, "Z3"), (27, 1, "AA1"), (53, 12, "BA12")])
+def test_labels_are_row_letters_and_column_number(row, column, label):
+    assert page_label(row, column) == label
+
+
+def test_the_first_page_is_the_start_page_and_tiles_follow_row_by_row():
+    plan = planned([(380, 554)], [(0, 0)], 380, 554)
+    assert [(page.number, page.label) for page in plan.pages] == [(1, "0"), (2, "A1"), (3, "A2"), (4, "B1"), (5, "B2")]
+    assert (plan.rows, plan.columns) == (2, 2)
+    start = plan.pages[0]
+    assert (start.window, start.row, start.column) == (None, 0, 0)
+
+
+def test_blank_tiles_are_left_out_and_numbers_run_on():
+    # two pieces in opposite corners of a sheet of 3 x 3 tiles
+    plan = planned([(190, 277), (190, 277)], [(0, 0), (380, 554)], 570, 831)
+    assert [(page.number, page.label) for page in plan.pages] == [(1, "0"), (2, "A1"), (3, "C3")]
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.floats(150, 900), st.floats(150, 900), st.sampled_from(["a4", "letter", "a4-letter"]), st.floats(0, 20))
+def test_windows_cover_the_sheet_and_neighbours_overlap_as_asked(width, height, format, overlap):
+    plan = planned([(width, height)], [(0, 0)], width, height, format, overlap)
+    windows = {(page.row, page.column): page.window for page in plan.pages if page.window}
+    assert len(windows) == plan.rows * plan.columns
+    union = shapely.union_all(
+        [shapely.box(w.left_mm, w.top_mm, w.left_mm + w.width_mm, w.top_mm + w.height_mm) for w in windows.values()]
+    )
+    assert union.buffer(1e-6).covers(shapely.box(0, 0, width, height))
+    for (row, column), window in windows.items():
+        right, below = windows.get((row, column + 1)), windows.get((row + 1, column))
+        if right:
+            assert window.left_mm + window.width_mm - right.left_mm == pytest.approx(overlap, abs=1e-6)
+        if below:
+            assert window.top_mm + window.height_mm - below.top_mm == pytest.approx(overlap, abs=1e-6)
+
+
+def test_a_page_lists_the_sizes_whose_pieces_lie_on_it_by_outline_not_by_box():
+    # an L whose inner corner is empty: its box would reach the second page, its cut line does not
+    ell = [(0.0, 0.0), (300.0, 0.0), (300.0, 60.0), (60.0, 60.0), (60.0, 400.0), (0.0, 400.0)]
+    pieces = stacks(cut_piece("ell", ell, "34"), cut_piece("ell", rectangle(300, 400), "38"))
+    layout = Layout(304.1, 404.1, (Placement("ell", 2.05, 2.05),))
+    plan = plan_pages(layout, ink_of(pieces, layout), PAPERS["a4"], ("34", "38"))
+    assert [(page.label, page.sizes) for page in plan.pages[1:]] == [
+        ("A1", ("34", "38")),
+        ("A2", ("34", "38")),
+        ("B1", ("34", "38")),
+        ("B2", ("38",)),
+    ]
+    assert pages_of_size(plan, "34") == (1, 2, 3, 4)
+    assert pages_of_size(plan, "38") == (1, 2, 3, 4, 5)
+
+
+def test_a_page_lists_the_views_of_its_pieces():
+    spec = pattern(("long-front", "short-front"))
+    spec = replace(
+        spec,
+        views={name: View(name, {"en": name}) for name in ("long", "short")},
+        pieces={name: replace(piece, views=(name.split("-")[0],)) for name, piece in spec.pieces.items()},
+    )
+    cut = {name: {"38": cut_piece(name, rectangle(100, 100))} for name in spec.pieces}
+    pieces = stacks_of(spec, cut)
+    layout = Layout(380, 277, (Placement("long-front", 10, 10), Placement("short-front", 200, 10)))
+    plan = plan_pages(layout, ink_of(pieces, layout), PAPERS["a4"], ("38",), ("long", "short"))
+    assert [page.views for page in plan.pages] == [("long", "short"), ("long",), ("short",)]
+
+
+@pytest.mark.parametrize(
+    ("numbers", "text"),
+    [([], ""), ([3], "3"), ([1, 2], "1, 2"), ([1, 3, 4, 5], "1, 3-5"), ([7, 5, 6, 1, 2, 9], "1, 2, 5-7, 9")],
+)
+def test_page_ranges_are_written_as_print_dialogues_take_them(numbers, text):
+    assert page_ranges(numbers) == text
+
+
+@given(st.sets(st.integers(1, 60)))
+def test_page_ranges_say_exactly_the_pages(numbers):
+    read = set()
+    for part in filter(None, page_ranges(numbers).split(", ")):
+        first, _, last = part.partition("-")
+        read.update(range(int(first), int(last or first) + 1))
+    assert read == numbers
+
+
+def large(format, width, height):
+    pieces = rectangles((width, height))
+    layout = Layout(width, height, (Placement("r0", 2.05, 2.05),))
+    return plan_large(layout, ink_of(pieces, layout), PAPERS[format], ("38",))
+
+
+def test_a_roll_is_one_page_as_long_as_the_layout():
+    plan = large("roll-36in", 800, 2000)
+    (page,) = plan.pages
+    assert plan.page_width_mm == pytest.approx(914.4)
+    assert plan.page_height_mm == pytest.approx(2000 + HEADER_MM + 20)
+    assert plan.header_mm == HEADER_MM
+    assert (page.number, page.label) == (1, "A1")
+    assert page.window.top_mm == 0
+
+
+def test_a_layout_wider_than_the_roll_is_cut_across_sheets():
+    plan = large("roll-24in", 1000, 700)
+    first, second = (page.window for page in plan.pages)
+    assert second.left_mm == pytest.approx(first.left_mm + first.width_mm)
+    assert first.width_mm == pytest.approx(609.6 - 20)
+
+
+@given(st.floats(100, 20_000))
+@settings(max_examples=20, deadline=None)
+def test_no_page_is_longer_than_a_page_can_be(height):
+    plan = large("roll-42in", 500, height)
+    assert plan.page_height_mm <= MOST_PAGE_MM + 1e-6
+    assert sum(page.window.height_mm for page in plan.pages) == pytest.approx(height, abs=0.01)
+
+
+def test_an_a0_page_stays_a0_and_lies_where_that_needs_fewer_pages():
+    standing, lying = large("a0", 800, 1000), large("a0", 1150, 690)
+    assert (standing.page_width_mm, standing.page_height_mm, len(standing.pages)) == (841.0, 1189.0, 1)
+    assert (lying.page_width_mm, lying.page_height_mm, len(lying.pages)) == (1189.0, 841.0, 1)
