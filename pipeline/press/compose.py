@@ -1,0 +1,169 @@
+"""A print file: pages of one sheet, a layer a size, and on every page what must never vanish.
+
+Of a page's content only the pattern is cut off at the window, and only the pattern stands in layers. A drawing that is
+alike in several sizes is shown in the layer of each, since a layer that depends on others is not shown everywhere.
+"""
+
+import hashlib
+import io
+import math
+from collections.abc import Collection, Iterable, Mapping, Sequence
+
+import msgspec
+from pypdf import PageObject, PdfWriter
+from pypdf.generic import ArrayObject, ByteStringObject, DictionaryObject, IndirectObject, NameObject, StreamObject
+
+from pipeline.drawing.drawing import Drawing
+from pipeline.model.lengths import MM_PER_POINT
+from pipeline.press.document import Imprint, describe, layer_properties
+from pipeline.press.forms import Form, check_page_size, load_forms, render_pages
+from pipeline.sheets.layout import Layout, Page, PagePlan, Placement
+
+
+class PrintFile(msgspec.Struct, frozen=True, kw_only=True):
+    """What one print file shows: the pages of a layout, and SVG page by page for what stands around the pattern.
+
+    `sizes` are drawn in this order, each in a layer of its own where `layered`. `overlays` has one SVG a page, as
+    large as the page; they are drawn first, so that lines of the pattern lie above.
+    """
+
+    imprint: Imprint
+    plan: PagePlan
+    layout: Layout
+    sizes: tuple[str, ...]
+    overlays: tuple[str, ...]
+    layered: bool = True
+
+
+class _Laid(msgspec.Struct, frozen=True):
+    """A drawing on the sheet."""
+
+    index: int
+    drawing: Drawing
+    left_mm: float
+    top_mm: float
+
+    def touches(self, page: Page) -> bool:
+        window = page.window
+        return window is not None and (
+            self.left_mm < window.left_mm + window.width_mm
+            and window.left_mm < self.left_mm + self.drawing.width_mm
+            and self.top_mm < window.top_mm + window.height_mm
+            and window.top_mm < self.top_mm + self.drawing.height_mm
+        )
+
+
+def compose(file: PrintFile, drawings: Sequence[Drawing], pdf: bytes, without: Collection[str] = ()) -> bytes:
+    """The PDF of a print file, equal bytes for equal input.
+
+    `pdf` is what `render_drawings` made of `drawings`; it is not looked at where there are none. Layers of the sizes in
+    `without` stay empty. Raises ValueError where overlays and pages, or drawings and their PDF, are not as many;
+    PageTooLargeError.
+    """
+    plan = file.plan
+    check_page_size(plan.page_width_mm, plan.page_height_mm)
+    forms = load_forms(pdf) if drawings else []
+    if len(forms) != len(drawings) or len(file.overlays) != len(plan.pages):
+        raise ValueError(
+            f"{len(drawings)} drawings on {len(forms)} pages, {len(file.overlays)} overlays for {len(plan.pages)} "
+            "pages: each pair must be equal"
+        )
+    overlay_pdf = render_pages(file.overlays)
+    overlays = load_forms(overlay_pdf)
+    laid = tuple(_lay(drawings, file.layout))
+    writer = PdfWriter()
+    layers = layer_properties(writer, file.imprint, file.sizes) if file.layered else {}
+    sizes = [size for size in file.sizes if size not in without]
+    for page, overlay in zip(plan.pages, overlays, strict=True):
+        _add_page(writer, file, page, overlay, [item for item in laid if item.touches(page)], forms, layers, sizes)
+    describe(writer, file.imprint, plan)
+    digest = hashlib.sha256(repr((file.imprint, plan, file.layout, file.sizes, sizes)).encode() + pdf + overlay_pdf)
+    name = ByteStringObject(digest.digest()[:16])
+    writer._ID = ArrayObject((name, name))
+    target = io.BytesIO()
+    writer.write(target)
+    return target.getvalue()
+
+
+def _lay(drawings: Sequence[Drawing], layout: Layout) -> Iterable[_Laid]:
+    places: dict[str, Placement] = {placement.piece: placement for placement in layout.placements}
+    for index, drawing in enumerate(drawings):
+        place = places.get(drawing.piece)
+        if place is not None:
+            yield _Laid(index, drawing, place.x_mm + drawing.left_mm, place.y_mm + drawing.top_mm)
+
+
+def _add_page(
+    writer: PdfWriter,
+    file: PrintFile,
+    page: Page,
+    overlay: Form,
+    laid: Sequence[_Laid],
+    forms: Sequence[Form],
+    layers: Mapping[str, IndirectObject],
+    sizes: Sequence[str],
+) -> None:
+    plan = file.plan
+    width_pt, height_pt = _page_points(plan.page_width_mm), _page_points(plan.page_height_mm)
+    objects = DictionaryObject({NameObject("/Overlay"): _in(writer, overlay)})
+    properties = DictionaryObject()
+    content = ["q /Overlay Do Q"]
+    if page.window is not None and laid:
+        left_mm, top_mm = window_corner(plan)
+        box = (
+            left_mm / MM_PER_POINT,
+            height_pt - (top_mm + page.window.height_mm) / MM_PER_POINT,
+            page.window.width_mm / MM_PER_POINT,
+            page.window.height_mm / MM_PER_POINT,
+        )
+        content.append(f"q {_numbers(box)} re W n")
+        for number, size in enumerate(file.sizes):
+            shown = [item for item in laid if size in item.drawing.sizes] if size in sizes else []
+            if not shown:
+                continue
+            if size in layers:
+                properties[NameObject(f"/L{number}")] = layers[size]
+                content.append(f"/OC /L{number} BDC")
+            for item in shown:
+                objects[NameObject(f"/D{item.index}")] = _in(writer, forms[item.index])
+                move = (
+                    (left_mm + item.left_mm - page.window.left_mm) / MM_PER_POINT,
+                    height_pt
+                    - (top_mm + item.top_mm - page.window.top_mm) / MM_PER_POINT
+                    - forms[item.index].height_pt,
+                )
+                content.append(f"q 1 0 0 1 {_numbers(move)} cm /D{item.index} Do Q")
+            if size in layers:
+                content.append("EMC")
+        content.append("Q")
+    resources = DictionaryObject({NameObject("/XObject"): objects})
+    if properties:
+        resources[NameObject("/Properties")] = properties
+    stream = StreamObject()
+    stream.set_data("\n".join(content).encode())
+    sheet = PageObject.create_blank_page(writer, width_pt, height_pt)
+    sheet[NameObject("/Resources")] = resources
+    sheet[NameObject("/Contents")] = writer._add_object(stream.flate_encode())
+    writer.add_page(sheet)
+
+
+def window_corner(plan: PagePlan) -> tuple[float, float]:
+    """Where the window's top left corner lies on every page (left, top), in mm."""
+    return plan.margin_mm, plan.margin_mm + plan.header_mm
+
+
+def _page_points(length_mm: float) -> float:
+    """A side of a page in points, four decimals, rounded down: renderers round a page up to whole pixels, and stretch it by that."""
+    return math.floor(length_mm / MM_PER_POINT * 10_000 + 1e-6) / 10_000
+
+
+def _in(writer: PdfWriter, form: Form) -> IndirectObject:
+    """The form as an object of the written file; the same one each time."""
+    reference = form.stream.clone(writer).indirect_reference
+    assert reference is not None, "a stream is always an indirect object"
+    return reference
+
+
+def _numbers(values: Iterable[float]) -> str:
+    """Five decimals of a point: renderers snap letters to parts of a pixel, and must snap them alike on every page."""
+    return " ".join(f"{value:.5f}".rstrip("0").rstrip(".") for value in values)

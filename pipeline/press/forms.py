@@ -1,0 +1,105 @@
+"""Many SVG drawings become one PDF, and its pages become pieces of content that print files place as they like.
+
+One shared cairo surface writes all pages, so that fonts are embedded once and not once a drawing.
+"""
+
+import io
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+import cairocffi
+import msgspec
+from cairosvg.parser import Tree
+from cairosvg.surface import PDFSurface
+from pypdf import PdfReader
+from pypdf.generic import DictionaryObject, NameObject, NumberObject, StreamObject
+
+from pipeline.drawing.drawing import Drawing
+from pipeline.model.lengths import MM_PER_POINT
+
+MOST_POINTS = 14400.0
+"""The longest side of a page that readers handle without /UserUnit, which some of them ignore."""
+
+
+class PageTooLargeError(ValueError):
+    """A page longer than every reader can show."""
+
+
+class Form(msgspec.Struct, frozen=True):
+    """A Form XObject: its origin is the lower left corner of what was drawn; `height_pt` its height."""
+
+    stream: StreamObject
+    width_pt: float
+    height_pt: float
+
+
+class _SharedSurface(PDFSurface):
+    """cairosvg's PDF surface, writing one page of a surface that is not its own."""
+
+    shared: cairocffi.PDFSurface
+
+    def _create_surface(self, width: float, height: float) -> tuple[Any, float, float]:
+        self.shared.set_size(width, height)
+        return self.shared, width, height
+
+    def finish(self) -> None:
+        self.shared.show_page()
+
+
+def check_page_size(width_mm: float, height_mm: float) -> None:
+    """Raise PageTooLargeError for a page above 14,400 pt (5,080 mm)."""
+    if max(width_mm, height_mm) / MM_PER_POINT > MOST_POINTS + 1e-6:
+        raise PageTooLargeError(
+            f"a page of {width_mm:.1f} x {height_mm:.1f} mm: readers show at most 5080 mm ({MOST_POINTS:.0f} points) "
+            "a side; split the sheet"
+        )
+
+
+def render_pages(svgs: Iterable[str]) -> bytes:
+    """A PDF whose page i is SVG i, each page as large as its SVG says. `use_own_fonts` must have been called."""
+    target = io.BytesIO()
+    surface = cairocffi.PDFSurface(target, 1, 1)
+    surface.set_metadata(cairocffi.PDF_METADATA_CREATE_DATE, "2000-01-01T00:00:00Z")  # else the clock's; dropped later
+    bound = type("_BoundSurface", (_SharedSurface,), {"shared": surface})
+    for svg in svgs:
+        bound(Tree(bytestring=svg.encode()), None, 96).finish()
+    surface.finish()
+    return target.getvalue()
+
+
+def render_drawings(drawings: Sequence[Drawing]) -> bytes:
+    """A PDF whose page i is drawing i. Raises PageTooLargeError."""
+    for drawing in drawings:
+        check_page_size(drawing.width_mm, drawing.height_mm)
+    return render_pages(drawing.svg for drawing in drawings)
+
+
+def load_forms(pdf: bytes) -> list[Form]:
+    """The pages of such a PDF as Form XObjects, still tied to the reader that they came from.
+
+    cairo's transparency /Group is left out: nothing here is transparent, and without it pages render in half the time.
+    """
+    return [_form(page) for page in PdfReader(io.BytesIO(pdf)).pages]
+
+
+def _form(page: Any) -> Form:
+    contents = page["/Contents"].get_object()
+    if not isinstance(contents, StreamObject):
+        raise TypeError("a page of the drawings' PDF has more than one content stream: it was not made by render_pages")
+    width, height = (float(x) for x in page.mediabox[2:])
+    stream = type(contents)()
+    stream.update({key: value for key, value in contents.items() if key != "/Length"})
+    stream.update(
+        DictionaryObject(
+            {
+                NameObject("/Type"): NameObject("/XObject"),
+                NameObject("/Subtype"): NameObject("/Form"),
+                NameObject("/FormType"): NumberObject(1),
+                NameObject("/BBox"): page.mediabox,
+                NameObject("/Resources"): page["/Resources"],
+            }
+        )
+    )
+    stream._data = contents._data
+    stream.indirect_reference = page.raw_get("/Contents")
+    return Form(stream, width, height)

@@ -1,0 +1,27 @@
+"""Pages that are whole drawings and show no sheet: lays and tables."""
+
+from collections.abc import Sequence
+
+from pipeline.press.compose import PrintFile, compose
+from pipeline.press.document import Imprint
+from pipeline.sheets.layout import Layout, Page, PagePlan
+
+
+def plain_pages(svgs: Sequence[str], page_mm: tuple[float, float], imprint: Imprint) -> bytes:
+    """A PDF with a page an SVG, each as large as `page_mm`. Raises PageTooLargeError."""
+    pages = tuple(
+        Page(number=number, label=str(number), row=number, column=1, window=None, sizes=(), views=())
+        for number in range(1, len(svgs) + 1)
+    )
+    plan = PagePlan(
+        format="plain",
+        page_width_mm=page_mm[0],
+        page_height_mm=page_mm[1],
+        margin_mm=0.0,
+        overlap_mm=0.0,
+        rows=len(pages),
+        columns=1,
+        pages=pages,
+    )
+    nothing = Layout(0.0, 0.0, ())
+    return compose(PrintFile(imprint=imprint, plan=plan, layout=nothing, sizes=(), overlays=tuple(svgs), layered=False), [], b"")

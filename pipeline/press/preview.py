@@ -1,0 +1,51 @@
+"""Pictures for a shop's listing: the whole sheet, and each piece in all its sizes."""
+
+from collections.abc import Iterable, Sequence
+
+import cairosvg
+
+from pipeline.drawing import svg
+from pipeline.drawing.drawing import Drawing
+from pipeline.drawing.styles import WHITE
+from pipeline.model.points import Affine
+from pipeline.sheets.layout import Layout
+
+LONG_SIDE_PX = 1600
+_ROOM_MM = 12.0
+
+
+def preview_sheet(drawings: Sequence[Drawing], layout: Layout) -> bytes:
+    """A PNG of everything on its place on the sheet, on white."""
+    places = {placement.piece: placement for placement in layout.placements}
+    body = [
+        _moved(drawing, places[drawing.piece].x_mm, places[drawing.piece].y_mm)
+        for drawing in drawings
+        if drawing.piece in places
+    ]
+    return _picture(-_ROOM_MM, -_ROOM_MM, layout.width_mm + 2 * _ROOM_MM, layout.height_mm + 2 * _ROOM_MM, body)
+
+
+def preview_piece(drawings: Iterable[Drawing]) -> bytes:
+    """A PNG of one piece's drawings, of which there is at least one, on white."""
+    mine = list(drawings)
+    left = min(drawing.left_mm for drawing in mine) - _ROOM_MM
+    top = min(drawing.top_mm for drawing in mine) - _ROOM_MM
+    right = max(drawing.left_mm + drawing.width_mm for drawing in mine) + _ROOM_MM
+    bottom = max(drawing.top_mm + drawing.height_mm for drawing in mine) + _ROOM_MM
+    return _picture(left, top, right - left, bottom - top, [_moved(drawing, 0.0, 0.0) for drawing in mine])
+
+
+def _moved(drawing: Drawing, x_mm: float, y_mm: float) -> str:
+    """What stands in a drawing's SVG, whose user units are mm of the nest, moved to a place on the sheet."""
+    inner = drawing.svg[drawing.svg.index(">") + 1 : drawing.svg.rindex("</svg>")]
+    return svg.group([inner], Affine(e=x_mm, f=y_mm))
+
+
+def _picture(left: float, top: float, width_mm: float, height_mm: float, body: Sequence[str]) -> bytes:
+    ground = svg.rectangle(left, top, width_mm, height_mm, WHITE)
+    scale = LONG_SIDE_PX / max(width_mm, height_mm)
+    return cairosvg.svg2png(
+        bytestring=svg.document(left, top, width_mm, height_mm, [ground, *body]).encode(),
+        output_width=round(width_mm * scale),
+        output_height=round(height_mm * scale),
+    )

@@ -1,0 +1,169 @@
+"""What stands around the pattern: outside the window, within reach of printers, and meeting across each joint."""
+
+import msgspec
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pipeline.drawing.page_frame import STRIP_MM, frame_pages, window_box
+from pipeline.drawing.page_joints import joints_of
+from pipeline.drawing.page_large import large_pages
+from pipeline.drawing.page_projector import projector_page, projector_plan
+from pipeline.drawing.pieces import Ground
+from pipeline.model.pattern import Material
+from pipeline.press.forms import render_pages
+from pipeline.sheets.layout import PagePlan
+from tests.press import proof, synthetic
+
+LAYOUT = synthetic.sheet()[0]
+PLAN = synthetic.tiles(LAYOUT)
+DPI = 254.0
+PIXELS = 10
+FAINTEST = 255 - 32
+
+
+def pictures(svgs: dict[int, str], tmp_path_factory: pytest.TempPathFactory) -> dict[int, proof.Grey]:
+    file = tmp_path_factory.mktemp("frames") / "frames.pdf"
+    file.write_bytes(render_pages(svgs.values()))
+    return {number: proof.pdfium(file, index, DPI) for index, number in enumerate(svgs)}
+
+
+@pytest.fixture(scope="module")
+def frames(tmp_path_factory: pytest.TempPathFactory) -> dict[int, proof.Grey]:
+    few = {number: svg for number, svg in frame_pages(synthetic.pattern(), PLAN).items() if number in (2, 3, 5, 6)}
+    return pictures(few, tmp_path_factory)
+
+
+def test_nothing_of_the_frame_covers_the_pattern(frames: dict[int, proof.Grey]) -> None:
+    """Within the window there is only a tint, which the comparison of tiles and sheet does not count as a line."""
+    for grey in frames.values():
+        window = grey[100:-100, 100:-100]
+        assert window.shape == (2770, 1900)
+        assert FAINTEST < window.min() < 255
+
+
+def test_the_frame_keeps_to_what_printers_reach(frames: dict[int, proof.Grey]) -> None:
+    """6.35 mm (1/4 in) of a page are out of reach of many printers: common practice."""
+    reach = round((10 - STRIP_MM) * PIXELS)
+    assert reach / PIXELS >= 6.35
+    for grey in frames.values():
+        outside = np.ones_like(grey, dtype=bool)
+        outside[reach:-reach, reach:-reach] = False
+        assert grey[outside].min() > 250
+        assert grey[~outside].min() < 10
+
+
+def test_ticks_of_a_joint_stand_at_the_same_places_on_both_pages(frames: dict[int, proof.Grey]) -> None:
+    """Pages 5 and 6 are B1 and B2; a column of pixels 2 mm outside the window crosses all ticks of the side."""
+    middle = slice(1485 - 150, 1485 + 150)
+    right = frames[5][middle, 100 + 1900 + 20] < 128
+    left = frames[6][middle, 100 - 20] < 128
+    assert np.array_equal(right, left)
+    joint = joints_of(PLAN)["B1"]["right"]
+    starts = np.flatnonzero(np.diff(right.astype(int)) == 1)
+    expected = [1485 + at * PIXELS for at in joint.ticks_mm()]
+    assert len(starts) >= len(expected)
+    measured = [1485 - 150 + start + 2.5 for start in starts[: len(expected)]]
+    assert measured == pytest.approx(expected, abs=1.5)
+
+
+def test_the_tint_of_a_joint_goes_on_across_it(frames: dict[int, proof.Grey]) -> None:
+    """What is left of the ticks when the margins are gone: the last and the first column of the two windows."""
+    right, left = frames[5][100:-100, 1999 - 5], frames[6][100:-100, 100 + 5]
+    assert np.abs(right.astype(int) - left).max() <= 2
+    assert (right[1385 - 150 : 1385 + 150] < 240).sum() > 30
+
+
+@given(
+    rows=st.integers(1, 9), columns=st.integers(1, 9), blank=st.sets(st.tuples(st.integers(0, 8), st.integers(0, 8)))
+)
+def test_every_joint_of_a_file_has_a_row_of_ticks_of_its_own(
+    rows: int, columns: int, blank: set[tuple[int, int]]
+) -> None:
+    plan = grid(rows, columns, blank)
+    joints = joints_of(plan)
+    different = {joint for sides in joints.values() for joint in sides.values()}
+    assert len({joint.gaps_mm for joint in different}) == len(different)
+    for label, sides in joints.items():
+        for side, joint in sides.items():
+            other = joint.second if joint.first == label else joint.first
+            opposite = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}[side]
+            assert joints[other][opposite] == joint
+
+
+def test_two_rows_of_ticks_differ_in_two_gaps_or_more() -> None:
+    joints = {joint for sides in joints_of(grid(6, 9, set())).values() for joint in sides.values()}
+    gaps = [joint.gaps_mm for joint in joints]
+    assert len(gaps) == 6 * 8 + 5 * 9
+    fewest = min(
+        sum(a != b for a, b in zip(one, other, strict=True)) for n, one in enumerate(gaps) for other in gaps[:n]
+    )
+    assert fewest >= 2
+
+
+def test_a_left_out_page_has_no_joint() -> None:
+    joints = joints_of(PLAN)
+    assert set(joints["C1"]) == {"top"}
+    assert set(joints["B2"]) == {"left", "right", "top"}
+
+
+def test_row_column_sizes_and_number_stand_on_the_page() -> None:
+    page = frame_pages(synthetic.pattern(), PLAN)[2]
+    for words in ("A1 · Row A · Reihe A", "A1 · Column 1 · Spalte 1", "A1 + A2", "A1 + B1"):
+        assert f">{words}</text>" in page
+    assert ">Invented jacket / Erfundene Jacke · version 1.2.0 · A4</text>" in page
+    assert ">Page 2 of 9 / Seite 2 von 9 · A1 · Sizes / Größen 36–40</text>" in page
+
+
+def test_a_strip_of_overlap_shows_where_the_neighbour_comes_to_lie() -> None:
+    plan = msgspec.structs.replace(PLAN, overlap_mm=12.0)
+    page = plan.pages[1]
+    box = window_box(plan, page)
+    drawn = frame_pages(synthetic.pattern(), plan)[page.number]
+    x, y = box.right - 12, box.bottom - 12
+    assert f'd="M{x:g},{box.top:g} {x:g},{box.bottom:g}"' in drawn
+    assert f'd="M{box.left:g},{y:g} {box.right:g},{y:g}"' in drawn
+
+
+def test_a_large_sheet_is_named_on_all_its_edges_and_has_a_ruler() -> None:
+    plan = synthetic.large_sheet(LAYOUT)
+    drawn = large_pages(synthetic.pattern(), plan, synthetic.SIZES, synthetic.map_pieces(), "roll-36in.pdf")[1]
+    assert drawn.count("roll-36in.pdf") >= 8
+    assert drawn.count("1.2.0 · roll-36in.pdf · Sizes / Größen 34–40 · Sheet 1 of 1 / Bogen 1 von 1") == drawn.count(
+        "roll-36in.pdf"
+    )
+    assert ">50 cm</text>" in drawn
+    assert "M10,121.6 510,121.6" in drawn, "the ruler's line is 500 mm long"
+
+
+def grid(rows: int, columns: int, blank: set[tuple[int, int]]) -> PagePlan:
+    """Pages on a grid without some places, at least one kept."""
+    example = PLAN.pages[1]
+    kept = [(r, c) for r in range(rows) for c in range(columns) if (r, c) not in blank] or [(0, 0)]
+    pages = tuple(
+        msgspec.structs.replace(example, number=n, label=f"{chr(65 + r)}{c + 1}", row=r + 1, column=c + 1)
+        for n, (r, c) in enumerate(kept, start=2)
+    )
+    return msgspec.structs.replace(PLAN, rows=rows, columns=columns, pages=(PLAN.pages[0], *pages))
+
+
+@pytest.mark.parametrize("ground", ["black-on-white", "white-on-black"])
+def test_a_projector_page_has_brackets_and_numbered_ticks_on_its_own_ground(
+    ground: Ground, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    cloth = Material(title={"en": "main cloth", "de": "Oberstoff"}, widths_mm=(1400.0,))
+    pattern = msgspec.structs.replace(synthetic.pattern(), materials={"shell": cloth})
+    plan = projector_plan(LAYOUT, synthetic.SIZES)
+    drawn = projector_page(pattern, plan, "shell", ground)
+    grey = pictures({1: drawn}, tmp_path_factory)[1].astype(int)
+    if ground == "white-on-black":
+        grey = 255 - grey
+    tall = round(plan.page_height_mm * PIXELS)
+    assert grey[400:-400, 400:-400].min() > 250, "the pieces' ground is clean"
+    for y, x in ((100, 3200), (tall - 100, 3200), (tall // 2, 100), (tall // 2, 6300)):
+        assert grey[y, x] < 5, "a tick at the middle of each side"
+    for y, x in ((60, 300), (300, 60), (tall - 60, 6100), (tall - 300, 6340)):
+        assert grey[y, x] < 5, "a bracket in each corner"
+    assert [f">{number}</text>" in drawn for number in (1, 2, 3, 4)] == [True] * 4
+    assert "main cloth" in drawn

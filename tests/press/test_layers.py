@@ -1,0 +1,71 @@
+"""Layers: one a size, independent of each other, and nothing that must not vanish stands in one."""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+from pypdf import PdfReader
+
+from tests.press import proof, synthetic
+from tests.press.conftest import Written
+
+PLAN = synthetic.tiles(synthetic.sheet()[0])
+OTHERS = synthetic.SIZES[1:]
+
+
+def test_every_size_is_a_layer_named_in_the_first_language(a4: Path) -> None:
+    properties = PdfReader(a4).trailer["/Root"]["/OCProperties"]
+    names = [layer.get_object()["/Name"] for layer in properties["/OCGs"]]
+    assert names == [f"Size {size}" for size in synthetic.SIZES]
+    assert [layer.get_object()["/Name"] for layer in properties["/D"]["/Order"]] == names
+    assert properties["/D"]["/BaseState"] == "/ON"
+
+
+def test_nothing_makes_a_reader_choose_layers_for_itself(a4: Path) -> None:
+    """ISO 32000-1, 8.11.4.4: /AS and /Usage let a reader switch layers by itself; /RBGroups shows one at a time."""
+    reader = PdfReader(a4)
+    default = reader.trailer["/Root"]["/OCProperties"]["/D"]
+    assert not {"/AS", "/RBGroups"} & set(default)
+    assert not any("/Usage" in layer.get_object() for layer in reader.trailer["/Root"]["/OCProperties"]["/OCGs"])
+
+
+@pytest.mark.parametrize("renderer", proof.RENDERERS)
+def test_switched_off_layers_look_as_if_they_had_been_left_out(
+    renderer: str, a4: Path, written: Written, tmp_path: Path
+) -> None:
+    off = proof.switched_off(a4, {f"Size {size}" for size in OTHERS}, tmp_path / "off.pdf")
+    left_out = written(PLAN, "a4-34.pdf", without=OTHERS)
+    render = proof.RENDERERS[renderer]
+    changed = 0
+    for index in range(len(PLAN.pages)):
+        one, other = render(off, index, 75), render(left_out, index, 75)
+        assert np.array_equal(one, other), f"page {index + 1} differs"
+        changed += not np.array_equal(one, render(a4, index, 75))
+    assert changed >= 6, "switching layers off changed too few pages for the comparison to mean anything"
+
+
+def test_what_several_sizes_share_stays_while_one_of_them_is_on(a4: Path, written: Written, tmp_path: Path) -> None:
+    """The invented pieces share their grain line."""
+    every = {f"Size {size}" for size in synthetic.SIZES}
+    page = 1
+    none = proof.pdfium(proof.switched_off(a4, every, tmp_path / "none.pdf"), page, 75)
+    for size in synthetic.SIZES:
+        one = proof.pdfium(proof.switched_off(a4, every - {f"Size {size}"}, tmp_path / f"{size}.pdf"), page, 75)
+        x, y = round((10 + 100 + 20) * 75 / 25.4), round((10 + 200) * 75 / 25.4)
+        assert one[y, x - 1 : x + 2].min() < 128 <= none[y, x - 1 : x + 2].min()
+
+
+def test_frame_squares_and_labels_stand_outside_all_layers(a4: Path) -> None:
+    for page in PdfReader(a4).pages:
+        content = page.get_contents().get_data()
+        assert content.startswith(b"q /Overlay Do Q")
+        assert content.count(b"BDC") == content.count(b"EMC")
+        assert b"/Overlay" not in content[content.find(b"BDC") :] or b"BDC" not in content
+
+
+def test_a_file_of_one_size_needs_no_layers(written: Written) -> None:
+    file = written(PLAN, "plain.pdf", layered=False)
+    root = PdfReader(file).trailer["/Root"]
+    assert "/OCProperties" not in root
+    assert root["/PageMode"] == "/UseOutlines"
+    assert proof.differing(proof.pdfium(file, 1, 75), proof.pdfium(file, 2, 75)) > 0

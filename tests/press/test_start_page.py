@@ -1,0 +1,120 @@
+"""The start page: complete, on every paper, with many sizes and in two languages."""
+
+import re
+
+import msgspec
+import pytest
+
+from pipeline.drawing.fonts import text_width_mm
+from pipeline.drawing.page_calibration import DIAGONAL_MM, calibration_page
+from pipeline.drawing.page_start import start_page
+from pipeline.drawing.page_text import fitted, wrapped
+from pipeline.sheets.layout import PagePlan
+from pipeline.words import say
+from tests.press import synthetic
+
+PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4), "a4-letter": (210.0, 279.4)}
+MANY = tuple(str(number) for number in range(32, 64, 2))
+LAYOUT = synthetic.sheet()[0]
+
+
+def plan_of(paper: str, sizes: tuple[str, ...]) -> PagePlan:
+    """A page each for a size more, so that every size needs other pages."""
+    plan = synthetic.tiles(LAYOUT, *PAPERS[paper], paper)
+    pages = tuple(
+        msgspec.structs.replace(page, sizes=sizes[-2 * page.number + 2 :] if page.window else sizes)
+        for page in plan.pages
+    )
+    return msgspec.structs.replace(plan, pages=pages)
+
+
+def texts(svg: str) -> list[tuple[float, float, float, bool, str]]:
+    """(x, y, size, bold, content) of unturned text that begins at its place."""
+    found = re.findall(r'<text x="([\d.]+)" y="([\d.]+)"[^>]*font-size="([\d.]+)"([^>]*)>([^<]*)</text>', svg)
+    return [
+        (float(x), float(y), float(size), "bold" in rest, content)
+        for x, y, size, rest, content in found
+        if "anchor" not in rest and "rotate" not in rest
+    ]
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("sizes", [synthetic.SIZES, MANY], ids=["4", "16"])
+def test_all_of_it_fits_the_paper_in_letters_that_can_be_read(paper: str, sizes: tuple[str, ...]) -> None:
+    pattern = msgspec.structs.replace(synthetic.pattern(), sizes=sizes)
+    drawn = start_page(pattern, plan_of(paper, sizes), sizes, synthetic.map_pieces())
+    width, height = PAPERS[paper]
+    for x, y, size, bold, content in texts(drawn):
+        assert x >= 6.35
+        assert x + text_width_mm(content, size, bold) <= width - 6.35, content
+        assert y <= height - 6.35, content
+        assert size >= 1.4, content
+    whole = " ".join(content for *_, content in texts(drawn))
+    for language in pattern.languages:
+        for key in ("start.print", "start.join", "start.care", "wrong.margins"):
+            assert say(language, key) in whole, f"{key} is missing in {language}"
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_each_size_is_told_its_pages(paper: str) -> None:
+    pattern = msgspec.structs.replace(synthetic.pattern(), sizes=MANY)
+    plan = plan_of(paper, MANY)
+    drawn = [content for *_, content in texts(start_page(pattern, plan, MANY, synthetic.map_pieces()))]
+    assert "1, 8, 9" in drawn or "1, 9" in drawn
+    assert "1-9" in drawn
+
+
+def test_sizes_that_all_need_every_page_are_told_so_once() -> None:
+    plan = synthetic.tiles(LAYOUT)
+    pages = tuple(msgspec.structs.replace(page, sizes=synthetic.SIZES) for page in plan.pages)
+    alike = msgspec.structs.replace(plan, pages=pages)
+    drawn = start_page(synthetic.pattern(), alike, synthetic.SIZES, synthetic.map_pieces())
+    assert say("en", "start.key-all") in drawn
+    assert say("de", "start.key-all") in drawn
+
+
+def test_a_file_of_one_size_speaks_of_no_layers() -> None:
+    plan = synthetic.tiles(LAYOUT)
+    pages = tuple(msgspec.structs.replace(page, sizes=("36",)) for page in plan.pages)
+    drawn = start_page(synthetic.pattern(), msgspec.structs.replace(plan, pages=pages), ("36",), ())
+    assert "Size / Größe 36" in drawn
+    assert say("en", "start.layers") not in drawn
+
+
+def test_the_map_names_every_page_and_crosses_out_blank_places() -> None:
+    plan = synthetic.tiles(LAYOUT)
+    drawn = start_page(synthetic.pattern(), plan, synthetic.SIZES, synthetic.map_pieces())
+    for page in plan.pages[1:]:
+        assert f">{page.label}</text>" in drawn
+    assert ">C2</text>" not in drawn
+    assert say("en", "start.blank").split(":")[0] in drawn
+
+
+def test_a_title_too_long_for_a_line_is_made_smaller_then_cut_off() -> None:
+    assert fitted(["abc", "ab"], 100, 5, 3) == ("abc", 5)
+    content, size = fitted(["a wide title"], text_width_mm("a wide title", 4), 5, 3)
+    assert (content, round(size, 6)) == ("a wide title", 4)
+    content, size = fitted(["a wide title"], 8, 5, 3)
+    assert content.endswith("…")
+    assert size == 3
+    assert text_width_mm(content, 3) <= 8
+
+
+def test_lines_are_broken_at_spaces_and_long_words_anywhere() -> None:
+    lines = wrapped("one two Donaudampfschifffahrtsgesellschaft three", 4, 30)
+    assert "".join(lines).replace(" ", "") == "onetwoDonaudampfschifffahrtsgesellschaftthree"
+    assert all(text_width_mm(line, 4) <= 30 for line in lines)
+
+
+def test_a_text_that_fits_nowhere_is_refused_with_what_to_do() -> None:
+    long = {"en": "A licence that does not end. " * 200}
+    pattern = msgspec.structs.replace(synthetic.pattern(), licence=long, languages=("en",))
+    with pytest.raises(ValueError, match="shorten the pattern's title, maker, contact or licence"):
+        start_page(pattern, synthetic.tiles(LAYOUT), synthetic.SIZES, ())
+
+
+def test_the_diagonal_of_the_calibration_square_is_written_on_it() -> None:
+    drawn = calibration_page(synthetic.pattern())
+    assert round(DIAGONAL_MM, 1) == 707.1
+    assert drawn.count(">707.1 mm</text>") == 8
+    assert "M40,40 540,40 540,540 40,540Z" in drawn
