@@ -1,6 +1,6 @@
 """A release: every pattern under source/ read, cut, checked, drawn, printed and bundled into release/.
 
-Targets: all (default), check, verify. --config source= release= work= pattern= (see README.md).
+Targets: all (default), check, lays, layout, verify. --config source= release= work= pattern= seconds= (see README.md).
 """
 
 import os
@@ -15,7 +15,7 @@ from pipeline.rules.summary import print_summary
 
 PYTHON = sys.executable
 try:
-    plan.check_config(config, ("source", "release", "work", "pattern"))
+    plan.check_config(config, ("source", "release", "work", "pattern", "seconds"))
     SOURCE = Path(config.get("source", Path(workflow.basedir) / "source")).absolute()
     RELEASE = Path(config.get("release", Path(workflow.basedir) / "release")).absolute()
     WORK = Path(config.get("work", Path(workflow.basedir) / ".work")).absolute()
@@ -23,6 +23,7 @@ try:
 except plan.RefusalError as refusal:
     print(refusal, file=sys.stderr)
     sys.exit(1)
+
 
 workdir: str(WORK)
 
@@ -35,6 +36,9 @@ localrules:
     all,
     check,
     verdict,
+    verify,
+    lays,
+    layout,
 
 
 rule all:
@@ -48,8 +52,10 @@ include: "pipeline/rules/checks.smk"
 include: "pipeline/rules/sheets.smk"
 include: "pipeline/rules/drawing.smk"
 include: "pipeline/rules/press.smk"
+include: "pipeline/rules/lays.smk"
 include: "pipeline/rules/tables.smk"
 include: "pipeline/rules/bundle.smk"
+include: "pipeline/rules/searches.smk"
 
 
 onsuccess:

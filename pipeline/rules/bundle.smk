@@ -8,12 +8,12 @@ rule data:
         pieces=pieces_of,
     output:
         data=WORK / "{pattern}/out/data/pieces.json",
+    log:
+        WORK / "{pattern}/log/data.log",
     params:
         folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
         counts=lambda wildcards: plan.counts_part(BUILDS[wildcards.pattern]),
         code=plan.code_digest("pipeline.steps.data"),
-    log:
-        WORK / "{pattern}/log/data.log",
     shell:
         "{PYTHON:q} -m pipeline.steps.data --log {log:q} --folder {params.folder:q} --pieces {input.pieces:q}"
         " --data {output.data:q}"
@@ -21,21 +21,25 @@ rule data:
 
 rule bundle:
     input:
-        files=lambda wildcards: [WORK / wildcards.pattern / "out" / f for f in plan.built_outputs(BUILDS[wildcards.pattern])],
-        findings=WORK / "{pattern}/findings.json",
+        files=lambda wildcards: [
+            WORK / wildcards.pattern / built for built, _ in plan.built_outputs(BUILDS[wildcards.pattern])
+        ],
+        told=lambda wildcards: [
+            WORK / wildcards.pattern / f for f in ("checked.json", "lays-told.json", "tables-told.json")
+        ],
         description=lambda wildcards: SOURCES[wildcards.pattern].folder / "pattern.toml",
         changes=lambda wildcards: SOURCES[wildcards.pattern].folder / "CHANGES.md",
     output:
         stamp=WORK / "{pattern}/bundle.json",
+    log:
+        WORK / "{pattern}/log/bundle.log",
     params:
         folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
         release=RELEASE,
         code=plan.code_digest("pipeline.steps.bundle"),
-    log:
-        WORK / "{pattern}/log/bundle.log",
     shell:
         "{PYTHON:q} -m pipeline.steps.bundle --log {log:q} --folder {params.folder:q} --work {WORK:q}"
-        " --release {params.release:q} --stamp {output.stamp:q}"
+        " --told {input.told:q} --release {params.release:q} --stamp {output.stamp:q}"
 
 
 def released(wildcards):
@@ -46,20 +50,21 @@ def released(wildcards):
 
 rule verdict:
     input:
-        findings=rules.gate.input.findings,
         stamps=released,
     output:
         released=touch(WORK / "released"),
     log:
         WORK / "log/verdict.log",
+    params:
+        findings=expand(WORK / "{pattern}/findings.json", pattern=SOURCES),
     shell:
-        "{PYTHON:q} -m pipeline.steps.verdict --log {log:q} --findings {input.findings:q}"
+        "{PYTHON:q} -m pipeline.steps.verdict --log {log:q} --findings {params.findings:q}"
 
 
 rule verify:
-    params:
-        patterns=list(SOURCES),
     log:
         WORK / "log/verify.log",
+    params:
+        patterns=list(SOURCES),
     shell:
         "{PYTHON:q} -m pipeline.steps.verify --log {log:q} --release {RELEASE:q} --only {params.patterns:q}"

@@ -1,5 +1,6 @@
 # Needs: the cut pieces of all sizes, and what reading found.
-# Makes: <work>/<pattern>/findings.json; then the gate, which lets those patterns on that have nothing that blocks.
+# Makes: <work>/<pattern>/checked.json, and findings.json with the same until a bundle knows more; then the gate, which
+# lets those patterns on that have nothing that blocks.
 
 
 def reading_of(wildcards):
@@ -8,42 +9,49 @@ def reading_of(wildcards):
     return [WORK / wildcards.pattern / "read" / f"{size}.json" for size in pattern.sizes] if pattern else []
 
 
+def changes_of(wildcards):
+    """CHANGES.md, where there is one: that it is missing is told as a finding."""
+    return [file for file in [SOURCES[wildcards.pattern].folder / "CHANGES.md"] if file.is_file()]
+
+
 rule findings:
     input:
         description=lambda wildcards: SOURCES[wildcards.pattern].folder / "pattern.toml",
+        changes=changes_of,
         read=reading_of,
         pieces=lambda wildcards: pieces_of(wildcards) if wildcards.pattern in BUILDS else [],
     output:
-        findings=WORK / "{pattern}/findings.json",
+        checked=WORK / "{pattern}/checked.json",
+    log:
+        WORK / "{pattern}/log/findings.log",
     params:
         folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
         told=lambda wildcards: plan.digest(SOURCES[wildcards.pattern].findings),
         code=plan.code_digest("pipeline.steps.findings"),
-    log:
-        WORK / "{pattern}/log/findings.log",
     shell:
         "{PYTHON:q} -m pipeline.steps.findings --log {log:q} --folder {params.folder:q}"
-        " --read {input.read:q} --pieces {input.pieces:q} --findings {output.findings:q}"
+        " --read {input.read:q} --pieces {input.pieces:q} --checked {output.checked:q}"
 
 
 checkpoint gate:
     input:
-        findings=expand(WORK / "{pattern}/findings.json", pattern=SOURCES),
+        checked=expand(WORK / "{pattern}/checked.json", pattern=SOURCES),
     output:
         gate=WORK / "gate.json",
-    params:
-        code=plan.code_digest("pipeline.steps.gate"),
     log:
         WORK / "log/gate.log",
+    params:
+        code=plan.code_digest("pipeline.steps.gate"),
     shell:
-        "{PYTHON:q} -m pipeline.steps.gate --log {log:q} --findings {input.findings:q} --gate {output.gate:q}"
+        "{PYTHON:q} -m pipeline.steps.gate --log {log:q} --checked {input.checked:q} --gate {output.gate:q}"
 
 
 rule check:
     input:
-        findings=rules.gate.input.findings,
         gate=rules.gate.output.gate,
     log:
         WORK / "log/check.log",
+    params:
+        findings=expand(WORK / "{pattern}/findings.json", pattern=SOURCES),
     shell:
-        "{PYTHON:q} -m pipeline.steps.verdict --log {log:q} --findings {input.findings:q}"
+        "{PYTHON:q} -m pipeline.steps.verdict --log {log:q} --findings {params.findings:q}"

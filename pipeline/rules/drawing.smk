@@ -5,17 +5,17 @@
 rule drawings:
     input:
         pieces=pieces_of,
-        layout=rules.layout.output.layout,
+        layout=rules.paper_layout.output.layout,
     output:
         index=WORK / "{pattern}/drawings.json",
         pages=WORK / "{pattern}/drawings.pdf",
         map=WORK / "{pattern}/map.json",
+    log:
+        WORK / "{pattern}/log/drawings.log",
     params:
         folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
         texts=lambda wildcards: plan.text_part(BUILDS[wildcards.pattern]),
         code=plan.code_digest("pipeline.steps.drawings"),
-    log:
-        WORK / "{pattern}/log/drawings.log",
     shell:
         "{PYTHON:q} -m pipeline.steps.drawings --log {log:q} --folder {params.folder:q} --work {WORK:q}"
         " --pieces {input.pieces:q} --layout {input.layout:q} --index {output.index:q} --pages {output.pages:q}"

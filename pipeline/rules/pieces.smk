@@ -8,12 +8,12 @@ rule pieces:
     output:
         pieces=WORK / "{pattern}/pieces/{size}.json",
         findings=WORK / "{pattern}/read/{size}.json",
+    log:
+        WORK / "{pattern}/log/pieces-{size}.log",
     params:
         folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
         shape=lambda wildcards: plan.shape_part(BUILDS[wildcards.pattern]),
         code=plan.code_digest("pipeline.steps.pieces"),
-    log:
-        WORK / "{pattern}/log/pieces-{size}.log",
     shell:
         "{PYTHON:q} -m pipeline.steps.pieces --log {log:q} --folder {params.folder:q} --size {wildcards.size:q}"
         " --pieces {output.pieces:q} --findings {output.findings:q}"

@@ -90,6 +90,14 @@ def sheets_part(pattern: Pattern) -> str:
     return digest([pattern.sizes, pattern.print, list(pattern.views), views, list(pattern.strips)])
 
 
+def cloth_part(pattern: Pattern) -> str:
+    """A digest of what lays use."""
+    cut = {name: (piece.cut, piece.grain, piece.views) for name, piece in pattern.pieces.items()}
+    strips = [msgspec.structs.replace(strip, title={}, cord=None) for strip in pattern.strips.values()]
+    materials = {name: msgspec.structs.replace(cloth, title={}) for name, cloth in pattern.materials.items()}
+    return digest([cut, strips, materials, list(pattern.views), pattern.lay_seconds])
+
+
 def text_part(pattern: Pattern) -> str:
     """A digest of all that pages may print: the whole pattern but what only checks, lays and channels use."""
     other = {"seams": {}, "waivers": (), "channels": {}, "lay_seconds": 0, "bands": (), "pixels_per_inch": None}
@@ -135,27 +143,36 @@ def print_files(pattern: Pattern) -> tuple[str, ...]:
     return tuple(name for name in pattern.print.formats if name != "projector")
 
 
-def built_files(pattern: Pattern) -> tuple[str, ...]:
-    """Every file of the bundle that a rule builds, relative to the bundle and to `<work>/<pattern>/out/`."""
-    pieces = [*pattern.pieces, *(name for name, strip in pattern.strips.items() if strip.drawn)]
-    return (
+def tiled_formats(pattern: Pattern) -> tuple[str, ...]:
+    """The formats that are printed at home, page by page."""
+    return tuple(name for name in print_files(pattern) if name in TILED)
+
+
+def sizes_alone(pattern: Pattern) -> tuple[str, ...]:
+    """The sizes that have files of their own under print/by-size/."""
+    return pattern.sizes if pattern.print.by_size and tiled_formats(pattern) else ()
+
+
+def projected(pattern: Pattern) -> tuple[str, ...]:
+    """The materials that have projector files: those that something drawn is cut of."""
+    if "projector" not in pattern.print.formats:
+        return ()
+    drawn = [*pattern.pieces.values(), *(strip for strip in pattern.strips.values() if strip.drawn)]
+    cut = {entry.material for owner in drawn for entry in owner.cut}
+    return tuple(name for name in pattern.materials if name in cut)
+
+
+def built_outputs(pattern: Pattern) -> tuple[tuple[str, str], ...]:
+    """What rules build for a bundle: files and folders under `<work>/<pattern>/`, each with its place in the bundle."""
+    materials = projected(pattern)
+    own = (
         *(f"print/{name}.pdf" for name in print_files(pattern)),
-        "preview/sheet.png",
-        *(f"preview/{piece}.png" for piece in pieces),
-        *(f"tables/{name}.csv" for name in ("cloth", "cut-list", "strips", "notions", "sizes", "pages")),
-        "tables/tables.json",
-        "data/pieces.json",
+        *(f"project/{name}-{ground}.pdf" for name in materials for ground in ("black-on-white", "white-on-black")),
+        *(("project/calibration.pdf",) if materials else ()),
+        *("preview", "lays", "tables", "data/pieces.json"),
     )
-
-
-FOLDERS = ("preview", "tables")
-"""Folders of a bundle that one job makes as a whole."""
-
-
-def built_outputs(pattern: Pattern) -> tuple[str, ...]:
-    """What rules build for a bundle: files, and folders that come as a whole."""
-    outputs = (next((name for name in FOLDERS if file.startswith(f"{name}/")), file) for file in built_files(pattern))
-    return tuple(dict.fromkeys(outputs))
+    alone = ((f"by-size/{size}", "print/by-size") for size in sizes_alone(pattern))
+    return (*((f"out/{name}", name) for name in own), *alone)
 
 
 def refused(source: Source) -> bool:

@@ -1,5 +1,9 @@
-# Needs: the drawings, the layout and the pages of each format.
-# Makes: <work>/<pattern>/out/print/<format>.pdf and the pictures under <work>/<pattern>/out/preview/.
+# Needs: the drawings, the layout and the pages of each format; for what is arranged by itself, the cut pieces.
+# Makes, under <work>/<pattern>/out/: print/<format>.pdf, print/by-size/, project/ and the pictures in preview/.
+
+
+wildcard_constraints:
+    format="[a-z0-9-]+",
 
 
 rule print_file:
@@ -7,16 +11,16 @@ rule print_file:
         index=rules.drawings.output.index,
         drawings=rules.drawings.output.pages,
         map=rules.drawings.output.map,
-        layout=rules.layout.output.layout,
-        pages=rules.layout.output.pages,
+        layout=rules.paper_layout.output.layout,
+        pages=rules.paper_layout.output.pages,
     output:
         file=WORK / "{pattern}/out/print/{format}.pdf",
+    log:
+        WORK / "{pattern}/log/print-{format}.log",
     params:
         folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
         texts=lambda wildcards: plan.text_part(BUILDS[wildcards.pattern]),
         code=plan.code_digest("pipeline.steps.print_file"),
-    log:
-        WORK / "{pattern}/log/print-{format}.log",
     shell:
         "{PYTHON:q} -m pipeline.steps.print_file --log {log:q} --folder {params.folder:q} --work {WORK:q}"
         " --format {wildcards.format} --index {input.index:q} --drawings {input.drawings:q} --map {input.map:q}"
@@ -26,13 +30,62 @@ rule print_file:
 rule preview:
     input:
         index=rules.drawings.output.index,
-        layout=rules.layout.output.layout,
+        layout=rules.paper_layout.output.layout,
     output:
         pictures=directory(WORK / "{pattern}/out/preview"),
-    params:
-        code=plan.code_digest("pipeline.steps.preview"),
     log:
         WORK / "{pattern}/log/preview.log",
+    params:
+        code=plan.code_digest("pipeline.steps.preview"),
     shell:
         "{PYTHON:q} -m pipeline.steps.preview --log {log:q} --work {WORK:q} --index {input.index:q}"
         " --layout {input.layout:q} --pictures {output.pictures:q}"
+
+
+rule by_size:
+    input:
+        pieces=WORK / "{pattern}/pieces/{size}.json",
+    output:
+        prints=directory(WORK / "{pattern}/by-size/{size}"),
+        pages=WORK / "{pattern}/by-size/{size}.json",
+    log:
+        WORK / "{pattern}/log/by-size-{size}.log",
+    params:
+        folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
+        texts=lambda wildcards: plan.text_part(BUILDS[wildcards.pattern]),
+        code=plan.code_digest("pipeline.steps.by_size"),
+    shell:
+        "{PYTHON:q} -m pipeline.steps.by_size --log {log:q} --folder {params.folder:q} --work {WORK:q}"
+        " --pieces {input.pieces:q} --prints {output.prints:q} --pages {output.pages:q}"
+
+
+rule projector:
+    input:
+        pieces=pieces_of,
+    output:
+        dark=WORK / "{pattern}/out/project/{material}-black-on-white.pdf",
+        light=WORK / "{pattern}/out/project/{material}-white-on-black.pdf",
+    log:
+        WORK / "{pattern}/log/projector-{material}.log",
+    params:
+        folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
+        project=lambda wildcards: WORK / wildcards.pattern / "out/project",
+        texts=lambda wildcards: plan.text_part(BUILDS[wildcards.pattern]),
+        code=plan.code_digest("pipeline.steps.projector"),
+    shell:
+        "{PYTHON:q} -m pipeline.steps.projector --log {log:q} --folder {params.folder:q} --work {WORK:q}"
+        " --pieces {input.pieces:q} --material {wildcards.material:q} --project {params.project:q}"
+
+
+rule calibration:
+    output:
+        file=WORK / "{pattern}/out/project/calibration.pdf",
+    log:
+        WORK / "{pattern}/log/calibration.log",
+    params:
+        folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
+        texts=lambda wildcards: plan.text_part(BUILDS[wildcards.pattern]),
+        code=plan.code_digest("pipeline.steps.calibration"),
+    shell:
+        "{PYTHON:q} -m pipeline.steps.calibration --log {log:q} --folder {params.folder:q} --work {WORK:q}"
+        " --file {output.file:q}"

@@ -1,19 +1,26 @@
-# Needs: the cut pieces of all sizes.
+# Needs: the cut pieces of all sizes; source/<pattern>/layout.json, the best layout found so far.
 # Makes: <work>/<pattern>/layout.json, where every stack of sizes lies on the sheet; pages.json, the pages of each print file.
 
 
-rule layout:
+def kept_layout(wildcards):
+    """The layout kept beside the source, where there is one."""
+    kept = SOURCES[wildcards.pattern].folder / "layout.json"
+    return [kept] if kept.is_file() else []
+
+
+rule paper_layout:
     input:
         pieces=pieces_of,
+        known=kept_layout,
     output:
         layout=WORK / "{pattern}/layout.json",
         pages=WORK / "{pattern}/pages.json",
+    log:
+        WORK / "{pattern}/log/layout.log",
     params:
         folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
         paper=lambda wildcards: plan.sheets_part(BUILDS[wildcards.pattern]),
         code=plan.code_digest("pipeline.steps.layout"),
-    log:
-        WORK / "{pattern}/log/layout.log",
     shell:
         "{PYTHON:q} -m pipeline.steps.layout --log {log:q} --folder {params.folder:q} --pieces {input.pieces:q}"
-        " --layout {output.layout:q} --pages {output.pages:q}"
+        " --known {input.known:q} --layout {output.layout:q} --pages {output.pages:q}"

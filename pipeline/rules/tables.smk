@@ -1,18 +1,27 @@
-# Needs: the pages of each print file.
+# Needs: the cut pieces of all sizes, the proven lays, the pages of each print file.
 # Makes: <work>/<pattern>/out/tables/, each table as CSV and all of them in tables.json.
 
 
 rule tables:
     input:
-        pages=rules.layout.output.pages,
+        pieces=pieces_of,
+        lays=rules.proven_lays.output.lays,
+        pages=lambda wildcards: [
+            WORK / wildcards.pattern / file
+            for file in (
+                "pages.json",
+                *(f"by-size/{size}.json" for size in plan.sizes_alone(BUILDS[wildcards.pattern])),
+            )
+        ],
     output:
-        folder=directory(WORK / "{pattern}/out/tables"),
+        tables=directory(WORK / "{pattern}/out/tables"),
+        findings=WORK / "{pattern}/tables-told.json",
+    log:
+        WORK / "{pattern}/log/tables.log",
     params:
         folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
         texts=lambda wildcards: plan.text_part(BUILDS[wildcards.pattern]),
         code=plan.code_digest("pipeline.steps.tables"),
-    log:
-        WORK / "{pattern}/log/tables.log",
     shell:
-        "{PYTHON:q} -m pipeline.steps.tables --log {log:q} --folder {params.folder:q} --pages {input.pages:q}"
-        " --tables {output.folder:q}"
+        "{PYTHON:q} -m pipeline.steps.tables --log {log:q} --folder {params.folder:q} --pieces {input.pieces:q}"
+        " --lays {input.lays:q} --pages {input.pages:q} --tables {output.tables:q} --findings {output.findings:q}"

@@ -7,22 +7,31 @@ import msgspec
 
 from pipeline.bundle.manifest import CHECKSUMS, MANIFEST, checksums, describe
 from pipeline.bundle.swap import beside, recover, swap
+from pipeline.checks.waivers import waive
 from pipeline.masters.load import load_pattern
-from pipeline.rules.plan import Stamp, built_files
-from pipeline.steps.run import run, write_json
+from pipeline.model.findings import FindingsFile, blocks
+from pipeline.rules.plan import Stamp, built_outputs
+from pipeline.steps.run import read_json, run, write_json
 
 
-def main(folder: Path, work: Path, release: Path, stamp: Path) -> None:
-    """Gather, describe, swap. The bundle that is there stays until the new one is whole."""
+def main(folder: Path, work: Path, told: list[Path], release: Path, stamp: Path) -> None:
+    """Gather, describe, swap. The bundle that is there stays until the new one is whole and nothing blocks."""
     pattern, _ = load_pattern(folder)
     assert pattern is not None
     place = release / pattern.name / pattern.version
     recover(place)
     new = beside(place)
-    for file in built_files(pattern):
-        _copy(work / pattern.name / "out" / file, new / file)
-    _copy(work / pattern.name / "findings.json", new / "data/findings.json")
+    for built, name in built_outputs(pattern):
+        _copy(work / pattern.name / built, new / name)
     _copy(folder / "CHANGES.md", new / "CHANGES.md")
+    found = [finding for path in told for finding in read_json(path, FindingsFile).findings]
+    findings = FindingsFile(findings=waive(pattern, tuple(found)))
+    write_json(work / pattern.name / "findings.json", findings)
+    if any(map(blocks, findings.findings)):
+        shutil.rmtree(new)
+        write_json(stamp, Stamp(place=str(place), checksums=""))
+        return
+    write_json(new / "data/findings.json", findings)
     manifest = describe(pattern, new)
     sums = checksums(manifest)
     (new / MANIFEST).write_bytes(msgspec.json.format(msgspec.json.encode(manifest), indent=1) + b"\n")
@@ -33,7 +42,10 @@ def main(folder: Path, work: Path, release: Path, stamp: Path) -> None:
 
 def _copy(source: Path, target: Path) -> None:
     target.parent.mkdir(parents=True, exist_ok=True)
-    shutil.copyfile(source, target)
+    if source.is_dir():
+        shutil.copytree(source, target, dirs_exist_ok=True, ignore=shutil.ignore_patterns(".*"))
+    else:
+        shutil.copyfile(source, target)
 
 
 if __name__ == "__main__":

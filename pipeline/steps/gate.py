@@ -6,9 +6,9 @@ from pipeline.model.findings import FindingsFile, blocks
 from pipeline.steps.run import read_json, run, write_json
 
 
-def main(findings: list[Path], gate: Path) -> None:
+def main(checked: list[Path], gate: Path) -> None:
     """Let on what may be built; never fail."""
-    clean = [path for path in findings if not any(map(blocks, read_json(path, FindingsFile).findings))]
+    clean = [path for path in checked if not any(map(blocks, read_json(path, FindingsFile).findings))]
     write_json(gate, [path.parent.name for path in clean])
 
 

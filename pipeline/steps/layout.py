@@ -7,19 +7,21 @@ from pipeline.rules.plan import print_files
 from pipeline.sheets.arrange import arrange
 from pipeline.sheets.ink import ink_of
 from pipeline.sheets.large import plan_large
-from pipeline.sheets.papers import PAPERS
+from pipeline.sheets.layout import KeptLayout
+from pipeline.sheets.papers import PAPERS, tiles_of
 from pipeline.sheets.stacks import stacks_of
 from pipeline.sheets.tile import plan_pages
 from pipeline.steps.inputs import cuts_by_piece
 from pipeline.steps.run import run, write_json
 
 
-def main(folder: Path, pieces: list[Path], layout: Path, pages: Path) -> None:
+def main(folder: Path, pieces: list[Path], known: list[Path], layout: Path, pages: Path) -> None:
     """Nest the sizes, arrange the stacks, lay the pages of each paper over them."""
     pattern, _ = load_pattern(folder)
     assert pattern is not None
     stacks = stacks_of(pattern, cuts_by_piece(pieces))
-    arranged = arrange(stacks)
+    kept = read_json(known[0], KeptLayout) if known else None
+    arranged = arrange(stacks, tiles_of(pattern.print), kept.layout if kept else None, kept.pins if kept else None)
     inks, views = ink_of(stacks, arranged), tuple(pattern.views)
     plans = []
     for paper in (PAPERS[name] for name in print_files(pattern)):

@@ -1,22 +1,44 @@
-"""What was planned and measured in; `tables/` out."""
+"""What was measured, laid and planned in; `tables/` and what there is to tell of it out."""
 
 from pathlib import Path
 
+from pipeline.lays.demand import strip_sizes
+from pipeline.lays.kept import Chosen
 from pipeline.masters.load import load_pattern
+from pipeline.model.findings import FindingsFile
+from pipeline.model.pieces import SizeFile
 from pipeline.sheets.layout import PagePlan
-from pipeline.steps.run import read_json, run, write
+from pipeline.steps.run import read_json, run, write, write_json
+from pipeline.tables.cloth import cloth_findings, cloth_lines
+from pipeline.tables.cut_list import cut_rows
+from pipeline.tables.notions import notion_rows
 from pipeline.tables.pages import page_rows
+from pipeline.tables.sizes import size_rows
+from pipeline.tables.strips import strip_rows
 from pipeline.tables.write import TablesFile, csv_files, tables_json
 
 
-def main(folder: Path, pages: Path, tables: Path) -> None:
+def main(folder: Path, pieces: list[Path], lays: Path, pages: list[Path], tables: Path, findings: Path) -> None:
     """Write every table twice: for people's spreadsheets, and for programs."""
     pattern, _ = load_pattern(folder)
     assert pattern is not None
-    rows = TablesFile(pattern=pattern.name, version=pattern.version, pages=page_rows(read_json(pages, list[PagePlan])))
+    sizes = {file.size: file.pieces for file in (read_json(path, SizeFile) for path in pieces)}
+    cuts = {size: {cut.piece: cut for cut in cut_pieces} for size, cut_pieces in sizes.items()}
+    lines = cloth_lines(pattern, read_json(lays, list[Chosen]))
+    rows = TablesFile(
+        pattern=pattern.name,
+        version=pattern.version,
+        cloth=tuple(line.row for line in lines),
+        cut_list=cut_rows(pattern),
+        strips=strip_rows(pattern, {size: strip_sizes(pattern, size, cut) for size, cut in sizes.items()}),
+        notions=notion_rows(pattern, cuts),
+        sizes=size_rows(pattern, cuts),
+        pages=page_rows(plan for path in pages for plan in read_json(path, list[PagePlan])),
+    )
     for name, text in csv_files(rows, pattern.languages).items():
         write(tables / name, text.encode())
     write(tables / "tables.json", tables_json(rows))
+    write_json(findings, FindingsFile(findings=cloth_findings(pattern, lines)))
 
 
 if __name__ == "__main__":

@@ -1,0 +1,42 @@
+# Needs: the cut pieces of all sizes; source/<pattern>/lays.json, the best lays found so far.
+# Makes: <work>/<pattern>/lays.json, a proven lay for every size, material and width; pictures under <work>/<pattern>/out/lays/.
+
+
+def kept_lays(wildcards):
+    """The lays kept beside the source, where there are some."""
+    kept = SOURCES[wildcards.pattern].folder / "lays.json"
+    return [kept] if kept.is_file() else []
+
+
+rule proven_lays:
+    input:
+        pieces=pieces_of,
+        kept=kept_lays,
+    output:
+        lays=WORK / "{pattern}/lays.json",
+        findings=WORK / "{pattern}/lays-told.json",
+    log:
+        WORK / "{pattern}/log/lays.log",
+    params:
+        folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
+        cloth=lambda wildcards: plan.cloth_part(BUILDS[wildcards.pattern]),
+        code=plan.code_digest("pipeline.steps.lays"),
+    shell:
+        "{PYTHON:q} -m pipeline.steps.lays --log {log:q} --folder {params.folder:q} --pieces {input.pieces:q}"
+        " --kept {input.kept:q} --lays {output.lays:q} --findings {output.findings:q}"
+
+
+rule lay_pictures:
+    input:
+        lays=rules.proven_lays.output.lays,
+    output:
+        pictures=directory(WORK / "{pattern}/out/lays"),
+    log:
+        WORK / "{pattern}/log/lay-pictures.log",
+    params:
+        folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
+        texts=lambda wildcards: plan.text_part(BUILDS[wildcards.pattern]),
+        code=plan.code_digest("pipeline.steps.lay_pictures"),
+    shell:
+        "{PYTHON:q} -m pipeline.steps.lay_pictures --log {log:q} --folder {params.folder:q} --work {WORK:q}"
+        " --lays {input.lays:q} --pictures {output.pictures:q}"

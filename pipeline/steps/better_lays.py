@@ -1,0 +1,40 @@
+"""Cut pieces of all sizes in; the better of the lays kept so far and those found now stay beside the source."""
+
+from pathlib import Path
+
+import msgspec
+
+from pipeline.lays.demand import lay_requests
+from pipeline.lays.fit import fits
+from pipeline.lays.kept import LaysFile, lay_key, next_seed, with_better
+from pipeline.lays.search import search_lays
+from pipeline.masters.load import load_pattern
+from pipeline.model.pieces import SizeFile
+from pipeline.steps.run import read_json, run, write
+
+
+def main(folder: Path, pieces: list[Path], seconds: int) -> None:
+    """Search every lay; what is found is kept after each, so that a search that is stopped keeps what it had."""
+    pattern, _ = load_pattern(folder)
+    assert pattern is not None
+    sizes = [read_json(path, SizeFile) for path in pieces]
+    asked = [request for file in sizes for request in lay_requests(pattern, file.size, file.pieces)]
+    requests = [request for request in asked if all(fits(request, item) for item in request.items)]
+    place = folder / "lays.json"
+    known = read_json(place, LaysFile).lays if place.is_file() else {}
+    found = {}
+    outcomes = search_lays(requests, seconds, lambda request: next_seed(request, known))
+    for request, outcome in zip(requests, outcomes, strict=True):
+        if outcome.lay is not None:
+            found[lay_key(request)] = outcome.lay
+            write(place, _text(with_better(known, requests, found)))
+
+
+def _text(lays: LaysFile) -> bytes:
+    """A lay a line, so that a repository shows which ones became better."""
+    rows = [msgspec.json.encode(key).decode() + ": " + msgspec.json.encode(lay).decode() for key, lay in lays.lays.items()]
+    return (f'{{"format": {lays.format}, "lays": {{\n' + ",\n".join(rows) + "\n}}\n").encode()
+
+
+if __name__ == "__main__":
+    run(main)

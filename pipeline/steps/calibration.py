@@ -1,0 +1,32 @@
+"""A pattern's languages in; the page that a projector is set up with out."""
+
+from pathlib import Path
+
+from pipeline.drawing.fonts import use_own_fonts
+from pipeline.drawing.page_calibration import calibration_page, calibration_plan
+from pipeline.masters.load import load_pattern
+from pipeline.sheets.layout import Layout
+from pipeline.steps.run import run, write
+
+
+def main(folder: Path, work: Path, file: Path) -> None:
+    """Draw the grid, its squares and how to check them."""
+    use_own_fonts(work / "fonts")
+    from pipeline.press.compose import PrintFile, compose  # cairo reads where fonts are when it is loaded
+    from pipeline.press.imprint import imprint_of
+
+    pattern, _ = load_pattern(folder)
+    assert pattern is not None
+    print_file = PrintFile(
+        imprint=imprint_of(pattern, "calibration"),
+        plan=calibration_plan(),
+        layout=Layout(0.0, 0.0, ()),
+        sizes=(),
+        overlays=(calibration_page(pattern),),
+        layered=False,
+    )
+    write(file, compose(print_file, [], b""))
+
+
+if __name__ == "__main__":
+    run(main)

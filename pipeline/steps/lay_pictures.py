@@ -1,0 +1,47 @@
+"""Proven lays in; a picture of each, and all of them as pages, out."""
+
+from pathlib import Path
+
+from pipeline.drawing.fonts import use_own_fonts
+from pipeline.drawing.lay_names import lay_file_name
+from pipeline.drawing.lay_pages import PAGE_HEIGHT_MM, PAGE_WIDTH_MM, lay_pages
+from pipeline.drawing.lay_picture import lay_picture
+from pipeline.lays.items import LayRequest
+from pipeline.lays.kept import Chosen
+from pipeline.masters.load import load_pattern
+from pipeline.model.pattern import Pattern
+from pipeline.steps.run import read_json, run, write
+from pipeline.tables.cloth import ClothRow, cloth_lines
+from pipeline.tables.cloth_page import cloth_page
+
+
+def main(folder: Path, work: Path, lays: Path, pictures: Path) -> None:
+    """Draw every lay in the pattern's first language, with the length to buy."""
+    use_own_fonts(work / "fonts")
+    from pipeline.press.imprint import imprint_of  # cairo reads where fonts are when it is loaded
+    from pipeline.press.plain import plain_pages
+
+    pattern, _ = load_pattern(folder)
+    assert pattern is not None
+    chosen, language = read_json(lays, list[Chosen]), pattern.languages[0]
+    lines = cloth_lines(pattern, chosen)
+    to_buy = {_key(line.row): line.row for line in lines}
+    drawn = []
+    for each in chosen:
+        drawn.append(lay_picture(pattern, each, language, _both(pattern, to_buy[_key(each.request)])))
+        write(pictures / f"{lay_file_name(each.request)}.svg", drawn[-1].svg().encode())
+    pages = (*(cloth_page(pattern, lines, name) for name in pattern.languages), *lay_pages(drawn))
+    write(pictures / "lays.pdf", plain_pages(pages, (PAGE_WIDTH_MM, PAGE_HEIGHT_MM), imprint_of(pattern, "lays")))
+
+
+def _key(lay: ClothRow | LayRequest) -> tuple[object, ...]:
+    return lay.view, lay.size, lay.material, lay.width_mm, lay.one_way
+
+
+def _both(pattern: Pattern, row: ClothRow) -> str:
+    first, second = (row.metric, row.imperial) if pattern.units == "metric" else (row.imperial, row.metric)
+    return f"{first} ({second})"
+
+
+if __name__ == "__main__":
+    run(main)

@@ -1,0 +1,34 @@
+"""Cut pieces of all sizes and the kept lays in; a proven lay for each request, and what there is to tell, out."""
+
+from pathlib import Path
+
+from pipeline.lays.demand import lay_requests
+from pipeline.lays.fit import fits
+from pipeline.lays.kept import LaysFile, choose, lay_key, missing
+from pipeline.lays.search import search_lays
+from pipeline.lays.tell import no_lay, not_kept, tried_open
+from pipeline.masters.load import load_pattern
+from pipeline.model.findings import FindingsFile
+from pipeline.model.pieces import SizeFile
+from pipeline.steps.run import read_json, run, write_json
+
+
+def main(folder: Path, pieces: list[Path], kept: list[Path], lays: Path, findings: Path) -> None:
+    """Prove what is kept; search what is missing, as long as `pattern.toml` says."""
+    pattern, _ = load_pattern(folder)
+    assert pattern is not None
+    sizes = [read_json(path, SizeFile) for path in pieces]
+    asked = [request for file in sizes for request in lay_requests(pattern, file.size, file.pieces)]
+    requests = [request for request in asked if all(fits(request, item) for item in request.items)]
+    known = read_json(kept[0], LaysFile).lays if kept else {}
+    absent = missing(requests, known)
+    outcomes = list(zip(absent, search_lays(absent, pattern.lay_seconds), strict=True)) if absent else []
+    searched = {lay_key(request): found.lay for request, found in outcomes if found.lay is not None}
+    chosen = choose(requests, known, searched)
+    told = [no_lay(pattern, request, found) for request, found in outcomes if found.lay is None]
+    write_json(lays, chosen)
+    write_json(findings, FindingsFile(findings=(*told, *not_kept(pattern, chosen), *tried_open(pattern, chosen))))
+
+
+if __name__ == "__main__":
+    run(main)

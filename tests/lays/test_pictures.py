@@ -1,0 +1,127 @@
+"""Pictures of lays: to scale, every piece named, inside their page."""
+
+import re
+
+import msgspec
+import pytest
+from defusedxml import ElementTree
+
+from pipeline.drawing.lay_names import cloth_width, lay_file_name
+from pipeline.drawing.lay_pages import lay_pages
+from pipeline.drawing.lay_picture import PICTURE_WIDTH_MM, lay_picture
+from pipeline.lays.kept import Chosen
+from pipeline.lays.lay import Lay, Placed
+from pipeline.model.pattern import Material, View
+from pipeline.tables.cloth import cloth_lines
+from pipeline.tables.cloth_page import HEIGHT_MM, WIDTH_MM, cloth_page
+from tests.lays.samples import cut, pattern, piece_spec, rectangle, request, strip, triangle
+
+SHELL = Material(title={"en": "main cloth", "de": "Oberstoff"}, widths_mm=(1020.0,), selvedge_mm=10.0, fold=True)
+PATTERN = pattern(
+    [piece_spec("back", cut(1)), piece_spec("front", cut(2, 1)), piece_spec("tab", cut(1))],
+    strips=[strip("loop", 135, cut=(cut(1),))],
+    shell=SHELL,
+    languages=("en", "de"),
+)
+ASKED = request(
+    [
+        rectangle("back", 600, 400, 1, on_fold=True),
+        triangle("front", 600, 280, 2, 1),
+        triangle("tab", 80, 60, 1, 0),
+        rectangle("strips.loop", 135, 20, 1),
+    ],
+    1000,
+    folded=True,
+    width_mm=1020.0,
+)
+LAY = Lay(
+    folded=True,
+    length_mm=900.0,
+    placed=(
+        Placed(item="back", x_mm=0, y_mm=0, angle_deg=0, layers="fold"),
+        Placed(item="front", x_mm=0, y_mm=205, angle_deg=0, layers="pair"),
+        Placed(item="tab", x_mm=700, y_mm=100, angle_deg=0, mirrored=True, layers="upper"),
+        Placed(item="strips.loop", x_mm=700, y_mm=200, angle_deg=0, layers="lower"),
+    ),
+    seed=1,
+    seconds=1,
+)
+CHOSEN = Chosen(request=ASKED, lay=LAY, kept=True)
+
+
+def texts(picture: str) -> list[str]:
+    return [element.text or "" for element in ElementTree.fromstring(picture).iter() if element.tag.endswith("text")]
+
+
+def test_every_piece_is_named_and_the_cloth_is_told():
+    told = " | ".join(texts(lay_picture(PATTERN, CHOSEN, "en", "1 m / 1 1/8 yd").svg()))
+    for name in ("1 Back", "1 Front", "1 Tab", "S1 Loop", "fold", "both selvedges", "main cloth, size 40"):
+        assert name in told
+    assert "cloth 102 cm (40 in)" in told
+    assert "buy 1 m / 1 1/8 yd" in told
+
+
+def test_an_odd_piece_on_the_upper_layer_says_that_it_lies_mirrored():
+    told = " ".join(texts(lay_picture(PATTERN, CHOSEN, "en", "1 m").svg()))
+    assert "Tab: 1 ×, from the upper layer, mirrored, printed side down" in told
+
+
+def test_layers_are_told_apart_by_tone_and_hatching():
+    drawn = lay_picture(PATTERN, CHOSEN, "en", "1 m").svg()
+    tones = re.findall(r'<path d="M[^"]*Z" fill="(#\w+)"/>', drawn)
+    assert tones.count("#d9d9d9") >= 2
+    assert drawn.count('stroke-width="0.1"') == 2  # the tab and the loop, hatched
+
+
+def test_the_picture_is_to_scale():
+    drawn = lay_picture(PATTERN, CHOSEN, "en", "1 m").svg()
+    back = next(data for data in re.findall(r'<path d="M([^"]*)Z" fill="#d9d9d9"/>', drawn))
+    xs, ys = zip(*(map(float, place.split(",")) for place in back.split()), strict=True)
+    assert (max(xs) - min(xs)) / (max(ys) - min(ys)) == pytest.approx(600 / 200, rel=1e-3)
+    cloth = next(re.finditer(r'<path d="M([^"]*)Z" fill="none" stroke="#000000" stroke-width="0.35"', drawn))[1]
+    along = [float(place.split(",")[0]) for place in cloth.split()]
+    assert (max(xs) - min(xs)) / (max(along) - min(along)) == pytest.approx(600 / 900, rel=1e-3)
+    assert max(along) <= PICTURE_WIDTH_MM
+
+
+def test_a_german_picture_has_german_words():
+    told = " ".join(texts(lay_picture(PATTERN, CHOSEN, "de", "1 m").svg()))
+    assert "Oberstoff, Größe 40" in told
+    assert "Bruch" in told
+
+
+def test_files_are_named_by_material_width_size_nap_and_view():
+    assert lay_file_name(ASKED) == "shell-1020-40"
+    assert lay_file_name(msgspec.structs.replace(ASKED, one_way=True, view="long")) == "shell-1020-40-one-way-long"
+
+
+@pytest.mark.parametrize(
+    ("width_mm", "units", "told"),
+    [(1400, "metric", "140 cm (55 in)"), (1143, "imperial", "45 in (114 cm)"), (1524, "imperial", "60 in (152 cm)")],
+)
+def test_widths_as_shops_tell_them(width_mm, units, told):
+    assert cloth_width(width_mm, units) == told
+
+
+def test_pages_hold_every_picture_once():
+    pictures = [lay_picture(PATTERN, CHOSEN, "en", "1 m")] * 5
+    pages = lay_pages(pictures)
+    assert len(pages) == 3
+    assert sum(page.count("main cloth, size 40") for page in pages) == 5
+
+
+def test_the_table_of_lengths_is_one_page_in_both_units():
+    views = {"long": View("long", {"en": "Long"}), "short": View("short", {"en": "Short"})}
+    many = tuple(str(size) for size in range(34, 56, 2))
+    made = msgspec.structs.replace(PATTERN, sizes=many, views=views)
+    chosen = [
+        msgspec.structs.replace(CHOSEN, request=msgspec.structs.replace(ASKED, size=size, view=view))
+        for view in views
+        for size in many
+    ]
+    page = cloth_page(made, cloth_lines(made, chosen), "en")
+    root = ElementTree.fromstring(page)
+    assert root.get("viewBox") == f"0 0 {WIDTH_MM:g} {HEIGHT_MM:g}"
+    assert texts(page).count("90 cm") == texts(page).count("1 yd") == 2 * 11
+    lowest = max(float(element.get("y", "0")) for element in root.iter() if element.tag.endswith("text"))
+    assert lowest < HEIGHT_MM

@@ -1,0 +1,118 @@
+"""Lengths to buy."""
+
+import msgspec
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pipeline.lays.kept import Chosen
+from pipeline.lays.lay import Lay
+from pipeline.model.pattern import Material
+from pipeline.tables.cloth import area_bound_mm, cloth_findings, cloth_lines
+from pipeline.tables.lengths_to_buy import imperial_length, metric_length, metric_length_mm, needed_mm
+from tests.lays.samples import pattern, rectangle, request
+
+PLAIN = Material(title={"en": "main cloth"}, widths_mm=(1400.0, 1500.0))
+
+
+def test_rounded_up_in_both_systems_from_the_same_millimetres():
+    """Round up, to 5 or 10 cm and to 1/8 yd (11.43 cm), both from the same millimetres:
+    1.62 m → 1.65 m and 1 7/8 yd (common practice)."""
+    assert (metric_length(1620), imperial_length(1620)) == ("1.65 m", "1 7/8 yd")
+
+
+def test_shrinkage_divides():
+    """Shrinkage divides: need / (1 − s); 1.62 m at 5 % → 1.705 → 1.75 m."""
+    needed = needed_mm(1620, msgspec.structs.replace(PLAIN, shrinkage_length=0.05))
+    assert needed == pytest.approx(1705.263, abs=0.001)
+    assert (metric_length(needed), imperial_length(needed)) == ("1.75 m", "1 7/8 yd")
+
+
+def test_spare_is_added_after_shrinkage():
+    assert needed_mm(1900, msgspec.structs.replace(PLAIN, shrinkage_length=0.05, spare=0.02)) == pytest.approx(2040)
+
+
+@pytest.mark.parametrize(
+    ("length_mm", "metric", "imperial"),
+    [
+        (850, "85 cm", "1 yd"),
+        (850.2, "90 cm", "1 yd"),
+        (1000.05, "1 m", "1 1/8 yd"),
+        (914.4, "95 cm", "1 yd"),
+        (1, "5 cm", "1/8 yd"),
+    ],
+)
+def test_lengths_as_asked_for_in_a_shop(length_mm, metric, imperial):
+    assert (metric_length(length_mm), imperial_length(length_mm)) == (metric, imperial)
+
+
+@given(st.floats(1, 20000))
+def test_never_too_short_and_never_a_step_too_long(length_mm):
+    assert -0.1 <= metric_length_mm(length_mm) - length_mm < 50
+
+
+def chosen(size, length_mm, width_mm=1400.0, area_mm=600.0, **more):
+    """A lay of a length; only its length counts here."""
+    asked = request([rectangle("a", area_mm, 1000, 1)], width_mm, size=size, **more)
+    return Chosen(request=asked, lay=Lay(folded=False, length_mm=length_mm, placed=(), seed=1, seconds=1), kept=True)
+
+
+def test_a_row_tells_the_lay_before_shrinkage_and_the_use_of_the_cloth():
+    shrinking = msgspec.structs.replace(PLAIN, shrinkage_length=0.05)
+    (line,) = cloth_lines(pattern(shell=shrinking), [chosen("38", 1620)])
+    assert msgspec.to_builtins(line.row) == {
+        "view": None,
+        "size": "38",
+        "material": "shell",
+        "width_mm": 1400.0,
+        "fold": False,
+        "one_way": False,
+        "lay_length_mm": 1620.0,
+        "length_to_buy_mm": 1750.0,
+        "metric": "1.75 m",
+        "imperial": "1 7/8 yd",
+        "utilisation": round(600_000 / (1400 * 1620), 4),
+    }
+    assert line.bound_mm == pytest.approx(600_000 / 1400)
+
+
+def test_a_larger_size_is_never_told_less():
+    lines = cloth_lines(pattern(), [chosen("40", 1500), chosen("38", 1620)])
+    assert [(line.row.size, line.row.metric, line.raised_to) for line in lines] == [
+        ("38", "1.65 m", None),
+        ("40", "1.65 m", "38"),
+    ]
+    assert [finding.code for finding in cloth_findings(pattern(), lines)] == ["raised"]
+
+
+def test_another_width_raises_nothing():
+    lines = cloth_lines(pattern(), [chosen("38", 1620), chosen("40", 1500, 1500.0)])
+    assert [line.raised_to for line in lines] == [None, None]
+
+
+def test_a_lay_shorter_than_its_area_is_a_fault():
+    lines = cloth_lines(pattern(), [chosen("38", 400)])
+    assert [(finding.code, finding.severity) for finding in cloth_findings(pattern(), lines)] == [
+        ("below-area", "block")
+    ]
+
+
+@pytest.mark.parametrize(
+    ("length_mm", "codes"), [(1400, []), (1260, []), (1250, ["implausible"]), (1600, ["implausible"])]
+)
+def test_widths_go_together_like_the_published_table(length_mm, codes):
+    """Band for the area: 0.90 to 1.11 (calculated from the published table of equal yardage between widths)."""
+    lines = cloth_lines(pattern(), [chosen("38", 1400, 1400.0), chosen("38", length_mm, 1400.0001)])
+    assert [finding.code for finding in cloth_findings(pattern(), lines)] == codes
+
+
+def test_the_band_holds_for_the_published_table():
+    """Rows of the published table of equal yardage (yards), 35-36 in against 44-45 and 58-60 in."""
+    for narrow, middle, wide in [(1.75, 1.375, 1.0), (2.5, 2.125, 1.625), (3.125, 2.5, 1.875), (5.0, 3.875, 2.875)]:
+        lengths = [(narrow, 35.5), (middle, 44.5), (wide, 59.0)]
+        lines = cloth_lines(pattern(), [chosen("38", yards * 914.4, inches * 25.4) for yards, inches in lengths])
+        assert not cloth_findings(pattern(), lines)
+
+
+def test_the_area_bound_counts_every_layer():
+    assert area_bound_mm(request([rectangle("a", 100, 50, 4)], 1000)) == pytest.approx(20)

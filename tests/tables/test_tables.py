@@ -1,0 +1,154 @@
+"""Strips, cut list, notions, sizes and pages as rows, and all of them as files."""
+
+import csv
+import io
+import json
+
+import pytest
+
+from pipeline.cutting.strips import CutSize
+from pipeline.model.pattern import BodyMeasure, EdgeSpec, FinishedMeasure, Notion, Reference, Sum, Term, View
+from pipeline.sheets.layout import Page, PagePlan
+from pipeline.tables.cut_list import cut_rows
+from pipeline.tables.notions import notion_rows
+from pipeline.tables.pages import page_rows
+from pipeline.tables.sizes import size_rows
+from pipeline.tables.strips import bias_square_mm, continuous_bias_length_mm, strip_rows, strip_totals
+from pipeline.tables.write import TablesFile, csv_files, tables_json
+from tests.lays.samples import cut, pattern, piece_spec, strip
+
+INCH = 25.4
+
+
+def test_the_square_that_a_continuous_bias_strip_takes():
+    """Square side = ceil √(L w) (common practice): 250 x 2 in → 23 in."""
+    assert bias_square_mm(250 * INCH, 2 * INCH, INCH) == pytest.approx(23 * INCH)
+
+
+@pytest.mark.parametrize(("side", "width", "length"), [(20 * INCH, 2 * INCH, 200 * INCH), (500, 40, 6250)])
+def test_what_a_square_yields(side, width, length):
+    """Continuous bias (common practice): 20 in square, 2 in → 200 in; 50 cm, 4 cm → 625 cm."""
+    assert continuous_bias_length_mm(side, width) == pytest.approx(length)
+
+
+def test_strips_by_size_with_their_totals():
+    """Common practice: a loop for an 80 mm belt is cut 135 mm long, seven of them 945 mm."""
+    made = pattern(strips=[strip("loop", 135, width_mm=15.0, cut=(cut(7),))])
+    rows = strip_rows(made, {size: {"loop": CutSize(30, 135)} for size in made.sizes})
+    assert [(row.size, row.count, row.cut_width_mm, row.cut_length_mm, row.total_length_mm) for row in rows] == [
+        ("38", 7, 30, 135, 945),
+        ("40", 7, 30, 135, 945),
+    ]
+    assert [total.total_length_mm for total in strip_totals(rows)] == [945, 945]
+
+
+def test_a_joined_bias_strip_tells_pieces_joins_and_square():
+    made = pattern(strips=[strip("binding", 2500, grain="bias", join_mm=10.0)])
+    (row,) = strip_rows(made, {"40": {"binding": CutSize(40, 2500)}})
+    assert (row.pieces, row.joins, row.total_length_mm) == (2, 1, 2520)
+    assert row.square_mm == 320  # √(2520 x 40) = 317.5
+
+
+def test_totals_are_by_material():
+    made = pattern(
+        strips=[strip("loop", 100), strip("tab", 50), strip("binding", 80, grain="bias")],
+    )
+    rows = strip_rows(made, {"40": {"loop": CutSize(20, 100), "tab": CutSize(20, 50), "binding": CutSize(20, 80)}})
+    assert [(total.grain, total.total_length_mm) for total in strip_totals(rows)] == [("along", 150), ("bias", 80)]
+
+
+def test_the_cut_list_parts_sizes_that_differ():
+    front = piece_spec("front", cut(2, 1), edges={"cf": EdgeSpec(fold=False)})
+    back = piece_spec("back", cut(1), edges={"cb": EdgeSpec(fold=True)})
+    odd = piece_spec("tab", cut(1).__class__("shell", {"38": 1, "40": 2}, {"38": 0, "40": 1}))
+    rows = cut_rows(pattern([front, back, odd], strips=[strip("loop", 100)]))
+    assert [(row.piece, row.sizes, row.count, row.mirrored, row.on_fold) for row in rows] == [
+        ("front", ("38", "40"), 2, 1, False),
+        ("back", ("38", "40"), 1, 0, True),
+        ("tab", ("38",), 1, 0, False),
+        ("tab", ("40",), 2, 1, False),
+        ("strips.loop", ("38", "40"), 1, 0, False),
+    ]
+
+
+def test_a_derived_piece_is_on_the_fold_where_its_source_is():
+    back = piece_spec("back", cut(1), edges={"cb": EdgeSpec(fold=True)})
+    fusing = piece_spec("back-fusing", cut(1), source="back")
+    assert [row.on_fold for row in cut_rows(pattern([back, fusing]))] == [True, True]
+
+
+def test_a_view_has_its_own_cut_list():
+    views = {"long": View("long", {"en": "Long"}), "short": View("short", {"en": "Short"})}
+    rows = cut_rows(pattern([piece_spec("front", cut(1)), piece_spec("tab", cut(1), views=("long",))], views=views))
+    assert [(row.view, row.piece) for row in rows] == [("long", "front"), ("long", "tab"), ("short", "front")]
+
+
+BUTTON = Notion(name="button", title={"en": "Buttons"}, count={"38": 6, "40": 7})
+ELASTIC = Notion(
+    name="elastic",
+    title={"en": "Elastic"},
+    length=Sum("0.9 x body.waist + 2 cm", (Term(0.9, Reference("body", "waist")), Term(1.0, 20.0))),
+)
+WAIST = BodyMeasure(name="waist", title={"en": "Waist"}, sizes_mm={"38": 700.0, "40": 740.0})
+FINISHED = FinishedMeasure(
+    name="waist",
+    title={"en": "Finished waist"},
+    sum=Sum("body.waist + 4 cm", (Term(1.0, Reference("body", "waist")), Term(1.0, 40.0))),
+)
+
+
+def test_notions_by_size():
+    """Elastic: 0.9 x waist + 2 cm, 70 → 65 cm (common practice)."""
+    rows = notion_rows(pattern(notions={"button": BUTTON, "elastic": ELASTIC}, body={"waist": WAIST}), {})
+    assert [(row.notion, row.size, row.count, row.metric) for row in rows] == [
+        ("button", "38", 6, None),
+        ("button", "40", 7, None),
+        ("elastic", "38", None, "65 cm"),
+        ("elastic", "40", None, "68.6 cm"),
+    ]
+
+
+def test_body_and_finished_measures():
+    rows = size_rows(pattern(body={"waist": WAIST}, finished={"waist": FINISHED}), {})
+    assert [(row.of, row.size, row.length_mm, row.metric, row.imperial) for row in rows] == [
+        ("body", "38", 700.0, "70 cm", "27 1/2 in"),
+        ("body", "40", 740.0, "74 cm", "29 1/8 in"),
+        ("finished", "38", 740.0, "74 cm", "29 1/8 in"),
+        ("finished", "40", 780.0, "78 cm", "30 3/4 in"),
+    ]
+
+
+def plan():
+    page = Page(number=2, label="B3", row=2, column=3, window=None, sizes=("38", "40"), views=())
+    return PagePlan(
+        format="a4", page_width_mm=210, page_height_mm=297, margin_mm=10, overlap_mm=0, rows=2, columns=3, pages=(page,)
+    )
+
+
+def tables():
+    made = pattern([piece_spec("front", cut(2, 1))], body={"waist": WAIST}, notions={"elastic": ELASTIC})
+    return TablesFile(
+        pattern=made.name,
+        version=made.version,
+        cut_list=cut_rows(made),
+        notions=notion_rows(made, {}),
+        sizes=size_rows(made, {}),
+        pages=page_rows([plan()]),
+    )
+
+
+def test_the_json_file_has_every_table_by_its_name():
+    read = json.loads(tables_json(tables()))
+    assert list(read) == ["format", "pattern", "version", "cloth", "cut-list", "strips", "notions", "sizes", "pages"]
+    assert read["pages"] == [
+        {"format": "a4", "page": 2, "label": "B3", "row": 2, "column": 3, "sizes": ["38", "40"], "views": []}
+    ]
+
+
+def test_csv_files_have_the_same_rows_and_a_title_a_language():
+    files = csv_files(tables(), ("en", "de"))
+    assert sorted(files) == ["cloth.csv", "cut-list.csv", "notions.csv", "pages.csv", "sizes.csv", "strips.csv"]
+    (row,) = csv.DictReader(io.StringIO(files["cut-list.csv"]))
+    assert (row["piece"], row["sizes"], row["count"], row["on_fold"]) == ("front", "38 40", "2", "false")
+    assert (row["title_en"], row["title_de"]) == ("Front", "")
+    assert files["cloth.csv"].startswith("view,size,material,width_mm,fold,one_way,lay_length_mm,length_to_buy_mm,")
