@@ -33,12 +33,12 @@ def bottom_left(instance: dict[str, Any]) -> float:
     laid: list[shapely.Polygon] = []
     for number in order:
         best: tuple[float, float, shapely.Polygon] | None = None
+        tree = shapely.STRtree(laid)
         for shape in turned[number]:
             x = 0.0
             while best is None or x + shape.bounds[2] < best[0]:
                 for y in np.arange(0, width - shape.bounds[3] + 1e-9, step):
                     there = affinity.translate(shape, x, y)
-                    tree = shapely.STRtree(laid)
                     near = tree.query(there, predicate="intersects")
                     if all(there.intersection(laid[other]).area < 1e-6 * shape.area for other in near):
                         best = (x + shape.bounds[2], float(y), there)

@@ -1,0 +1,146 @@
+"""What is laid: the lays that a pattern asks for in one size, from its cut pieces and its strips."""
+
+import math
+from collections.abc import Mapping
+
+import msgspec
+
+from pipeline.cutting.strips import CutSize, strip_cut_size
+from pipeline.lays.fit import fits
+from pipeline.lays.items import HeldAgainst, LayItem, LayRequest, usable_width_mm
+from pipeline.lays.outlines import in_grain_frame
+from pipeline.lays.strip_pieces import strip_pieces
+from pipeline.model.pattern import Cut, Grain, Material, Pattern, Strip, StripGrain
+from pipeline.model.pieces import CutPiece
+from pipeline.model.points import Point, Vector
+from pipeline.model.sums import lengths_of, sum_mm
+
+PARALLEL_DEG = 0.5
+"""A fold edge that is turned against the grain by more than this cannot lie on the fold of the cloth."""
+
+_STRIP_GRAIN: dict[StripGrain, HeldAgainst] = {"along": "warp", "across": "weft", "bias": "bias", "any": "any"}
+
+
+def strip_sizes(pattern: Pattern, size: str, pieces: tuple[CutPiece, ...]) -> dict[str, CutSize]:
+    """What every strip of one size measures as cut, in one piece; a strip without a length there is left out."""
+    lengths = lengths_of(pattern, size, {piece.piece: piece for piece in pieces})
+    measured = {name: sum_mm(strip.length, lengths) for name, strip in pattern.strips.items()}
+    return {
+        name: strip_cut_size(pattern.strips[name], length_mm)
+        for name, length_mm in measured.items()
+        if length_mm is not None and length_mm > 0
+    }
+
+
+def lay_requests(pattern: Pattern, size: str, pieces: tuple[CutPiece, ...]) -> tuple[LayRequest, ...]:
+    """Every lay of one size: by view, material, width, and with and without nap where both are worked out.
+
+    A view has its own lays; a pattern without views has one that has no name. On cloth that is meant to be folded,
+    what does not fit folded is asked for open. Strips are laid as `pattern.toml` has them, drawn or not.
+    """
+    requests = []
+    strips = strip_sizes(pattern, size, pieces)
+    for view in tuple(pattern.views) or (None,):
+        for name, material in pattern.materials.items():
+            items = lay_items(pattern, size, name, view, pieces, strips)
+            for width in material.widths_mm if items else ():
+                for one_way in (False, True) if material.one_way == "either" else (bool(material.one_way),):
+                    requests.append(_request(size, name, view, material, width, one_way, items))
+    return tuple(requests)
+
+
+def _request(
+    size: str,
+    name: str,
+    view: str | None,
+    material: Material,
+    width_mm: float,
+    one_way: bool,
+    items: tuple[LayItem, ...],
+) -> LayRequest:
+    request = LayRequest(
+        size=size,
+        material=name,
+        width_mm=width_mm,
+        usable_mm=usable_width_mm(material, width_mm),
+        folded=material.fold,
+        one_way=one_way,
+        free_turn=material.turn == "free",
+        gap_mm=material.gap_mm,
+        items=items,
+        view=view,
+    )
+    if request.folded and not all(fits(request, item) for item in items):
+        return msgspec.structs.replace(request, folded=False, tried_open=True)
+    return request
+
+
+def lay_items(
+    pattern: Pattern,
+    size: str,
+    material: str,
+    view: str | None,
+    pieces: tuple[CutPiece, ...],
+    strips: Mapping[str, CutSize],
+) -> tuple[LayItem, ...]:
+    """What one view takes from one material in one size, in the order of `pattern.toml`, pieces before strips."""
+    cut_pieces = {piece.piece: piece for piece in pieces}
+    items = []
+    for name, spec in pattern.pieces.items():
+        cut = _cut_of(spec.cut, material, size)
+        if cut is not None and _in_view(spec.views, view) and name in cut_pieces:
+            items.append(_piece_item(cut_pieces[name], spec.grain, cut, size))
+    for name, strip in pattern.strips.items():
+        cut = _cut_of(strip.cut, material, size)
+        if cut is not None and _in_view(strip.views, view) and name in strips:
+            items.append(_strip_item(strip, cut.count[size], strips[name], pattern.materials[material]))
+    return tuple(items)
+
+
+def _in_view(views: tuple[str, ...], view: str | None) -> bool:
+    return view is None or not views or view in views
+
+
+def _cut_of(cuts: tuple[Cut, ...], material: str, size: str) -> Cut | None:
+    """What is cut of a material in a size; several entries of one material add up."""
+    entries = [cut for cut in cuts if cut.material == material]
+    count = sum(cut.count.get(size, 0) for cut in entries)
+    mirrored = sum(cut.mirrored.get(size, 0) for cut in entries)
+    return Cut(material, {size: count}, {size: mirrored}) if count else None
+
+
+def _piece_item(piece: CutPiece, grain: Grain, cut: Cut, size: str) -> LayItem:
+    line = piece.drawn.grain
+    along, axis, symmetric = line.bottom.to(line.top), line.bottom, False
+    if piece.fold is not None:
+        start, end = piece.fold
+        fold = start.to(end) if start.to(end).dot(along) > 0 else end.to(start)
+        if _angle_deg(fold, along) <= PARALLEL_DEG:
+            along, axis, symmetric = fold, start, True
+    return LayItem(
+        name=piece.piece,
+        outline=in_grain_frame(piece.cut_outline, along, axis),
+        grain=grain,
+        count=cut.count[size],
+        mirrored=0 if symmetric else cut.mirrored.get(size, 0),
+        symmetric=symmetric,
+        on_fold=symmetric and grain == "warp",
+    )
+
+
+def _angle_deg(a: Vector, b: Vector) -> float:
+    return math.degrees(abs(math.atan2(a.cross(b), a.dot(b))))
+
+
+def _strip_item(strip: Strip, count: int, size: CutSize, material: Material) -> LayItem:
+    """A strip has its length along its own x: what its grain is held against turns it on the cloth."""
+    cut = strip_pieces(strip, size.width_mm, size.length_mm, material)
+    half = cut.width_mm / 2
+    corners = (Point(0, -half), Point(cut.length_mm, -half), Point(cut.length_mm, half), Point(0, half))
+    return LayItem(
+        name=f"strips.{strip.name}",
+        outline=corners,
+        grain=_STRIP_GRAIN[strip.grain],
+        count=count * cut.pieces,
+        symmetric=True,
+    )

@@ -1,0 +1,90 @@
+"""What a lay is asked for.
+
+Lay coordinates: mm, x along the cloth's length, y across it, the cloth's right side up (of a folded lay: the lower
+layer's, with the fold on y = 0). A piece's own frame has its grain along x, the end towards the garment's top at the
+larger x. Angles turn that frame clockwise on the page; a mirrored piece is mirrored about its grain before that.
+"""
+
+from typing import Literal
+
+import msgspec
+
+from pipeline.model.pattern import Material
+from pipeline.model.points import Point
+
+HeldAgainst = Literal["warp", "weft", "bias", "any"]
+"""What the grain is held against; "any" is a strip that may lie along, across or on the bias."""
+
+FREE_STEP_DEG = 5
+"""Where a material has no grain, pieces are tried at every fifth degree; the proof takes any angle."""
+
+_EITHER_WAY: dict[str, tuple[float, ...]] = {
+    "warp": (0.0, 180.0),
+    "weft": (90.0, 270.0),
+    "bias": (45.0, 135.0, 225.0, 315.0),
+    "any": (0.0, 45.0, 90.0, 135.0),
+}
+_ONE_WAY: dict[str, tuple[float, ...]] = {"warp": (0.0,), "weft": (90.0,), "bias": (45.0,), "any": _EITHER_WAY["any"]}
+
+
+class LayItem(msgspec.Struct, frozen=True, kw_only=True):
+    """One piece or strip as often as it is cut from one material in one size.
+
+    `outline` is the cut line of one layer, folds opened, in the piece's own frame, clockwise, not repeating its first
+    point; its smallest x is 0. `symmetric`: mirrored about y = 0 it is itself, so mirror images are not told apart.
+    `on_fold`: it may lie with y = 0 on the fold of the cloth. A strip's `name` is `strips.<name>`.
+    """
+
+    name: str
+    outline: tuple[Point, ...]
+    grain: HeldAgainst
+    count: int
+    mirrored: int = 0
+    symmetric: bool = False
+    on_fold: bool = False
+
+
+class LayRequest(msgspec.Struct, frozen=True, kw_only=True):
+    """A lay of one size and material on one width. `usable_mm` is the open cloth's, after shrinkage, less selvedges.
+
+    `tried_open`: the cloth is meant to be folded, but something does not fit on half of it.
+    """
+
+    size: str
+    material: str
+    width_mm: float
+    usable_mm: float
+    folded: bool
+    one_way: bool
+    free_turn: bool
+    gap_mm: float
+    items: tuple[LayItem, ...]
+    view: str | None = None
+    tried_open: bool = False
+
+    @property
+    def height_mm(self) -> float:
+        """What one layer offers across: half of the usable width on the fold."""
+        return self.usable_mm / 2 if self.folded else self.usable_mm
+
+    def item(self, name: str) -> LayItem:
+        """The item of that name. Raises KeyError."""
+        for item in self.items:
+            if item.name == name:
+                return item
+        raise KeyError(name)
+
+
+def usable_width_mm(material: Material, width_mm: float) -> float:
+    """What pieces may use of a cloth: its width after shrinkage, less both selvedges."""
+    return width_mm * (1 - material.shrinkage_width) - 2 * material.selvedge_mm
+
+
+def allowed_angles(grain: HeldAgainst, one_way: bool, free_turn: bool) -> tuple[float, ...] | None:
+    """Angles in degrees at which a piece that is not mirrored may lie; None where every angle is allowed.
+
+    A mirror image lies at the negative angles: so it has the same angle to a nap.
+    """
+    if one_way:
+        return _ONE_WAY[grain]
+    return None if free_turn else _EITHER_WAY[grain]

@@ -1,0 +1,1 @@
+"""Tables for buyers: cloth, cut list, strips, notions, sizes, pages."""

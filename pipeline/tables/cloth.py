@@ -1,0 +1,178 @@
+"""Lengths to buy: every size, width and material, from its proven lay."""
+
+from collections.abc import Iterable
+
+import msgspec
+import shapely
+
+from pipeline.lays.items import LayRequest
+from pipeline.lays.kept import Chosen
+from pipeline.model.findings import Finding, Severity
+from pipeline.model.lengths import both_units
+from pipeline.model.pattern import Pattern
+from pipeline.tables.lengths_to_buy import imperial_length, metric_length, metric_length_mm, needed_mm
+
+CHECK = "cloth-lengths"
+AREA_BAND = (0.90, 1.11)
+"""Length x width against the narrowest cloth.
+
+Calculated from the published table of equal yardage between widths (yards; read second-hand on a public board;
+attributed to Rutgers Cooperative Extension, from memory), there against the 36 in column.
+"""
+
+
+class ClothRow(msgspec.Struct, frozen=True, kw_only=True):
+    """One line of the table. `width_mm` is the full cloth, `fold` and `one_way` as really laid.
+
+    `lay_length_mm` is before shrinkage; `utilisation` the area of the pieces over that of the cloth of that length.
+    """
+
+    view: str | None
+    size: str
+    material: str
+    width_mm: float
+    fold: bool
+    one_way: bool
+    lay_length_mm: float
+    length_to_buy_mm: float
+    metric: str
+    imperial: str
+    utilisation: float
+
+
+class ClothLine(msgspec.Struct, frozen=True, kw_only=True):
+    """A row and what is told beside it: the smaller size whose length it was raised to, and the area bound."""
+
+    row: ClothRow
+    raised_to: str | None
+    bound_mm: float
+
+
+def area_mm2(request: LayRequest) -> float:
+    """Area of all pieces of a lay, every layer counted."""
+    return sum(float(shapely.Polygon(item.outline).area) * item.count for item in request.items)
+
+
+def area_bound_mm(request: LayRequest) -> float:
+    """No lay can be shorter than the pieces' area over the usable width."""
+    return area_mm2(request) / request.usable_mm
+
+
+def cloth_lines(pattern: Pattern, chosen: Iterable[Chosen]) -> tuple[ClothLine, ...]:
+    """The table, by view, material, width, nap and size: never less for a larger size at the same width."""
+    groups: dict[tuple[object, ...], dict[str, Chosen]] = {}
+    for each in chosen:
+        request = each.request
+        groups.setdefault((request.view, request.material, request.width_mm, request.one_way), {})[request.size] = each
+    lines = []
+    for by_size in groups.values():
+        most, of_size = 0.0, None
+        for size in pattern.sizes:
+            if size in by_size:
+                needed = needed_mm(by_size[size].lay.length_mm, pattern.materials[by_size[size].request.material])
+                raised = metric_length(most) != metric_length(needed) or imperial_length(most) != imperial_length(
+                    needed
+                )
+                if needed >= most:
+                    most, of_size, raised = needed, size, False
+                lines.append(_line(by_size[size], most, of_size if raised else None))
+    return tuple(lines)
+
+
+def _line(chosen: Chosen, needed: float, raised_to: str | None) -> ClothLine:
+    request, length = chosen.request, chosen.lay.length_mm
+    row = ClothRow(
+        view=request.view,
+        size=request.size,
+        material=request.material,
+        width_mm=request.width_mm,
+        fold=request.folded,
+        one_way=request.one_way,
+        lay_length_mm=round(length, 1),
+        length_to_buy_mm=metric_length_mm(needed),
+        metric=metric_length(needed),
+        imperial=imperial_length(needed),
+        utilisation=round(area_mm2(request) / (request.width_mm * length), 4),
+    )
+    return ClothLine(row=row, raised_to=raised_to, bound_mm=area_bound_mm(request))
+
+
+def cloth_findings(pattern: Pattern, lines: tuple[ClothLine, ...]) -> tuple[Finding, ...]:
+    """Lengths that were raised, lengths below the area bound, and widths that do not go together."""
+    found = []
+    for line in lines:
+        row = line.row
+        if line.raised_to is not None:
+            found.append(
+                _finding(
+                    pattern,
+                    row,
+                    "raised",
+                    "info",
+                    f"{row.lay_length_mm:.0f} mm laid",
+                    f"no less than size {line.raised_to}",
+                    f"{_what(pattern, row)} has a shorter lay than size {line.raised_to}: its length to buy is"
+                    f" raised to {row.metric}.",
+                    'Nothing need be done; "snakemake --cores all lays" may find a shorter lay for the smaller size.',
+                )
+            )
+        if row.lay_length_mm < line.bound_mm - 0.1:
+            found.append(
+                _finding(
+                    pattern,
+                    row,
+                    "below-area",
+                    "block",
+                    f"{row.lay_length_mm:.1f} mm",
+                    f"at least {line.bound_mm:.1f} mm, the pieces' area over the usable width",
+                    f"{_what(pattern, row)} has a lay that is shorter than its pieces' area allows.",
+                    "A fault of the pipeline: keep the source and report it.",
+                )
+            )
+    return (*found, *_implausible(pattern, [line.row for line in lines]))
+
+
+def _implausible(pattern: Pattern, rows: list[ClothRow]) -> list[Finding]:
+    narrowest: dict[tuple[object, ...], ClothRow] = {}
+    for row in sorted(rows, key=lambda row: row.width_mm):
+        narrowest.setdefault((row.view, row.size, row.material, row.one_way), row)
+    found = []
+    for row in rows:
+        base = narrowest[row.view, row.size, row.material, row.one_way]
+        ratio = row.lay_length_mm * row.width_mm / (base.lay_length_mm * base.width_mm)
+        if not AREA_BAND[0] <= ratio <= AREA_BAND[1]:
+            found.append(
+                _finding(
+                    pattern,
+                    row,
+                    "implausible",
+                    "warn",
+                    f"{ratio:.2f} of the area on {both_units(base.width_mm, pattern.units)}",
+                    f"{AREA_BAND[0]:.2f} to {AREA_BAND[1]:.2f}",
+                    f"{_what(pattern, row)} takes an unusual length for its width.",
+                    'Look at the lay; "snakemake --cores all lays" may find a shorter one. Large pieces explain some.',
+                )
+            )
+    return found
+
+
+def _what(pattern: Pattern, row: ClothRow) -> str:
+    view = f", view {row.view}" if row.view else ""
+    return f"{row.material} of {both_units(row.width_mm, pattern.units)} in size {row.size}{view}"
+
+
+def _finding(
+    pattern: Pattern, row: ClothRow, code: str, severity: Severity, found: str, allowed: str, message: str, remedy: str
+) -> Finding:
+    return Finding(
+        check=CHECK,
+        code=code,
+        severity=severity,
+        pattern=pattern.name,
+        size=row.size,
+        object=f"materials.{row.material}",
+        found=found,
+        allowed=allowed,
+        message=message,
+        remedy=remedy,
+    )

@@ -1,0 +1,118 @@
+"""The lengths to buy on one page, in one language and both unit systems: for the booklet and for a listing."""
+
+import msgspec
+
+from pipeline.drawing import svg
+from pipeline.drawing.lay_names import cloth_width
+from pipeline.drawing.page_text import fitted, wrapped
+from pipeline.drawing.styles import BLACK
+from pipeline.model.pattern import Pattern, in_language
+from pipeline.model.points import Point
+from pipeline.tables.cloth import ClothLine
+from pipeline.words import say
+
+WIDTH_MM = 190.0
+HEIGHT_MM = 259.0
+"""The area that A4 and Letter share inside 10 mm margins (190 x 259.4 mm, calculated)."""
+_SIZE_COLUMN_MM = 18.0
+_HEAD_MM = 16.0
+_TALLEST_ROW_MM = 9.0
+_LINE_MM = 0.15
+_NOTES_MM = 24.0
+
+
+class _Column(msgspec.Struct, frozen=True):
+    material: str
+    width_mm: float
+    one_way: bool
+
+
+def cloth_page(pattern: Pattern, lines: tuple[ClothLine, ...], language: str) -> str:
+    """SVG of 190 x 259 mm: a table a view, a row a size, a column for every material and width."""
+    page = _ClothPage(pattern, lines, language)
+    return svg.document(0, 0, WIDTH_MM, HEIGHT_MM, page.body())
+
+
+class _ClothPage:
+    def __init__(self, pattern: Pattern, lines: tuple[ClothLine, ...], language: str) -> None:
+        self.pattern, self.lines, self.language = pattern, lines, language
+        self.views = tuple(dict.fromkeys(line.row.view for line in lines))
+        rows = sum(len({line.row.size for line in lines if line.row.view == view}) for view in self.views)
+        blocks = max(1, len(self.views))
+        self.row_mm = min(_TALLEST_ROW_MM, (HEIGHT_MM - 12 - _NOTES_MM - blocks * (_HEAD_MM + 8)) / max(1, rows))
+
+    def say(self, key: str, **values: object) -> str:
+        return say(self.language, key, **values)
+
+    def body(self) -> list[str]:
+        head = f"{self.say('cloth.head')}: {in_language(self.pattern.title, self.language)}"
+        drawn = [svg.text(Point(0, 6), *fitted([head], WIDTH_MM, 5.0, 2.0, bold=True), bold=True)]
+        y = 12.0
+        for view in self.views:
+            if view is not None:
+                title = in_language(self.pattern.views[view].title, self.language)
+                drawn.append(svg.text(Point(0, y + 4), *fitted([title], WIDTH_MM, 3.6, 2.0, bold=True), bold=True))
+                y += 6.0
+            y = self._table(drawn, view, y) + 4.0
+        for note in self._notes():
+            for text in wrapped(note, 2.5, WIDTH_MM):
+                y += 3.8
+                drawn.append(svg.text(Point(0, y), text, 2.5))
+        return drawn
+
+    def _table(self, drawn: list[str], view: str | None, top: float) -> float:
+        lines = [line for line in self.lines if line.row.view == view]
+        columns = tuple(
+            dict.fromkeys(_Column(line.row.material, line.row.width_mm, line.row.one_way) for line in lines)
+        )
+        cells = {
+            (_Column(line.row.material, line.row.width_mm, line.row.one_way), line.row.size): line for line in lines
+        }
+        wide = min(34.0, (WIDTH_MM - _SIZE_COLUMN_MM) / len(columns))
+        right = _SIZE_COLUMN_MM + wide * len(columns)
+        drawn.append(svg.text(Point(0, top + _HEAD_MM - 3), self.say("size.name"), 2.8, bold=True))
+        for number, column in enumerate(columns):
+            self._head(drawn, column, _SIZE_COLUMN_MM + wide * (number + 0.5), top, wide)
+        y = top + _HEAD_MM
+        for size in self.pattern.sizes:
+            if not any((column, size) in cells for column in columns):
+                continue
+            drawn.append(svg.line(Point(0, y), Point(right, y), BLACK, _LINE_MM))
+            middle = y + self.row_mm / 2
+            drawn.append(svg.text(Point(0, middle + 1), *fitted([size], _SIZE_COLUMN_MM - 1, 3.0, 1.5), bold=True))
+            for number, column in enumerate(columns):
+                if (column, size) in cells:
+                    self._cell(drawn, cells[column, size], _SIZE_COLUMN_MM + wide * (number + 0.5), middle, wide)
+            y += self.row_mm
+        drawn.append(svg.line(Point(0, y), Point(right, y), BLACK, _LINE_MM))
+        return y
+
+    def _head(self, drawn: list[str], column: _Column, x: float, top: float, wide: float) -> None:
+        material = in_language(self.pattern.materials[column.material].title, self.language)
+        width = cloth_width(column.width_mm, self.pattern.units)
+        texts = [material, self.say("cloth.width", width=width), self.say("cloth.one-way") if column.one_way else ""]
+        for number, text in enumerate(texts):
+            if text:
+                place = Point(x, top + 4 + 4.2 * number)
+                drawn.append(
+                    svg.text(place, *fitted([text], wide - 1.5, 2.6, 1.4, bold=not number), "middle", 0.0, not number)
+                )
+
+    def _cell(self, drawn: list[str], line: ClothLine, x: float, middle: float, wide: float) -> None:
+        metric_first = self.pattern.units == "metric"
+        first, second = (line.row.metric, line.row.imperial) if metric_first else (line.row.imperial, line.row.metric)
+        marks = ("*" if self._opened(line) else "") + ("+" if line.raised_to is not None else "")
+        big = min(3.0, self.row_mm * 0.36)
+        drawn.append(svg.text(Point(x, middle - 0.3), *fitted([first + marks], wide - 1.5, big, 1.0), "middle"))
+        drawn.append(svg.text(Point(x, middle + big), *fitted([second], wide - 1.5, big * 0.85, 1.0), "middle"))
+
+    def _opened(self, line: ClothLine) -> bool:
+        return self.pattern.materials[line.row.material].fold and not line.row.fold
+
+    def _notes(self) -> list[str]:
+        notes = [self.say("cloth.round"), self.say("cloth.selvedge")]
+        if any(self._opened(line) for line in self.lines):
+            notes.append(self.say("cloth.open-mark"))
+        if any(line.raised_to is not None for line in self.lines):
+            notes.append(self.say("cloth.raised-mark"))
+        return notes

@@ -1,0 +1,83 @@
+"""The cut list: what is cut of which material, how often, and in which sizes that differs."""
+
+from collections.abc import Iterator
+
+import msgspec
+
+from pipeline.model.pattern import Cut, Grain, Pattern, StripGrain
+
+
+class CutRow(msgspec.Struct, frozen=True, kw_only=True):
+    """One piece of one material in the sizes that agree. A strip's `piece` is `strips.<name>` and has no number."""
+
+    view: str | None
+    material: str
+    piece: str
+    number: int | None
+    sizes: tuple[str, ...]
+    count: int
+    mirrored: int
+    on_fold: bool
+    grain: Grain | StripGrain
+    title: dict[str, str]
+
+
+def cut_rows(pattern: Pattern) -> tuple[CutRow, ...]:
+    """By view, material and piece, in the order of `pattern.toml`; a row for each run of sizes with its own count."""
+    return tuple(
+        row
+        for view in tuple(pattern.views) or (None,)
+        for material in pattern.materials
+        for row in (*_pieces(pattern, view, material), *_strips(pattern, view, material))
+    )
+
+
+def _pieces(pattern: Pattern, view: str | None, material: str) -> Iterator[CutRow]:
+    for piece in pattern.pieces.values():
+        drawn_as = pattern.pieces[piece.source] if piece.source else piece
+        if view is not None and piece.views and view not in piece.views:
+            continue
+        sizes = tuple(size for size in pattern.sizes if size in piece.sizes)
+        for (count, mirrored), of_sizes in _counts(piece.cut, material, sizes).items():
+            yield CutRow(
+                view=view,
+                material=material,
+                piece=piece.name,
+                number=piece.number,
+                sizes=of_sizes,
+                count=count,
+                mirrored=mirrored,
+                on_fold=any(edge.fold for edge in drawn_as.edges.values()),
+                grain=piece.grain,
+                title=piece.title,
+            )
+
+
+def _strips(pattern: Pattern, view: str | None, material: str) -> Iterator[CutRow]:
+    for strip in pattern.strips.values():
+        if view is not None and strip.views and view not in strip.views:
+            continue
+        for (count, _), of_sizes in _counts(strip.cut, material, pattern.sizes).items():
+            yield CutRow(
+                view=view,
+                material=material,
+                piece=f"strips.{strip.name}",
+                number=None,
+                sizes=of_sizes,
+                count=count,
+                mirrored=0,
+                on_fold=False,
+                grain=strip.grain,
+                title=strip.title,
+            )
+
+
+def _counts(cuts: tuple[Cut, ...], material: str, sizes: tuple[str, ...]) -> dict[tuple[int, int], tuple[str, ...]]:
+    counts: dict[tuple[int, int], tuple[str, ...]] = {}
+    entries = [cut for cut in cuts if cut.material == material]
+    for size in sizes:
+        count = sum(cut.count.get(size, 0) for cut in entries)
+        mirrored = sum(cut.mirrored.get(size, 0) for cut in entries)
+        if count:
+            counts[count, mirrored] = (*counts.get((count, mirrored), ()), size)
+    return counts

@@ -1,0 +1,40 @@
+"""From the length of a lay to a length to ask for in a shop."""
+
+import math
+
+from pipeline.model.lengths import MM_PER_YARD, metric_text, mixed_fraction
+from pipeline.model.pattern import Material
+
+METRIC_STEP_MM = 50.0
+"""Cloth is sold by 5 or 10 cm (common practice): the finer step."""
+IMPERIAL_STEP_MM = MM_PER_YARD / 8
+"""Cloth is sold by 1/8 yd (common practice): 114.3 mm exactly."""
+NOTHING_MM = 0.1
+"""What is this little over a step is the arithmetic of a lay, and no reason to buy another step."""
+
+
+def needed_mm(lay_length_mm: float, material: Material) -> float:
+    """What must be bought before rounding: the cloth that shrinks to the lay's length, and the spare.
+
+    Shrinkage divides: 1.62 m at 5 % is 1.705 m (calculated).
+    """
+    return lay_length_mm / (1 - material.shrinkage_length) * (1 + material.spare)
+
+
+def _rounded_up(length_mm: float, step_mm: float) -> int:
+    return max(1, math.ceil((length_mm - NOTHING_MM) / step_mm))
+
+
+def metric_length_mm(length_mm: float) -> float:
+    """The next 5 cm."""
+    return _rounded_up(length_mm, METRIC_STEP_MM) * METRIC_STEP_MM
+
+
+def metric_length(length_mm: float) -> str:
+    """The next 5 cm: "1.75 m", "85 cm"."""
+    return metric_text(metric_length_mm(length_mm))
+
+
+def imperial_length(length_mm: float) -> str:
+    """The next 1/8 yd of the same millimetres: "1 7/8 yd"."""
+    return f"{mixed_fraction(_rounded_up(length_mm, IMPERIAL_STEP_MM) / 8, 8)} yd"

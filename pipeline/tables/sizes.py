@@ -1,0 +1,55 @@
+"""Sizes: what the wearer measures and what the garment measures."""
+
+from collections.abc import Mapping
+from typing import Literal
+
+import msgspec
+
+from pipeline.model.lengths import imperial_text, metric_text
+from pipeline.model.pattern import Pattern
+from pipeline.model.pieces import CutPiece
+from pipeline.model.sums import lengths_of, sum_mm
+
+
+class SizeRow(msgspec.Struct, frozen=True, kw_only=True):
+    """One measure in one size."""
+
+    of: Literal["body", "finished"]
+    measure: str
+    size: str
+    length_mm: float
+    metric: str
+    imperial: str
+    title: dict[str, str]
+
+
+def size_rows(pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]]) -> tuple[SizeRow, ...]:
+    """Body measures, then finished ones; `cuts` has the cut pieces by size and name."""
+    lengths = {size: lengths_of(pattern, size, cuts.get(size, {})) for size in pattern.sizes}
+    body = [
+        _row("body", measure.name, measure.title, size, measure.sizes_mm.get(size))
+        for measure in pattern.body.values()
+        for size in pattern.sizes
+    ]
+    finished = [
+        _row("finished", measure.name, measure.title, size, sum_mm(measure.sum, lengths[size]))
+        for measure in pattern.finished.values()
+        for size in pattern.sizes
+    ]
+    return tuple(row for row in (*body, *finished) if row is not None)
+
+
+def _row(
+    of: Literal["body", "finished"], name: str, title: dict[str, str], size: str, length_mm: float | None
+) -> SizeRow | None:
+    if length_mm is None:
+        return None
+    return SizeRow(
+        of=of,
+        measure=name,
+        size=size,
+        length_mm=round(length_mm, 1),
+        metric=metric_text(length_mm),
+        imperial=imperial_text(length_mm, 8),
+        title=title,
+    )
