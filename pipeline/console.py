@@ -37,9 +37,9 @@ def _command(asked: argparse.Namespace) -> list[str]:
     config = [f"{key}={value}" for key in ("pattern", "source", "release") if (value := getattr(asked, key)) is not None]
     return [
         *(sys.executable, "-m", "snakemake", TARGETS[asked.do]),
-        *("--snakefile", str(ROOT / "Snakefile"), "--directory", str(ROOT / ".work")),
+        *("--snakefile", str(ROOT / "Snakefile")),
         *("--workflow-profile", str(ROOT / "pipeline/profiles/default")),
-        *("--cores", str(asked.cores), "--nolock"),
+        *("--cores", str(asked.cores), "--nolock", "--quiet", "host", "reason", "rules"),
         *(("--logger", "rich") if find_spec("snakemake_logger_plugin_rich") and sys.stdout.isatty() else ()),
         *(("--config", *config) if config else ()),
     ]

@@ -8,39 +8,43 @@ _HEADINGS: dict[Severity, str] = {"block": "BLOCKS", "warn": "look at", "info": 
 
 
 def tell(findings: Iterable[Finding], sizes: tuple[str, ...]) -> list[str]:
-    """One line a finding that differs in more than its size, most severe first."""
+    """Lines, most severe first; what was not checked, for want of something to hold it against, is one line."""
     groups: dict[tuple[str, ...], list[Finding]] = {}
+    skipped: list[Finding] = []
     for finding in findings:
+        if finding.severity == "skip":
+            skipped.append(finding)
+            continue
         key = (finding.severity, finding.check, finding.code, finding.piece or "", finding.where or "", finding.waived or "")
         groups.setdefault(key, []).append(finding)
     order = list(_HEADINGS)
-    ranked = sorted(groups.values(), key=lambda group: order.index(group[0].severity))
-    return [line for group in ranked for line in _lines(group, sizes)]
+    ranked = sorted(groups.values(), key=lambda group: (order.index(group[0].severity), group[0].waived is not None))
+    lines = [line for group in ranked for line in _lines(group, sizes)]
+    if skipped:
+        checks = ", ".join(dict.fromkeys(finding.check for finding in skipped))
+        lines.append(f"{_HEADINGS['skip']}, since nothing is declared to hold it against: {checks}")
+    return lines
 
 
 def _lines(group: list[Finding], sizes: tuple[str, ...]) -> list[str]:
     first = group[0]
-    place = " ".join(part for part in (first.piece, first.where) if part)
+    place = ".".join(part for part in (first.piece, first.where) if part)
     where = ", ".join(part for part in (place, _size_text(group, sizes)) if part)
-    file = f" ({first.file}{f', {first.object}' if first.object else ''})" if first.file else ""
-    line = f"{_HEADINGS[first.severity]}: {f'{where}: ' if where else ''}{first.message}{file}"
+    file = f" ({', '.join(part for part in (first.file, first.object) if part)})" if first.file or first.object else ""
+    heading = "accepted" if first.waived else _HEADINGS[first.severity]
+    line = f"{heading}: {f'{where}: ' if where else ''}{first.message}{file}"
     if first.found or first.allowed:
         line += f" — found {first.found or 'nothing'}, expected {first.allowed or 'nothing'}"
-    lines = [line]
     if first.waived:
-        lines.append(f"    accepted: {first.waived}")
-    elif first.severity in ("block", "warn"):
-        lines.append(f"    {first.remedy}")
-    return lines
+        return [line, f"    because: {first.waived}"]
+    return [line, f"    {first.remedy}"] if first.severity in ("block", "warn") else [line]
 
 
 def _size_text(group: list[Finding], sizes: tuple[str, ...]) -> str:
     found = [size for size in sizes if any(finding.size == size for finding in group)]
     if not found:
         return ""
-    if len(found) == 1:
-        return f"size {found[0]}"
-    return f"sizes {size_ranges(found, sizes)}"
+    return f"size{'s' if len(found) > 1 else ''} {size_ranges(found, sizes)}"
 
 
 def size_ranges(some: list[str], sizes: tuple[str, ...]) -> str:
