@@ -6,6 +6,7 @@ so an affine map moves three vectors and never its parameters.
 
 import math
 from collections.abc import Iterable
+from itertools import pairwise
 
 import msgspec
 
@@ -70,7 +71,7 @@ class Cubic(msgspec.Struct, frozen=True, tag="cubic"):
     def bend(self) -> float:
         """A bound of the second derivative over t, for the chord error h² bend / 8."""
         first = self.start.to(self.control1), self.control1.to(self.control2), self.control2.to(self.end)
-        second = [Vector(b.dx - a.dx, b.dy - a.dy).length for a, b in zip(first, first[1:], strict=False)]
+        second = [Vector(b.dx - a.dx, b.dy - a.dy).length for a, b in pairwise(first)]
         return 6 * max(second)
 
 
@@ -180,9 +181,8 @@ def _swept_mm2(segment: Segment) -> float:
         def cross(a: Point, b: Point) -> float:
             return a.x * b.y - b.x * a.y
 
-        return (
-            6 * cross(p0, p1) + 3 * cross(p0, p2) + cross(p0, p3) + 3 * cross(p1, p2) + 3 * cross(p1, p3) + 6 * cross(p2, p3)
-        ) / 20
+        near = 6 * cross(p0, p1) + 3 * cross(p0, p2) + cross(p0, p3)
+        return (near + 3 * cross(p1, p2) + 3 * cross(p1, p3) + 6 * cross(p2, p3)) / 20
     moved = segment.start.to(segment.end)
     about_centre = segment.u.cross(segment.v) * segment.sweep_rad
     return (about_centre + segment.centre.x * moved.dy - segment.centre.y * moved.dx) / 2

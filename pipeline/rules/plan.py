@@ -13,7 +13,7 @@ from pipeline.bundle.swap import recover
 from pipeline.masters.load import load_pattern
 from pipeline.masters.lookup import check_files, master_files
 from pipeline.model.findings import Finding, blocks
-from pipeline.model.pattern import Pattern
+from pipeline.model.pattern import Pattern, PieceSpec, Strip
 
 ROOT = Path(__file__).resolve().parents[2]
 TILED = ("a4", "letter", "a4-letter")
@@ -63,7 +63,9 @@ def _read(folder: Path) -> Source:
 def check_config(config: dict[str, Any], known: tuple[str, ...]) -> None:
     """Refuse a --config key that means nothing. Raises RefusalError."""
     if unknown := sorted(set(config) - set(known)):
-        raise RefusalError(f"--config {unknown[0]}= means nothing here; there are {', '.join(f'{key}=' for key in known)}")
+        raise RefusalError(
+            f"--config {unknown[0]}= means nothing here; there are {', '.join(f'{key}=' for key in known)}"
+        )
 
 
 def digest(value: Any) -> str:
@@ -73,13 +75,16 @@ def digest(value: Any) -> str:
 
 def counts_part(pattern: Pattern) -> str:
     """A digest of what `data/pieces.json` says besides measures."""
-    cut = {name: owner.cut for name, owner in (*pattern.pieces.items(), *pattern.strips.items())}
+    owners: list[PieceSpec | Strip] = [*pattern.pieces.values(), *pattern.strips.values()]
+    cut = {owner.name: owner.cut for owner in owners}
     return digest([pattern.version, pattern.sizes, cut])
 
 
 def shape_part(pattern: Pattern) -> str:
     """A digest of what reading and cutting use: everything of pieces and strips but their texts and counts."""
-    pieces = [msgspec.structs.replace(piece, title={}, number=0, cut=(), cord=None) for piece in pattern.pieces.values()]
+    pieces = [
+        msgspec.structs.replace(piece, title={}, number=0, cut=(), cord=None) for piece in pattern.pieces.values()
+    ]
     strips = [msgspec.structs.replace(strip, title={}, cord=None) for strip in pattern.strips.values()]
     return digest([pieces, strips, pattern.size_sets, pattern.body, pattern.pixels_per_inch])
 
@@ -157,7 +162,8 @@ def projected(pattern: Pattern) -> tuple[str, ...]:
     """The materials that have projector files: those that something drawn is cut of."""
     if "projector" not in pattern.print.formats:
         return ()
-    drawn = [*pattern.pieces.values(), *(strip for strip in pattern.strips.values() if strip.drawn)]
+    strips = (strip for strip in pattern.strips.values() if strip.drawn)
+    drawn: list[PieceSpec | Strip] = [*pattern.pieces.values(), *strips]
     cut = {entry.material for owner in drawn for entry in owner.cut}
     return tuple(name for name in pattern.materials if name in cut)
 

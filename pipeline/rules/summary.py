@@ -24,7 +24,9 @@ def _paragraph(source: Source, work: Path, release: Path) -> list[str]:
     sizes = source.pattern.sizes if source.pattern else ()
     lines = [_headline(source, findings, work, release), *(f"  {line}" for line in tell(findings, sizes))]
     if any(map(blocks, findings)):
-        lines.append("  Mend what blocks in the source, then give the same command again; only what depends on it is rebuilt.")
+        lines.append(
+            "  Mend what blocks in the source, then give the same command again; only what depends on it is rebuilt."
+        )
     return lines
 
 

@@ -119,7 +119,7 @@ def best_grid(layout: Layout, inks: Sequence[Ink], tile: Tile) -> WindowGrid:
 
 
 def _whole(start_mm: float, room_mm: float) -> float:
-    """A start in whole millimetres: tiles and large sheets then lie on one raster, and can be held against each other."""
+    """A start in whole millimetres: tiles and large sheets then lie on one raster."""
     return float(min(0, max(math.ceil(-room_mm), round(start_mm))))
 
 

@@ -1,4 +1,4 @@
-"""Cut pieces of all sizes in; the better of the paper layout kept so far and those found now stays beside the source."""
+"""Cut pieces of all sizes in; the better of the layout kept so far and those found now stays beside the source."""
 
 from collections.abc import Sequence
 from pathlib import Path

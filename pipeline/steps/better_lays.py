@@ -32,7 +32,9 @@ def main(folder: Path, pieces: list[Path], seconds: int) -> None:
 
 def _text(lays: LaysFile) -> bytes:
     """A lay a line, so that a repository shows which ones became better."""
-    rows = [msgspec.json.encode(key).decode() + ": " + msgspec.json.encode(lay).decode() for key, lay in lays.lays.items()]
+    rows = [
+        msgspec.json.encode(key).decode() + ": " + msgspec.json.encode(lay).decode() for key, lay in lays.lays.items()
+    ]
     return (f'{{"format": {lays.format}, "lays": {{\n' + ",\n".join(rows) + "\n}}\n").encode()
 
 

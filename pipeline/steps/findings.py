@@ -34,7 +34,10 @@ def main(folder: Path, checked: Path, read: list[Path], pieces: list[Path]) -> N
             requests = (request for file in sizes for request in lay_requests(pattern, file.size, file.pieces))
             collected.extend(finding for request in requests for finding in too_wide(pattern, request))
         collected = list(waive(pattern, tuple(collected)))
-    for path in (checked, checked.with_name("findings.json")):  # a bundle adds to the second what is found on the way to it
+    for path in (
+        checked,
+        checked.with_name("findings.json"),
+    ):  # a bundle adds to the second what is found on the way to it
         write_json(path, FindingsFile(findings=tuple(dict.fromkeys(collected))))
 
 

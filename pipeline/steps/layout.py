@@ -12,7 +12,7 @@ from pipeline.sheets.papers import PAPERS, tiles_of
 from pipeline.sheets.stacks import stacks_of
 from pipeline.sheets.tile import plan_pages
 from pipeline.steps.inputs import cuts_by_piece
-from pipeline.steps.run import run, write_json
+from pipeline.steps.run import read_json, run, write_json
 
 
 def main(folder: Path, pieces: list[Path], known: list[Path], layout: Path, pages: Path) -> None:

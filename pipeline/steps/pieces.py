@@ -12,7 +12,7 @@ from pipeline.steps.run import run, write_json
 
 def main(folder: Path, size: str, pieces: Path, findings: Path) -> None:
     """Read and cut every piece of a size."""
-    pattern, told = load_pattern(folder)
+    pattern, _ = load_pattern(folder)
     assert pattern is not None, "a refused pattern has no job a size"
     drawn, reading = read_size(pattern, folder, size)
     cut, cutting = cut_pieces(pattern, size, drawn)

@@ -30,7 +30,10 @@ def run(main: Callable[..., None], arguments: list[str] | None = None) -> None:
     except Exception:
         log.parent.mkdir(parents=True, exist_ok=True)
         log.write_text(traceback.format_exc(), encoding="utf-8")
-        print(f"A fault of the pipeline itself, not of the pattern: {main.__module__}. Its trace is in {log}", file=sys.stderr)
+        print(
+            f"A fault of the pipeline itself, not of the pattern: {main.__module__}. Its trace is in {log}",
+            file=sys.stderr,
+        )
         raise SystemExit(1) from None
 
 

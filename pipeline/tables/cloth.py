@@ -146,7 +146,7 @@ def _implausible(pattern: Pattern, rows: list[ClothRow]) -> list[Finding]:
                     pattern,
                     row,
                     "implausible",
-                    "warn",
+                    "info",  # large pieces gain little from width, and that is no fault
                     f"{ratio:.2f} of the area on {both_units(base.width_mm, pattern.units)}",
                     f"{AREA_BAND[0]:.2f} to {AREA_BAND[1]:.2f}",
                     f"{_what(pattern, row)} takes an unusual length for its width.",
@@ -170,6 +170,7 @@ def _finding(
         severity=severity,
         pattern=pattern.name,
         size=row.size,
+        where=f"materials.{row.material}",
         object=f"materials.{row.material}",
         found=found,
         allowed=allowed,

@@ -4,6 +4,7 @@ import msgspec
 
 from pipeline.drawing import svg
 from pipeline.drawing.lay_names import cloth_width
+from pipeline.drawing.lay_pages import PAGE_HEIGHT_MM, PAGE_WIDTH_MM
 from pipeline.drawing.page_text import fitted, wrapped
 from pipeline.drawing.styles import BLACK
 from pipeline.model.pattern import Pattern, in_language
@@ -14,6 +15,7 @@ from pipeline.words import say
 WIDTH_MM = 190.0
 HEIGHT_MM = 259.0
 """The area that A4 and Letter share inside 10 mm margins (190 x 259.4 mm, calculated)."""
+_MARGIN_MM = 10.0
 _SIZE_COLUMN_MM = 18.0
 _HEAD_MM = 16.0
 _TALLEST_ROW_MM = 9.0
@@ -28,9 +30,9 @@ class _Column(msgspec.Struct, frozen=True):
 
 
 def cloth_page(pattern: Pattern, lines: tuple[ClothLine, ...], language: str) -> str:
-    """SVG of 190 x 259 mm: a table a view, a row a size, a column for every material and width."""
+    """SVG of an A4 page, inside what Letter shares: a table a view, a row a size, a column a width."""
     page = _ClothPage(pattern, lines, language)
-    return svg.document(0, 0, WIDTH_MM, HEIGHT_MM, page.body())
+    return svg.document(-_MARGIN_MM, -_MARGIN_MM, PAGE_WIDTH_MM, PAGE_HEIGHT_MM, page.body())
 
 
 class _ClothPage:

@@ -17,7 +17,13 @@ def bundle(tmp_path: Path) -> Path:
     (folder / "CHANGES.md").write_bytes(b"first version")
     entries = tuple(Entry(p, (folder / p).stat().st_size, hash_file(folder / p)) for p in files_in(folder))
     manifest = Manifest(
-        pattern="coat", version="1.0.0", title={"en": "Coat"}, sizes=("34",), languages=("en",), made_with={}, files=entries
+        pattern="coat",
+        version="1.0.0",
+        title={"en": "Coat"},
+        sizes=("34",),
+        languages=("en",),
+        made_with={},
+        files=entries,
     )
     (folder / MANIFEST).write_bytes(msgspec.json.encode(manifest))
     (folder / CHECKSUMS).write_text(checksums(manifest))

@@ -27,7 +27,18 @@ class Workroom:
         environment = {**os.environ, "PYTHONHASHSEED": hash_seed, "TZ": zone}
         environment.pop("PYTHONPATH", None)
         where = f"source={self.source}", f"release={self.release}", f"work={self.work}", *config
-        command = [sys.executable, "-m", "snakemake", "-s", str(ROOT / "Snakefile"), "--cores", "2", *words, "--config", *where]
+        command = [
+            sys.executable,
+            "-m",
+            "snakemake",
+            "-s",
+            str(ROOT / "Snakefile"),
+            "--cores",
+            "2",
+            *words,
+            "--config",
+            *where,
+        ]
         done = subprocess.run(command, cwd=self.folder, env=environment, capture_output=True, text=True, check=False)
         done.text = done.stdout + done.stderr
         return done
