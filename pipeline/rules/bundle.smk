@@ -27,8 +27,7 @@ rule bundle:
         told=lambda wildcards: [
             WORK / wildcards.pattern / f for f in ("checked.json", "lays-told.json", "tables-told.json")
         ],
-        description=lambda wildcards: SOURCES[wildcards.pattern].folder / "pattern.toml",
-        changes=lambda wildcards: SOURCES[wildcards.pattern].folder / "CHANGES.md",
+        texts=lambda wildcards: SOURCES[wildcards.pattern].texts(),
     output:
         stamp=WORK / "{pattern}/bundle.json",
     log:

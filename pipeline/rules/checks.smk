@@ -9,15 +9,9 @@ def reading_of(wildcards):
     return [WORK / wildcards.pattern / "read" / f"{size}.json" for size in pattern.sizes] if pattern else []
 
 
-def changes_of(wildcards):
-    """CHANGES.md, where there is one: that it is missing is told as a finding."""
-    return [file for file in [SOURCES[wildcards.pattern].folder / "CHANGES.md"] if file.is_file()]
-
-
 rule findings:
     input:
-        description=lambda wildcards: SOURCES[wildcards.pattern].folder / "pattern.toml",
-        changes=changes_of,
+        texts=lambda wildcards: SOURCES[wildcards.pattern].texts(),
         read=reading_of,
         pieces=lambda wildcards: pieces_of(wildcards) if wildcards.pattern in BUILDS else [],
     output:
@@ -26,11 +20,13 @@ rule findings:
         WORK / "{pattern}/log/findings.log",
     params:
         folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
+        pictures=lambda wildcards: WORK / wildcards.pattern / "proof",
         told=lambda wildcards: plan.digest(SOURCES[wildcards.pattern].findings),
         code=plan.code_digest("pipeline.steps.findings"),
     shell:
         "{PYTHON:q} -m pipeline.steps.findings --log {log:q} --folder {params.folder:q}"
         " --read {input.read:q} --pieces {input.pieces:q} --checked {output.checked:q}"
+        " --pictures {params.pictures:q}"
 
 
 checkpoint gate:

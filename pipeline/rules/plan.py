@@ -31,6 +31,10 @@ class Source(msgspec.Struct, frozen=True):
     pattern: Pattern | None
     findings: tuple[Finding, ...]
 
+    def texts(self) -> list[Path]:
+        """What the designer wrote besides masters: `pattern.toml`, and `CHANGES.md` where there is one."""
+        return [path for name in ("pattern.toml", "CHANGES.md") if (path := self.folder / name).is_file()]
+
     def masters(self, size: str) -> list[Path]:
         """The master files of one size that are there; the reader tells of those that are not."""
         assert self.pattern is not None

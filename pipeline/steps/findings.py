@@ -1,5 +1,6 @@
-"""All that is known of a pattern before it is drawn in, its findings out."""
+"""All that is known of a pattern before it is drawn in; its findings, and a picture of each that blocks, out."""
 
+import shutil
 from pathlib import Path
 
 from pipeline.checks.all import check_garment
@@ -10,35 +11,55 @@ from pipeline.lays.fit import too_wide
 from pipeline.masters.load import load_pattern
 from pipeline.masters.lookup import check_files
 from pipeline.masters.references import check_references
-from pipeline.model.findings import FindingsFile, blocks
+from pipeline.model.findings import Finding, FindingsFile, blocks
+from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import SizeFile
 from pipeline.steps.inputs import by_piece
-from pipeline.steps.run import read_json, run, write_json
+from pipeline.steps.run import read_json, run, write, write_json
 
 
-def main(folder: Path, checked: Path, read: list[Path], pieces: list[Path]) -> None:
+def main(folder: Path, checked: Path, read: list[Path], pieces: list[Path], pictures: Path) -> None:
     """Merge what was found on the way here with what the checks say. A fault in a pattern is no failure of the step."""
     pattern, told = load_pattern(folder)
-    collected = list(told)
+    findings = told
     if pattern is not None:
         sizes = [read_json(path, SizeFile) for path in pieces]
-        collected.extend(check_files(pattern, folder))
-        for path in read:
-            collected.extend(read_json(path, FindingsFile).findings)
+        on_reading = tuple(finding for path in read for finding in read_json(path, FindingsFile).findings)
         drawn = {file.size: tuple(cut.drawn for cut in file.pieces) for file in sizes}
-        collected.extend(check_references(pattern, drawn))
-        if not any(map(blocks, collected)):
-            changes = folder / "CHANGES.md"
-            told_changes = changes.read_text(encoding="utf-8", errors="replace") if changes.is_file() else None
-            collected.extend(check_garment(Garment(pattern, by_piece(sizes), told_changes)))
-            requests = (request for file in sizes for request in lay_requests(pattern, file.size, file.pieces))
-            collected.extend(finding for request in requests for finding in too_wide(pattern, request))
-        collected = list(waive(pattern, tuple(collected)))
-    for path in (
-        checked,
-        checked.with_name("findings.json"),
-    ):  # a bundle adds to the second what is found on the way to it
-        write_json(path, FindingsFile(findings=tuple(dict.fromkeys(collected))))
+        findings = (*told, *check_files(pattern, folder), *on_reading, *check_references(pattern, drawn))
+        garment = Garment(pattern, by_piece(sizes), _changes(folder))
+        if not any(map(blocks, findings)):  # what could not be read would only be told again in other words
+            findings = (*findings, *check_garment(garment), *_too_wide(pattern, sizes))
+        findings = waive(pattern, tuple(dict.fromkeys(findings)))
+        _draw(garment, findings, pictures)
+    # a bundle adds to the second file what is found on the way to it
+    for path in (checked, checked.with_name("findings.json")):
+        write_json(path, FindingsFile(findings=findings))
+
+
+def _changes(folder: Path) -> str | None:
+    file = folder / "CHANGES.md"
+    return file.read_text(encoding="utf-8", errors="replace") if file.is_file() else None
+
+
+def _too_wide(pattern: Pattern, sizes: list[SizeFile]) -> tuple[Finding, ...]:
+    requests = (request for file in sizes for request in lay_requests(pattern, file.size, file.pieces))
+    return tuple(finding for request in requests for finding in too_wide(pattern, request))
+
+
+def _draw(garment: Garment, findings: tuple[Finding, ...], pictures: Path) -> None:
+    shutil.rmtree(pictures, ignore_errors=True)
+    blocking = [finding for finding in findings if blocks(finding)]
+    if not blocking:
+        return
+    from pipeline.proof.finding_picture import finding_picture  # most runs have nothing to draw
+
+    for number, finding in enumerate(blocking, start=1):
+        picture = finding_picture(garment, finding)
+        if picture is not None:
+            place = finding.piece or (finding.where or "").replace(".", "-")
+            parts = (f"{number:03d}", finding.check, place, finding.size)
+            write(pictures / f"{'-'.join(part for part in parts if part)}.svg", picture.encode())
 
 
 if __name__ == "__main__":

@@ -1,0 +1,1 @@
+"""What the designer looks at before anything is sold."""
