@@ -1,17 +1,39 @@
 """What the checks look at: a pattern with the cut pieces of all its sizes, and measures of them."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Hashable, Iterator
+from typing import Any, TypeVar
 
 from pipeline.model.pattern import EdgeSpec, Pattern, PieceSpec, Take
 from pipeline.model.pieces import CutPiece
 
+T = TypeVar("T")
+
 
 class Garment:
-    """A pattern with all its cut pieces: `cuts` by piece, then size, both in the pattern's order."""
+    """A pattern with all its cut pieces: `cuts` by piece, then size, both in the pattern's order.
 
-    def __init__(self, pattern: Pattern, cuts: dict[str, dict[str, CutPiece]]) -> None:
+    `changes` is the text of CHANGES.md; None where there is none.
+    """
+
+    def __init__(self, pattern: Pattern, cuts: dict[str, dict[str, CutPiece]], changes: str | None = None) -> None:
         self.pattern = pattern
         self.cuts = cuts
+        self.changes = changes
+        self._kept: dict[Hashable, Any] = {}
+
+    def once(self, key: Hashable, make: Callable[[], T]) -> T:
+        """What `make` gives, worked out the first time that it is asked for: several checks walk the same seams."""
+        if key not in self._kept:
+            self._kept[key] = make()
+        kept: T = self._kept[key]
+        return kept
+
+    @property
+    def provides(self) -> frozenset[str]:
+        """What the pattern declares, as checks name their needs: seams, finished, body, strips, notions, children."""
+        parts = ("seams", "finished", "body", "strips", "notions", "views")
+        named = {part for part in parts if getattr(self.pattern, part)}
+        return frozenset(named | ({"children"} if self.pattern.wearer != "adult" else set()))
 
     def each(self) -> Iterator[tuple[PieceSpec, CutPiece]]:
         """Every drawn piece (not the strips) in every size."""

@@ -53,13 +53,15 @@ def net_position_mm(cut: CutPiece, edge: str, at_mm: float, takes: tuple[Take, .
     return at_mm - taken
 
 
-def walk_side(garment: Garment, side: tuple[SideEdge, ...], reverse: tuple[bool, ...], size: str) -> WalkedSide | None:
-    """A side in one size, or None where a piece of it does not exist in that size."""
+def walk_side(garment: Garment, side: tuple[SideEdge, ...], reverse: tuple[bool, ...], size: str) -> WalkedSide:
+    """A side in one size. Raises KeyError where a piece of it does not exist in that size."""
+    return garment.once(("side", side, reverse, size), lambda: _walked(garment, side, reverse, size))
+
+
+def _walked(garment: Garment, side: tuple[SideEdge, ...], reverse: tuple[bool, ...], size: str) -> WalkedSide:
     at_mm, joints, notches = 0.0, [0.0], []
     for step, turned in zip(side, reverse, strict=True):
-        cut = garment.cut(step.piece, size)
-        if cut is None:
-            return None
+        cut = garment.cuts[step.piece][size]
         length_mm = cut.edge(step.edge).length_mm
         takes = garment.takes(step.piece, step.edge)
         bounds = {name for take in takes for name in (take.start_notch, take.end_notch)}
@@ -80,8 +82,14 @@ def directions(garment: Garment, seam: Seam) -> tuple[Direction, ...]:
     """How each edge runs: one choice over all sizes together; several where nothing decides between them.
 
     Edges of one piece that follow each other in a side meet at their shared corner. What that leaves open runs the
-    way in which the names of shared notches agree best. Walking the whole seam from its other end is the same choice.
+    way in which the names of shared notches agree best; an edge with `!` runs against its outline's walking order.
+    Where a seam has a `!` and the names leave ways open, the edges without one run along theirs.
+    Walking the whole seam from its other end is the same choice.
     """
+    return garment.once(("ways", seam.name), lambda: _directions(garment, seam))
+
+
+def _directions(garment: Garment, seam: Seam) -> tuple[Direction, ...]:
     sizes = [size for size in garment.pattern.sizes if is_complete(garment, seam, size)]
     if not sizes:
         return ()
@@ -90,8 +98,20 @@ def directions(garment: Garment, seam: Seam) -> tuple[Direction, ...]:
     for a, b in product(a_ways, b_ways):
         if _from_other_end(seam, Direction(a, b)) not in costs:
             costs[Direction(a, b)] = sum(_disagreement(garment, seam, a, b, size) for size in sizes)
+    if [(step.piece, step.edge) for step in seam.a] == [(step.piece, step.edge) for step in seam.b]:
+        costs = {way: cost for way, cost in costs.items() if way.a == way.b}  # a pair sewn to its own mirror image
     least = min(costs.values())
-    return tuple(way for way, cost in costs.items() if cost <= least + _EQUAL)
+    best = [way for way, cost in costs.items() if cost <= least + _EQUAL]
+    steps = (*seam.a, *seam.b)
+    if any(step.turned for step in steps):
+        against = {way: _unasked(steps, way) for way in best}
+        best = [way for way in best if against[way] == min(against.values())]
+    return tuple(best)
+
+
+def _unasked(steps: tuple[SideEdge, ...], way: Direction) -> int:
+    """How many edges run against their outline's order without a `!`."""
+    return sum(turned and not step.turned for step, turned in zip(steps, (*way.a, *way.b), strict=True))
 
 
 def is_complete(garment: Garment, seam: Seam, size: str) -> bool:
@@ -113,33 +133,38 @@ def _ways(garment: Garment, side: tuple[SideEdge, ...], size: str) -> list[tuple
 
 
 def _chain(garment: Garment, side: tuple[SideEdge, ...], size: str) -> list[tuple[bool, ...]]:
-    """The ways of the first edges of a side that hang together in one piece."""
-    cut = garment.cut(side[0].piece, size)
-    assert cut is not None
+    """The ways of the first edges of a side that hang together in one piece, or that are two halves of one edge."""
+    cut = garment.cuts[side[0].piece][size]
     names = [edge.name for edge in cut.drawn.edges]
-    if len(side) > 1 and side[1].piece == side[0].piece and len(names) > 2:
-        step = (names.index(side[1].edge) - names.index(side[0].edge)) % len(names)
-        if step in (1, len(names) - 1):
-            count, last = 2, side[1]
-            while count < len(side) and side[count].piece == last.piece:
-                if (names.index(side[count].edge) - names.index(last.edge)) % len(names) != step:
-                    break
-                count, last = count + 1, side[count]
-            return [(step != 1,) * count]
-    return [(True,)] if side[0].turned else [(False,), (True,)]
+    alone: list[tuple[bool, ...]] = [(True,)] if side[0].turned else [(False,), (True,)]
+    if len(side) == 1 or side[1].piece != side[0].piece:
+        return alone
+    if side[1].edge == side[0].edge:  # the second is the mirror image of the first
+        return [(way, not way) for (way,) in alone]
+    if len(names) == 2:
+        return [(way, way) for (way,) in alone]
+    step = (names.index(side[1].edge) - names.index(side[0].edge)) % len(names)
+    if step not in (1, len(names) - 1):
+        return alone
+    count, last = 2, side[1]
+    while count < len(side) and side[count].piece == last.piece:
+        if (names.index(side[count].edge) - names.index(last.edge)) % len(names) != step:
+            break
+        count, last = count + 1, side[count]
+    return [(step != 1,) * count]
 
 
 def _from_other_end(seam: Seam, way: Direction) -> Direction | None:
-    """The same walk from the seam's other end; only a seam of one edge a side has one with sides in the same order."""
-    if len(seam.a) == len(seam.b) == 1:
-        return Direction((not way.a[0],), (not way.b[0],))
+    """The same walk from the seam's other end, where both sides read the same backwards, as one edge a side does."""
+    if seam.a == seam.a[::-1] and seam.b == seam.b[::-1]:
+        return Direction(tuple(not turned for turned in way.a[::-1]), tuple(not turned for turned in way.b[::-1]))
     return None
 
 
 def _disagreement(garment: Garment, seam: Seam, a: tuple[bool, ...], b: tuple[bool, ...], size: str) -> float:
     """How far shared notch names lie apart, as shares of their sides, summed."""
     one, other = walk_side(garment, seam.a, a, size), walk_side(garment, seam.b, b, size)
-    if one is None or other is None or not one.length_mm or not other.length_mm:
+    if not one.length_mm or not other.length_mm:
         return 0.0
     places: dict[str, list[float]] = {}
     for notch in other.notches:

@@ -15,7 +15,14 @@ def tell(findings: Iterable[Finding], sizes: tuple[str, ...]) -> list[str]:
         if finding.severity == "skip":
             skipped.append(finding)
             continue
-        key = (finding.severity, finding.check, finding.code, finding.piece or "", finding.where or "", finding.waived or "")
+        key = (
+            finding.severity,
+            finding.check,
+            finding.code,
+            finding.piece or "",
+            finding.where or "",
+            finding.waived or "",
+        )
         groups.setdefault(key, []).append(finding)
     order = list(_HEADINGS)
     ranked = sorted(groups.values(), key=lambda group: (order.index(group[0].severity), group[0].waived is not None))

@@ -41,7 +41,7 @@ def _idle(pattern: Pattern, index: int, waiver: Waiver) -> Finding:
         severity="warn",
         pattern=pattern.name,
         file="pattern.toml",
-        object=f"waivers[{index}]",
+        object=f"waivers[{index + 1}]",
         found=f"{waiver.check} at {waiver.where}",
         allowed="a waiver for something that was found",
         message=f"the waiver of {waiver.check} at {waiver.where} matches no finding",

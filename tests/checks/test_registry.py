@@ -8,7 +8,13 @@ from pipeline.checks.registry import Outcome, Registry
 def _registry(function, needs=()):
     registry = Registry()
     registry.register(
-        id="even", title="Even numbers", rationale="r", remedy="mend it", severity="warn", source="common practice", needs=needs
+        id="even",
+        title="Even numbers",
+        rationale="r",
+        remedy="mend it",
+        severity="warn",
+        source="common practice",
+        needs=needs,
     )(function)
     return registry
 

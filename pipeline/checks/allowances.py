@@ -1,0 +1,212 @@
+"""Allowances: the cut line where it must be, and the same on both sides of a seam, up to its ends."""
+
+import math
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from pipeline.checks.catalogue import CHECKS
+from pipeline.checks.corners import at_corner, corner_deg, neighbour
+from pipeline.checks.distances import to_line_mm
+from pipeline.checks.garment import Garment
+from pipeline.checks.registry import Outcome
+from pipeline.checks.seam_walk import WalkedSide, walk_side
+from pipeline.checks.seam_way import side_ends, walked_seams
+from pipeline.model.curves import Line, direction
+from pipeline.model.pattern import Seam, SideEdge
+from pipeline.model.pieces import CutEdge, CutPiece
+
+DISTANCE_MM = 0.05
+EQUAL_MM = 0.1
+ENDS_MM = 3.0
+_STRAIGHT_MM = 30.0
+_FACING_SHARE = 0.25
+_NEARLY_STRAIGHT = 0.1
+
+
+@CHECKS.register(
+    id="allowance-distance",
+    title="The cut line lies at its allowance from the seam line",
+    rationale="Sewers measure from the cut edge: at any other distance they sew beside the seam line.",
+    remedy="report this with the master: the cut line is computed, so the fault is not in the drawing",
+    severity="block",
+    source=f"within {DISTANCE_MM:g} mm, what a printed line's place can show: common practice, from memory",
+)
+def allowance_distance(garment: Garment) -> Iterator[Outcome]:
+    """The middle of every long straight stretch, moved out by its allowance, against the edge's cut line."""
+    for _, cut in garment.each():
+        longest = max(_STRAIGHT_MM, *(3 * edge.allowance_mm for edge in cut.edges))
+        for drawn, edge in zip(cut.drawn.edges, cut.edges, strict=True):
+            for segment in drawn.path if not edge.fold else ():
+                if not isinstance(segment, Line) or segment.start.distance(segment.end) < longest:
+                    continue
+                expected = segment.at(0.5).plus(direction(segment, 0.5).left().scaled(edge.allowance_mm))
+                off = min((to_line_mm(expected, line) for line in edge.cut_line), default=edge.allowance_mm)
+                if off > DISTANCE_MM:
+                    yield Outcome(
+                        code="off",
+                        size=cut.size,
+                        piece=cut.piece,
+                        where=edge.name,
+                        file=cut.drawn.file,
+                        object=edge.name,
+                        found=f"{off:.2f} mm away from where it belongs",
+                        allowed=f"{edge.allowance_mm:g} ± {DISTANCE_MM:g} mm from the seam line",
+                        message=f"the cut line of {cut.piece}.{edge.name} does not lie at its allowance",
+                    )
+
+
+@CHECKS.register(
+    id="allowance-pairs",
+    title="Both sides of a seam have the same allowance",
+    rationale="Raw edges are laid on each other: unequal allowances put the seam beside one of the two seam lines.",
+    remedy="give both edges one allowance, or waive this where the seam is meant so, as a felled one",
+    severity="block",
+    source="equal on both sides of a seam: common practice",
+    needs=("seams",),
+)
+def allowance_pairs(garment: Garment) -> Iterator[Outcome]:
+    """Edges that lie on each other, in the first size that has them all; an allowance is the same in all sizes."""
+    told = set()
+    for seam, way, size in walked_seams(garment):
+        if seam.name in told or seam.kind != "sewn":
+            continue
+        told.add(seam.name)
+        a, b = walk_side(garment, seam.a, way.a, size), walk_side(garment, seam.b, way.b, size)
+        for one, two in dict.fromkeys(_facing(seam, a, b)):
+            first, second = (garment.cuts[step.piece][size].edge(step.edge).allowance_mm for step in (one, two))
+            if abs(first - second) > EQUAL_MM:
+                yield _unequal(garment, seam, (one, first), (two, second))
+            elif max(first, second) <= EQUAL_MM:
+                yield Outcome(
+                    code="none",
+                    piece=one.piece,
+                    where=one.edge,
+                    file="pattern.toml",
+                    object=f"seams.{seam.name}",
+                    found="0 mm on both sides",
+                    allowed="an allowance to sew with",
+                    message=f"seam {seam.name} has no allowance at {one.piece}.{one.edge} and {two.piece}.{two.edge}",
+                    remedy="give both edges an allowance",
+                )
+
+
+def _unequal(garment: Garment, seam: Seam, one: tuple[SideEdge, float], two: tuple[SideEdge, float]) -> Outcome:
+    """Told of the side whose edge has an allowance of its own, where only one has."""
+    own = [garment.edge_spec(step.piece, step.edge).allowance_mm is not None for step, _ in (one, two)]
+    (step, mm), (other, other_mm) = (two, one) if own == [False, True] else (one, two)
+    return Outcome(
+        code="unequal",
+        piece=step.piece,
+        where=step.edge,
+        file="pattern.toml",
+        object=f"pieces.{step.piece}.edges.{step.edge}",
+        found=f"{mm:g} and {other_mm:g} mm",
+        allowed="one allowance on both sides",
+        message=(
+            f"in seam {seam.name} {step.piece}.{step.edge} has {mm:g} mm and {other.piece}.{other.edge} {other_mm:g} mm"
+        ),
+    )
+
+
+def _facing(seam: Seam, a: WalkedSide, b: WalkedSide) -> Iterator[tuple[SideEdge, SideEdge]]:
+    """Edges of both sides that lie on each other for a good part of the shorter one, places taken as shares."""
+    for i, one in enumerate(seam.a):
+        for j, two in enumerate(seam.b):
+            first = (a.joints_mm[i] / a.length_mm, a.joints_mm[i + 1] / a.length_mm)
+            second = (b.joints_mm[j] / b.length_mm, b.joints_mm[j + 1] / b.length_mm)
+            shorter = min(first[1] - first[0], second[1] - second[0])
+            if min(first[1], second[1]) - max(first[0], second[0]) > _FACING_SHARE * shorter:
+                yield one, two
+
+
+@CHECKS.register(
+    id="allowance-ends",
+    title="Allowances go on alike across a seam, and their ends lie on each other",
+    rationale="Where the raw edge steps, the next seam runs off its line; an end that sticks out is sewn in as a lump.",
+    remedy='give the edges beside the seam one allowance; say corner = "square" where they meet at a sharp angle',
+    severity="warn",
+    source=f"one width; ends stick out by at most {ENDS_MM:g} mm when pressed: common practice, the limit from memory",
+    needs=("seams",),
+)
+def allowance_ends(garment: Garment) -> Iterator[Outcome]:
+    """At each seam end: the widths of the two edges beside the seam, and how far its own allowances stick out there."""
+    stepped = set()
+    for seam, way, size in walked_seams(garment):
+        for at_end in (False, True) if seam.angles and seam.kind == "sewn" else ():
+            places = [(step, at_end != turned) for step, turned in side_ends(seam, way, at_end)]
+            ends = [_End(garment.cuts[step.piece][size], step.edge, last) for step, last in places]
+            if any(end.beside.fold for end in ends):
+                continue
+            one, two = ends
+            apart = abs(one.beside.allowance_mm - two.beside.allowance_mm) > EQUAL_MM
+            if apart and _one_cloth(garment, seam.a[0], seam.b[0]) and (seam.name, at_end) not in stepped:
+                stepped.add((seam.name, at_end))
+                yield _step(seam, one, two)
+            for end in ends:
+                if not end.beside.hem and end.sticks_out_mm() > ENDS_MM:
+                    yield _dog_ear(seam, end)
+
+
+class _End(NamedTuple):
+    """One side of a seam at one of its ends: the piece, the edge, and whether this is the edge's last point."""
+
+    cut: CutPiece
+    edge: str
+    last: bool
+
+    @property
+    def beside(self) -> CutEdge:
+        return self.cut.edge(neighbour(self.cut, self.edge, self.last).name)
+
+    def sticks_out_mm(self) -> float:
+        """How far the raw edge runs on past the place where the neighbour's cut line crosses the seam."""
+        line = self.cut.edge(self.edge).cut_line
+        before, after = at_corner(self.cut, self.edge, self.last)
+        sharp = math.radians(corner_deg(self.cut, self.edge, self.last))
+        if not line or math.sin(sharp) < _NEARLY_STRAIGHT:
+            return 0.0
+        tip = line[-1][-1] if self.last else line[0][0]
+        along = direction(before.path[-1], 1.0) if self.last else direction(after.path[0], 0.0).scaled(-1)
+        return after.path[0].start.to(tip).dot(along) - self.beside.allowance_mm / math.sin(sharp)
+
+
+def _step(seam: Seam, one: _End, two: _End) -> Outcome:
+    first, second = one.beside, two.beside
+    return Outcome(
+        code="step",
+        piece=one.cut.piece,
+        where=first.name,
+        file="pattern.toml",
+        object=f"pieces.{one.cut.piece}.edges.{first.name}",
+        found=f"{first.allowance_mm:g} and {second.allowance_mm:g} mm",
+        allowed="one allowance where the line runs on",
+        message=(
+            f"across seam {seam.name} {one.cut.piece}.{first.name} has {first.allowance_mm:g} mm "
+            f"and {two.cut.piece}.{second.name} {second.allowance_mm:g} mm"
+        ),
+    )
+
+
+def _dog_ear(seam: Seam, end: _End) -> Outcome:
+    beside, out = end.beside.name, end.sticks_out_mm()
+    return Outcome(
+        code="dog-ear",
+        size=end.cut.size,
+        piece=end.cut.piece,
+        where=end.edge,
+        file=end.cut.drawn.file,
+        object=f"{end.edge} at {beside}",
+        found=f"{out:.1f} mm",
+        allowed=f"up to {ENDS_MM:g} mm",
+        message=(
+            f"in seam {seam.name} the allowance of {end.cut.piece}.{end.edge}, pressed open, "
+            f"sticks out {out:.1f} mm at {beside}"
+        ),
+        remedy=f'say edges.{end.edge} = {{ corner = {{ {beside} = "square" }} }}, or square the corner in the master',
+    )
+
+
+def _one_cloth(garment: Garment, one: SideEdge, two: SideEdge) -> bool:
+    """Whether two pieces are cut of one cloth: a lining's hem need not be as deep as the facing's beside it."""
+    first, second = ({cut.material for cut in garment.pattern.pieces[step.piece].cut} for step in (one, two))
+    return bool(first & second)

@@ -1,0 +1,181 @@
+"""How often every piece is cut: of some material, in pairs where it must be, and as often as its seams need it."""
+
+from collections.abc import Iterator
+
+from pipeline.checks.catalogue import CHECKS
+from pipeline.checks.garment import Garment
+from pipeline.checks.mirror import is_symmetric
+from pipeline.checks.partners import Hands, Quarrel, quarrels
+from pipeline.checks.registry import Outcome
+from pipeline.model.pattern import Cut, PieceSpec
+from pipeline.model.pieces import CutPiece
+
+
+@CHECKS.register(
+    id="cut-material",
+    title="Every piece is cut of some material, in every size it is made in",
+    rationale="A piece without material or with a count of 0 is on paper but in no cut list: nobody knows what it is for.",
+    remedy="name a material and a count in the piece's cut, or take the piece out of that size",
+    severity="block",
+    source="what is drawn is what is cut: common practice",
+)
+def cut_material(garment: Garment) -> Iterator[Outcome]:
+    """Pieces and strips without material, counts of 0, and materials that nothing is cut of."""
+    pattern = garment.pattern
+    for name, (place, cuts) in _owners(garment).items():
+        if not cuts:
+            yield _uncut("no-material", name, place, None, "no cut entry")
+            continue
+        spec = pattern.pieces.get(name)
+        for size in spec.sizes if spec else pattern.sizes:
+            if not sum(cut.count.get(size, 0) for cut in cuts):
+                yield _uncut("count-zero", name, place, size, "a count of 0")
+    used = {cut.material for _, cuts in _owners(garment).values() for cut in cuts}
+    for material in pattern.materials:
+        if material not in used:
+            yield Outcome(
+                code="unused-material",
+                severity="warn",
+                where=f"materials.{material}",
+                file="pattern.toml",
+                object=f"materials.{material}",
+                found="no piece or strip",
+                allowed="at least one",
+                message=f"nothing is cut of {material}",
+                remedy="take the material out, or name it where something is cut of it",
+            )
+
+
+def _owners(garment: Garment) -> dict[str, tuple[str | None, tuple[Cut, ...]]]:
+    """All that is cut, with the `where` of a strip."""
+    pieces = {name: (None, piece.cut) for name, piece in garment.pattern.pieces.items()}
+    strips = {name: (f"strips.{name}", strip.cut) for name, strip in garment.pattern.strips.items()}
+    return pieces | strips
+
+
+def _uncut(code: str, name: str, where: str | None, size: str | None, found: str) -> Outcome:
+    return Outcome(
+        code=code,
+        size=size,
+        piece=None if where else name,
+        where=where,
+        file="pattern.toml",
+        object=f"{where or f'pieces.{name}'}.cut",
+        found=found,
+        allowed="a material and a count above 0",
+        message=f"{name} is cut of nothing",
+    )
+
+
+@CHECKS.register(
+    id="cut-pairs",
+    title="Pairs are pairs: of a piece that is not symmetric, half of an even count is mirrored",
+    rationale="Two left fronts make no coat; where all pieces are alike on purpose, the designer says so with mirrored.",
+    remedy="take mirrored out, so that half of the count is mirrored, or leave it where all are alike on purpose",
+    severity="info",
+    source="common practice",
+)
+def cut_pairs(garment: Garment) -> Iterator[Outcome]:
+    """Even counts of asymmetric pieces whose `mirrored` says something else than half."""
+    for spec, cut in garment.each():
+        if cut.fold is not None:
+            continue
+        for entry in spec.cut:
+            count, mirrored = entry.count.get(cut.size, 0), entry.mirrored.get(cut.size, 0)
+            if count and count % 2 == 0 and 2 * mirrored != count and not symmetric(garment, cut):
+                yield Outcome(
+                    code="not-pairs",
+                    size=cut.size,
+                    piece=cut.piece,
+                    file="pattern.toml",
+                    object=f"pieces.{cut.piece}.cut",
+                    found=f"{mirrored} of {count} mirrored",
+                    allowed=f"{count // 2} of {count}, or as the designer says",
+                    message=f"{cut.piece} is not symmetric, and not half of it is mirrored, as pattern.toml says",
+                )
+
+
+def symmetric(garment: Garment, cut: CutPiece) -> bool:
+    """Whether a piece is its own mirror image, asked once a piece and size."""
+    return garment.once(("symmetric", cut.piece, cut.size), lambda: is_symmetric(cut.cut_outline))
+
+
+@CHECKS.register(
+    id="cut-counts",
+    title="Every piece is cut as often, and as often mirrored, as the pieces it is sewn to",
+    rationale="A seam joins pieces one to one: with one sleeve for two armholes the garment cannot be sewn.",
+    remedy="correct count or mirrored in the piece's cut",
+    severity="block",
+    source="one edge for each edge it is sewn to; a multiple can be a second layer, as of a yoke: common practice",
+    needs=("seams",),
+)
+def cut_counts(garment: Garment) -> Iterator[Outcome]:
+    """The fewest pieces that explain all seams whose sides are not there equally often.
+
+    A whole multiple (a waistband of two layers on one skirt) can be meant, so it only warns.
+    """
+    for size in garment.pattern.sizes:
+        for quarrel in quarrels(garment, size, lambda cut: symmetric(garment, cut)):
+            yield _quarrel_outcome(garment.pattern.pieces[quarrel.piece], size, quarrel)
+
+
+def _quarrel_outcome(spec: PieceSpec, size: str, quarrel: Quarrel) -> Outcome:
+    seams = ", ".join(dict.fromkeys(quarrel.seams))
+    layers = quarrel.is_multiple
+    return Outcome(
+        code="another-layer" if layers else "does-not-pair",
+        severity="warn" if layers else "block",
+        size=size,
+        piece=spec.name,
+        file="pattern.toml",
+        object=f"pieces.{spec.name}.cut",
+        found=f"{_edges(quarrel.mine)} at {quarrel.edge}",
+        allowed=f"{_edges(quarrel.theirs)}, as {quarrel.partner} has",
+        message=f"{spec.name} is not cut as often as what it is sewn to (seams {seams})",
+        remedy=(
+            f"correct the count of {spec.name} or of {quarrel.partner}; waive this where it is a second layer"
+            if layers
+            else f"correct count or mirrored of {spec.name}, or of {quarrel.partner}"
+        ),
+    )
+
+
+def _edges(hands: Hands) -> str:
+    drawn, mirrored = hands
+    return f"{drawn + mirrored} edges" if not drawn or not mirrored else f"{drawn} edges and {mirrored} mirrored"
+
+
+@CHECKS.register(
+    id="cut-derived",
+    title="A derived piece is cut at most as often as the piece whose outline it has",
+    rationale="Interfacing that is cut more often than its piece, or only for one of a pair, is left over or missing.",
+    remedy="give the derived piece the count of its source, or less",
+    severity="warn",
+    source="common practice",
+)
+def cut_derived(garment: Garment) -> Iterator[Outcome]:
+    """Counts of derived pieces against their sources, and pairs that are half missing."""
+    for spec, cut in garment.each():
+        source = garment.pattern.pieces.get(spec.source or "")
+        if source is None:
+            continue
+        mine, theirs = _hands(spec, cut.size), _hands(source, cut.size)
+        more = sum(mine) > sum(theirs)
+        one_hand = cut.fold is None and min(theirs) > 0 and min(mine) == 0 < max(mine)
+        if more or (one_hand and not symmetric(garment, cut)):
+            yield Outcome(
+                code="more-than-source" if more else "half-a-pair",
+                size=cut.size,
+                piece=cut.piece,
+                file="pattern.toml",
+                object=f"pieces.{cut.piece}.cut",
+                found=f"{sum(mine)} pieces, {mine[1]} mirrored",
+                allowed=f"at most {sum(theirs)}, {theirs[1]} mirrored",
+                message=f"{cut.piece} is cut {sum(mine)} times, and {source.name}, whose outline it has, {sum(theirs)} times",
+            )
+
+
+def _hands(spec: PieceSpec, size: str) -> Hands:
+    count = sum(entry.count.get(size, 0) for entry in spec.cut)
+    mirrored = sum(entry.mirrored.get(size, 0) for entry in spec.cut)
+    return count - mirrored, mirrored

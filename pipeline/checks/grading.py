@@ -1,0 +1,197 @@
+"""Grading: how lengths and places change from size to size."""
+
+import math
+from collections.abc import Iterator
+from statistics import median
+
+from pipeline.checks.catalogue import CHECKS
+from pipeline.checks.garment import Garment
+from pipeline.checks.registry import Outcome
+from pipeline.checks.size_rows import Row, edge_order, rows
+from pipeline.checks.smooth import STEP_LIMIT_MM, STEP_SOURCE, Break, Value, bands, breaks, off_line, triples
+from pipeline.model.pieces import CutPiece, inside_length_mm
+from pipeline.model.points import Vector
+
+_FALL_MM = 1.0
+_CONSTANT_MM = 0.05
+_STILL_MM = 0.1
+_GROWS_MM = 1.0
+_ACROSS_DEG = 60.0
+
+
+@CHECKS.register(
+    id="grading-lengths",
+    title="Girths rise, lengths do not fall and constants stay from size to size",
+    rationale="A larger size that is shorter somewhere, or as wide as the smaller one, was drawn from the wrong size.",
+    remedy="compare that edge with the sizes beside it, or waive this where the change is meant",
+    severity="warn",
+    source="girths rise, lengths never fall, constants stay: common practice",
+)
+def grading_lengths(garment: Garment) -> Iterator[Outcome]:
+    """Steps of every edge within a band. An edge that falls in most of a band's sizes is meant to and is only noted."""
+    for row in rows(garment):
+        ranges = bands(row.sizes, garment.pattern.bands)
+        for edge, lengths in _edge_lengths(row).items():
+            shrinks = []
+            for start, stop in ranges:
+                steps = [lengths[i + 1] - lengths[i] for i in range(start, stop)]
+                usual = median(steps) if steps else 0.0
+                if usual < -_FALL_MM:
+                    shrinks.append(usual)
+                for i, step in enumerate(steps, start):
+                    told = _step_fault(row, edge, step, usual, len(steps))
+                    if told is not None:
+                        at = max((i, i + 1), key=lambda index: abs(off_line(lengths, index)))
+                        change = f"{step:+.2f} mm from size {row.sizes[i]} to {row.sizes[i + 1]}"
+                        message = f"changes by {change}, elsewhere by {usual:+.2f} mm"
+                        yield _outcome(row.cuts[at], told[0], edge, f"{step:+.2f} mm", told[1], message)
+            if shrinks:
+                found = f"{min(shrinks):+.2f} mm a size"
+                yield _outcome(
+                    row.cuts[-1], "shrinks", edge, found, "0 mm or more", "becomes shorter as sizes grow", "info"
+                )
+
+
+def _step_fault(row: Row, edge: str, step: float, usual: float, count: int) -> tuple[str, str] | None:
+    """What is wrong with one step of an edge's length: a code, and what is allowed."""
+    if count < 2:
+        return None
+    if step < -_FALL_MM and usual > _FALL_MM:
+        return "falls", "no fall"
+    if abs(usual) < _CONSTANT_MM and abs(step) > _FALL_MM:
+        return "not-constant", "no change"
+    if usual >= _GROWS_MM and abs(step) <= _STILL_MM and _across_grain(row.cuts[0], edge):
+        return "stands-still", "a rise"
+    return None
+
+
+@CHECKS.register(
+    id="grading-steps",
+    title="Edge lengths grow in even steps within a band",
+    rationale="A step that is larger or smaller than its neighbours is a size that was drawn, exported or read wrong.",
+    remedy="look at that size; where the step is meant, name the last size of the band in bands",
+    severity="warn",
+    source=STEP_SOURCE,
+)
+def grading_steps(garment: Garment) -> Iterator[Outcome]:
+    """Second differences of the lengths of edges and named inside lines."""
+    if (few := _too_few(garment)) is not None:
+        yield few
+        return
+    for row in rows(garment):
+        for edge, lengths in {**_edge_lengths(row), **_line_lengths(row)}.items():
+            for item in breaks([(length,) for length in lengths], triples(row.sizes, garment.pattern.bands)):
+                yield _broken(row, edge, item, "grading of its length")
+
+
+@CHECKS.register(
+    id="grading-paths",
+    title="Corners, notches and points move evenly from size to size",
+    rationale="Nested sizes fan out in even steps; a place that leaves its path has slipped in one size.",
+    remedy="put it back on its path, or name the last size of the band in bands where the step is meant",
+    severity="warn",
+    source=f"places relative to their piece: {STEP_SOURCE}",
+)
+def grading_paths(garment: Garment) -> Iterator[Outcome]:
+    """Second differences of places, seen from the middle of the piece's corners: its place on the page is no matter.
+
+    Marks within the piece may jump where a size set ends: buttonholes and pockets change there.
+    """
+    if (few := _too_few(garment)) is not None:
+        yield few
+        return
+    ends = {sizes[-1] for sizes in garment.pattern.size_sets.values()}
+    for row in rows(garment):
+        if len({edge_order(cut) for cut in row.cuts}) > 1:
+            continue  # told as a size set that is not whole
+        outer = triples(row.sizes, garment.pattern.bands)
+        inner = [k for k in outer if not ends & {row.sizes[k - 1], row.sizes[k]}]
+        for places, middles in ((_outer_places, outer), (_inner_places, inner)):
+            tables = [places(cut) for cut in row.cuts]
+            for key in (key for key in tables[0] if all(key in table for table in tables)):
+                for item in breaks([table[key] for table in tables], middles):
+                    yield _broken(row, key, item, "path over the sizes")
+
+
+def _too_few(garment: Garment) -> Outcome | None:
+    count = len(garment.pattern.sizes)
+    if count >= 3:
+        return None
+    text = f"steps between sizes are not compared: there are {count} sizes, and it takes 3"
+    return Outcome(code="too-few-sizes", severity="skip", message=text)
+
+
+def _broken(row: Row, name: str, item: Break, what: str) -> Outcome:
+    cut = row.cuts[item.index]
+    here = "breaks" if item.alone else "changes"
+    return _outcome(
+        cut,
+        "off" if item.alone else "step",
+        name,
+        f"{item.off_mm:.1f} mm {'off' if item.alone else 'of second difference'}",
+        f"second difference up to {STEP_LIMIT_MM:.3f} mm",
+        f"{here} the {what} by {item.off_mm:.1f} mm",
+    )
+
+
+def _edge_lengths(row: Row) -> dict[str, list[float]]:
+    """Net lengths by edge, of the edges that all sizes have."""
+    tables = [{edge.name: edge.length_mm for edge in cut.edges} for cut in row.cuts]
+    return {name: [t[name] for t in tables] for name in tables[0] if all(name in t for t in tables)}
+
+
+def _line_lengths(row: Row) -> dict[str, list[float]]:
+    tables = [{line.name: inside_length_mm(line) for line in cut.drawn.inside if line.name} for cut in row.cuts]
+    return {name: [t[name] for t in tables] for name in tables[0] if all(name in t for t in tables)}
+
+
+def _middle(cut: CutPiece) -> Vector:
+    corners = [edge.path[0].start for edge in cut.drawn.edges]
+    return Vector(sum(place.x for place in corners) / len(corners), sum(place.y for place in corners) / len(corners))
+
+
+def _outer_places(cut: CutPiece) -> dict[str, Value]:
+    """Corners and notches by name, from the middle of the corners."""
+    middle, edges = _middle(cut), cut.drawn.edges
+    places = {f"{edge.name}, its start": edge.path[0].start for edge in edges} if len(edges) > 1 else {}
+    counts: dict[str, int] = {}
+    for notch in cut.drawn.notches:
+        key = f"{notch.edge}, notch {notch.name or 'unnamed'}"
+        counts[key] = counts.get(key, 0) + 1
+        places[key if counts[key] == 1 else f"{key} {counts[key]}"] = notch.place
+    return {name: (place.x - middle.dx, place.y - middle.dy) for name, place in places.items()}
+
+
+def _inner_places(cut: CutPiece) -> dict[str, Value]:
+    """Named points, and ends of named inside lines, from the middle of the corners."""
+    middle = _middle(cut)
+    places = {f"{point.name}, point": point.place for point in cut.drawn.points if point.name}
+    for line in cut.drawn.inside:
+        if line.name and not line.closed:
+            places[f"{line.name}, its start"], places[f"{line.name}, its end"] = line.path[0].start, line.path[-1].end
+    return {name: (place.x - middle.dx, place.y - middle.dy) for name, place in places.items()}
+
+
+def _across_grain(cut: CutPiece, edge: str) -> bool:
+    """Whether an edge runs across the grain for the most part: a girth."""
+    path = cut.drawn.edge(edge).path
+    chord, run = path[0].start.to(path[-1].end), cut.drawn.grain.bottom.to(cut.drawn.grain.top)
+    off = abs(math.degrees(math.atan2(run.cross(chord), run.dot(chord))))
+    return chord.length > 0 and min(off, 180 - off) >= _ACROSS_DEG
+
+
+def _outcome(
+    cut: CutPiece, code: str, where: str, found: str, allowed: str, message: str, severity: str | None = None
+) -> Outcome:
+    return Outcome(
+        code=code,
+        severity="info" if severity == "info" else None,
+        size=cut.size,
+        piece=cut.piece,
+        where=where.split(",")[0],
+        file=cut.drawn.file,
+        object=where,
+        found=found,
+        allowed=allowed,
+        message=f"{cut.piece}: {where} {message}",
+    )

@@ -1,0 +1,71 @@
+"""Hems: turned up, their ends must lie where the piece beside them does."""
+
+from collections.abc import Iterator
+
+from pipeline.checks.catalogue import CHECKS
+from pipeline.checks.corners import at_corner, neighbour
+from pipeline.checks.distances import right_of_mm
+from pipeline.checks.garment import Garment
+from pipeline.checks.registry import Outcome
+from pipeline.model.curves import direction
+from pipeline.model.pieces import CutEdge, CutPiece
+
+OFF_MM = 2.0
+DEEP_MM = 20.0
+
+
+@CHECKS.register(
+    id="hem-turned",
+    title="A hem that is turned up is as wide as the piece it lies on",
+    rationale="Where the sides taper, a hem that is cut straight on pulls or puckers once it is turned up.",
+    remedy='say corner = "turned" for the hem edge, so that its ends mirror the sides',
+    severity="block",
+    source="ends within 2 mm of the piece's own cut line when turned: common practice, the limit from memory",
+)
+def hem_turned(garment: Garment) -> Iterator[Outcome]:
+    """Both ends of every hem: an edge that says so, or one in no seam with 20 mm and more."""
+    sewn = {(step.piece, step.edge) for seam in garment.pattern.seams.values() for step in (*seam.a, *seam.b)}
+    for spec, cut in garment.each():
+        hems = [edge for edge in cut.edges if is_hem(edge, (cut.piece, edge.name) in sewn)] if not spec.source else []
+        for hem in hems:
+            for at_end in (False, True) if len(cut.edges) > 1 else ():
+                beside = cut.edge(neighbour(cut, hem.name, at_end).name)
+                if beside.fold or beside in hems or not beside.cut_line or not hem.cut_line:
+                    continue
+                short = short_mm(cut, hem, beside, at_end)
+                if short is not None and abs(short) > OFF_MM:
+                    yield Outcome(
+                        code="short" if short > 0 else "full",
+                        size=cut.size,
+                        piece=cut.piece,
+                        where=hem.name,
+                        file=cut.drawn.file,
+                        object=f"{hem.name} at {beside.name}",
+                        found=f"{abs(short):.1f} mm too {'short' if short > 0 else 'full'}",
+                        allowed=f"within {OFF_MM:g} mm of the cut line of {beside.name}",
+                        message=(
+                            f"turned up, {cut.piece}.{hem.name} ends {abs(short):.1f} mm "
+                            f"{'inside' if short > 0 else 'outside'} the piece at {beside.name}"
+                        ),
+                    )
+
+
+def is_hem(edge: CutEdge, in_a_seam: bool) -> bool:
+    """Whether an edge is turned up: it says so, or is in no seam and has 20 mm and more."""
+    return not edge.fold and edge.allowance_mm > 0 and (edge.hem or (not in_a_seam and edge.allowance_mm >= DEEP_MM))
+
+
+def short_mm(cut: CutPiece, hem: CutEdge, beside: CutEdge, at_end: bool) -> float | None:
+    """How far a hem's raw end, turned up about the hem's line, lies inside the cut line beside it; negative outside.
+
+    None where the piece beside the hem is not as deep as the hem.
+    """
+    before, after = at_corner(cut, hem.name, at_end)
+    corner = after.path[0].start
+    along = direction(before.path[-1], 1.0) if at_end else direction(after.path[0], 0.0)
+    raw = hem.cut_line[-1][-1] if at_end else hem.cut_line[0][0]
+    to = corner.to(raw)
+    turned = corner.plus(along.scaled(2 * to.dot(along))).plus(to.scaled(-1))
+    line = beside.cut_line[0] if at_end else beside.cut_line[-1]
+    inside, foot = right_of_mm(turned, line)
+    return None if foot == (line[-1] if at_end else line[0]) else inside

@@ -1,0 +1,104 @@
+"""Lines that run on across a seam: the edges beside it must go on bending as they did."""
+
+from collections.abc import Iterator
+
+from pipeline.checks.catalogue import CHECKS
+from pipeline.checks.corners import BEND_WINDOW_MM, bend_deg, edge_index, interior_deg, neighbour
+from pipeline.checks.garment import Garment
+from pipeline.checks.notch_match import part_band
+from pipeline.checks.registry import Outcome
+from pipeline.checks.seam_walk import walk_side
+from pipeline.checks.seam_way import ANGLE_LIMIT_DEG, end_angles_deg, side_ends, walked_seams
+from pipeline.model.pattern import Seam
+
+BEND_LIMIT_DEG = 20.0
+"""How differently two joined lines may bend within 10 mm: a straight line that runs into a circle of 29 mm radius."""
+
+
+@CHECKS.register(
+    id="joined-lines",
+    title="Lines that are joined by a seam run on smoothly",
+    rationale="Neck, armhole, cap and hem are sewn and seen as one line; a hook beside the seam stays visible in it.",
+    remedy="even out the curve beside the seam on one of the two pieces, or say angles = false for the seam",
+    severity="warn",
+    source=(
+        f"within {BEND_WINDOW_MM:g} mm beside the seam both lines bend alike within {BEND_LIMIT_DEG:g} degrees: "
+        "common practice, the limit from memory"
+    ),
+    needs=("seams",),
+)
+def joined_lines(garment: Garment) -> Iterator[Outcome]:
+    """The bend of the edges on both sides of every seam end; told for corners by seam-angles, so only where none is."""
+    for seam, way, size in walked_seams(garment):
+        if not seam.angles or seam.kind != "sewn":
+            continue
+        for at_end, total in zip((False, True), end_angles_deg(garment, seam, way, size), strict=True):
+            if abs(total - 180) > ANGLE_LIMIT_DEG:
+                continue
+            bends, names, folds = [], [], []
+            for step, turned in side_ends(seam, way, at_end):
+                cut = garment.cuts[step.piece][size]
+                beside = neighbour(cut, step.edge, at_end != turned)
+                bends.append(bend_deg(beside.path, at_end=at_end == turned))
+                names.append(f"{step.piece}.{beside.name}")
+                folds.append(cut.edge(beside.name).fold)
+            if not any(folds) and abs(bends[0] - bends[1]) > BEND_LIMIT_DEG:
+                hooked = max((0, 1), key=lambda side: abs(bends[side]))
+                piece, edge = names[hooked].split(".")
+                yield Outcome(
+                    code="bend",
+                    size=size,
+                    piece=piece,
+                    where=edge,
+                    file=garment.cuts[piece][size].drawn.file,
+                    object=edge,
+                    found=f"{bends[0]:+.1f} and {bends[1]:+.1f} degrees within {BEND_WINDOW_MM:g} mm",
+                    allowed=f"alike within {BEND_LIMIT_DEG:g} degrees",
+                    message=f"{names[0]} and {names[1]}, joined by seam {seam.name}, bend differently beside it",
+                )
+
+
+@CHECKS.register(
+    id="side-corners",
+    title="A seam's side runs smoothly from one edge into the next of the same piece",
+    rationale="Where one side of a seam has a corner and the other has none there, the two cannot lie on each other.",
+    remedy="smooth the corner, or give the other side a joint where it has the same corner",
+    severity="warn",
+    source=f"180 degrees, within {ANGLE_LIMIT_DEG:g}: common practice, the limit from memory",
+    needs=("seams",),
+)
+def side_corners(garment: Garment) -> Iterator[Outcome]:
+    """Corners between edges of one piece that follow each other in a side, unless they face a joint of the other."""
+    for seam, way, size in walked_seams(garment):
+        sides = ((seam.a, way.a, seam.b, way.b, 1), (seam.b, way.b, seam.a, way.a, -1))
+        for steps, turned, other, other_turned, sign in sides if seam.kind == "sewn" else ():
+            own, facing = walk_side(garment, steps, turned, size), walk_side(garment, other, other_turned, size)
+            for index in range(1, len(steps)):
+                before, after = steps[index - 1], steps[index]
+                if before.piece != after.piece or before.edge == after.edge:
+                    continue
+                drawn = garment.cuts[before.piece][size]
+                pair = (before, after) if not turned[index] else (after, before)
+                one, two = (drawn.drawn.edges[edge_index(drawn, step.edge)] for step in pair)
+                found = interior_deg(one, two)
+                if abs(found - 180) <= ANGLE_LIMIT_DEG or _faced(
+                    seam, own.joints_mm[index], facing.joints_mm, sign, facing.length_mm
+                ):
+                    continue
+                yield Outcome(
+                    code="corner",
+                    size=size,
+                    piece=before.piece,
+                    where=after.edge,
+                    file=drawn.drawn.file,
+                    object=f"{before.edge}, {after.edge}",
+                    found=f"{found:.1f} degrees",
+                    allowed=f"180 ± {ANGLE_LIMIT_DEG:g} degrees",
+                    message=f"in seam {seam.name} {before.edge} meets {after.edge} at {found:.1f} degrees",
+                )
+
+
+def _faced(seam: Seam, at_mm: float, joints_mm: tuple[float, ...], sign: int, b_mm: float) -> bool:
+    """Whether a joint of the other side lies opposite, within the band."""
+    band = part_band(seam, b_mm)
+    return any(not band.misses_mm(sign * (at_mm - joint)) for joint in joints_mm[1:-1])

@@ -1,0 +1,69 @@
+"""Whether an outline is its own mirror image, about whatever axis."""
+
+import math
+
+import numpy as np
+
+from pipeline.model.pieces import Polyline
+
+SYMMETRIC_MM = 1.0
+_SAMPLES = 96
+_ROUND = 1e-3
+
+
+def is_symmetric(outline: Polyline) -> bool:
+    """Whether some mirror axis through the area's centroid maps the outline onto itself, within 1 mm.
+
+    An axis of symmetry is a principal axis of the area (second moments); where both moments are equal, as in a square,
+    eight axes are tried.
+    """
+    ring = np.asarray(outline, dtype=float)
+    ring = ring - _centroid(ring)
+    xx, xy, yy = _moments(ring)
+    spread = math.hypot(xx - yy, 2 * xy)
+    first = 0.5 * math.atan2(2 * xy, xx - yy)
+    parts = 2 if spread > _ROUND * (xx + yy) else 8
+    return any(_maps_onto_itself(ring, first + math.pi * k / parts) for k in range(parts))
+
+
+def _centroid(ring: np.ndarray) -> np.ndarray:
+    following = np.roll(ring, -1, axis=0)
+    cross = ring[:, 0] * following[:, 1] - following[:, 0] * ring[:, 1]
+    centroid: np.ndarray = ((ring + following) * cross[:, None]).sum(axis=0) / (3 * cross.sum())
+    return centroid
+
+
+def _moments(ring: np.ndarray) -> tuple[float, float, float]:
+    """Second moments of the area about its centroid: of x, of x and y, of y."""
+    x, y = ring.T
+    u, v = np.roll(ring, -1, axis=0).T
+    cross = x * v - u * y
+    sign = math.copysign(1.0, cross.sum())
+    xx = sign * ((x * x + x * u + u * u) * cross).sum() / 12
+    yy = sign * ((y * y + y * v + v * v) * cross).sum() / 12
+    xy = sign * ((x * v + 2 * x * y + 2 * u * v + u * y) * cross).sum() / 24
+    return float(xx), float(xy), float(yy)
+
+
+def _maps_onto_itself(ring: np.ndarray, axis: float) -> bool:
+    cosine, sine = math.cos(2 * axis), math.sin(2 * axis)
+    mirror = np.array([[cosine, sine], [sine, -cosine]])
+    return float(_distances(_sampled(ring) @ mirror.T, ring).max()) <= SYMMETRIC_MM
+
+
+def _sampled(ring: np.ndarray) -> np.ndarray:
+    """The corners that stand out most and points at equal distances along the ring."""
+    closed = np.vstack((ring, ring[:1]))
+    along = np.concatenate(([0.0], np.cumsum(np.hypot(*np.diff(closed, axis=0).T))))
+    at = np.linspace(0.0, along[-1], _SAMPLES, endpoint=False)
+    return np.column_stack([np.interp(at, along, closed[:, axis]) for axis in (0, 1)])
+
+
+def _distances(places: np.ndarray, ring: np.ndarray) -> np.ndarray:
+    """From each place to the nearest point of the ring."""
+    start, step = ring, np.roll(ring, -1, axis=0) - ring
+    length2 = np.maximum((step**2).sum(axis=1), 1e-18)
+    offset = places[:, None, :] - start[None, :, :]
+    share = np.clip((offset * step[None, :, :]).sum(axis=2) / length2, 0.0, 1.0)
+    nearest: np.ndarray = np.hypot(*(offset - share[:, :, None] * step[None, :, :]).transpose(2, 0, 1)).min(axis=1)
+    return nearest

@@ -1,0 +1,63 @@
+"""Notions: every size has each of them."""
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from pipeline.checks.catalogue import CHECKS
+from pipeline.checks.garment import Garment
+from pipeline.checks.registry import Outcome
+from pipeline.checks.totals import total_mm
+from pipeline.model.findings import Severity
+from pipeline.model.pattern import Notion
+
+_FALL_MM = 1.0
+
+
+@CHECKS.register(
+    id="notions",
+    title="Every notion has a count or a length in every size",
+    rationale="A buyer who has bought for the list stands without the zip that her size was left out of.",
+    remedy="give the notion a count above 0, or a sum that this size has, in every size",
+    severity="block",
+    source="common practice",
+    needs=("notions",),
+)
+def notions(garment: Garment) -> Iterator[Outcome]:
+    """Missing and null amounts block; an amount that falls from one size to the next warns."""
+    for notion in garment.pattern.notions.values():
+        amounts = {size: _amount(garment, notion, size) for size in garment.pattern.sizes}
+        unit = "" if notion.length is None else " mm"
+        for size, amount in amounts.items():
+            if amount is None or amount <= 0:
+                found = "nothing" if amount is None else f"{amount:g}{unit}"
+                yield _outcome(notion, "missing", size, found, "more than 0", "this size has none of it")
+        slack = 0.0 if notion.length is None else _FALL_MM
+        known = {size: amount for size, amount in amounts.items() if amount}
+        for before, size in pairwise(known):
+            if known[size] < known[before] - slack:
+                text = f"it needs less than size {before}"
+                found, allowed = f"{known[size]:g}{unit}", f"at least {known[before]:g}{unit}"
+                yield _outcome(notion, "falls", size, found, allowed, text, "warn")
+
+
+def _amount(garment: Garment, notion: Notion, size: str) -> float | None:
+    if notion.length is not None:
+        length_mm = total_mm(garment, notion.length, size)
+        return None if length_mm is None else round(length_mm, 1)
+    return (notion.count or {}).get(size)
+
+
+def _outcome(
+    notion: Notion, code: str, size: str, found: str, allowed: str, text: str, severity: Severity | None = None
+) -> Outcome:
+    return Outcome(
+        code=code,
+        severity=severity,
+        size=size,
+        where=f"notions.{notion.name}",
+        file="pattern.toml",
+        object=f"notions.{notion.name}",
+        found=found,
+        allowed=allowed,
+        message=text,
+    )

@@ -1,0 +1,145 @@
+"""The size set: the same edges, notches and lines in every size of a piece."""
+
+from collections import Counter
+from collections.abc import Iterator
+
+from pipeline.checks.catalogue import CHECKS
+from pipeline.checks.garment import Garment
+from pipeline.checks.registry import Outcome
+from pipeline.checks.size_rows import Row, edge_order, rows, usual
+from pipeline.checks.smooth import breaks
+from pipeline.model.pieces import CutPiece
+
+_SAME_DECIMALS = 2
+
+
+@CHECKS.register(
+    id="size-set",
+    title="Every size of a piece has the same edges, notches and lines, in the same order",
+    rationale="What one size lacks was lost on the way there: a notch deleted, an edge renamed, a piece turned over.",
+    remedy="bring that size in line with the others, or limit what it lacks with another piece",
+    severity="block",
+    source="the same number of edges in every size; notch order never changes: common practice",
+)
+def size_set(garment: Garment) -> Iterator[Outcome]:
+    """Names of edges, notches and inside lines of each size against what most sizes have."""
+    base = garment.pattern.base
+    for row in rows(garment):
+        orders = [edge_order(cut) for cut in row.cuts]
+        order = usual(row.sizes, orders, base)
+        backwards = (order[0], *order[:0:-1])
+        for cut, found in zip(row.cuts, orders, strict=True):
+            if sorted(found) != sorted(order):
+                yield _differs(cut, "edges", "edge", order, found)
+            elif found == backwards != order:
+                yield _outcome(cut, "flipped", ", ".join(found), ", ".join(order), "the piece is drawn turned over")
+            elif found != order:
+                yield _outcome(
+                    cut, "edge-order", ", ".join(found), ", ".join(order), "its edges follow each other otherwise"
+                )
+        yield from _notches(row, base)
+        lines = [tuple(sorted(line.name for line in cut.drawn.inside if line.name)) for cut in row.cuts]
+        expected = usual(row.sizes, lines, base)
+        for cut, names in zip(row.cuts, lines, strict=True):
+            if names != expected:
+                yield _differs(cut, "lines", "inside line", expected, names)
+
+
+def _notches(row: Row, base: str) -> Iterator[Outcome]:
+    for edge in dict.fromkeys(edge.name for cut in row.cuts for edge in cut.drawn.edges):
+        cuts = [cut for cut in row.cuts if any(drawn.name == edge for drawn in cut.drawn.edges)]
+        found = [tuple(notch.name or "unnamed" for notch in cut.drawn.notches if notch.edge == edge) for cut in cuts]
+        sizes = [cut.size for cut in cuts]
+        counted = [tuple(sorted(names)) for names in found]
+        expected = usual(sizes, counted, base)
+        whole = [index for index, count in enumerate(counted) if count == expected]
+        order = usual([sizes[i] for i in whole], [found[i] for i in whole], base)
+        walked = usual(sizes, [edge_order(cut) for cut in cuts], base)
+        for cut, names, count in zip(cuts, found, counted, strict=True):
+            if count != expected:
+                yield _differs(cut, "notches", "notch", expected, names, edge)
+            elif names != order and edge_order(cut) == walked:
+                yield _outcome(
+                    cut,
+                    "notch-order",
+                    ", ".join(names),
+                    ", ".join(order),
+                    f"the notches of {edge} come in another order",
+                    edge,
+                )
+
+
+def _differs(
+    cut: CutPiece, code: str, what: str, expected: tuple[str, ...], found: tuple[str, ...], edge: str | None = None
+) -> Outcome:
+    lacking, more = Counter(expected) - Counter(found), Counter(found) - Counter(expected)
+    on = f" on {edge}" if edge else ""
+    parts = [f"lacks the {what} {name}{on}" for name in lacking] + [f"has one more {what}, {name}{on}" for name in more]
+    message = f"it {' and '.join(parts)}, unlike other sizes"
+    return _outcome(cut, code, ", ".join(found) or "none", ", ".join(expected) or "none", message, edge)
+
+
+def _outcome(cut: CutPiece, code: str, found: str, allowed: str, message: str, where: str | None = None) -> Outcome:
+    return Outcome(
+        code=code,
+        size=cut.size,
+        piece=cut.piece,
+        where=where,
+        file=cut.drawn.file,
+        object=where,
+        found=found,
+        allowed=allowed,
+        message=f"{cut.piece}: {message}",
+    )
+
+
+@CHECKS.register(
+    id="size-copies",
+    title="No size is drawn with another size's piece",
+    rationale="A file copied to the wrong size fits its own partners nowhere, or everywhere and the wearer not.",
+    remedy="export that size's own outline into the file",
+    severity="block",
+    source="equal to 0.01 mm in every edge: common practice, from memory",
+)
+def size_copies(garment: Garment) -> Iterator[Outcome]:
+    """Two sizes whose edges are all alike, of a piece that is graded between all others."""
+    for row in rows(garment):
+        prints = [tuple(round(edge.gross_length_mm, _SAME_DECIMALS) for edge in cut.edges) for cut in row.cuts]
+        places: dict[tuple[float, ...], list[int]] = {}
+        for index, mark in enumerate(prints):
+            places.setdefault(mark, []).append(index)
+        repeated = [indices for indices in places.values() if len(indices) > 1]
+        together = all(indices[-1] - indices[0] == len(indices) - 1 for indices in repeated)
+        # A piece that grows every second size, or not at all, has many repeats, all of neighbours.
+        if len(prints) == 2 and repeated and all(_of_a_set(garment, cut) for cut in row.cuts):
+            yield _outcome(
+                row.cuts[1],
+                "alike",
+                f"the outline of {row.cuts[0].drawn.file}",
+                "an outline of its own, or one file for both sets",
+                "both size sets have the same outline",
+            )
+        if not repeated or (together and len(places) < len(prints) - 1) or len(prints) < 3:
+            continue
+        for indices in repeated:
+            wrong = _wrong_one(row, indices)
+            cut = row.cuts[wrong]
+            others = ", ".join(row.cuts[i].size for i in indices if i != wrong)
+            yield _outcome(
+                cut,
+                "copied",
+                f"the outline of size {others}",
+                "an outline of its own",
+                f"size {cut.size} is drawn as size {others}",
+            )
+
+
+def _of_a_set(garment: Garment, cut: CutPiece) -> bool:
+    return any(f"sizes/{name}/" in cut.drawn.file for name in garment.pattern.size_sets)
+
+
+def _wrong_one(row: Row, indices: list[int]) -> int:
+    """Which of the equal sizes stands out of the row of lengths."""
+    totals = [(sum(edge.gross_length_mm for edge in cut.edges),) for cut in row.cuts]
+    found = breaks(totals, range(1, len(totals) - 1), 0.0)
+    return next((item.index for item in found if item.alone and item.index in indices), indices[-1])

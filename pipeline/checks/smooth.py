@@ -1,0 +1,89 @@
+"""Smoothness over the sizes: second differences of what is graded, and which size breaks them."""
+
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+
+import msgspec
+
+from pipeline.model.lengths import MM_PER_INCH
+
+STEP_LIMIT_MM = MM_PER_INCH / 8
+"""Second difference of a measure over the sizes: at most 1/8 in inside one grade band (common practice)."""
+STEP_SOURCE = "second difference at most 1/8 in inside one grade band: common practice"
+_EXPLAINS = 0.85
+"""A changed step, seen as one size that is off, explains at most 4/5 of the squares of its second differences."""
+_ROUNDING = 1e-6
+
+Value = tuple[float, ...]
+
+
+class Break(msgspec.Struct, frozen=True):
+    """What breaks a row: the position in it, and by how much it is off; not `alone` where the step itself changes."""
+
+    index: int
+    off_mm: float
+    alone: bool
+
+
+def bands(sizes: Sequence[str], ends: Sequence[str]) -> list[tuple[int, int]]:
+    """(first, last) positions of each band; the last size of one is the first of the next."""
+    cuts = [0, *(i for i in range(1, len(sizes) - 1) if sizes[i] in ends), len(sizes) - 1]
+    return list(pairwise(cuts))
+
+
+def triples(sizes: Sequence[str], ends: Sequence[str]) -> tuple[int, ...]:
+    """The middles of three neighbouring sizes inside one band; `ends` are the last sizes of bands."""
+    return tuple(i for i in range(1, len(sizes) - 1) if sizes[i] not in ends)
+
+
+def off_line(row: Sequence[float], index: int) -> float:
+    """How far a value lies off the line through its two neighbours, or through the two beside a last one; 0 for two."""
+    if len(row) < 3:
+        return 0.0
+    first = min(max(index - 1, 0), len(row) - 3)
+    one, two = (i for i in range(first, first + 3) if i != index)
+    return row[index] - (row[one] + (row[two] - row[one]) * (index - one) / (two - one))
+
+
+def breaks(row: Sequence[Value], middles: Sequence[int], limit_mm: float = STEP_LIMIT_MM) -> list[Break]:
+    """Where second differences exceed the limit, told as the sizes that explain most of them, at most three."""
+    bends = {k: [a - 2 * b + c for a, b, c in zip(row[k - 1], row[k], row[k + 1], strict=True)] for k in middles}
+    found: list[Break] = []
+    while bends and len(found) < 3:
+        worst = max(bends, key=lambda k: math.hypot(*bends[k]))
+        if math.hypot(*bends[worst]) <= limit_mm + _ROUNDING:
+            break
+        before = _squares(bends)
+        index, off = min(
+            ((j, _off(bends, j)) for j in range(len(row))), key=lambda item: (_squares(_without(bends, *item)), item[0])
+        )
+        rest = _without(bends, index, off)
+        if len(row) > 3 and math.hypot(*off) > 0 and _squares(rest) <= (1 - _EXPLAINS) * before:
+            found.append(Break(index, math.hypot(*off), True))
+            bends = rest
+        else:
+            found.append(Break(worst, math.hypot(*bends[worst]), False))
+            del bends[worst]
+    return found
+
+
+def _shares(bends: dict[int, list[float]], size: int) -> dict[int, float]:
+    """What a fault of 1 mm in one size does to each second difference."""
+    return {k: {0: -2.0, 1: 1.0}.get(abs(k - size), 0.0) for k in bends}
+
+
+def _off(bends: dict[int, list[float]], size: int) -> list[float]:
+    shares = _shares(bends, size)
+    square = sum(share * share for share in shares.values())
+    width = len(next(iter(bends.values())))
+    return [sum(shares[k] * bends[k][i] for k in bends) / square if square else 0.0 for i in range(width)]
+
+
+def _without(bends: dict[int, list[float]], size: int, off: Sequence[float]) -> dict[int, list[float]]:
+    shares = _shares(bends, size)
+    return {k: [v - shares[k] * o for v, o in zip(values, off, strict=True)] for k, values in bends.items()}
+
+
+def _squares(bends: dict[int, list[float]]) -> float:
+    return sum(value * value for values in bends.values() for value in values)

@@ -1,0 +1,120 @@
+"""Texts that customers read: all there, in every language, and of this version."""
+
+import re
+from collections.abc import Iterator
+
+from pipeline.checks.catalogue import CHECKS
+from pipeline.checks.garment import Garment
+from pipeline.checks.registry import Outcome
+from pipeline.model.pattern import Pattern, Texts
+
+_PLACEHOLDER = re.compile(r"\b(todo|tbd|tba|fixme|xxx+|lorem ipsum)\b|\?\?+", re.IGNORECASE)
+_VERSION = re.compile(r"(?<![\d.])\d+\.\d+\.\d+(?![\d.])")
+_HEADING = re.compile(r"^ {0,3}#{1,6}\s+(.*)$", re.MULTILINE)
+_NAMES = ("pattern.maker", "pattern.contact")
+
+
+def customer_texts(pattern: Pattern) -> dict[str, Texts]:
+    """Every text that customers read, by the key of `pattern.toml` that holds it."""
+    groups = ("views", "materials", "pieces", "strips", "body", "finished", "notions")
+    texts = {f"pattern.{key}": getattr(pattern, key) for key in ("title", "maker", "contact", "licence")}
+    for group in groups:
+        texts |= {f"{group}.{name}.title": owner.title for name, owner in getattr(pattern, group).items()}
+    return texts
+
+
+@CHECKS.register(
+    id="texts",
+    title="Every language has every text",
+    rationale="A label that is empty or still says TODO is printed on every copy, and read first where it is missing.",
+    remedy="write the text in pattern.toml, in every language of the pattern",
+    severity="block",
+    source="common practice",
+)
+def texts(garment: Garment) -> Iterator[Outcome]:
+    """Missing and empty texts and place holders. The same text in two languages can be right, so it is only a note."""
+    languages = garment.pattern.languages
+    for key, written in customer_texts(garment.pattern).items():
+        for language in languages:
+            text = written.get(language)
+            if text is None or not text.strip():
+                code, found = ("missing", "no text") if text is None else ("empty", "an empty text")
+                yield _outcome(key, code, language, found, f"a text in {language}", f"{key} has {found} in {language}")
+            elif _PLACEHOLDER.search(text):
+                yield _outcome(key, "placeholder", language, text, "the text itself", f"{key} still has a place holder")
+        alike = [written[language].strip() for language in languages if language in written]
+        if key not in _NAMES and len(alike) > 1 and len(set(alike)) == 1 and alike[0]:
+            yield Outcome(
+                code="alike",
+                severity="info",
+                where=_place(key),
+                file="pattern.toml",
+                object=key,
+                found=alike[0],
+                allowed="a text a language, or one that is right in all",
+                message=f"{key} is the same in {', '.join(languages)}",
+            )
+
+
+def _outcome(key: str, code: str, language: str, found: str, allowed: str, message: str) -> Outcome:
+    return Outcome(
+        code=code,
+        piece=key.split(".")[1] if key.startswith("pieces.") else None,
+        where=_place(key),
+        file="pattern.toml",
+        object=f"{key}.{language}",
+        found=found,
+        allowed=allowed,
+        message=message,
+    )
+
+
+def _place(key: str) -> str | None:
+    """Where a waiver finds it: strips, notions, finished measures and materials by name, else the pattern as a whole."""
+    group, name = key.split(".")[:2]
+    if group == "pieces":
+        return None
+    return f"{group}.{name}" if group in ("strips", "notions", "finished", "materials") else "pattern"
+
+
+@CHECKS.register(
+    id="version",
+    title="The version is the same everywhere, and CHANGES.md tells of it",
+    rationale="Buyers and testers name what they hold by its version; one that is told nowhere, or twice, is not found again.",
+    remedy="write a heading with the version in CHANGES.md, and correct texts that name another one",
+    severity="block",
+    source="common practice",
+)
+def version(garment: Garment) -> Iterator[Outcome]:
+    """The headings of CHANGES.md (its first one that names a version is the newest), and versions within texts."""
+    pattern, changes = garment.pattern, garment.changes
+    for key, written in customer_texts(pattern).items():
+        for language, text in written.items():
+            for other in sorted(set(_VERSION.findall(text)) - {pattern.version}):
+                message = f"{key} names the version {other}"
+                yield _outcome(key, "other-version", language, other, pattern.version, message)
+    if changes is None:
+        yield _changes("no-changes", "no file", f"a heading with {pattern.version}", "there is no CHANGES.md")
+        return
+    headings = [found for heading in _HEADING.findall(changes) for found in _VERSION.findall(heading)[:1]]
+    told = ", ".join(headings) or "no version"
+    if pattern.version not in headings:
+        message = f"no heading of CHANGES.md names version {pattern.version}"
+        yield _changes("no-heading", told, pattern.version, message)
+    elif headings[0] != pattern.version:
+        message = f"the first heading of CHANGES.md is {headings[0]}, and pattern.toml says {pattern.version}"
+        yield _changes("not-newest", told, f"{pattern.version} first", message)
+    for twice in sorted({heading for heading in headings if headings.count(heading) > 1}):
+        yield _changes("twice", told, "each version once", f"CHANGES.md tells of {twice} twice")
+
+
+def _changes(code: str, found: str, allowed: str, message: str) -> Outcome:
+    return Outcome(
+        code=code,
+        where="pattern",
+        file="CHANGES.md",
+        object="headings",
+        found=found,
+        allowed=allowed,
+        message=message,
+    )

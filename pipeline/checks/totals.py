@@ -1,0 +1,39 @@
+"""Sums of `pattern.toml` in one size, and which of a sum's lines stands out from the neighbouring sizes."""
+
+from pipeline.checks.garment import Garment
+from pipeline.checks.smooth import STEP_LIMIT_MM
+from pipeline.model.pattern import Reference, Sum
+from pipeline.model.sums import Lengths, lengths_of, sum_mm
+
+
+def total_mm(garment: Garment, total: Sum, size: str) -> float | None:
+    """Millimetres of a sum in a size; None where one of its references has no length there."""
+    return sum_mm(total, _lengths(garment, size))
+
+
+def _lengths(garment: Garment, size: str) -> Lengths:
+    def make() -> Lengths:
+        cuts = {piece: by_size[size] for piece, by_size in garment.cuts.items() if size in by_size}
+        return lengths_of(garment.pattern, size, cuts)
+
+    return garment.once(("lengths", size), make)
+
+
+def outstanding_term(garment: Garment, total: Sum, size: str) -> str | None:
+    """The reference of a sum that is farthest off the line of its neighbours, where that is past a second difference of 1/8 in."""
+    off = {}
+    for term in total.terms:
+        if isinstance(term.of, Reference) and term.of.piece != "body":
+            off[f"{term.of.piece}.{term.of.line}"] = abs(_second_difference(garment, term.of, size))
+    worst = max(off, key=lambda name: off[name], default=None)
+    return worst if worst is not None and off[worst] > STEP_LIMIT_MM else None
+
+
+def _second_difference(garment: Garment, reference: Reference, size: str) -> float:
+    sizes = garment.pattern.sizes
+    if len(sizes) < 3:
+        return 0.0
+    middle = min(max(sizes.index(size), 1), len(sizes) - 2)
+    values = [_lengths(garment, sizes[i])(reference) for i in (middle - 1, middle, middle + 1)]
+    known = [value for value in values if value is not None]
+    return known[0] - 2 * known[1] + known[2] if len(known) == 3 else 0.0

@@ -1,0 +1,92 @@
+"""Allowances: at their distance, equal on both sides, ending alike."""
+
+import math
+
+import pytest
+
+from pipeline.checks.garment import Garment
+from pipeline.model.pattern import EdgeSpec
+from pipeline.model.points import Affine, Point
+from tests.checks.skirt import (
+    FOLD,
+    PATTERN,
+    cut,
+    garment,
+    geometry,
+    lines,
+    master,
+    one,
+    pattern_with,
+    replace,
+    seam,
+    spec,
+    told,
+    with_edges,
+)
+
+
+def test_a_cut_line_that_lies_elsewhere_blocks():
+    subject = garment()
+    piece = subject.cuts["band"]["M"]
+    away = Affine(1, 0, 0, 1, 0, -0.2)
+    edges = tuple(
+        replace(e, cut_line=tuple(tuple(away.point(p) for p in line) for line in e.cut_line))
+        if e.name == "upper"
+        else e
+        for e in piece.edges
+    )
+    subject.cuts["band"]["M"] = replace(piece, edges=edges)
+    found = [f for f in geometry(subject) if f.check == "allowance-distance"]
+    assert [(f.piece, f.size, f.where, f.found) for f in found] == [
+        ("band", "M", "upper", "0.20 mm away from where it belongs")
+    ]
+
+
+@pytest.mark.parametrize("allowance_mm", [20.0, 0.0, 10.2])
+def test_an_allowance_doubled_or_absent_on_one_side_of_a_seam_blocks(allowance_mm):
+    pattern = pattern_with({("front", "side"): EdgeSpec(allowance_mm=allowance_mm)})
+    finding = one("allowance-pairs", pattern=pattern)
+    assert (finding.code, finding.severity, finding.piece, finding.where) == ("unequal", "block", "front", "side")
+    assert finding.object == "pieces.front.edges.side"
+    assert finding.found == f"{allowance_mm:g} and 10 mm"
+
+
+def test_a_seam_without_any_allowance_blocks():
+    bare = EdgeSpec(allowance_mm=0.0)
+    finding = one("allowance-pairs", pattern=pattern_with({("front", "side"): bare, ("back", "side"): bare}))
+    assert (finding.code, finding.severity) == ("none", "block")
+
+
+def test_only_edges_that_lie_on_each_other_are_compared():
+    """A bag whose left side is taken wider on both pieces."""
+    wide = EdgeSpec(allowance_mm=15.0)
+    assert told(pattern=pattern_with({("pocket", "left"): wide, ("pocket-lining", "left"): wide})) == []
+
+
+def test_a_line_that_runs_on_across_a_seam_keeps_its_allowance():
+    pattern = pattern_with({("back", "hem"): EdgeSpec(allowance_mm=30.0, corner="turned", hem=True)})
+    finding = one("allowance-ends", pattern=pattern)
+    assert (finding.code, finding.severity, finding.found) == ("step", "warn", "40 and 30 mm")
+
+
+def slanted(name, size, inward):
+    """A panel 200 mm high whose right side meets the hem at 60 (or 120) degrees; the two join to a straight line."""
+    lean = (-60 if inward else 60) / math.sqrt(3)
+    low, high = Point(160, 200), Point(160 + lean, 140)
+    piece = master("front", size)
+    edges = {"waist": lines((0, 0), (160 + lean, 0), high), "side": lines(high, low), "hem": lines(low, (0, 200))}
+    drawn = with_edges(replace(piece, notches=()), {**edges, "cf": lines((0, 200), (0, 0))})
+    return replace(drawn, piece=name, file=f"sizes/{size}/{name}.svg")
+
+
+@pytest.mark.parametrize(("corner", "ends"), [("mitre", {"dog-ear"}), ("square", set())])
+def test_a_sharp_corner_sticks_out_unless_it_is_square(corner, ends):
+    """At 60 degrees a mitred allowance of 10 mm runs 10 cot 60° = 5.77 mm past the neighbour's cut line."""
+    edges = {"cf": FOLD, "side": EdgeSpec(corner_beside={"hem": corner})}
+    pieces = {name: spec(name, 1, 1, edges=edges) for name in ("sharp", "blunt")}
+    joined = seam("joined", ["sharp.side"], ["!blunt.side"], notches=False)
+    pattern = replace(PATTERN, sizes=("S",), base="S", pieces=pieces, seams={"joined": joined})
+    made = {name: {"S": cut(pattern, slanted(name, "S", name == "sharp"))} for name in pieces}
+    found = [f for f in geometry(Garment(pattern, made)) if f.check == "allowance-ends"]
+    assert {f.code for f in found} == ends
+    assert {(f.piece, f.object, f.found) for f in found} <= {("sharp", "side at hem", "5.8 mm")}

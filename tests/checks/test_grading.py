@@ -1,0 +1,149 @@
+"""How lengths and places change from size to size."""
+
+import pytest
+
+from pipeline.checks.all import check_garment
+from pipeline.model.curves import mapped_path
+from pipeline.model.pieces import MarkPoint
+from pipeline.model.points import Affine, Point
+from tests.checks.skirt import (
+    PATTERN,
+    SIZES,
+    codes,
+    drawn_as,
+    garment,
+    geometry,
+    longer,
+    notch_moved,
+    replace,
+    told,
+    turned_over,
+    without_notch,
+)
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("by_mm", [5, -5])
+def test_a_notch_that_has_moved_in_both_pieces_leaves_its_path(size, by_mm):
+    faults = {(piece, size): notch_moved("knee", by_mm) for piece in ("front", "back")}
+    found = [f for f in told(faults) if f.check == "grading-paths"]
+    assert {(f.code, f.size, f.piece) for f in found} == {("off", size, "front"), ("off", size, "back")}
+    assert codes(told(faults)) == set()
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_a_length_that_is_off_in_both_pieces_breaks_the_steps(size):
+    faults = {(piece, size): longer(6) for piece in ("front", "back")}
+    found = [f for f in told(faults) if f.check == "grading-steps"]
+    assert {(f.size, f.piece, f.where) for f in found} == {
+        (size, piece, edge) for piece, fold in (("front", "cf"), ("back", "cb")) for edge in ("side", fold)
+    }
+
+
+def test_where_a_size_lies_on_its_page_is_no_matter():
+    away = Affine(1, 0, 0, 1, 333, -71)
+
+    def moved(piece):
+        edges = tuple(replace(edge, path=mapped_path(edge.path, away)) for edge in piece.edges)
+        notches = tuple(replace(n, place=away.point(n.place)) for n in piece.notches)
+        inside = tuple(replace(line, path=mapped_path(line.path, away)) for line in piece.inside)
+        grain = replace(piece.grain, bottom=away.point(piece.grain.bottom), top=away.point(piece.grain.top))
+        return replace(piece, edges=edges, notches=notches, inside=inside, grain=grain)
+
+    assert told({("front", "L"): moved}) == []
+
+
+def test_a_mark_may_jump_where_a_size_set_ends_and_nowhere_else():
+    def marked(place):
+        return lambda piece: replace(piece, points=(MarkPoint("pocket", Point(*place)),))
+
+    faults = {("front", size): marked((60 if size in ("S", "M") else 80, 200)) for size in SIZES}
+    assert {f.check for f in told(faults)} == {"grading-paths"}
+    sets = {"small": ("S", "M"), "large": ("L", "XL", "XXL")}
+    assert told(faults, replace(PATTERN, size_sets=sets)) == []
+
+
+def test_an_edge_that_falls_in_one_size_warns_there():
+    found = [f for f in told({(p, "L"): longer(-4) for p in ("front", "back")}) if f.check == "grading-lengths"]
+    assert {(f.code, f.size, f.severity) for f in found} == {("not-constant", "L", "warn")}
+
+
+def test_an_edge_that_becomes_shorter_in_every_size_is_noted_only():
+    faults = {(p, size): longer(-5 * i) for p in ("front", "back") for i, size in enumerate(SIZES)}
+    subject = garment(faults)
+    assert geometry(subject) == []
+    notes = {(f.piece, f.where) for f in check_garment(subject) if f.code == "shrinks"}
+    assert notes == {("front", "side"), ("front", "cf"), ("back", "side"), ("back", "cb")}
+
+
+def test_a_girth_that_stands_still_warns():
+    found = told({(p, "M"): drawn_as("S") for p in ("front", "back", "band")})
+    assert ("grading-lengths", "stands-still") in codes(found, "warn")
+    assert ("size-copies", "copied") in codes(found)
+
+
+def test_two_sizes_are_not_compared_and_that_is_told():
+    pattern = replace(PATTERN, sizes=("S", "M"))
+    skipped = {f.check for f in check_garment(garment(pattern=pattern)) if f.code == "too-few-sizes"}
+    assert skipped == {"grading-steps", "grading-paths"}
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("other", ["S", "L"])
+def test_a_size_drawn_with_another_size_s_piece_blocks(size, other):
+    if size != other:
+        found = [f for f in told({("front", size): drawn_as(other)}) if f.check == "size-copies"]
+        assert [(f.code, f.piece, f.size) for f in found] == [("copied", "front", size)]
+
+
+def test_a_piece_that_is_the_same_in_all_sizes_may_have_a_file_for_each():
+    same = {("band", size): drawn_as("M") for size in SIZES}
+    assert not [f for f in told(same) if f.check == "size-copies"]
+
+
+def test_both_sets_of_sizes_drawn_alike():
+    sets = {"small": ("S", "M"), "large": ("L", "XL", "XXL")}
+
+    def of_set(piece):
+        name = next(name for name, sizes in sets.items() if piece.size in sizes)
+        return replace(piece, file=f"sizes/{name}/pocket.svg")
+
+    faults = {("pocket", size): of_set for size in SIZES}
+    found = told(faults, replace(PATTERN, size_sets=sets))
+    assert [(f.check, f.code, f.size) for f in found] == [("size-copies", "alike", "L")]
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_an_asymmetric_piece_turned_over_in_one_size_blocks(size):
+    found = [f for f in told({("front", size): turned_over}) if f.check == "size-set"]
+    assert [(f.code, f.piece, f.size) for f in found] == [("flipped", "front", size)]
+
+
+@pytest.mark.parametrize(
+    ("change", "code", "lacks"),
+    [
+        (without_notch("hip"), "notches", "lacks the notch hip on side"),
+        (lambda d: replace(d, inside=d.inside[1:]), "lines", "lacks the inside line hip-line"),
+        (
+            lambda d: replace(
+                d, edges=tuple(replace(e, name={"side": "sides"}.get(e.name, e.name)) for e in d.edges), notches=()
+            ),
+            "edges",
+            "lacks the edge side and has one more edge, sides",
+        ),
+    ],
+)
+def test_what_one_size_lacks_blocks(change, code, lacks):
+    pattern = replace(PATTERN, seams={})
+    found = [f for f in told({("front", "L"): change}, pattern) if f.check == "size-set" and f.code == code]
+    assert {(f.piece, f.size) for f in found} == {("front", "L")}
+    assert any(lacks in f.message for f in found)
+
+
+def test_notches_in_another_order_in_one_size():
+    def exchanged(piece):
+        names = {"hip": "knee", "knee": "hip"}
+        return replace(piece, notches=tuple(replace(n, name=names.get(n.name, n.name)) for n in piece.notches))
+
+    found = [f for f in told({("front", "L"): exchanged}) if f.check == "size-set"]
+    assert [(f.code, f.size, f.where) for f in found] == [("notch-order", "L", "side")]

@@ -1,0 +1,84 @@
+"""Hems turned up on tapered pieces, against their closed formula."""
+
+import math
+
+import pytest
+
+from pipeline.checks.hems import short_mm
+from pipeline.model.pattern import EdgeSpec
+from tests.checks.skirt import (
+    HEM,
+    PATTERN,
+    codes,
+    cut,
+    garment,
+    geometry,
+    lines,
+    master,
+    pattern_with,
+    replace,
+    seam,
+    spec,
+    with_edges,
+)
+
+
+def tapered(size, degrees):
+    """Half a panel whose side is straight and leans outward to the hem by `degrees` (inward where below 0)."""
+    width, low = 160.0, 160 + 500 * math.tan(math.radians(degrees))
+    edges = {
+        "waist": lines((0, 0), (width, 0)),
+        "side": lines((width, 0), (low, 500)),
+        "hem": lines((low, 500), (0, 500)),
+    }
+    return with_edges(replace(master("front", size), notches=()), edges)
+
+
+def panel(degrees, hem):
+    pattern = pattern_with({("front", "hem"): hem}, seams={})
+    return pattern, cut(pattern, tapered("S", degrees))
+
+
+@pytest.mark.parametrize("degrees", [10, 5, -5, -10])
+def test_a_hem_cut_straight_on_is_off_by_twice_its_depth_times_the_tangent(degrees):
+    """Seen at right angles to the side: a side that tapers by 10 degrees and a hem of 40 mm make 13.9 mm."""
+    _, piece = panel(degrees, EdgeSpec(allowance_mm=40.0, hem=True))
+    taper = math.radians(degrees)
+    short = short_mm(piece, piece.edge("hem"), piece.edge("side"), False)
+    assert short == pytest.approx(-2 * 40 * math.tan(taper) * math.cos(taper), abs=1e-3)
+
+
+@pytest.mark.parametrize("degrees", [10, -10])
+def test_a_hem_whose_ends_are_turned_lies_on_the_piece(degrees):
+    _, piece = panel(degrees, HEM)
+    assert short_mm(piece, piece.edge("hem"), piece.edge("side"), False) == pytest.approx(0, abs=0.01)
+
+
+@pytest.mark.parametrize(("degrees", "code"), [(10, "full"), (-10, "short"), (1, None)])
+@pytest.mark.parametrize("hem", [True, False])
+def test_past_2_mm_it_blocks_for_an_edge_called_hem_or_one_in_no_seam_with_20_mm(degrees, code, hem):
+    pattern, piece = panel(degrees, EdgeSpec(allowance_mm=40.0, hem=hem))
+    subject = garment(pattern=pattern)
+    subject.cuts["front"] = {"S": piece}
+    found = [f for f in geometry(subject) if f.check == "hem-turned"]
+    assert [(f.code, f.severity, f.piece, f.size, f.where) for f in found] == (
+        [(code, "block", "front", "S", "hem")] if code else []
+    )
+
+
+def test_a_wide_allowance_in_a_seam_is_no_hem():
+    pattern, piece = panel(10, EdgeSpec(allowance_mm=40.0))
+    subject = garment(pattern=replace(pattern, seams={"hem": seam("hem", ["front.hem"], ["front.hem"])}))
+    subject.cuts["front"] = {"S": piece}
+    assert ("hem-turned", "full") not in codes(geometry(subject))
+
+
+def test_a_hem_deeper_than_the_side_is_long_is_not_held_against_it():
+    low = lines((160, 0), (165, 30))
+    piece = with_edges(
+        replace(master("front", "S"), notches=()),
+        {"side": low, "hem": lines((165, 30), (0, 30)), "cf": lines((0, 30), (0, 0))},
+    )
+    pieces = {"front": spec("front", 1, 1, edges={"hem": EdgeSpec(allowance_mm=60.0)})}
+    made = cut(replace(PATTERN, pieces=pieces), piece)
+    assert short_mm(made, made.edge("hem"), made.edge("side"), False) is None

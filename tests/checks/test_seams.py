@@ -1,0 +1,213 @@
+"""Seams walked in every size: lengths, notches, corners, and which way."""
+
+import pytest
+
+from pipeline.checks.seam_walk import directions
+from pipeline.checks.seam_way import end_angles_deg, settled, walks
+from pipeline.model.curves import Cubic
+from pipeline.model.pattern import Range
+from pipeline.model.points import Point
+from tests.checks.skirt import (
+    PATTERN,
+    codes,
+    garment,
+    longer,
+    notch_moved,
+    notch_style,
+    one,
+    pattern_with,
+    replace,
+    seam,
+    told,
+    with_edges,
+    without_notch,
+)
+
+
+def with_seam(name: str, **changes):
+    return replace(PATTERN, seams={**PATTERN.seams, name: replace(PATTERN.seams[name], **changes)})
+
+
+def test_a_skirt_without_fault_has_no_finding():
+    assert told() == []
+
+
+def test_darts_are_closed_before_a_seam_is_walked():
+    lengths = {(s.name, size): (a.length_mm, b.length_mm) for s, size, a, b in walks(garment())}
+    assert lengths["waist", "M"] == pytest.approx((340, 340))
+
+
+def test_a_side_3_mm_longer_is_told_with_its_piece_the_place_and_what_would_close_it():
+    finding = one("seam-lengths", {("back", "L"): longer(3)})
+    assert (finding.code, finding.size, finding.where) == ("too-short", "L", "seams.side")
+    assert finding.object == "back.side"
+    assert finding.file == "sizes/L/back.svg"
+    assert "back.side is 3.0 mm too long for front.side" in finding.message
+    assert "the difference lies after notch knee, 400 mm from its end at front.waist" in finding.message
+    assert "by 3.0 mm in size L" in finding.remedy
+
+
+def test_what_is_told_with_the_length_is_not_told_again_with_the_notches():
+    assert codes(told({("back", "L"): longer(3)})) == {("seam-lengths", "too-short")}
+
+
+@pytest.mark.parametrize(("by_mm", "found"), [(0.9, set()), (1.1, {("seam-lengths", "too-short")})])
+def test_the_tolerance_is_1_mm_at_any_length(by_mm, found):
+    assert codes(told({("back", "L"): longer(by_mm)})) == found
+
+
+@pytest.mark.parametrize(
+    ("ease", "found"),
+    [
+        (Range(-4, -2), set()),
+        (Range(-10, -4.5), {"too-long"}),
+        (Range(-0.01, -0.004, True), set()),
+        (Range(0, 0.5, True), {"too-short"}),
+    ],
+)
+def test_ease_is_length_of_a_minus_length_of_b_in_mm_or_as_a_share_of_b(ease, found):
+    faults = {("back", size): longer(3) for size in PATTERN.sizes}
+    assert {f.code for f in told(faults, with_seam("side", ease=ease)) if f.check == "seam-lengths"} == found
+
+
+def test_a_lining_is_held_to_its_length_only():
+    pattern = with_seam("side", kind="lining", ease=Range(-1, 1))
+    assert told({("back", "L"): without_notch("hip")}, pattern)[0].check == "size-set"
+    assert ("seam-lengths", "too-short") in codes(told({("back", "L"): longer(3)}, pattern))
+
+
+@pytest.mark.parametrize("by_mm", [5, -5, 1.2])
+def test_a_notch_that_has_moved_blocks_in_its_size(by_mm):
+    found = [f for f in told({("front", "XL"): notch_moved("hip", by_mm)}) if f.severity == "block"]
+    assert {(f.check, f.code, f.size, f.where) for f in found} == {("seam-notches", "apart", "XL", "seams.side")}
+    assert any(f"is {abs(by_mm):.1f} mm too long" in f.message for f in found)
+
+
+def test_between_matched_notches_all_of_the_ease_may_lie_or_none_of_it():
+    faults = {("front", size): longer(12) for size in PATTERN.sizes}
+    assert codes(told(faults, with_seam("side", ease=Range(10, 14)))) == set()
+    moved = {("front", size): notch_moved("hip", -3) for size in PATTERN.sizes}
+    assert ("seam-notches", "apart") in codes(told(moved, with_seam("side", ease=Range(-0.5, 14))))
+
+
+def test_a_lost_notch_leaves_its_partner_alone():
+    finding = one("seam-notches", {("front", "S"): without_notch("hip")})
+    assert (finding.code, finding.object, finding.size) == ("no-partner", "back.side, hip", "S")
+    assert finding.file == "sizes/S/back.svg"
+
+
+def test_a_notch_that_faces_a_joint_of_the_other_side_needs_no_partner():
+    assert not [f for f in told() if f.where == "seams.waist"]
+    away = told({("band", "S"): notch_moved("side-seam", 5)})
+    assert ("seam-notches", "no-partner") in codes(away)
+
+
+def test_single_against_double():
+    finding = one("seam-notches", {("back", "M"): notch_style("hip", "double")})
+    assert (finding.code, finding.object) == ("kind", "back.side, hip")
+    assert finding.found == "double, and single on front.side"
+
+
+def test_notches_in_another_order():
+    def exchanged(piece):
+        names = {"hip": "knee", "knee": "hip"}
+        return replace(piece, notches=tuple(replace(n, name=names.get(n.name, n.name)) for n in piece.notches))
+
+    assert ("seam-notches", "order") in codes(told({("back", "M"): exchanged}))
+
+
+def nameless(piece):
+    return replace(piece, notches=tuple(replace(n, name=None) if n.edge == "side" else n for n in piece.notches))
+
+
+def test_notches_without_names_are_matched_in_their_order():
+    faults = {(piece, size): nameless for piece in ("front", "back") for size in PATTERN.sizes}
+    assert told(faults) == []
+    faults["back", "L"] = lambda piece: nameless(notch_moved("knee", 5)(piece))
+    assert {(f.code, f.size) for f in told(faults) if f.check == "seam-notches"} == {("apart", "L")}
+    faults["back", "L"] = lambda piece: nameless(without_notch("knee")(piece))
+    lonely = [f for f in told(faults) if f.check == "seam-notches"]
+    assert [(f.code, f.object) for f in lonely] == [("no-partner", "front.side, unnamed notch")]
+
+
+def test_shared_names_tell_which_way_an_edge_runs():
+    subject = garment()
+    assert len(directions(subject, PATTERN.seams["side"])) == 1
+    way = settled(subject, PATTERN.seams["side"])
+    assert way is not None
+    assert way.a == way.b
+
+
+def test_edges_of_one_piece_run_through_their_shared_corner():
+    pattern = with_seam("bag", a=PATTERN.seams["bag"].a[::-1], b=PATTERN.seams["bag"].b[::-1])
+    way = settled(garment(pattern=pattern), pattern.seams["bag"])
+    assert way is not None
+    assert way.a == way.b == (True, True, True)
+
+
+def test_an_edge_with_a_mark_runs_against_its_outline_and_the_others_along_theirs():
+    subject = garment()
+    assert [(w.a, w.b) for w in directions(subject, PATTERN.seams["waist"])] == [((False, True), (True,))]
+    free = seam("waist", ["front.waist", "back.waist"], ["band.lower"])
+    assert len(directions(garment(pattern=replace(PATTERN, seams={"waist": free})), free)) > 1
+
+
+def test_two_halves_of_one_edge_run_opposite_ways():
+    twice = seam("whole", ["front.waist", "front.waist"], ["band.lower"], notches=False, angles=False)
+    pattern = replace(PATTERN, seams={"whole": twice})
+    assert {way.a for way in directions(garment(pattern=pattern), twice)} == {(False, True), (True, False)}
+
+
+def test_an_edge_sewn_to_its_mirror_image_runs_alike_on_both_sides():
+    closed = seam("middle", ["pocket.left"], ["pocket.left"])
+    ways = directions(garment(pattern=replace(PATTERN, seams={"middle": closed})), closed)
+    assert [(way.a, way.b) for way in ways] == [((False,), (False,))]
+
+
+def test_a_way_that_nothing_tells_is_told_where_it_matters():
+    lost = {(p, s): lambda d: replace(d, notches=()) for p in ("front", "back") for s in PATTERN.sizes}
+    pattern = replace(PATTERN, seams={"side": PATTERN.seams["side"]}, pieces=_without_takes())
+    assert not [f for f in told(lost, pattern) if f.check == "seam-direction"]  # all corners are right angles
+    odd = dict.fromkeys(lost, _slanted)
+    found = one("seam-direction", odd, pattern)
+    assert (found.code, found.where, found.severity) == ("undecided", "seams.side", "warn")
+
+
+def _without_takes():
+    pieces = dict(PATTERN.pieces)
+    return {
+        **pieces,
+        "back": replace(pieces["back"], edges={k: v for k, v in pieces["back"].edges.items() if k != "waist"}),
+    }
+
+
+def _slanted(piece):
+    """A right angle at the waist and 80 degrees at the hem: one fault if like ends meet, two if not."""
+    low, high = piece.edge("hem").path[0].start, piece.edge("side").path[0].start
+    side = Cubic(high, Point(high.x, high.y + 200), Point(low.x - 35.3, low.y - 200), low)
+    return replace(with_edges(piece, {"side": (side,)}), notches=())
+
+
+def test_corners_that_do_not_join_to_a_straight_line_warn():
+    def sloped(piece):
+        side, low = piece.edge("side").path[0], piece.edge("hem").path[0].start
+        return with_edges(piece, {"side": (Cubic(side.start, side.control1, Point(low.x - 17.5, low.y - 200), low),)})
+
+    finding = one("seam-angles", {("front", "M"): sloped})
+    assert (finding.severity, finding.size, finding.where) == ("warn", "M", "seams.side")
+    assert finding.found == "175.0 degrees"
+    assert not [f for f in told({("front", "M"): sloped}, with_seam("side", angles=False)) if f.check == "seam-angles"]
+
+
+def test_the_two_corners_of_a_straight_side_are_right_angles():
+    subject = garment()
+    way = settled(subject, PATTERN.seams["side"])
+    assert way is not None
+    assert end_angles_deg(subject, PATTERN.seams["side"], way, "M") == pytest.approx((180, 180))
+
+
+def test_a_size_that_lacks_a_piece_is_not_walked():
+    pieces = {**PATTERN.pieces, "front": replace(PATTERN.pieces["front"], sizes=("S", "M"))}
+    subject = garment(pattern=pattern_with(pieces=pieces))
+    del subject.cuts["front"]["L"]
+    assert {size for s, size, _, _ in walks(subject) if s.name == "side"} == {"S", "M", "XL", "XXL"}
