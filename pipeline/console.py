@@ -34,7 +34,9 @@ def _taken(lock: IO[str]) -> bool:
 
 
 def _command(asked: argparse.Namespace) -> list[str]:
-    config = [f"{key}={value}" for key in ("pattern", "source", "release") if (value := getattr(asked, key)) is not None]
+    config = [
+        f"{key}={value}" for key in ("pattern", "source", "release") if (value := getattr(asked, key)) is not None
+    ]
     return [
         *(sys.executable, "-m", "snakemake", TARGETS[asked.do]),
         *("--snakefile", str(ROOT / "Snakefile")),
@@ -47,7 +49,9 @@ def _command(asked: argparse.Namespace) -> list[str]:
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="pattern-release", description=__doc__)
-    parser.add_argument("do", choices=TARGETS, help="build and bundle, only check, or hold bundles against their manifests")
+    parser.add_argument(
+        "do", choices=TARGETS, help="build and bundle, only check, or hold bundles against their manifests"
+    )
     parser.add_argument("--pattern", help="only this pattern, or several with commas between")
     parser.add_argument("--source", type=_absolute, help="where the patterns are")
     parser.add_argument("--release", type=_absolute, help="where bundles go")

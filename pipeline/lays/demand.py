@@ -1,7 +1,7 @@
 """What is laid: the lays that a pattern asks for in one size, from its cut pieces and its strips."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 import msgspec
 
@@ -11,7 +11,7 @@ from pipeline.lays.items import HeldAgainst, LayItem, LayRequest, usable_width_m
 from pipeline.lays.outlines import in_grain_frame
 from pipeline.lays.strip_pieces import strip_pieces
 from pipeline.model.pattern import Cut, Grain, Material, Pattern, Strip, StripGrain
-from pipeline.model.pieces import CutPiece
+from pipeline.model.pieces import CutPiece, SizeFile
 from pipeline.model.points import Point, Vector
 from pipeline.model.sums import lengths_of, sum_mm
 
@@ -47,6 +47,12 @@ def lay_requests(pattern: Pattern, size: str, pieces: tuple[CutPiece, ...]) -> t
                 for one_way in (False, True) if material.one_way == "either" else (bool(material.one_way),):
                     requests.append(_request(size, name, view, material, width, one_way, items))
     return tuple(requests)
+
+
+def fitting_requests(pattern: Pattern, sizes: Iterable[SizeFile]) -> tuple[LayRequest, ...]:
+    """Every lay of several sizes whose pieces all fit across the cloth."""
+    asked = (request for file in sizes for request in lay_requests(pattern, file.size, file.pieces))
+    return tuple(request for request in asked if all(fits(request, item) for item in request.items))
 
 
 def _request(

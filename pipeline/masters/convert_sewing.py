@@ -22,6 +22,8 @@ from pipeline.model.pattern import (
 
 _NOTHING = Range(0.0, 0.0)
 _NO_SUM = Sum("", ())
+WHOLE_PATTERN = "pattern"
+"""The place that a waiver names for what concerns no single piece, as that it is sleepwear."""
 
 
 def convert_seams(leaves: Leaves) -> dict[str, Seam]:
@@ -166,6 +168,8 @@ def convert_waivers(leaves: Leaves) -> tuple[Waiver, ...]:
 def _check_place(leaves: Leaves, path: KeyPath, where: str) -> None:
     """A waiver's place begins with something that is declared; what lies in a piece is held against the masters."""
     document = leaves.document
+    if where == WHOLE_PATTERN and where not in document.pieces:
+        return
     group, _, name = where.partition(".")
     tables: dict[str, Iterable[str]] = {
         "seams": document.seams,

@@ -24,4 +24,6 @@ def plain_pages(svgs: Sequence[str], page_mm: tuple[float, float], imprint: Impr
         pages=pages,
     )
     nothing = Layout(0.0, 0.0, ())
-    return compose(PrintFile(imprint=imprint, plan=plan, layout=nothing, sizes=(), overlays=tuple(svgs), layered=False), [], b"")
+    return compose(
+        PrintFile(imprint=imprint, plan=plan, layout=nothing, sizes=(), overlays=tuple(svgs), layered=False), [], b""
+    )

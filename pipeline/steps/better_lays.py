@@ -4,8 +4,7 @@ from pathlib import Path
 
 import msgspec
 
-from pipeline.lays.demand import lay_requests
-from pipeline.lays.fit import fits
+from pipeline.lays.demand import fitting_requests
 from pipeline.lays.kept import LaysFile, lay_key, next_seed, with_better
 from pipeline.lays.search import search_lays
 from pipeline.masters.load import load_pattern
@@ -17,9 +16,7 @@ def main(folder: Path, pieces: list[Path], seconds: int) -> None:
     """Search every lay; what is found is kept after each, so that a search that is stopped keeps what it had."""
     pattern, _ = load_pattern(folder)
     assert pattern is not None
-    sizes = [read_json(path, SizeFile) for path in pieces]
-    asked = [request for file in sizes for request in lay_requests(pattern, file.size, file.pieces)]
-    requests = [request for request in asked if all(fits(request, item) for item in request.items)]
+    requests = fitting_requests(pattern, (read_json(path, SizeFile) for path in pieces))
     place = folder / "lays.json"
     known = read_json(place, LaysFile).lays if place.is_file() else {}
     found = {}

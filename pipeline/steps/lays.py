@@ -2,8 +2,7 @@
 
 from pathlib import Path
 
-from pipeline.lays.demand import lay_requests
-from pipeline.lays.fit import fits
+from pipeline.lays.demand import fitting_requests
 from pipeline.lays.kept import LaysFile, choose, lay_key, missing
 from pipeline.lays.search import search_lays
 from pipeline.lays.tell import no_lay, not_kept, tried_open
@@ -17,9 +16,7 @@ def main(folder: Path, pieces: list[Path], kept: list[Path], lays: Path, finding
     """Prove what is kept; search what is missing, as long as `pattern.toml` says."""
     pattern, _ = load_pattern(folder)
     assert pattern is not None
-    sizes = [read_json(path, SizeFile) for path in pieces]
-    asked = [request for file in sizes for request in lay_requests(pattern, file.size, file.pieces)]
-    requests = [request for request in asked if all(fits(request, item) for item in request.items)]
+    requests = fitting_requests(pattern, (read_json(path, SizeFile) for path in pieces))
     known = read_json(kept[0], LaysFile).lays if kept else {}
     absent = missing(requests, known)
     outcomes = list(zip(absent, search_lays(absent, pattern.lay_seconds), strict=True)) if absent else []
