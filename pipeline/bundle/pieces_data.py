@@ -29,7 +29,9 @@ def _piece(pattern: Pattern, cut: CutPiece) -> dict[str, Any]:
             for edge in cut.edges
         },
         "inside": {
-            line.name: {"length_mm": round(inside_length_mm(line), 4)} for line in cut.drawn.inside if line.name is not None
+            line.name: {"length_mm": round(inside_length_mm(line), 4)}
+            for line in cut.drawn.inside
+            if line.name is not None
         },
         "notches": [
             {"name": notch.name, "edge": notch.edge, "at_mm": round(notch.at_mm, 4)} for notch in cut.drawn.notches

@@ -1,13 +1,14 @@
 """A print file: pages of one sheet, a layer a size, and on every page what must never vanish.
 
 Of a page's content only the pattern is cut off at the window, and only the pattern stands in layers. A drawing that is
-alike in several sizes is shown in the layer of each, since a layer that depends on others is not shown everywhere.
+alike in several sizes is drawn once and shows as long as any of their layers does (ISO 32000-1, 8.11.2.2): drawn once a
+layer, its edges would add up and look fat and jagged.
 """
 
 import hashlib
 import io
 import math
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 import msgspec
 from pypdf import PageObject, PdfWriter
@@ -15,7 +16,7 @@ from pypdf.generic import ArrayObject, ByteStringObject, DictionaryObject, Indir
 
 from pipeline.drawing.drawing import Drawing
 from pipeline.model.lengths import MM_PER_POINT
-from pipeline.press.document import Imprint, describe, layer_properties
+from pipeline.press.document import Imprint, describe, layer_properties, membership
 from pipeline.press.forms import Form, check_page_size, load_forms, render_pages
 from pipeline.sheets.layout import Layout, Page, PagePlan, Placement
 
@@ -100,7 +101,7 @@ def _add_page(
     overlay: Form,
     laid: Sequence[_Laid],
     forms: Sequence[Form],
-    layers: Mapping[str, IndirectObject],
+    layers: dict[tuple[str, ...], IndirectObject],
     sizes: Sequence[str],
 ) -> None:
     plan = file.plan
@@ -117,14 +118,17 @@ def _add_page(
             page.window.height_mm / MM_PER_POINT,
         )
         content.append(f"q {_numbers(box)} re W n")
-        for number, size in enumerate(file.sizes):
-            shown = [item for item in laid if size in item.drawing.sizes] if size in sizes else []
-            if not shown:
+        groups: dict[tuple[str, ...], list[_Laid]] = {}
+        for item in laid:
+            groups.setdefault(tuple(size for size in file.sizes if size in item.drawing.sizes), []).append(item)
+        order = sorted(groups, key=lambda group: [file.sizes.index(size) for size in group])
+        for number, group in enumerate(order):
+            if not any(size in sizes for size in group):
                 continue
-            if size in layers:
-                properties[NameObject(f"/L{number}")] = layers[size]
+            if layers:
+                properties[NameObject(f"/L{number}")] = membership(writer, layers, group)
                 content.append(f"/OC /L{number} BDC")
-            for item in shown:
+            for item in groups[group]:
                 objects[NameObject(f"/D{item.index}")] = _in(writer, forms[item.index])
                 move = (
                     (left_mm + item.left_mm - page.window.left_mm) / MM_PER_POINT,
@@ -133,7 +137,7 @@ def _add_page(
                     - forms[item.index].height_pt,
                 )
                 content.append(f"q 1 0 0 1 {_numbers(move)} cm /D{item.index} Do Q")
-            if size in layers:
+            if layers:
                 content.append("EMC")
         content.append("Q")
     resources = DictionaryObject({NameObject("/XObject"): objects})
@@ -153,7 +157,7 @@ def window_corner(plan: PagePlan) -> tuple[float, float]:
 
 
 def _page_points(length_mm: float) -> float:
-    """A side of a page in points, four decimals, rounded down: renderers round a page up to whole pixels, and stretch it by that."""
+    """A side of a page in points, to four decimals, rounded down: renderers round up to whole pixels and stretch."""
     return math.floor(length_mm / MM_PER_POINT * 10_000 + 1e-6) / 10_000
 
 

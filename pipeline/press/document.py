@@ -1,6 +1,6 @@
 """What a PDF says of itself: layers, page labels, outline, title, language, and how it asks to be printed."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from itertools import groupby
 from xml.sax.saxutils import escape
 
@@ -37,14 +37,16 @@ class Imprint(msgspec.Struct, frozen=True, kw_only=True):
     start_word: str
 
 
-def layer_properties(writer: PdfWriter, imprint: Imprint, sizes: Sequence[str]) -> Mapping[str, IndirectObject]:
-    """Add a layer a size to the catalog and return their objects (ISO 32000-1, 8.11).
+def layer_properties(
+    writer: PdfWriter, imprint: Imprint, sizes: Sequence[str]
+) -> dict[tuple[str, ...], IndirectObject]:
+    """Add a layer a size to the catalog and return their objects by size alone (ISO 32000-1, 8.11).
 
     No /Usage and no /AS: with them some readers show, and some print, layers that were switched off. No radio groups:
     two neighbouring sizes are wanted together.
     """
-    layers = {
-        size: writer._add_object(
+    layers: dict[tuple[str, ...], IndirectObject] = {
+        (size,): writer._add_object(
             DictionaryObject(
                 {
                     NameObject("/Type"): NameObject("/OCG"),
@@ -68,6 +70,23 @@ def layer_properties(writer: PdfWriter, imprint: Imprint, sizes: Sequence[str]) 
         }
     )
     return layers
+
+
+def membership(
+    writer: PdfWriter, layers: dict[tuple[str, ...], IndirectObject], sizes: tuple[str, ...]
+) -> IndirectObject:
+    """What shows as long as any of these sizes' layers does; made once and kept in `layers` (ISO 32000-1, 8.11.2.2)."""
+    if sizes not in layers:
+        layers[sizes] = writer._add_object(
+            DictionaryObject(
+                {
+                    NameObject("/Type"): NameObject("/OCMD"),
+                    NameObject("/OCGs"): ArrayObject(layers[size,] for size in sizes),
+                    NameObject("/P"): NameObject("/AnyOn"),
+                }
+            )
+        )
+    return layers[sizes]
 
 
 def describe(writer: PdfWriter, imprint: Imprint, plan: PagePlan) -> None:

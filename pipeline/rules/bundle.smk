@@ -66,4 +66,4 @@ rule verify:
     params:
         patterns=list(SOURCES),
     shell:
-        "{PYTHON:q} -m pipeline.steps.verify --log {log:q} --release {RELEASE:q} --only {params.patterns:q}"
+        "{PYTHON:q} -m pipeline.steps.verify --log {log:q} --source {SOURCE:q} --release {RELEASE:q} --only {params.patterns:q}"

@@ -9,6 +9,7 @@ rule better_lays:
         asked=touch(temp(WORK / "{pattern}/better-lays.done")),
     log:
         WORK / "{pattern}/log/better-lays.log",
+    threads: 2  # two lays are searched side by side, and a loaded machine costs length in silence
     params:
         folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
         seconds=config.get("seconds", 20),

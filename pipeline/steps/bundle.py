@@ -5,9 +5,10 @@ from pathlib import Path
 
 import msgspec
 
+from pipeline.bundle.built_files import check_built
 from pipeline.bundle.manifest import CHECKSUMS, MANIFEST, checksums, describe
 from pipeline.bundle.swap import beside, recover, swap
-from pipeline.checks.waivers import waive
+from pipeline.checks.waivers import WAIVERS, waive
 from pipeline.masters.load import load_pattern
 from pipeline.model.findings import FindingsFile, blocks
 from pipeline.rules.plan import Stamp, built_outputs
@@ -24,8 +25,8 @@ def main(folder: Path, work: Path, told: list[Path], release: Path, stamp: Path)
     for built, name in built_outputs(pattern):
         _copy(work / pattern.name / built, new / name)
     _copy(folder / "CHANGES.md", new / "CHANGES.md")
-    found = [finding for path in told for finding in read_json(path, FindingsFile).findings]
-    findings = FindingsFile(findings=waive(pattern, tuple(found)))
+    found = [finding for path in told for finding in read_json(path, FindingsFile).findings if finding.check != WAIVERS]
+    findings = FindingsFile(findings=waive(pattern, (*found, *check_built(pattern, new))))
     write_json(work / pattern.name / "findings.json", findings)
     if any(map(blocks, findings.findings)):
         shutil.rmtree(new)

@@ -1,5 +1,6 @@
 """How a step starts, writes and fails."""
 
+import gc
 import inspect
 import os
 import sys
@@ -10,12 +11,16 @@ from typing import Any
 
 import msgspec
 
+_OBJECTS = 1_000_000
+"""A step is a short process that reads many small values which stay: the collector would walk them over and over."""
+
 
 def run(main: Callable[..., None], arguments: list[str] | None = None) -> None:
     """Call `main` with the `--name value …` pairs of the command line, typed by its signature.
 
     `--log FILE` belongs to every step: a fault of our own leaves its traceback there, and one line on the screen.
     """
+    gc.set_threshold(_OBJECTS)
     words = sys.argv[1:] if arguments is None else arguments
     values: dict[str, list[str]] = {}
     for word in words:

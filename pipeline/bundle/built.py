@@ -1,0 +1,96 @@
+"""A bundle's folder as its checks look at it: the print files, the tables and the pieces that it delivers."""
+
+from functools import cached_property
+from pathlib import Path
+
+import msgspec
+
+from pipeline.bundle.built_pdf import BuiltPdf
+from pipeline.model.pattern import Pattern
+from pipeline.tables.write import TablesFile
+
+
+class EdgeData(msgspec.Struct, frozen=True):
+    """An edge of `data/pieces.json`."""
+
+    length_mm: float
+    gross_length_mm: float
+
+
+class InsideData(msgspec.Struct, frozen=True):
+    """An inside line of `data/pieces.json`."""
+
+    length_mm: float
+
+
+class CutData(msgspec.Struct, frozen=True):
+    """A cut entry of `data/pieces.json`."""
+
+    material: str
+    count: int
+    mirrored: int
+
+
+class PieceData(msgspec.Struct, frozen=True):
+    """A piece of `data/pieces.json`, as far as it is held against other files."""
+
+    edges: dict[str, EdgeData]
+    inside: dict[str, InsideData]
+    cut_area_mm2: float
+    cut_outline: list[tuple[float, float]]
+    cut: list[CutData]
+    on_fold: bool
+
+
+class SizeData(msgspec.Struct, frozen=True):
+    """The pieces of one size."""
+
+    pieces: dict[str, PieceData]
+
+
+class PiecesFile(msgspec.Struct, frozen=True):
+    """The file `data/pieces.json`."""
+
+    pattern: str
+    version: str
+    sizes: dict[str, SizeData]
+
+
+class Built:
+    """A bundle: the pattern it was built from, and its folder."""
+
+    def __init__(self, pattern: Pattern, folder: Path) -> None:
+        self.pattern = pattern
+        self.folder = folder
+
+    @cached_property
+    def pdfs(self) -> tuple[BuiltPdf, ...]:
+        """Every PDF, by its path."""
+        paths = sorted(path.relative_to(self.folder).as_posix() for path in self.folder.rglob("*.pdf"))
+        return tuple(BuiltPdf(self.folder, path) for path in paths)
+
+    @property
+    def prints(self) -> tuple[BuiltPdf, ...]:
+        """The files under print/."""
+        return tuple(pdf for pdf in self.pdfs if pdf.path.startswith("print/"))
+
+    @cached_property
+    def tables(self) -> TablesFile:
+        """`tables/tables.json`. Raises OSError and msgspec errors."""
+        return msgspec.json.decode((self.folder / "tables/tables.json").read_bytes(), type=TablesFile)
+
+    @cached_property
+    def pieces(self) -> PiecesFile:
+        """`data/pieces.json`. Raises OSError and msgspec errors."""
+        return msgspec.json.decode((self.folder / "data/pieces.json").read_bytes(), type=PiecesFile)
+
+
+def format_of(path: str) -> tuple[str, str | None]:
+    """A print file's format, and its size where it shows one alone: "print/by-size/34-a4.pdf" is ("a4", "34")."""
+    name = path.removeprefix("print/").removesuffix(".pdf")
+    if not name.startswith("by-size/"):
+        return name, None
+    for paper in ("a4-letter", "letter", "a4"):
+        if name.endswith(f"-{paper}"):
+            return paper, name.removeprefix("by-size/").removesuffix(f"-{paper}")
+    return name, None

@@ -1,0 +1,16 @@
+"""Checks of a bundle that is built but not yet in its place: files, pages, layers, tables."""
+
+from pathlib import Path
+
+from pipeline.bundle import built_documents, built_layers, built_pages, built_scale, built_tables
+from pipeline.bundle.built import Built
+from pipeline.bundle.built_catalogue import BUILT
+from pipeline.model.findings import Finding
+from pipeline.model.pattern import Pattern
+
+SUBJECTS = (built_pages, built_scale, built_layers, built_documents, built_tables)
+
+
+def check_built(pattern: Pattern, folder: Path) -> tuple[Finding, ...]:
+    """All findings on the bundle that lies in a folder, which was built from this pattern."""
+    return BUILT.run(pattern.name, Built(pattern, folder), frozenset())

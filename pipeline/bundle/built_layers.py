@@ -1,0 +1,173 @@
+"""Layers of print files: one a size, none hidden, and in each the lines of its own size, at their measured size."""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from pipeline.bundle.built import Built, PieceData, format_of
+from pipeline.bundle.built_catalogue import BUILT, at_file
+from pipeline.bundle.built_pdf import BuiltPdf
+from pipeline.bundle.pdf_content import line_extents, odd_matrix, texts_written
+from pipeline.checks.registry import Outcome
+from pipeline.model.lengths import MM_PER_POINT
+from pipeline.words import say
+
+TOLERANCE_MM = 0.15
+_LARGEST = 4
+_SAME_SHARE = 0.0008
+_FORM_KEY = "/BBox"
+
+Extents = tuple[float, float]
+
+
+@BUILT.register(
+    id="built-layers",
+    title="Every size is a layer of its own name, and none is hidden",
+    rationale="A size without its layer cannot be printed alone; a hidden one looks as if it were missing.",
+    remedy="build the pattern again; where it is told again, the fault is the pipeline's: report it with this line",
+    severity="block",
+    source="layers: ISO 32000-1, 8.11; common practice",
+)
+def built_layers(built: Built) -> Iterator[Outcome]:
+    """Names and order of the layers of each layered print file, their state, and that each shows something."""
+    for pdf in built.prints:
+        if format_of(pdf.path)[1] is not None:
+            continue
+        expected = _layer_names(built)
+        if pdf.layers != expected:
+            lost = [name for name in expected if name not in pdf.layers]
+            text = (
+                f"layers are missing: {', '.join(lost)}" if lost else "layers stand in another order, or are too many"
+            )
+            yield at_file(pdf.path, "layers", text, ", ".join(pdf.layers) or "none", ", ".join(expected))
+        if pdf.hidden_layers:
+            yield at_file(pdf.path, "hidden", "layers are hidden", ", ".join(pdf.hidden_layers), "all shown")
+        # what several sizes share does not count: every size has at least its own number in a text block
+        used = {shown.layers[0] for page in pdf.pages for shown in page.shown if len(shown.layers) == 1}
+        for size, name in zip(built.pattern.sizes, expected, strict=True):
+            if name in pdf.layers and name not in used:
+                yield at_file(pdf.path, "empty", f"the layer {name} shows nothing", "nothing", "its lines", size=size)
+
+
+def _layer_names(built: Built) -> tuple[str, ...]:
+    word = say(built.pattern.languages[0], "size.name")
+    return tuple(f"{word} {size}" for size in built.pattern.sizes)
+
+
+@BUILT.register(
+    id="built-sizes",
+    title="A layer or file of one size shows that size, as large as its pieces were measured",
+    rationale="Where two layers are swapped, every buyer cuts the wrong size.",
+    remedy="build the pattern again; where it is told again, the fault is the pipeline's: report it with this line",
+    severity="block",
+    source="the cut lines of data/pieces.json, within 0.15 mm (three roundings of a chord, common practice)",
+)
+def built_sizes(built: Built) -> Iterator[Outcome]:
+    """Sizes that are written in a layer, and the extents of the largest drawings that belong to it alone."""
+    known = _Measured(built)
+    for pdf in built.prints:
+        alone = format_of(pdf.path)[1]
+        for size, forms in _own_forms(built, pdf, alone).items():
+            yield from _written(built, pdf, size, forms) if alone is None else ()
+            yield from _measured(known, pdf, size, forms)
+
+
+def _own_forms(built: Built, pdf: BuiltPdf, alone: str | None) -> dict[str, list[Any]]:
+    """The drawings that belong to one size only, by size."""
+    layers: dict[int, set[str]] = {}
+    forms: dict[int, Any] = {}
+    for page in pdf.pages:
+        for shown in page.shown:
+            if shown.name != "/Overlay":
+                forms[id(shown.form)] = shown.form
+                layers.setdefault(id(shown.form), set()).update(shown.layers)
+    if alone is not None:
+        return {alone: list(forms.values())}
+    names = dict(zip(_layer_names(built), built.pattern.sizes, strict=True))
+    found: dict[str, list[Any]] = {size: [] for size in built.pattern.sizes}
+    for key, of in layers.items():
+        own = next(iter(of)) if len(of) == 1 else None
+        if own in names:
+            found[names[own]].append(forms[key])
+    return found
+
+
+def _written(built: Built, pdf: BuiltPdf, size: str, forms: Sequence[Any]) -> Iterator[Outcome]:
+    """Sizes are written alone, beside lines and in the text block, in the layer of their size."""
+    counts = Counter(text for form in forms for text in texts_written(form.get_data()) if text in built.pattern.sizes)
+    other = max((text for text in counts if text != size), key=lambda text: counts[text], default=None)
+    if other is not None and counts[other] > counts[size]:
+        text = f"the layer of size {size} says {other}"
+        yield at_file(pdf.path, "other-label", text, f"{other}, {counts[other]} times", size, size=size)
+
+
+class _Measured:
+    """Widths and heights of the cut lines of all pieces, by size; both ways, since paper turns pieces."""
+
+    def __init__(self, built: Built) -> None:
+        self.sizes = {
+            size: [pair for piece in data.pieces.values() for pair in _extents(piece)]
+            for size, data in built.pieces.sizes.items()
+        }
+
+    def sizes_of(self, found: Extents) -> list[str]:
+        """Sizes that have a piece as large as this."""
+        return [size for size, pairs in self.sizes.items() if any(_alike(found, pair) for pair in pairs)]
+
+    def scales(self, found: Extents, size: str) -> set[float]:
+        """By what some piece of a size would have to be scaled to be as large as this, to 0.1 %."""
+        shares = ((found[0] / pair[0], found[1] / pair[1]) for pair in self.sizes[size])
+        return {round(a, 3) for a, b in shares if abs(a / b - 1) <= _SAME_SHARE and 0.5 < a < 2}
+
+
+def _extents(piece: PieceData) -> list[Extents]:
+    across, down = zip(*piece.cut_outline, strict=True)
+    width, height = max(across) - min(across), max(down) - min(down)
+    halves = [(width / 2, height), (width, height / 2)] if piece.on_fold else []
+    return [pair for w, h in ((width, height), *halves) for pair in ((w, h), (h, w))]
+
+
+def _alike(one: Extents, other: Extents) -> bool:
+    return all(abs(a - b) <= TOLERANCE_MM for a, b in zip(one, other, strict=True))
+
+
+def _measured(known: _Measured, pdf: BuiltPdf, size: str, forms: Sequence[Any]) -> Iterator[Outcome]:
+    """The largest drawings of one size. A cut line that is partly drawn with other sizes tells nothing."""
+    found = [extents for form in _largest(forms) if (extents := _extents_of(form)) is not None]
+    others: Counter[str] = Counter()
+    own = 0
+    for extents in found:
+        sizes = known.sizes_of(extents)
+        own += size in sizes
+        others.update(sizes if size not in sizes else ())
+    if others:
+        other = others.most_common(1)[0][0]
+        text = f"what it shows as size {size} is as large as size {other}"
+        yield at_file(pdf.path, "other-size", text, f"a piece of size {other}", f"pieces of size {size}", size=size)
+    elif not own:
+        scales = Counter(scale for extents in found for scale in known.scales(extents, size))
+        scale, times = scales.most_common(1)[0] if scales else (1.0, 0)
+        if times > 1:
+            text = f"the pieces of size {size} are drawn at {scale:.1%} of what they measure"
+            yield at_file(pdf.path, "scaled", text, f"{scale:.3f}", "1.000", size=size)
+        else:
+            text = f"no piece of size {size} is drawn by itself, so its lines were not measured"
+            yield at_file(pdf.path, "not-measured", text, "", "", size=size, severity="skip")
+    for form in _largest(forms):
+        if (matrix := odd_matrix(form.get_data(), flips=True)) is not None or "/Matrix" in form:
+            text = f"a drawing of size {size} is scaled or turned"
+            yield at_file(pdf.path, "scaled", text, matrix or str(form["/Matrix"]), "1 0 0 1", size=size)
+
+
+def _largest(forms: Sequence[Any]) -> list[Any]:
+    return sorted(forms, key=_area, reverse=True)[:_LARGEST]
+
+
+def _area(form: Mapping[str, Any]) -> float:
+    left, bottom, right, top = (float(value) for value in form[_FORM_KEY])
+    return (right - left) * (top - bottom)
+
+
+def _extents_of(form: Any) -> Extents | None:
+    box = line_extents(form.get_data())
+    return None if box is None else (box.width * MM_PER_POINT, box.height * MM_PER_POINT)

@@ -1,0 +1,130 @@
+"""A bundle of the small pattern, built once by the steps themselves; its copies are spoilt by the tests."""
+
+from pathlib import Path
+
+import pytest
+
+from pipeline.bundle.built import Built
+from pipeline.cutting.strips import strip_cut_size
+from pipeline.masters.load import load_pattern
+from pipeline.model.pieces import SizeFile
+from pipeline.model.sums import lengths_of, sum_mm
+from pipeline.sheets.layout import PagePlan
+from pipeline.steps import by_size, data, drawings, layout, pieces, print_file
+from pipeline.steps.run import read_json
+from pipeline.tables.cloth import ClothRow
+from pipeline.tables.cut_list import cut_rows
+from pipeline.tables.notions import notion_rows
+from pipeline.tables.pages import page_rows
+from pipeline.tables.sizes import size_rows
+from pipeline.tables.strips import strip_rows
+from pipeline.tables.write import TablesFile, csv_files, tables_json
+
+FOLDER = Path(__file__).resolve().parents[1] / "patterns/tea-apron"
+FORMATS = ("a4", "a0")
+MORE = """
+[print]
+formats = ["a4", "a0"]
+
+[strips.loop]
+title = { en = "Loop", de = "Schlaufe" }
+cut = [{ material = "tape", count = 2 }]
+width = "10 mm"
+make = "doubled"
+length = "0.5 x skirt.waist"
+
+[materials.tape]
+title = { en = "tape cloth", de = "Bandstoff" }
+widths = ["110 cm"]
+
+[body.waist]
+title = { en = "Waist", de = "Taille" }
+sizes = { S = "58 cm", M = "62 cm" }
+
+[finished.waist]
+title = { en = "Finished waist", de = "Fertige Taille" }
+sum = "2 x skirt.waist"
+
+[notions.button]
+title = { en = "Button", de = "Knopf" }
+count = { S = 3, M = 4 }
+
+[notions.tape]
+title = { en = "Tape", de = "Band" }
+length = "2 x skirt.hem"
+
+[channels.shop]
+archives = 2
+archive_mb = 5
+"""
+LAY_MM = 700.0
+
+
+@pytest.fixture(scope="session")
+def apron(tmp_path_factory: pytest.TempPathFactory) -> Built:
+    """The whole bundle as it is built, with two tables of cloth whose lays are invented."""
+    root = tmp_path_factory.mktemp("built")
+    source, work, place = root / "tea-apron", root / "work", root / "bundle"
+    source.mkdir()
+    (source / "sizes").symlink_to(FOLDER / "sizes")
+    text = (FOLDER / "pattern.toml").read_text(encoding="utf-8")
+    (source / "pattern.toml").write_text(text[: text.index("[print]")] + MORE, encoding="utf-8")
+    pattern, findings = load_pattern(source)
+    assert pattern is not None, findings
+    files = [work / f"{size}.json" for size in pattern.sizes]
+    for size, file in zip(pattern.sizes, files, strict=True):
+        pieces.main(source, size, file, work / f"read-{size}.json")
+    layout.main(source, files, [], work / "layout.json", work / "pages.json")
+    drawn = work / "drawings.json", work / "drawings.pdf", work / "map.json"
+    drawings.main(source, work, files, work / "layout.json", *drawn)
+    for name in FORMATS:
+        target = place / f"print/{name}.pdf"
+        print_file.main(source, work, name, *drawn, work / "layout.json", work / "pages.json", target)
+    for size, file in zip(pattern.sizes, files, strict=True):
+        by_size.main(source, work, file, place / "print/by-size", work / f"pages-{size}.json")
+    data.main(source, files, place / "data/pieces.json")
+    built = Built(pattern, place)
+    sizes = {size: read_json(file, SizeFile).pieces for size, file in zip(pattern.sizes, files, strict=True)}
+    cuts = {size: {cut.piece: cut for cut in of_size} for size, of_size in sizes.items()}
+    plans = [work / "pages.json", *(work / f"pages-{size}.json" for size in pattern.sizes)]
+    strips = {}
+    for size in pattern.sizes:
+        length_mm = sum_mm(pattern.strips["loop"].length, lengths_of(pattern, size, cuts[size]))
+        strips[size] = {"loop": strip_cut_size(pattern.strips["loop"], length_mm)}
+    rows = TablesFile(
+        pattern=pattern.name,
+        version=pattern.version,
+        cloth=tuple(_cloth(built, size, width) for width in (1100.0, 1400.0) for size in pattern.sizes),
+        cut_list=cut_rows(pattern),
+        strips=strip_rows(pattern, strips),
+        notions=notion_rows(pattern, cuts),
+        sizes=size_rows(pattern, cuts),
+        pages=page_rows(plan for path in plans for plan in read_json(path, list[PagePlan])),
+    )
+    write_tables(place, rows)
+    return built
+
+
+def write_tables(place: Path, rows: TablesFile) -> None:
+    """Both forms of the tables, as a build writes them."""
+    (place / "tables").mkdir(exist_ok=True)
+    for name, text in csv_files(rows, ("en", "de")).items():
+        (place / "tables" / name).write_bytes(text.encode())
+    (place / "tables/tables.json").write_bytes(tables_json(rows))
+
+
+def _cloth(built: Built, size: str, width_mm: float) -> ClothRow:
+    area = sum(piece.cut_area_mm2 * piece.cut[0].count for piece in built.pieces.sizes[size].pieces.values())
+    return ClothRow(
+        view=None,
+        size=size,
+        material="shell",
+        width_mm=width_mm,
+        fold=False,
+        one_way=False,
+        lay_length_mm=LAY_MM,
+        length_to_buy_mm=LAY_MM,
+        metric="70 cm",
+        imperial="7/8 yd",
+        utilisation=round(area / (width_mm * LAY_MM), 4),
+    )
