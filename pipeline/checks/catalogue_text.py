@@ -1,4 +1,4 @@
-"""The catalogue of checks as Markdown, for designers: what each looks for, why, what to do, and where its values are from."""
+"""The catalogue of checks as Markdown, for designers: what each looks for, why, and what to do."""
 
 from collections.abc import Iterable
 
@@ -7,19 +7,26 @@ from pipeline.checks.registry import Check
 _SEVERITY = {"block": "blocks", "warn": "warns", "info": "note"}
 
 
+_HEAD = """# What is checked
+
+Every check by its id, as findings and waivers name it. What *blocks* stops the release; what *warns* is probably wrong
+but can be meant. A finding that is accepted needs a waiver in `pattern.toml` with its check, its place (`where`) and
+the reason; what concerns the pattern as a whole has the place `pattern`. A check that has nothing declared to hold a
+pattern against is told as not checked, which is no pass. Single findings can be milder than their check.
+`python -m pipeline.checks` prints this file."""
+
+
 def catalogue_markdown(parts: dict[str, Iterable[Check]]) -> str:
     """A heading and a table for each part, checks in the order in which they run."""
-    text = [
-        "# What is checked",
-        "",
-        "Every check by its id, as findings and waivers name it. What *blocks* stops the release; what *warns* is probably",
-        "wrong but can be meant. A finding that is accepted needs a waiver in `pattern.toml` with its check, its place",
-        "(`where`) and the reason; what concerns the pattern as a whole has the place `pattern`. A check that has nothing",
-        "declared to hold a pattern against is told as not checked, which is no pass. Single findings can be milder than",
-        "their check.",
-    ]
+    text = [_HEAD]
     for heading, checks in parts.items():
-        text += ["", f"## {heading}", "", "| check | looks for | why | what to do | | values from |", "| --- | --- | --- | --- | --- | --- |"]
+        text += [
+            "",
+            f"## {heading}",
+            "",
+            "| check | looks for | why | what to do | | values from |",
+            "| --- | --- | --- | --- | --- | --- |",
+        ]
         text += [_row(check) for check in checks]
     return "\n".join(text) + "\n"
 

@@ -14,7 +14,7 @@ from pipeline.model.pieces import CutPiece
 @CHECKS.register(
     id="cut-material",
     title="Every piece is cut of some material, in every size it is made in",
-    rationale="A piece without material or with a count of 0 is on paper but in no cut list: nobody knows what it is for.",
+    rationale="A piece without material, or of which none is cut, is on paper but in no cut list: what is it for?",
     remedy="name a material and a count in the piece's cut, or take the piece out of that size",
     severity="block",
     source="what is drawn is what is cut: common practice",
@@ -48,9 +48,9 @@ def cut_material(garment: Garment) -> Iterator[Outcome]:
 
 def _owners(garment: Garment) -> dict[str, tuple[str | None, tuple[Cut, ...]]]:
     """All that is cut, with the `where` of a strip."""
-    pieces = {name: (None, piece.cut) for name, piece in garment.pattern.pieces.items()}
-    strips = {name: (f"strips.{name}", strip.cut) for name, strip in garment.pattern.strips.items()}
-    return pieces | strips
+    owners: dict[str, tuple[str | None, tuple[Cut, ...]]] = {}
+    owners |= {name: (None, piece.cut) for name, piece in garment.pattern.pieces.items()}
+    return owners | {name: (f"strips.{name}", strip.cut) for name, strip in garment.pattern.strips.items()}
 
 
 def _uncut(code: str, name: str, where: str | None, size: str | None, found: str) -> Outcome:
@@ -70,7 +70,7 @@ def _uncut(code: str, name: str, where: str | None, size: str | None, found: str
 @CHECKS.register(
     id="cut-pairs",
     title="Pairs are pairs: of a piece that is not symmetric, half of an even count is mirrored",
-    rationale="Two left fronts make no coat; where all pieces are alike on purpose, the designer says so with mirrored.",
+    rationale="Two left fronts make no coat; where all pieces are alike on purpose, mirrored says so.",
     remedy="take mirrored out, so that half of the count is mirrored, or leave it where all are alike on purpose",
     severity="info",
     source="common practice",
@@ -146,6 +146,35 @@ def _edges(hands: Hands) -> str:
 
 
 @CHECKS.register(
+    id="cut-sizes",
+    title="No size is cut otherwise than both of its neighbours, where those agree",
+    rationale="A count that is wrong in one size is in one row of a long table, where nobody looks for it.",
+    remedy="give that size the count of its neighbours, or waive this where it is meant",
+    severity="block",
+    source="common practice",
+)
+def cut_sizes(garment: Garment) -> Iterator[Outcome]:
+    """Count and mirrored of pieces and strips, material by material, in three neighbouring sizes."""
+    for name, (place, cuts) in _owners(garment).items():
+        for entry in cuts:
+            sizes = [size for size in garment.pattern.sizes if size in entry.count]
+            counts = [(entry.count[size], entry.mirrored.get(size, 0)) for size in sizes]
+            for i in range(1, len(sizes) - 1):
+                if counts[i - 1] == counts[i + 1] != counts[i]:
+                    yield Outcome(
+                        code="alone",
+                        size=sizes[i],
+                        piece=None if place else name,
+                        where=place,
+                        file="pattern.toml",
+                        object=f"{place or f'pieces.{name}'}.cut",
+                        found=f"{counts[i][0]} in {entry.material}, {counts[i][1]} mirrored",
+                        allowed=f"{counts[i - 1][0]}, {counts[i - 1][1]} mirrored, as in size {sizes[i - 1]}",
+                        message=f"{name} is cut otherwise in this size than in both sizes beside it",
+                    )
+
+
+@CHECKS.register(
     id="cut-derived",
     title="A derived piece is cut at most as often as the piece whose outline it has",
     rationale="Interfacing that is cut more often than its piece, or only for one of a pair, is left over or missing.",
@@ -171,7 +200,7 @@ def cut_derived(garment: Garment) -> Iterator[Outcome]:
                 object=f"pieces.{cut.piece}.cut",
                 found=f"{sum(mine)} pieces, {mine[1]} mirrored",
                 allowed=f"at most {sum(theirs)}, {theirs[1]} mirrored",
-                message=f"{cut.piece} is cut {sum(mine)} times, and {source.name}, whose outline it has, {sum(theirs)} times",
+                message=f"{cut.piece} has the outline of {source.name}, and is not cut as that is",
             )
 
 

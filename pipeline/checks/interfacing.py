@@ -19,13 +19,13 @@ _CORNERS = 4
 @CHECKS.register(
     id="interfacing",
     title="A derived piece lies in its source as declared, and inside its cut line",
-    rationale="Fusing that reaches past the cloth sticks to the ironing board; fusing that is too small leaves an edge limp.",
+    rationale="Fusing that reaches past the cloth sticks to the iron; fusing that is too small leaves an edge limp.",
     remedy="change trim or past_seam of the derived piece, or the allowance of its source",
     severity="block",
-    source="the distance that pattern.toml declares, within 0.1 mm (twice the error of both chords, rounded up): common practice",
+    source="the distance that pattern.toml declares, within 0.1 mm: common practice, the limit from memory",
 )
 def interfacing(garment: Garment) -> Iterator[Outcome]:
-    """Distances of the derived cut line to the source's cut line (trim) or seam line (past_seam), and what is left out."""
+    """How far out the derived cut line lies from the source's cut line (trim) or seam line (past_seam)."""
     for spec, cut in garment.each():
         source = garment.cut(spec.source or "", cut.size)
         if source is None or (spec.trim_mm is None and spec.past_seam_mm is None):
@@ -69,7 +69,8 @@ def _distance(spec: PieceSpec, cut: CutPiece, region: shapely.Polygon, outward_m
     limit_mm = outward_mm if outward_mm < 0 else _MITRE * outward_mm
     if out_mm.max() > limit_mm + TOLERANCE_MM:
         x, y = corners[int(out_mm.argmax())]
-        found = f"{abs(out_mm.max()):.2f} mm {'outside' if out_mm.max() > 0 else 'inside'} the line at x {x:.0f}, y {y:.0f} mm"
+        side = "outside" if out_mm.max() > 0 else "inside"
+        found = f"{abs(out_mm.max()):.2f} mm {side} the line at x {x:.0f}, y {y:.0f} mm"
         text = f"{spec.name} is larger than its {name} says"
         yield _outcome(spec, cut, "too-large", found, f"{distance_mm:g} mm", text)
     asked = region.buffer(outward_mm)

@@ -18,7 +18,7 @@ _RISE_MM = 0.01
 @CHECKS.register(
     id="finished-measures",
     title="Finished measures lie where ease and limits say, in every size",
-    rationale="Ease that is short or far too large in one size is a garment that does not fit the person it is sold to.",
+    rationale="A size with too little ease, or far too much, does not fit the person it is sold to.",
     remedy="correct the outlines of that size, the body measure, or the ease that is declared",
     severity="block",
     source="the designer's own range, within 0.5 mm (half the tolerance of a seam: common practice)",
@@ -28,7 +28,9 @@ def finished_measures(garment: Garment) -> Iterator[Outcome]:
     """Each measure minus its body measure against `ease`, and the measure itself against `allowed`."""
     for measure in garment.pattern.finished.values():
         if measure.ease is None and measure.allowed is None:
-            yield _outcome(measure, "not-held", None, "", "ease or allowed", "nothing says what it must measure", "skip")
+            yield _outcome(
+                measure, "not-held", None, "", "ease or allowed", "nothing says what it must measure", "skip"
+            )
         for size in garment.pattern.sizes:
             value_mm = total_mm(garment, measure.sum, size)
             if value_mm is None:
@@ -50,7 +52,14 @@ def finished_measures(garment: Garment) -> Iterator[Outcome]:
 
 
 def _held(
-    garment: Garment, measure: FinishedMeasure, size: str, found_mm: float, band: Range, of_mm: float, what: str, text: str
+    garment: Garment,
+    measure: FinishedMeasure,
+    size: str,
+    found_mm: float,
+    band: Range,
+    of_mm: float,
+    what: str,
+    text: str,
 ) -> Iterator[Outcome]:
     factor = of_mm if band.percent else 1.0
     low, high = band.low * factor, band.high * factor
@@ -91,14 +100,21 @@ def finished_grade(garment: Garment) -> Iterator[Outcome]:
                 if known[size] < known[before] + _RISE_MM:
                     text = f"more than {known[before]:.1f} mm, as in size {before}"
                     yield _outcome(
-                        measure, "does-not-rise", size, f"{known[size]:.1f} mm", text, f"it does not rise from size {before}"
+                        measure,
+                        "does-not-rise",
+                        size,
+                        f"{known[size]:.1f} mm",
+                        text,
+                        f"it does not rise from size {before}",
                     )
         elif measure.grade == "constant":
             base = known.get(garment.pattern.base)
             for size, value in known.items():
                 if base is not None and abs(value - base) > CONSTANT_MM:
                     text = f"{base:.1f} ± {CONSTANT_MM:g} mm, as in size {garment.pattern.base}"
-                    yield _outcome(measure, "not-constant", size, f"{value:.1f} mm", text, "it should be alike in all sizes")
+                    yield _outcome(
+                        measure, "not-constant", size, f"{value:.1f} mm", text, "it should be alike in all sizes"
+                    )
 
 
 def _outcome(

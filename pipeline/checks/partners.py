@@ -27,10 +27,10 @@ class Quarrel(msgspec.Struct, frozen=True, kw_only=True):
     def is_multiple(self) -> bool:
         """Whether one of the two is there a whole number of times for each of the other, in both hands."""
         one, other = sorted((sorted(self.mine), sorted(self.theirs)), key=sum)
-        if not sum(one) or sum(other) % sum(one):
+        if self.edge == self.partner or not sum(one) or sum(other) % sum(one):
             return False
         times = sum(other) // sum(one)
-        return times > 1 and (other == [times * hand for hand in one] or 0 in self.mine and 0 in self.theirs)
+        return times > 1 and (other == [times * hand for hand in one] or (0 in self.mine and 0 in self.theirs))
 
 
 class _Disagreement(msgspec.Struct, frozen=True):
@@ -81,28 +81,28 @@ def _disagreements(
     cuts = {step.piece: garment.cut(step.piece, size) for step in steps}
     if any(cut is None for cut in cuts.values()):
         return []
-    options = {}
+    options, odd = {}, []
     for step in dict.fromkeys(steps):
         cut, times = cuts[step.piece], steps.count(step)
         assert cut is not None
-        options[step] = _options(garment.pattern.pieces[step.piece], cut, times)
-    return [
+        there = _hands(garment.pattern.pieces[step.piece], cut)
+        if all(sum(hands) % times for hands in there):  # one of them finds no partner
+            wanted = -(-sum(there[0]) // times) * times
+            odd.append(_Disagreement(seam.name, step, step, (there[0], (wanted, 0))))
+        # the halves of one seam are of both hands: only their number counts
+        options[step] = there if times == 1 else [(sum(hands) // times, 0) for hands in there]
+    return odd + [
         _Disagreement(seam.name, one, other, (options[one][0], options[other][0]))
         for one, other in combinations(options, 2)
         if one.piece != other.piece and not _agree(options[one], options[other], cuts, one, other, symmetric)
     ]
 
 
-def _options(spec: PieceSpec, cut: CutPiece, times: int) -> list[Hands]:
-    """What the edge can be there for: all materials together first, then each of them (a lining sewn like its shell).
-
-    An edge that stands in the seam several times is used up by that many at once.
-    """
+def _hands(spec: PieceSpec, cut: CutPiece) -> list[Hands]:
+    """What an edge can be there for: all materials together first, then each of them (a lining sewn like its shell)."""
     entries = [(e.count.get(cut.size, 0), e.mirrored.get(cut.size, 0)) for e in spec.cut]
     sums = [(sum(count for count, _ in entries), sum(mirrored for _, mirrored in entries)), *entries]
     hands = [(count, count) if cut.fold is not None else (count - mirrored, mirrored) for count, mirrored in sums]
-    if times > 1:  # the halves of one seam are of both hands: only their number counts
-        hands = [((drawn + mirrored) // times, 0) for drawn, mirrored in hands]
     return list(dict.fromkeys(hands))
 
 

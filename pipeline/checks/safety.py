@@ -14,29 +14,29 @@ PATTERN = "pattern"
 """Where what concerns the pattern as a whole is: what a waiver of it names."""
 
 _CORD = (
-    "US: no cords at neck and hood of children's upper outerwear, sizes 2T to 12; at waist and hem, 2T to 16, at most 3 in "
-    "outside the channel at full width, no knots or toggles on free ends, bar-tacked if continuous "
-    "(16 CFR 1120; ASTM F1816). EU: to 7 years or 134 cm no cords at hood or neck, 7 to 14 no free ends there; tied belts, "
-    "sashes and cords at waist, back and hem have limits of their own: read the standard (EN 14682)"
+    "US: no cords at neck and hood of children's upper outerwear, sizes 2T to 12; at waist and hem, 2T to 16, at most "
+    "3 in outside the channel at full width, no knots or toggles on free ends, bar-tacked if continuous (16 CFR 1120; "
+    "ASTM F1816). EU: to 7 years or 134 cm no cords at hood or neck, 7 to 14 no free ends there; tied belts, sashes "
+    "and cords at waist, back and hem have limits of their own: read the standard (EN 14682)"
 )
 _SMALL_PART = (
-    "US, under 3 years: must not fit the test cylinder; fabric, elastic, string excepted (16 CFR 1501.4); "
-    "elsewhere ask your authority"
+    "US, under 3 years: must not fit the test cylinder; fabric, elastic, string excepted (16 CFR 1501.4); elsewhere "
+    "ask your authority"
 )
 _SLEEPWEAR = (
-    "US: flame resistance, sizes to 6X and 7 to 14, unless tight-fitting or infant (16 CFR 1615, 1616); "
-    "elsewhere ask your authority"
+    "US: flame resistance, sizes to 6X and 7 to 14, unless tight-fitting or infant (16 CFR 1615, 1616); elsewhere ask "
+    "your authority"
 )
 _SIGN_OFF = (
-    "read the rule; where the garment keeps to it, sign it off with a waiver whose reason says how. The caution is printed all "
-    "the same"
+    "read the rule; where the garment keeps to it, sign it off with a waiver whose reason says how (the caution is "
+    "printed all the same)"
 )
 
 
 @CHECKS.register(
     id="safety",
     title="What is dangerous to a child is signed off by a human",
-    rationale="Cords strangle, small parts choke, light cloth burns: what children wear is ruled by law, and withdrawn by it.",
+    rationale="Cords strangle, small parts choke, light cloth burns; the law rules what children wear.",
     remedy=_SIGN_OFF,
     severity="block",
     source=(
@@ -45,7 +45,7 @@ _SIGN_OFF = (
     ),
 )
 def safety(garment: Garment) -> Iterator[Outcome]:
-    """Every cord, every small part and sleepwear on a child's or baby's pattern; and strips and notions that do not say."""
+    """Cords, small parts and sleepwear that a child or baby wears; strips and notions that do not say."""
     pattern = garment.pattern
     if pattern.wearer == "adult":
         return

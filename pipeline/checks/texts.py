@@ -70,7 +70,7 @@ def _outcome(key: str, code: str, language: str, found: str, allowed: str, messa
 
 
 def _place(key: str) -> str | None:
-    """Where a waiver finds it: strips, notions, finished measures and materials by name, else the pattern as a whole."""
+    """What a waiver names: a strip, notion, finished measure or material, else the pattern as a whole."""
     group, name = key.split(".")[:2]
     if group == "pieces":
         return None
@@ -80,7 +80,7 @@ def _place(key: str) -> str | None:
 @CHECKS.register(
     id="version",
     title="The version is the same everywhere, and CHANGES.md tells of it",
-    rationale="Buyers and testers name what they hold by its version; one that is told nowhere, or twice, is not found again.",
+    rationale="Buyers and testers name what they hold by its version; one that is told nowhere is not found again.",
     remedy="write a heading with the version in CHANGES.md, and correct texts that name another one",
     severity="block",
     source="common practice",

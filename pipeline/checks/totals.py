@@ -20,7 +20,7 @@ def _lengths(garment: Garment, size: str) -> Lengths:
 
 
 def outstanding_term(garment: Garment, total: Sum, size: str) -> str | None:
-    """The reference of a sum that is farthest off the line of its neighbours, where that is past a second difference of 1/8 in."""
+    """The reference of a sum with the largest second difference over the sizes, where that is more than 1/8 in."""
     off = {}
     for term in total.terms:
         if isinstance(term.of, Reference) and term.of.piece != "body":

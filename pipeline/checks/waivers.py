@@ -5,6 +5,9 @@ import msgspec
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern, Waiver
 
+WAIVERS = "waivers"
+"""The check that tells of a waiver which matches nothing; told anew wherever more findings are known."""
+
 
 def waive(pattern: Pattern, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
     """Mark what waivers match, and add a finding for every waiver that matches nothing."""
@@ -36,7 +39,7 @@ def matches(waiver: Waiver, finding: Finding) -> bool:
 
 def _idle(pattern: Pattern, index: int, waiver: Waiver) -> Finding:
     return Finding(
-        check="waivers",
+        check=WAIVERS,
         code="matches-nothing",
         severity="warn",
         pattern=pattern.name,

@@ -117,7 +117,7 @@ def _material(leaves: Leaves, path: KeyPath, table: MaterialTable) -> Material:
                 )
             if width_mm in widths:
                 message, remedy = f"is {shown(text)}, which stands in the list already.", "Take one of the two out."
-                leaves.faults.tell(below, "twice", message, remedy, found=text)
+                leaves.faults.tell(below, "twice", message, remedy, found=text, allowed="each once")
         widths.append(width_mm)
     shrinkage = table.shrinkage
     along, across = (shrinkage, shrinkage) if isinstance(shrinkage, str) else (shrinkage.length, shrinkage.width)

@@ -154,7 +154,7 @@ class Leaves:
                 continue
             if name in kept:
                 message = f"is {shown(name)}, which stands in the list already."
-                self.faults.tell(below, "twice", message, "Take one of the two out.", found=name)
+                self.faults.tell(below, "twice", message, "Take one of the two out.", found=name, allowed="each once")
             else:
                 check(below, name)
             kept[name] = None

@@ -28,14 +28,17 @@ def load_pattern(folder: Path) -> tuple[Pattern | None, tuple[Finding, ...]]:
     number = values.get("format")
     if isinstance(number, int) and not isinstance(number, bool) and number > NEWEST_FORMAT:
         message = f"The file is written in format {shown(number)}, which is newer than this pipeline reads."
-        return None, (_refusal(name, "newer-format", message, "Use a newer pipeline.", "format", str(NEWEST_FORMAT)),)
+        newest = str(NEWEST_FORMAT)
+        remedy = "Use a newer pipeline."
+        return None, (_refusal(name, "newer-format", message, remedy, "format", newest, shown(number)),)
     faults = Faults(name)
     pattern = convert(name, read_document(values, faults), faults)
     findings = faults.findings
     if _NAME.fullmatch(name) is None:
         message = f"The folder is called {shown(name)}, and so is the pattern."
         remedy = "Rename the folder: 1 to 40 ASCII letters, digits, - and _."
-        findings = (_refusal(name, "bad-name", message, remedy, None, "ASCII letters, digits, - and _"), *findings)
+        allowed = "ASCII letters, digits, - and _"
+        findings = (_refusal(name, "bad-name", message, remedy, None, allowed, shown(name)), *findings)
     return (None if findings else pattern), findings
 
 
@@ -45,33 +48,36 @@ def _read_toml(name: str, file: Path) -> tuple[dict[str, Any], Finding | None]:
             data = stream.read(_LARGEST_BYTES + 1)
     except FileNotFoundError:
         return {}, _refusal(
-            name, "no-file", "There is no pattern.toml in the folder.", "Write one.", None, PATTERN_FILE
+            name, "no-file", "There is no pattern.toml in the folder.", "Write one.", None, PATTERN_FILE, "no file"
         )
     except OSError as error:
         message = f"The file cannot be read: {error.strerror}."
-        return {}, _refusal(name, "unreadable", message, "Make it a file that can be read.", None, PATTERN_FILE)
+        remedy = "Make it a file that can be read."
+        return {}, _refusal(name, "unreadable", message, remedy, None, PATTERN_FILE, error.strerror or "an error")
     if len(data) > _LARGEST_BYTES:
         message = f"The file has more than {_LARGEST_BYTES:,} bytes."
-        return {}, _refusal(name, "too-large", message, "Shorten it.", None, f"{_LARGEST_BYTES:,} bytes")
+        allowed = f"{_LARGEST_BYTES:,} bytes"
+        return {}, _refusal(name, "too-large", message, "Shorten it.", None, allowed, f"more than {allowed}")
     try:
         return tomllib.loads(data.decode("utf-8-sig")), None
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
-        message = f"Line {line} is not UTF-8: byte 0x{data[error.start]:02x}."
-        return {}, _refusal(name, "not-utf8", message, "Save the file as UTF-8.", f"line {line}", "UTF-8")
+        found = f"byte 0x{data[error.start]:02x}"
+        message = f"Line {line} is not UTF-8: {found}."
+        return {}, _refusal(name, "not-utf8", message, "Save the file as UTF-8.", f"line {line}", "UTF-8", found)
     except tomllib.TOMLDecodeError as error:
         match = _PLACE.fullmatch(str(error))
         what, place = (match["what"], match["place"]) if match else (str(error), "end of document")
         message = f"The file is not TOML, {place}: {what[:200]}."
         remedy = "Mend it there: texts stand in quotes, and a key stands once in its table."
-        return {}, _refusal(name, "not-toml", message, remedy, place, "TOML 1.0")
+        return {}, _refusal(name, "not-toml", message, remedy, place, "TOML 1.0", what[:200])
     except (ValueError, RecursionError) as error:
         deep = isinstance(error, RecursionError)
-        message = f"The file holds {'lists in lists without end' if deep else 'a number that is too long to read'}."
-        return {}, _refusal(name, "not-toml", message, "Take it out.", None, "TOML 1.0")
+        found = "lists in lists without end" if deep else "a number that is too long to read"
+        return {}, _refusal(name, "not-toml", f"The file holds {found}.", "Take it out.", None, "TOML 1.0", found)
 
 
-def _refusal(name: str, code: str, message: str, remedy: str, place: str | None, allowed: str) -> Finding:
+def _refusal(name: str, code: str, message: str, remedy: str, place: str | None, allowed: str, found: str) -> Finding:
     return Finding(
         check="pattern-file",
         code=code,
@@ -79,6 +85,7 @@ def _refusal(name: str, code: str, message: str, remedy: str, place: str | None,
         pattern=name,
         file=PATTERN_FILE,
         object=place,
+        found=found,
         allowed=allowed,
         message=message,
         remedy=remedy,

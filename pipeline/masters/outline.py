@@ -103,6 +103,7 @@ def _named_well(drawn: list[DrawnEdge], reading: Reading) -> bool:
                     "An edge of the seam has no name.",
                     "Give the path a name in the drawing program (its label or id), as side, hem or armhole.",
                     node=edge.node,
+                    found="no name",
                     allowed=NAME_RULE,
                 )
         elif edge.name in first:

@@ -1,7 +1,4 @@
-"""What `pattern.toml` says across pieces of edges, lines and notches, held against the masters of all sizes.
-
-What a drawn piece's own table names is held against each master as it is read.
-"""
+"""What `pattern.toml` says of edges, lines and notches, held against the masters of all sizes."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
@@ -64,11 +61,12 @@ def _missing(pattern: Pattern, asked: _Asked, read: dict[str, DrawnPiece]) -> It
 
 def _all_asked(pattern: Pattern) -> Iterator[_Asked]:
     for name, piece in pattern.pieces.items():
-        if piece.source is not None:
-            for line in piece.lines:
-                yield _Asked(("pieces", name, "lines", line), name, line, "inside line", _lines)
-            for notch in piece.notches:
-                yield _Asked(("pieces", name, "notches", notch), name, notch, "notch", _notches)
+        for edge in piece.edges:
+            yield _Asked(("pieces", name, "edges", edge), name, edge, "edge", _edges)
+        for line in piece.lines:
+            yield _Asked(("pieces", name, "lines", line), name, line, "inside line", _lines)
+        for notch in piece.notches:
+            yield _Asked(("pieces", name, "notches", notch), name, notch, "notch", _notches)
     for name, seam in pattern.seams.items():
         for key, side in (("a", seam.a), ("b", seam.b)):
             for position, place in enumerate(side):

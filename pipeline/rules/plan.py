@@ -14,9 +14,9 @@ from pipeline.masters.load import load_pattern
 from pipeline.masters.lookup import check_files, master_files
 from pipeline.model.findings import Finding, blocks
 from pipeline.model.pattern import Pattern, PieceSpec, Strip
+from pipeline.sheets.papers import PAPERS
 
 ROOT = Path(__file__).resolve().parents[2]
-TILED = ("a4", "letter", "a4-letter")
 
 
 class RefusalError(Exception):
@@ -154,7 +154,7 @@ def print_files(pattern: Pattern) -> tuple[str, ...]:
 
 def tiled_formats(pattern: Pattern) -> tuple[str, ...]:
     """The formats that are printed at home, page by page."""
-    return tuple(name for name in print_files(pattern) if name in TILED)
+    return tuple(name for name in print_files(pattern) if PAPERS[name].kind == "tiled")
 
 
 def sizes_alone(pattern: Pattern) -> tuple[str, ...]:

@@ -1,0 +1,24 @@
+"""The catalogue that designers read is what the registries say."""
+
+from pathlib import Path
+
+from pipeline.bundle.built_files import BUILT
+from pipeline.checks.__main__ import catalogue
+from pipeline.checks.catalogue import CHECKS
+
+FILE = Path(__file__).resolve().parents[2] / "source/checks.md"
+
+
+def test_the_file_is_in_step_with_the_checks():
+    assert FILE.read_text(encoding="utf-8") == catalogue(), "run: python -m pipeline.checks > source/checks.md"
+
+
+def test_every_check_is_told_with_a_source_and_has_an_id_of_its_own():
+    ids = [check.id for check in (*CHECKS, *BUILT)]
+    assert len(ids) == len(set(ids))
+    text = catalogue()
+    for check in (*CHECKS, *BUILT):
+        assert f"| `{check.id}` |" in text
+        assert check.source
+        assert check.rationale
+        assert check.rationale != check.title

@@ -1,0 +1,133 @@
+"""How often pieces are cut: against their seams, their sources and their shapes."""
+
+import pytest
+
+from pipeline.checks.mirror import is_symmetric
+from pipeline.model.pattern import Cut, Seam, SideEdge
+from pipeline.model.points import Point
+from tests.checks.apron import codes, counted, cuts, found, garment, pattern, piece, replace, strip
+
+
+def test_a_piece_without_material_blocks():
+    assert found("cut-material", garment()) == []
+    none = found("cut-material", garment(pieces=piece("band", cut=())))
+    assert [(f.code, f.severity, f.piece) for f in none] == [("no-material", "block", "band")]
+
+
+def test_a_count_of_0_blocks_in_its_size():
+    none = found("cut-material", garment(pieces=piece("band", cut=counted("shell", {"S": 2, "M": 0}))))
+    assert [(f.code, f.severity, f.piece, f.size) for f in none] == [("count-zero", "block", "band", "M")]
+
+
+def test_a_strip_without_material_blocks():
+    none = found("cut-material", garment(strips=strip("30 mm", cut=())))
+    assert [(f.code, f.where) for f in none] == [("no-material", "strips.loop")]
+
+
+def test_a_material_that_nothing_is_cut_of_warns():
+    materials = {**pattern().materials, "fusing": pattern().materials["shell"]}
+    unused = found("cut-material", garment(materials=materials))
+    assert [(f.code, f.severity, f.where) for f in unused] == [("unused-material", "warn", "materials.fusing")]
+
+
+def test_as_many_bands_as_skirts_pass_and_a_second_layer_warns():
+    assert found("cut-counts", garment(pieces=piece("band", cut=counted("shell", 1)))) == []
+    layers = found("cut-counts", garment(pieces=piece("band", cut=counted("shell", 2))))
+    assert [(f.code, f.severity, f.size) for f in layers] == [
+        ("another-layer", "warn", "S"),
+        ("another-layer", "warn", "M"),
+    ]
+    assert "seams waist" in layers[0].message
+
+
+def test_counts_that_are_no_multiple_of_each_other_block():
+    pieces = piece("band", cut=counted("shell", 3)) | {"skirt": piece("skirt", cut=counted("shell", 2))["skirt"]}
+    assert {(f.code, f.severity) for f in found("cut-counts", garment(pieces=pieces))} == {("does-not-pair", "block")}
+
+
+def test_a_lining_cut_from_the_same_outline_agrees_material_by_material():
+    both = (*counted("shell", 1), *counted("lining", 1))
+    assert found("cut-counts", garment(pieces=piece("band", cut=both))) == []
+
+
+def _handed(cut) -> list[tuple[str, str, str | None]]:
+    """Codes where the skirt is no longer on the fold: its drawn half is then a whole, one-sided piece."""
+    whole = {size: replace(drawn, fold=None, cut_outline=drawn.cut_drawn) for size, drawn in cuts()["skirt"].items()}
+    pieces = piece("skirt", cut=cut) | {"band": piece("band", cut=counted("shell", 1))["band"]}
+    return codes("cut-counts", garment(drawn={**cuts(), "skirt": whole}, pieces=pieces))
+
+
+def test_a_pair_is_a_pair_where_its_partner_has_both_hands():
+    assert _handed(counted("shell", 2, mirrored=1)) == []
+    assert _handed(counted("shell", 2)) == [("does-not-pair", "block", "S"), ("does-not-pair", "block", "M")]
+    assert _handed(counted("shell", 1)) == [("does-not-pair", "block", "S"), ("does-not-pair", "block", "M")]
+
+
+def test_a_piece_that_is_sewn_to_itself_is_used_up_twice_at_once():
+    seams = {"ends": Seam(name="ends", a=(SideEdge("band", "tip"),), b=(SideEdge("band", "tip"),))}
+    assert found("cut-counts", garment(seams=seams)) == []
+
+
+def test_an_odd_number_of_edges_that_are_sewn_to_each_other_blocks():
+    whole = {size: replace(cut, fold=None) for size, cut in cuts()["band"].items()}
+    seams = {"ends": Seam(name="ends", a=(SideEdge("band", "tip"),), b=(SideEdge("band", "tip"),))}
+
+    def told(count: int):
+        pieces = piece("band", cut=counted("shell", count))
+        return codes("cut-counts", garment(drawn={**cuts(), "band": whole}, pieces=pieces, seams=seams))
+
+    assert told(2) == []
+    assert told(3) == [("does-not-pair", "block", "S"), ("does-not-pair", "block", "M")]
+
+
+def test_a_size_that_is_cut_otherwise_than_both_neighbours_blocks():
+    def told(*counts: int):
+        by_size = dict(zip("SML", counts, strict=True))
+        cut = (Cut("shell", by_size, dict.fromkeys(by_size, 0)),)
+        return codes("cut-sizes", garment(sizes=("S", "M", "L"), pieces=piece("band", cut=cut)))
+
+    assert told(2, 2, 2) == []
+    assert told(2, 2, 4) == []
+    assert told(2, 3, 4) == []
+    assert told(2, 1, 2) == [("alone", "block", "M")]
+
+
+def test_a_one_sided_piece_that_is_not_mirrored_is_noted():
+    whole = {size: replace(drawn, fold=None, cut_outline=drawn.cut_drawn) for size, drawn in cuts()["skirt"].items()}
+    drawn = {**cuts(), "skirt": whole}
+    alike = garment(drawn=drawn, pieces=piece("skirt", cut=counted("shell", 2)))
+    assert codes("cut-pairs", alike) == [("not-pairs", "info", "S"), ("not-pairs", "info", "M")]
+    assert codes("cut-pairs", garment(drawn=drawn, pieces=piece("skirt", cut=counted("shell", 2, mirrored=1)))) == []
+
+
+def test_a_derived_piece_is_not_cut_more_often_than_its_source():
+    band = pattern().pieces["band"]
+    fusing = replace(band, name="fusing", number=3, source="band", trim_mm=5.0, allowance_mm=None, edges={})
+    drawn = cuts() | {"fusing": {size: _named(cut, "fusing") for size, cut in cuts()["band"].items()}}
+
+    def told(count: int):
+        pieces = {**pattern().pieces, "fusing": replace(fusing, cut=counted("shell", count))}
+        return codes("cut-derived", garment(drawn=drawn, pieces=pieces))
+
+    count = sum(entry.count["S"] for entry in band.cut)
+    assert told(count) == []
+    assert told(count + 1) == [("more-than-source", "warn", "S"), ("more-than-source", "warn", "M")]
+
+
+def _named(cut, name: str):
+    return replace(cut, drawn=replace(cut.drawn, piece=name))
+
+
+@pytest.mark.parametrize(
+    ("ring", "symmetric"),
+    [
+        ([(0, 0), (40, 0), (40, 20), (0, 20)], True),
+        ([(0, 0), (30, 0), (30, 30), (0, 30)], True),
+        ([(0, 0), (60, 0), (40, 50), (20, 50)], True),
+        ([(0, 0), (40, 30), (28, 46), (-12, 16)], True),  # a rectangle of 50 x 20, turned
+        ([(0, 0), (60, 0), (45, 50), (5, 50)], False),
+        ([(0, 0), (50, 0), (70, 30), (20, 30)], False),  # a parallelogram has a centre, and no axis
+    ],
+)
+def test_symmetry_about_any_axis(ring, symmetric):
+    assert is_symmetric(tuple(Point(*place) for place in ring)) is symmetric

@@ -1,0 +1,70 @@
+"""Strips against what they go round and what passes through them; notions in every size."""
+
+import pytest
+
+from tests.checks.apron import codes, cuts, found, garment, notion, strip, total
+
+
+@pytest.mark.parametrize(
+    ("length", "goes_round", "expected"),
+    [
+        ("2 x skirt.waist + 30 mm", "2 x skirt.waist", None),
+        ("2 x skirt.waist", "2 x skirt.waist", None),
+        ("2 x skirt.waist - 5 mm", "2 x skirt.waist", ("too-short", "block")),
+        ("skirt.waist", "2 x skirt.waist", ("too-short", "block")),
+        ("4 x skirt.waist", "2 x skirt.waist", ("too-long", "warn")),
+    ],
+)
+def test_goes_round(length, goes_round, expected):
+    told = codes("strip-lengths", garment(strips=strip(length, goes_round=total(goes_round))))
+    assert {(code, severity) for code, severity, _ in told} == ({expected} if expected else set())
+    assert len(told) == (2 if expected else 0)
+
+
+def test_a_strip_that_gives_may_be_stretched_so_it_warns():
+    bias = strip("2 x skirt.waist - 5 mm", goes_round=total("2 x skirt.waist"), grain="bias")
+    assert {(code, severity) for code, severity, _ in codes("strip-lengths", garment(strips=bias))} == {
+        ("too-short", "warn")
+    }
+
+
+@pytest.mark.parametrize(
+    ("length", "allowance", "expected"),
+    [
+        ("40 mm + 10 mm + 2 x 10 mm", 0.0, None),  # loop: opening + 2 tucks, 70 mm for 50
+        ("50 mm", 10.0, None),  # the tucks are its allowances
+        ("50 mm", 0.0, ("no-tucks", "warn")),
+        ("45 mm", 0.0, ("opening-too-small", "block")),
+    ],
+)
+def test_opening(length, allowance, expected):
+    loop = strip(length, opening=total("50 mm"), allowance_mm=allowance)
+    told = codes("strip-lengths", garment(strips=loop))
+    assert {(code, severity) for code, severity, _ in told} == ({expected} if expected else set())
+
+
+def test_a_strip_without_length_blocks_and_names_itself():
+    (first, *_) = found("strip-lengths", garment(strips=strip("10 mm - skirt.waist", opening=total("50 mm"))))
+    assert (first.code, first.severity, first.where, first.size) == ("no-length", "block", "strips.loop", "S")
+
+
+def test_a_strip_that_nothing_is_declared_for_is_skipped():
+    assert codes("strip-lengths", garment(strips=strip("80 mm"))) == [("not-held", "skip", None)]
+
+
+def test_notions_of_every_size_pass():
+    assert codes("notions", garment(notions=notion(count={"S": 5, "M": 6}))) == []
+    assert codes("notions", garment(notions=notion(length=total("2 x skirt.waist")))) == []
+
+
+def test_a_notion_that_one_size_lacks_blocks():
+    assert codes("notions", garment(notions=notion(count={"S": 5}))) == [("missing", "block", "M")]
+    assert codes("notions", garment(notions=notion(count={"S": 5, "M": 0}))) == [("missing", "block", "M")]
+    without = {**cuts(), "skirt": {"S": cuts()["skirt"]["S"]}}
+    lost = garment(drawn=without, notions=notion(length=total("skirt.waist")))
+    assert codes("notions", lost) == [("missing", "block", "M")]
+
+
+def test_a_notion_that_falls_warns():
+    (told,) = found("notions", garment(notions=notion(count={"S": 6, "M": 5})))
+    assert (told.code, told.severity, told.size, told.where) == ("falls", "warn", "M", "notions.tape")

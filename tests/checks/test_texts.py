@@ -1,0 +1,67 @@
+"""Texts in every language, and one version everywhere."""
+
+import pytest
+
+from tests.checks.apron import codes, found, garment, pattern, piece, replace
+
+
+def test_the_apron_has_every_text():
+    assert codes("texts", garment()) == []
+    assert codes("version", garment()) == []
+
+
+@pytest.mark.parametrize(
+    ("title", "code"),
+    [
+        ({"en": "Band"}, "missing"),
+        ({"en": "Band", "de": ""}, "empty"),
+        ({"en": "Band", "de": "  "}, "empty"),
+        ({"en": "Band", "de": "TODO"}, "placeholder"),
+        ({"en": "Band ???", "de": "Bund"}, "placeholder"),
+    ],
+)
+def test_a_text_that_is_not_there_blocks_and_names_piece_and_language(title, code):
+    (told,) = found("texts", garment(pieces=piece("band", title=title)))
+    assert (told.code, told.severity, told.piece) == (code, "block", "band")
+    assert told.object is not None
+    assert told.object.startswith("pieces.band.title.")
+
+
+def test_the_same_text_in_two_languages_is_only_noted():
+    assert codes("texts", garment(pieces=piece("band", title={"en": "Band", "de": "Band"}))) == [
+        ("alike", "info", None)
+    ]
+    assert codes("texts", garment(maker={"en": "Invented", "de": "Invented"})) == []
+
+
+def test_every_kind_of_text_is_looked_at():
+    views = {"long": {"en": "", "de": "Lang"}}
+    material = {"shell": replace(pattern().materials["shell"], title={"en": "cloth", "de": ""})}
+    assert {f.where for f in found("texts", garment(materials=material))} == {"materials.shell"}
+    assert {f.where for f in found("texts", garment(licence=views["long"]))} == {"pattern"}
+
+
+@pytest.mark.parametrize("heading", ["# 1.0.0", "## 1.0.0", "## Version 1.0.0, first release", "### 1.0.0 "])
+def test_changes_have_a_heading_with_the_version(heading):
+    assert codes("version", garment(changes=f"# Apron\n\n{heading}\n\nFirst.\n")) == []
+
+
+@pytest.mark.parametrize(
+    ("changes", "code"),
+    [
+        (None, "no-changes"),
+        ("", "no-heading"),
+        ("1.0.0\n", "no-heading"),
+        ("# 0.9.0\n", "no-heading"),
+        ("# 11.0.0\n# 1.0.01\n", "no-heading"),
+        ("# 1.1.0\n\n# 1.0.0\n", "not-newest"),
+        ("# 1.0.0\n\n# 1.0.0\n", "twice"),
+    ],
+)
+def test_changes_without_it_block(changes, code):
+    assert codes("version", garment(changes=changes)) == [(code, "block", None)]
+
+
+def test_an_old_version_in_a_text_blocks():
+    (told,) = found("version", garment(title={"en": "Tea apron 0.9.2", "de": "Schürze"}))
+    assert (told.code, told.found, told.allowed, told.where) == ("other-version", "0.9.2", "1.0.0", "pattern")
