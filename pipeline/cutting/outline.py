@@ -206,6 +206,7 @@ def _turned_strip(
                 "Make the allowance smaller, or give this corner the rule mitre or square.",
                 where=name,
                 found=mm(depth),
+                allowed="no more than the piece is deep there",
             )
             continue
         curve, inner = mirrored

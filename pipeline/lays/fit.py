@@ -80,6 +80,7 @@ def _too_wide(pattern: Pattern, material: Material, request: LayRequest, item: L
         size=request.size,
         piece=None if strip else item.name,
         where=item.name if strip else None,
+        file="pattern.toml",
         object=f"materials.{request.material}",
         found=told(needed),
         allowed=told(request.usable_mm),
