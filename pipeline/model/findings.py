@@ -30,6 +30,10 @@ class Finding(msgspec.Struct, frozen=True, kw_only=True):
     waived: str | None = None
 
 
+class PatternFaultError(ValueError):
+    """A fault of the pattern that only shows where the pipeline cannot go on: told to the designer, as it is."""
+
+
 class FindingsFile(msgspec.Struct, frozen=True, kw_only=True):
     """The file `findings.json`."""
 

@@ -9,13 +9,12 @@ from typing import Any
 
 import cairocffi
 import msgspec
-from cairosvg.parser import Tree
-from cairosvg.surface import PDFSurface
 from pypdf import PdfReader
 from pypdf.generic import DictionaryObject, NameObject, NumberObject, StreamObject
 
 from pipeline.drawing.drawing import Drawing
 from pipeline.model.lengths import MM_PER_POINT
+from pipeline.press.painter import paint, read_picture
 
 MOST_POINTS = 14400.0
 """The longest side of a page that readers handle without /UserUnit, which some of them ignore."""
@@ -33,19 +32,6 @@ class Form(msgspec.Struct, frozen=True):
     height_pt: float
 
 
-class _SharedSurface(PDFSurface):
-    """cairosvg's PDF surface, writing one page of a surface that is not its own."""
-
-    shared: cairocffi.PDFSurface
-
-    def _create_surface(self, width: float, height: float) -> tuple[Any, float, float]:
-        self.shared.set_size(width, height)
-        return self.shared, width, height
-
-    def finish(self) -> None:
-        self.shared.show_page()
-
-
 def check_page_size(width_mm: float, height_mm: float) -> None:
     """Raise PageTooLargeError for a page above 14,400 pt (5,080 mm)."""
     if max(width_mm, height_mm) / MM_PER_POINT > MOST_POINTS + 1e-6:
@@ -60,9 +46,11 @@ def render_pages(svgs: Iterable[str]) -> bytes:
     target = io.BytesIO()
     surface = cairocffi.PDFSurface(target, 1, 1)
     surface.set_metadata(cairocffi.PDF_METADATA_CREATE_DATE, "2000-01-01T00:00:00Z")  # else the clock's; dropped later
-    bound = type("_BoundSurface", (_SharedSurface,), {"shared": surface})
     for svg in svgs:
-        bound(Tree(bytestring=svg.encode()), None, 96).finish()
+        picture = read_picture(svg)
+        surface.set_size(picture.width_mm / MM_PER_POINT, picture.height_mm / MM_PER_POINT)
+        paint(cairocffi.Context(surface), picture, 1 / MM_PER_POINT)
+        surface.show_page()
     surface.finish()
     return target.getvalue()
 

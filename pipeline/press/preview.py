@@ -1,13 +1,14 @@
 """Pictures for a shop's listing: the whole sheet, and each piece in all its sizes."""
 
+import io
 from collections.abc import Iterable, Sequence
 
-import cairosvg
+import cairocffi
 
 from pipeline.drawing import svg
 from pipeline.drawing.drawing import Drawing
-from pipeline.drawing.styles import WHITE
 from pipeline.model.points import Affine
+from pipeline.press.painter import paint, read_picture
 from pipeline.sheets.layout import Layout
 
 LONG_SIDE_PX = 1600
@@ -42,10 +43,13 @@ def _moved(drawing: Drawing, x_mm: float, y_mm: float) -> str:
 
 
 def _picture(left: float, top: float, width_mm: float, height_mm: float, body: Sequence[str]) -> bytes:
-    ground = svg.rectangle(left, top, width_mm, height_mm, WHITE)
     scale = LONG_SIDE_PX / max(width_mm, height_mm)
-    return cairosvg.svg2png(
-        bytestring=svg.document(left, top, width_mm, height_mm, [ground, *body]).encode(),
-        output_width=round(width_mm * scale),
-        output_height=round(height_mm * scale),
-    )
+    picture = read_picture(svg.document(left, top, width_mm, height_mm, body))
+    surface = cairocffi.ImageSurface(cairocffi.FORMAT_RGB24, round(width_mm * scale), round(height_mm * scale))
+    context = cairocffi.Context(surface)
+    context.set_source_rgb(1.0, 1.0, 1.0)
+    context.paint()
+    paint(context, picture, scale)
+    target = io.BytesIO()
+    surface.write_to_png(target)
+    return target.getvalue()

@@ -6,6 +6,7 @@ from pathlib import Path
 from pipeline.checks.all import check_garment
 from pipeline.checks.garment import Garment
 from pipeline.checks.waivers import waive
+from pipeline.drawing.doubts import text_findings
 from pipeline.lays.demand import lay_requests
 from pipeline.lays.fit import too_wide
 from pipeline.masters.load import load_pattern
@@ -27,6 +28,7 @@ def main(folder: Path, checked: Path, read: list[Path], pieces: list[Path], pict
         on_reading = tuple(finding for path in read for finding in read_json(path, FindingsFile).findings)
         drawn = {file.size: tuple(cut.drawn for cut in file.pieces) for file in sizes}
         findings = (*told, *check_files(pattern, folder), *on_reading, *check_references(pattern, drawn))
+        findings = (*findings, *text_findings(pattern))
         garment = Garment(pattern, by_piece(sizes), _changes(folder))
         if not any(map(blocks, findings)):  # what could not be read would only be told again in other words
             findings = (*findings, *check_garment(garment), *_too_wide(pattern, sizes))

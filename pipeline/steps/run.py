@@ -11,6 +11,8 @@ from typing import Any
 
 import msgspec
 
+from pipeline.model.findings import PatternFaultError
+
 _OBJECTS = 1_000_000
 """A step is a short process that reads many small values which stay: the collector would walk them over and over."""
 
@@ -32,6 +34,9 @@ def run(main: Callable[..., None], arguments: list[str] | None = None) -> None:
     parameters = inspect.signature(main).parameters
     try:
         main(**{name: _typed(texts, parameters[name].annotation) for name, texts in values.items()})
+    except PatternFaultError as fault:
+        print(f"The pattern cannot be built: {fault}", file=sys.stderr)
+        raise SystemExit(1) from None
     except Exception:
         log.parent.mkdir(parents=True, exist_ok=True)
         log.write_text(traceback.format_exc(), encoding="utf-8")

@@ -1,0 +1,76 @@
+"""What of a pattern's texts could not be printed, told before anything is drawn."""
+
+from collections.abc import Iterator
+
+from pipeline.drawing.fonts import FAMILY, missing_glyphs
+from pipeline.model.findings import Finding
+from pipeline.model.pattern import Pattern, Texts
+from pipeline.words import languages
+
+CHECK = "texts-drawable"
+
+
+def text_findings(pattern: Pattern) -> tuple[Finding, ...]:
+    """A finding that blocks for each text with a letter that the font lacks, and each language without words."""
+    known = languages()
+    found = [
+        Finding(
+            check=CHECK,
+            code="no-words",
+            severity="block",
+            pattern=pattern.name,
+            file="pattern.toml",
+            object="languages",
+            found=language,
+            allowed=", ".join(known),
+            message=f"There are no words of ours in the language {language!r}: pages cannot be written in it.",
+            remedy=f"Take {language!r} out of `languages`, or add a catalogue of words for it.",
+        )
+        for language in pattern.languages
+        if language not in known
+    ]
+    for place, text in _texts(pattern):
+        missing = sorted(missing_glyphs(text))
+        if missing:
+            letters = ", ".join(f"{letter!r} (U+{ord(letter):04X})" for letter in missing)
+            found.append(
+                Finding(
+                    check=CHECK,
+                    code="no-letter",
+                    severity="block",
+                    pattern=pattern.name,
+                    file="pattern.toml",
+                    object=place,
+                    found=letters,
+                    allowed=f"letters of {FAMILY}",
+                    message=f"{place}, {text!r}: the font {FAMILY} that everything is printed in has no {letters}.",
+                    remedy="Write the text without it.",
+                )
+            )
+    return tuple(found)
+
+
+def _texts(pattern: Pattern) -> Iterator[tuple[str, str]]:
+    """Every text of a pattern that is printed, with its place in the file."""
+    yield "version", pattern.version
+    for size in pattern.sizes:
+        yield "sizes", size
+    for place, texts in _titles(pattern).items():
+        for language, text in texts.items():
+            yield f"{place}.{language}", text
+
+
+def _titles(pattern: Pattern) -> dict[str, Texts]:
+    return {
+        "title": pattern.title,
+        "maker": pattern.maker,
+        "contact": pattern.contact,
+        "licence": pattern.licence,
+        **{f"views.{name}.title": view.title for name, view in pattern.views.items()},
+        **{f"materials.{name}.title": material.title for name, material in pattern.materials.items()},
+        **{f"pieces.{name}.title": piece.title for name, piece in pattern.pieces.items()},
+        **{f"strips.{name}.title": strip.title for name, strip in pattern.strips.items()},
+        **{f"body.{name}.title": measure.title for name, measure in pattern.body.items()},
+        **{f"finished.{name}.title": measure.title for name, measure in pattern.finished.items()},
+        **{f"notions.{name}.title": notion.title for name, notion in pattern.notions.items()},
+    }

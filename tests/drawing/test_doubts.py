@@ -1,0 +1,32 @@
+"""Texts that cannot be printed are told before anything is drawn."""
+
+import msgspec
+
+from pipeline.drawing.doubts import text_findings
+from tests.drawing.stack_factory import pattern_of
+
+PATTERN = pattern_of("front")
+
+
+def test_a_printable_pattern_leaves_no_doubt() -> None:
+    assert text_findings(PATTERN) == ()
+
+
+def test_a_letter_that_the_font_lacks_is_told_with_its_place() -> None:
+    pattern = msgspec.structs.replace(PATTERN, title={**PATTERN.title, "en": "Jacket 夹"})
+    (finding,) = text_findings(pattern)
+    assert (finding.code, finding.severity, finding.object) == ("no-letter", "block", "title.en")
+    assert "U+5939" in finding.found
+    assert "Jacket 夹" in finding.message
+
+
+def test_every_title_is_looked_at() -> None:
+    piece = msgspec.structs.replace(PATTERN.pieces["front"], title={"en": "Front\u200b"})
+    (finding,) = text_findings(msgspec.structs.replace(PATTERN, pieces={**PATTERN.pieces, "front": piece}))
+    assert finding.object == "pieces.front.title.en"
+
+
+def test_a_language_without_words_is_told() -> None:
+    (finding,) = text_findings(msgspec.structs.replace(PATTERN, languages=(*PATTERN.languages, "xx")))
+    assert (finding.code, finding.found) == ("no-words", "xx")
+    assert finding.allowed == "de, en"
