@@ -25,6 +25,11 @@ except plan.RefusalError as refusal:
     sys.exit(1)
 
 
+# Jobs are short processes: what Python compiles for them is kept in the work folder, also where it is told to keep nothing.
+os.environ["PYTHONPYCACHEPREFIX"] = str(WORK / "compiled")
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+
+
 workdir: str(WORK)
 
 

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from pipeline.drawing import svg
 from pipeline.drawing.fonts import ASCENT
 from pipeline.drawing.page_text import wrapped
+from pipeline.model.findings import PatternFaultError
 from pipeline.model.points import Point
 
 _LINE = 1.28
@@ -46,7 +47,7 @@ def fitted_column(
 ) -> list[str]:
     """What the first filling sets that fits the height, in the largest text that does; each is tried in all sizes.
 
-    Raises ValueError where even the last does not fit in the smallest text.
+    Raises PatternFaultError where even the last does not fit in the smallest text.
     """
     for fill in fills:
         for size in sizes_mm:
@@ -54,7 +55,7 @@ def fitted_column(
             fill(column)
             if column.y <= top + height_mm:
                 return column.body
-    raise ValueError(
+    raise PatternFaultError(
         f"the texts of a page do not fit {width_mm:.0f} x {height_mm:.0f} mm even in letters of {sizes_mm[-1]} "
         "mm: shorten the pattern's title, maker, contact or licence"
     )

@@ -2,7 +2,7 @@
 
 All black ink lies outside the window, in the first 3.6 mm beyond it, which printers reach where the margin is 10 mm:
 the window shows the pattern and nothing else. Two things continue into it as a tint that pattern lines are drawn over:
-the ticks, so that they can still be matched when the margins are cut off, and the page's label.
+bars like the ticks, by which pages are matched once the margins are cut off, and the page's label.
 """
 
 from collections.abc import Mapping
@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from pipeline.drawing import svg
 from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
-from pipeline.drawing.page_joints import Joint, Side, joints_of
+from pipeline.drawing.page_joints import Joint, Side, joints_of, row_middles_mm
 from pipeline.drawing.page_text import PAPER_NAMES, fitted, row_letter
 from pipeline.drawing.piece_words import size_range
 from pipeline.drawing.styles import BLACK
@@ -19,15 +19,15 @@ from pipeline.model.points import Point
 from pipeline.sheets.layout import Page, PagePlan
 from pipeline.words import say, say_all
 
-TINT = "#e4e4e4"
-"""Seen on paper, and far from any line of the pattern."""
+TINT = "#e2e2e2"
+"""Seen on paper, and far from any line of the pattern: 29 of 255 levels of grey off white, 31 beside a line outside."""
 STRIP_MM = 3.6
 """How far beyond the window anything is printed."""
 _LINE_MM = 0.2
 _TICK_MM = 3.2
 _TICK_LINE_MM = 0.3
-_TINT_TICK_MM = 4.0
-_TINT_LINE_MM = 0.6
+_TINT_TICK_MM = 6.0
+_TINT_LINE_MM = 1.5
 _TEXT_MM = 2.3
 _LEAST_TEXT_MM = 1.7
 _LABEL_CAP_MM = 11.0
@@ -80,7 +80,9 @@ def _page(pattern: Pattern, plan: PagePlan, page: Page, joints: Mapping[Side, Jo
 
 
 def joint_marks(box: Box, joints: Mapping[Side, Joint], overlap_mm: float) -> list[str]:
-    """The ticks of every joint, outside the window in black and inside as a tint, with the labels of both pages."""
+    """The ticks of every joint: outside the window one row in black, with the labels of both pages, and inside it as
+    bars of a tint, two rows or more.
+    """
     black: list[str] = []
     tint: list[str] = []
     names: list[str] = []
@@ -88,7 +90,10 @@ def joint_marks(box: Box, joints: Mapping[Side, Joint], overlap_mm: float) -> li
         inner = overlap_mm if side in ("right", "bottom") else 0.0
         for at in joint.ticks_mm():
             black.append(_stroke(box, side, at, 0.0, _TICK_MM))
-            tint.append(_stroke(box, side, at, -inner, -inner - _TINT_TICK_MM))
+        length = box.bottom - box.top if joint.upright else box.right - box.left
+        for middle in row_middles_mm(length):
+            for at in joint.ticks_mm(middle):
+                tint.append(_stroke(box, side, at, -inner, -inner - _TINT_TICK_MM))
         end = joint.ticks_mm()[-1] + _GAP_MM
         names.append(along(box, side, end, joint.name, _TEXT_MM))
     return [
@@ -115,14 +120,16 @@ def _place(box: Box, side: Side, at_mm: float, out_mm: float) -> Point:
     return Point(middle.x + at_mm, box.bottom + out_mm)
 
 
-def along(box: Box, side: Side, at_mm: float, content: str, size_mm: float, bold: bool = False) -> str:
-    """Text in the strip outside a side that begins `at_mm` from its middle; upright sides read downward."""
-    centred = (STRIP_MM - CAP_HEIGHT * size_mm) / 2
+def along(
+    box: Box, side: Side, at_mm: float, content: str, size_mm: float, bold: bool = False, strip_mm: float = STRIP_MM
+) -> str:
+    """Text in the middle of a strip outside a side that begins `at_mm` from its middle; upright sides read downward."""
+    centred = (strip_mm - CAP_HEIGHT * size_mm) / 2
     if side in ("left", "right"):
         # Turned clockwise, letters stand to the right of their baseline.
-        out = centred if side == "right" else STRIP_MM - centred
+        out = centred if side == "right" else strip_mm - centred
         return svg.text(_place(box, side, at_mm, out), content, size_mm, turned_deg=90, bold=bold)
-    out = centred if side == "top" else STRIP_MM - centred
+    out = centred if side == "top" else strip_mm - centred
     return svg.text(_place(box, side, at_mm, out), content, size_mm, bold=bold)
 
 

@@ -8,8 +8,10 @@ from typing import Literal, NamedTuple
 
 from pipeline.sheets.layout import Page, PagePlan
 
-SHORT_MM = 2.0
-LONG_MM = 3.6
+SHORT_MM = 2.8
+LONG_MM = 5.2
+_REACH_MM = 250.0
+"""Rows of ticks on a long side are about so far apart."""
 _FEWEST_BITS = 5
 
 Side = Literal["left", "right", "top", "bottom"]
@@ -28,14 +30,20 @@ class Joint(NamedTuple):
         """What is printed beside the ticks."""
         return f"{self.first} + {self.second}"
 
-    def ticks_mm(self) -> tuple[float, ...]:
-        """Places of the ticks along the joint, from the middle of the joint."""
-        at = -sum(self.gaps_mm) / 2
+    def ticks_mm(self, middle_mm: float = 0.0) -> tuple[float, ...]:
+        """Places of a row's ticks along the joint, from the middle of the joint; the row's own middle lies there."""
+        at = middle_mm - sum(self.gaps_mm) / 2
         places = [at]
         for gap in self.gaps_mm:
             at += gap
             places.append(at)
         return tuple(places)
+
+
+def row_middles_mm(length_mm: float) -> tuple[float, ...]:
+    """Where rows of ticks stand on a side, from its middle: two or more, evenly."""
+    count = max(2, round(length_mm / _REACH_MM))
+    return tuple((n + 0.5) * length_mm / count - length_mm / 2 for n in range(count))
 
 
 def joints_of(plan: PagePlan) -> dict[str, dict[Side, Joint]]:

@@ -23,7 +23,9 @@ from pipeline.words import say, say_all
 
 _GAP_MM = 6.0
 _INSET_MM = 5.0
-_EDGE_TEXT_MM = 2.6
+_EDGE_TEXT_MM = 2.0
+_EDGE_STRIP_MM = 5.0
+"""Its middle: the text stands off the line along which margins are cut off, and inside what printers reach."""
 _EDGE_STEP_MM = 400.0
 _MAP_MM = 130.0
 _TEXT_SIZES_MM = (5.0, 4.4, 3.8, *TEXT_SIZES_MM)
@@ -161,7 +163,7 @@ def _edges(
         for at in _starts(length, width):
             middle = at - length / 2
             if side not in joints or not _on_mark(box, plan, page, side, middle, width, joints[side]):
-                drawn.append(along(box, side, middle, name, size))
+                drawn.append(along(box, side, middle, name, size, strip_mm=_EDGE_STRIP_MM))
     return drawn
 
 

@@ -1,14 +1,18 @@
 """The map: all pages of a file on the sheet, with the pieces as small outlines."""
 
 from collections.abc import Mapping, Sequence
+from typing import NamedTuple
 
 import msgspec
+import numpy as np
+import shapely
 
 from pipeline.drawing import svg
-from pipeline.drawing.fonts import CAP_HEIGHT
+from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
+from pipeline.drawing.page_squares import FINEST_MM
 from pipeline.drawing.page_text import fitted
 from pipeline.drawing.piece_words import size_range
-from pipeline.drawing.styles import BLACK, HAIRLINE_MM
+from pipeline.drawing.styles import BLACK
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece, Polyline
 from pipeline.model.points import Affine, Point
@@ -18,8 +22,11 @@ _OUTLINE = "#5a5a5a"
 _PIECE_FILL = "#ececec"
 _THIS_PAGE = "#bdd7ee"
 _STEP_MM = 2.0
-_NUMBER_MM = 2.4
-_LEAST_NUMBER_MM = 1.6
+_NUMBER_SIZES_MM = (2.8, 2.4, 2.0, 1.6)
+_LATTICE_MM = 0.7
+_ROOM_MM = 0.4
+_REACH_MM = 0.5
+"""A page that a piece reaches no farther into is not one of its pages."""
 
 
 class MapPiece(msgspec.Struct, frozen=True):
@@ -57,41 +64,105 @@ def page_map(
     height_mm: float,
     here: Page | None = None,
 ) -> str:
-    """The map inside a rectangle, as large as fits, centred.
+    """The map inside a rectangle, as large as fits, centred; on its side where it is larger so, its left edge below.
 
     Blank places are crossed out; page `here` is tinted where there are several.
     """
     cells = _cells(plan)
-    first, last = cells[0][0], cells[-1][0]
-    wide = last.left_mm + last.width_mm - first.left_mm
-    high = last.top_mm + last.height_mm - first.top_mm
-    scale = min(width_mm / wide, height_mm / high)
-    corner = Point(left + (width_mm - wide * scale) / 2, top + (height_mm - high * scale) / 2)
-    to_map = Affine(scale, 0, 0, scale, corner.x - first.left_mm * scale, corner.y - first.top_mm * scale)
+    to_map = _to_map(plan, left, top, width_mm, height_mm)
     drawn = []
     if here is not None and here.window is not None and len(plan.pages) > 1:
         drawn.append(svg.polygon(_corners(here.window, to_map), _THIS_PAGE))
     for piece in pieces:
         points = [to_map.point(place) for place in piece.outline]
-        drawn.append(svg.path(svg.path_d(points, closed=True), _OUTLINE, HAIRLINE_MM, fill=_PIECE_FILL))
+        drawn.append(svg.path(svg.path_d(points, closed=True), _OUTLINE, FINEST_MM, fill=_PIECE_FILL))
     crosses = []
+    taken: list[shapely.Geometry] = []
     for window, page in cells:
         corners = _corners(window, to_map)
+        taken.append(shapely.LinearRing(corners))
         drawn.append(svg.polyline(corners, BLACK, 0.13, closed=True))
         if page is None:
             crosses += [svg.path_d((corners[0], corners[2])), svg.path_d((corners[1], corners[3]))]
         else:
-            drawn += _cell_texts(pattern, plan, page, corners)
+            for item in _cell_texts(pattern, plan, page, corners):
+                drawn.append(item.svg)
+                taken.append(item.room)
     if crosses:
-        drawn.append(svg.path(" ".join(crosses), _OUTLINE, HAIRLINE_MM))
+        drawn.append(svg.path(" ".join(crosses), _OUTLINE, FINEST_MM))
+    blocked = shapely.GeometryCollection(taken)
+    shapely.prepare(blocked)
     for piece in pieces:
         if piece.number is None:
             continue
-        size = min(_NUMBER_MM, max(_LEAST_NUMBER_MM, 26 * scale))
-        centre = to_map.point(_centroid(piece.outline))
+        outline = shapely.Polygon([to_map.point(place) for place in piece.outline]).buffer(0)
+        centre, size = _number_place(outline, str(piece.number), blocked)
         place = Point(centre.x, centre.y + CAP_HEIGHT * size / 2)
-        drawn.append(svg.text(place, str(piece.number), size, anchor="middle", fill=_OUTLINE))
+        drawn.append(svg.text(place, str(piece.number), size, anchor="middle", fill=BLACK))
     return "".join(drawn)
+
+
+def map_scale(plan: PagePlan, width_mm: float, height_mm: float) -> float:
+    """Millimetres of the map to one of the sheet, where the map may take a rectangle."""
+    wide, high = _extent(plan)
+    return max(min(width_mm / wide, height_mm / high), min(width_mm / high, height_mm / wide))
+
+
+def pages_of_piece(plan: PagePlan, piece: MapPiece) -> tuple[int, ...]:
+    """The numbers of the pages on which a piece lies in its largest size."""
+    shape = shapely.Polygon(piece.outline).buffer(0)
+    shapely.prepare(shape)
+    found = []
+    for page in plan.pages:
+        if (at := page.window) is not None:
+            left, top, right, bottom = at.left_mm, at.top_mm, at.left_mm + at.width_mm, at.top_mm + at.height_mm
+            box = shapely.box(left + _REACH_MM, top + _REACH_MM, right - _REACH_MM, bottom - _REACH_MM)
+            if shape.intersects(box):
+                found.append(page.number)
+    return tuple(found)
+
+
+def _extent(plan: PagePlan) -> tuple[float, float]:
+    """Width and height of the whole grid of pages."""
+    cells = _cells(plan)
+    first, last = cells[0][0], cells[-1][0]
+    return last.left_mm + last.width_mm - first.left_mm, last.top_mm + last.height_mm - first.top_mm
+
+
+def _to_map(plan: PagePlan, left: float, top: float, width_mm: float, height_mm: float) -> Affine:
+    wide, high = _extent(plan)
+    corner = _cells(plan)[0][0]
+    scale = map_scale(plan, width_mm, height_mm)
+    upright = min(width_mm / wide, height_mm / high)
+    if upright >= scale:
+        x, y = left + (width_mm - wide * scale) / 2, top + (height_mm - high * scale) / 2
+        return Affine(scale, 0, 0, scale, x - corner.left_mm * scale, y - corner.top_mm * scale)
+    x, y = left + (width_mm - high * scale) / 2, top + (height_mm - wide * scale) / 2
+    return Affine(0, -scale, scale, 0, x - corner.top_mm * scale, y + (corner.left_mm + wide) * scale)
+
+
+def _number_place(outline: shapely.Geometry, content: str, blocked: shapely.Geometry) -> tuple[Point, float]:
+    """(centre, size) of a piece's number: as large as fits the piece off lines and labels, else off them, else small
+    in its middle.
+    """
+    left, top, right, bottom = outline.bounds
+    lattice = np.meshgrid(np.arange(left, right, _LATTICE_MM), np.arange(top, bottom, _LATTICE_MM))
+    at = np.stack(lattice, axis=-1).reshape(-1, 2)
+    shapely.prepare(outline)
+    at = at[shapely.contains_xy(outline, at)]
+    middle = outline.centroid
+    distance = np.hypot(at[:, 0] - middle.x, at[:, 1] - middle.y)
+    for inside in (True, False):
+        for size in _NUMBER_SIZES_MM:
+            wide, high = text_width_mm(content, size) / 2 + _ROOM_MM, CAP_HEIGHT * size / 2 + _ROOM_MM
+            boxes = shapely.box(at[:, 0] - wide, at[:, 1] - high, at[:, 0] + wide, at[:, 1] + high)
+            good = ~shapely.intersects(blocked, boxes)
+            if inside:
+                good &= shapely.contains(outline, boxes)
+            if good.any():
+                x, y = at[good][distance[good].argmin()]
+                return Point(float(x), float(y)), size
+    return Point(middle.x, middle.y), _NUMBER_SIZES_MM[-1]
 
 
 def _cells(plan: PagePlan) -> list[tuple[Window, Page | None]]:
@@ -118,25 +189,26 @@ def _corners(window: Window, to_map: Affine) -> tuple[Point, ...]:
     return tuple(to_map.point(Point(x, y)) for x, y in ((left, top), (right, top), (right, bottom), (left, bottom)))
 
 
-def _cell_texts(pattern: Pattern, plan: PagePlan, page: Page, corners: Sequence[Point]) -> list[str]:
+class _Written(NamedTuple):
+    """Text and the room that it takes."""
+
+    svg: str
+    room: shapely.Geometry
+
+
+def _cell_texts(pattern: Pattern, plan: PagePlan, page: Page, corners: Sequence[Point]) -> list[_Written]:
     """The page's label, and its sizes where they are not all of the file's."""
-    wide = corners[1].x - corners[0].x
-    size = min(3.0, wide * 0.3)
-    place = Point(corners[0].x + 0.6, corners[0].y + 0.6 + CAP_HEIGHT * size)
-    drawn = [svg.text(place, page.label, size, bold=True)]
+    left, right = min(corner.x for corner in corners), max(corner.x for corner in corners)
+    top, bottom = min(corner.y for corner in corners), max(corner.y for corner in corners)
+    size = min(3.0, (right - left) * 0.3, (bottom - top) * 0.3)
+    drawn = [_written(left + 0.6, top + 0.6 + CAP_HEIGHT * size, page.label, size, bold=True)]
     every = {name for other in plan.pages for name in other.sizes}
-    if set(page.sizes) != every and wide > 7:
-        sizes, small = fitted([size_range(page.sizes, pattern.sizes)], wide - 1.2, 1.6, 1.4)
-        drawn.append(svg.text(Point(corners[3].x + 0.6, corners[3].y - 0.7), sizes, small))
+    if set(page.sizes) != every and right - left > 7:
+        sizes, small = fitted([size_range(page.sizes, pattern.sizes)], right - left - 1.2, 1.6, 1.4)
+        drawn.append(_written(left + 0.6, bottom - 0.7, sizes, small))
     return drawn
 
 
-def _centroid(outline: Polyline) -> Point:
-    """Centre of area of a closed polygon."""
-    area = x = y = 0.0
-    for a, b in zip(outline, (*outline[1:], outline[0]), strict=True):
-        cross = a.x * b.y - b.x * a.y
-        area += cross
-        x += (a.x + b.x) * cross
-        y += (a.y + b.y) * cross
-    return Point(x / (3 * area), y / (3 * area)) if area else outline[0]
+def _written(x: float, y: float, content: str, size: float, bold: bool = False) -> _Written:
+    room = shapely.box(x, y - CAP_HEIGHT * size, x + text_width_mm(content, size, bold), y)
+    return _Written(svg.text(Point(x, y), content, size, bold=bold), room)

@@ -74,6 +74,11 @@ def projector_page(pattern: Pattern, plan: PagePlan, material: str, ground: Grou
     content, size = fitted(_title(pattern, material), room, _TEXT_MM, _LEAST_TEXT_MM)
     baseline = _EDGE_MM + 2 * _LINE_MM + CAP_HEIGHT * size
     body.append(svg.text(Point(_BRACKET_MM, baseline), content, size, fill=ink))
+    if len(pattern.sizes) > 1:
+        wanted = (pattern.languages, pattern.languages[:1])
+        notes = [say_all(languages, "projector.layers", " / ") for languages in wanted]
+        note, size = fitted(notes, room - _TICK_MM, _TEXT_MM, _LEAST_TEXT_MM)
+        body.append(svg.text(Point(width - _BRACKET_MM, baseline), note, size, anchor="end", fill=ink))
     return svg.document(0, 0, width, height, body)
 
 

@@ -3,7 +3,7 @@
 from typing import NamedTuple
 
 from pipeline.drawing import svg
-from pipeline.drawing.styles import BLACK, HAIRLINE_MM
+from pipeline.drawing.styles import BLACK
 from pipeline.model.lengths import MM_PER_INCH
 from pipeline.model.points import Point
 
@@ -11,6 +11,8 @@ SQUARE_MM = 100.0
 SQUARE_IN = 4
 INCH_SQUARE_MM = SQUARE_IN * MM_PER_INCH
 RULER_MM = 500.0
+FINEST_MM = 0.09
+"""The finest line, not less than 0.25 pt in the three decimals that are written."""
 PRINTER_MARGIN_MM = 4.2
 """The margin inside which printers commonly fit a page: common practice."""
 
@@ -32,7 +34,7 @@ def square(left: float, top: float, side_mm: float) -> str:
         Point(left + side_mm, top + side_mm),
         Point(left, top + side_mm),
     )
-    return svg.polyline(corners, BLACK, HAIRLINE_MM, closed=True)
+    return svg.polyline(corners, BLACK, FINEST_MM, closed=True)
 
 
 def wrong_scales(page_width_mm: float, page_height_mm: float) -> tuple[WrongScale, ...]:

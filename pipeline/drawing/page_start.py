@@ -1,22 +1,25 @@
 """The first page of a tiled file: what it is, two squares to measure, the map, and how to print and join the pages.
 
-The texts stand in the squares, so that both have their full size on every paper: in the upper one how to print, in
-the lower one the map, beside them the sizes and how to join.
+The texts stand in the squares, so that both have their full size on every paper: in the upper one how to print,
+beside them the sizes and how to join. The map stands where it is larger, in the lower square or across the foot of the
+page, and marks, cautions and licence in the other place.
 """
 
 from collections.abc import Callable, Sequence
+from typing import NamedTuple
 
 from pipeline.checks.cautions import cautions
 from pipeline.drawing import svg
 from pipeline.drawing.fonts import ASCENT
+from pipeline.drawing.length_words import in_decimals, length_words
 from pipeline.drawing.page_column import Column, fitted_column
 from pipeline.drawing.page_join_picture import HEIGHT_MM, join_picture
-from pipeline.drawing.page_map import MapPiece, page_map
+from pipeline.drawing.page_map import MapPiece, map_scale, page_map, pages_of_piece
+from pipeline.drawing.page_marks import marks_key
 from pipeline.drawing.page_squares import INCH_SQUARE_MM, SQUARE_IN, SQUARE_MM, square, wrong_scales
 from pipeline.drawing.page_text import PAPER_NAMES, fitted
 from pipeline.drawing.piece_words import size_range
-from pipeline.drawing.styles import BLACK, NESTED
-from pipeline.model.lengths import both_units
+from pipeline.drawing.styles import BLACK, NESTED, PLAIN
 from pipeline.model.pattern import Pattern, Texts, in_language
 from pipeline.model.points import Point
 from pipeline.sheets.layout import PagePlan
@@ -30,7 +33,20 @@ _HEAD_MM = 21.0
 _CAPTION_MM = 2.8
 _SAMPLE_STEP_MM = 90.0
 
+_MAP_HEAD_MM = 7.0
+_LIST_SIZES_MM = (2.8, 2.6, 2.4, 2.2, 2.0, 1.8)
+_LIST_COLUMNS = (1, 2)
+
 Languages = tuple[str, ...]
+
+
+class _Place(NamedTuple):
+    """A rectangle of the page that something may fill."""
+
+    left: float
+    top: float
+    width: float
+    height: float
 
 
 def start_page(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: Sequence[MapPiece]) -> str:
@@ -40,6 +56,12 @@ def start_page(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: S
     (left, first_top), (_, second_top) = square_corners(plan)
     foot_top = second_top + INCH_SQUARE_MM + 3
     column_left = left + INCH_SQUARE_MM + _GAP_MM
+    inner = INCH_SQUARE_MM - 2 * _INSET_MM
+    places = (
+        _Place(left + _INSET_MM, second_top + 7, inner, INCH_SQUARE_MM - 7 - _INSET_MM),
+        _Place(left, foot_top, right - left, bottom - foot_top),
+    )
+    for_map, for_rest = sorted(places, key=lambda place: -map_scale(plan, place.width, place.height - _MAP_HEAD_MM))
     body = [
         *_head(pattern, plan, sizes, left, margin, right - left),
         square(left, first_top, SQUARE_MM),
@@ -47,9 +69,15 @@ def start_page(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: S
         *_print_panel(pattern, plan, left, first_top),
         square(left, second_top, INCH_SQUARE_MM),
         *caption(left, second_top, INCH_SQUARE_MM, f"{SQUARE_IN} in × {SQUARE_IN} in (101.6 mm)"),
-        *_map_panel(pattern, plan, pieces, left, second_top),
-        *_side_column(pattern, plan, sizes, column_left, first_top, right - column_left, foot_top - 3 - first_top),
-        *_foot(pattern, left, foot_top, right - left, bottom - foot_top),
+        *_map_panel(pattern, plan, pieces, for_map),
+        *_marks_and_cautions(pattern, sizes, for_rest),
+        *_side_column(
+            pattern,
+            plan,
+            sizes,
+            pieces,
+            _Place(column_left, first_top, right - column_left, foot_top - 3 - first_top),
+        ),
     ]
     return svg.document(0, 0, plan.page_width_mm, plan.page_height_mm, body)
 
@@ -108,7 +136,8 @@ def _print_panel(pattern: Pattern, plan: PagePlan, left: float, top: float) -> l
                 for scale in scales:
                     by_word.setdefault(scale.word, []).append(f"{scale.measure_mm:.1f} mm")
                 for word, measures in by_word.items():
-                    column.text(f"{' / '.join(measures)}: {say(language, word)}", indent_mm=2)
+                    shown = in_decimals(language, " / ".join(measures))
+                    column.text(f"{shown}: {say(language, word)}", indent_mm=2)
 
         return fill
 
@@ -117,47 +146,85 @@ def _print_panel(pattern: Pattern, plan: PagePlan, left: float, top: float) -> l
     return fitted_column(left + _INSET_MM, top + 8, room, SQUARE_MM - 8 - _INSET_MM, fills)
 
 
-def _map_panel(pattern: Pattern, plan: PagePlan, pieces: Sequence[MapPiece], left: float, top: float) -> list[str]:
-    room = INCH_SQUARE_MM - 2 * _INSET_MM
+def _map_panel(pattern: Pattern, plan: PagePlan, pieces: Sequence[MapPiece], place: _Place) -> list[str]:
+    """The map below its heading; what crosses mean stands beside the heading."""
     head = say_all(pattern.languages, "start.map-head", " / ")
     shown = sum(page.window is not None for page in plan.pages)
     blank = say_all(pattern.languages, "start.blank", " ") if shown < plan.rows * plan.columns else ""
-    head_text, head_size = fitted([head], room, 3.0, 2.0, bold=True)
-    drawn = [svg.text(Point(left + _INSET_MM, top + 10.5), head_text, head_size, bold=True)]
-    height = INCH_SQUARE_MM - 13 - _INSET_MM
+    head_text, head_size = fitted([head], place.width, 3.0, 2.0, bold=True)
+    drawn = [svg.text(Point(place.left, place.top + 2.6), head_text, head_size, bold=True)]
     if blank:
-        height -= 7
-        blanks = fitted_column(
-            left + _INSET_MM, top + 13.5 + height + 1, room, 6.5, [lambda column: column.text(blank)]
-        )
-        drawn += blanks
-    drawn.append(page_map(pattern, plan, pieces, left + _INSET_MM, top + 13, room, height))
+        blank_text, blank_size = fitted([blank], place.width, 2.2, 1.5)
+        drawn.append(svg.text(Point(place.left, place.top + 5.6), blank_text, blank_size))
+    top, height = place.top + _MAP_HEAD_MM, place.height - _MAP_HEAD_MM
+    drawn.append(page_map(pattern, plan, pieces, place.left, top, place.width, height))
     return drawn
 
 
 def _side_column(
-    pattern: Pattern, plan: PagePlan, sizes: Sequence[str], left: float, top: float, width: float, height: float
+    pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: Sequence[MapPiece], place: _Place
 ) -> list[str]:
+    ends: list[float] = []
+
     def filled(languages: Languages) -> Callable[[Column], None]:
         def fill(column: Column) -> None:
             _key(column, pattern, plan, sizes, languages)
             column.gap(0.8)
             column.heading(" / ".join(dict.fromkeys(say(language, "start.join-head") for language in languages)))
-            column.body.append(join_picture(left, column.y, width))
+            column.body.append(join_picture(place.left, column.y, place.width))
             column.y += HEIGHT_MM + 1
             for number, language in enumerate(languages):
                 if number:
                     column.gap(0.4)
                 column.text(_join_text(pattern, plan, language))
+            ends.append(column.y)
 
         return fill
 
-    return fitted_column(left, top, width, height, [filled(languages) for languages in _fewer(pattern.languages)])
+    drawn = fitted_column(*place, [filled(languages) for languages in _fewer(pattern.languages)])
+    top = ends[-1] + _GAP_MM
+    below = place._replace(top=top, height=place.top + place.height - top)
+    return [*drawn, *_piece_list(pattern, plan, pieces, below)]
+
+
+def _piece_list(pattern: Pattern, plan: PagePlan, pieces: Sequence[MapPiece], place: _Place) -> list[str]:
+    """Every piece with the pages that it lies on, in the pattern's languages or the first; nothing where that has no
+    room.
+    """
+    titles = {spec.number: spec.title for spec in pattern.pieces.values()}
+    rows = sorted(
+        ((piece.number, page_ranges(pages_of_piece(plan, piece))) for piece in pieces if piece.number in titles),
+        key=lambda row: row[0] or 0,
+    )
+
+    for languages in _fewer(pattern.languages) if rows else ():
+        head = say_all(languages, "start.pieces-head", " / ")
+        texts = [f"{number} {in_all(titles[number or 0], languages, ' / ')}: {pages}" for number, pages in rows]
+        for size in _LIST_SIZES_MM:
+            for count in _LIST_COLUMNS:
+                columns = _listed(head, texts, place, size, count)
+                if max(column.y for column in columns) <= place.top + place.height:
+                    return [piece for column in columns for piece in column.body]
+    return []
+
+
+def _listed(head: str, texts: Sequence[str], place: _Place, size_mm: float, count: int) -> list[Column]:
+    """Texts below a heading, one after the other down `count` columns."""
+    top = Column(place.left, place.top, place.width, size_mm)
+    top.heading(head)
+    columns = [top]
+    width, each = (place.width - (count - 1) * 3.0) / count, -(-len(texts) // count)
+    for number in range(count):
+        column = Column(place.left + number * (width + 3.0), top.y, width, size_mm)
+        for content in texts[number * each : (number + 1) * each]:
+            column.text(content)
+        columns.append(column)
+    return columns
 
 
 def _join_text(pattern: Pattern, plan: PagePlan, language: str) -> str:
     if plan.overlap_mm:
-        return say(language, "start.join-overlap", overlap=both_units(plan.overlap_mm, pattern.units))
+        return say(language, "start.join-overlap", overlap=length_words(language, plan.overlap_mm, pattern.units))
     return say(language, "start.join")
 
 
@@ -168,12 +235,12 @@ def _key(column: Column, pattern: Pattern, plan: PagePlan, sizes: Sequence[str],
     alike = all(pages == every for pages in needed.values())
     for language in languages:
         column.heading(say(language, "start.key-head"))
-    for language in languages:
-        column.text(say(language, "start.key-all" if alike else "start.key"))
-    column.gap(0.4)
     if len(sizes) == 1:
         column.text(f"{_size_name(languages, sizes[0])}: {page_ranges(needed[sizes[0]])}", bold=True)
         return
+    for language in languages:
+        column.text(say(language, "start.key-all" if alike else "start.key"))
+    column.gap(0.4)
     if alike:
         samples(column, pattern, sizes)
     else:
@@ -181,7 +248,8 @@ def _key(column: Column, pattern: Pattern, plan: PagePlan, sizes: Sequence[str],
             _key_row(column, pattern, size, page_ranges(needed[size]))
     column.gap(0.3)
     for language in languages:
-        column.text(f"{say(language, 'start.solid')} {say(language, 'start.layers')}")
+        own = f" {say(language, 'start.own-files')}" if pattern.print.by_size else ""
+        column.text(f"{say(language, 'start.solid')} {say(language, 'start.layers')}{own}")
 
 
 def _key_row(column: Column, pattern: Pattern, size: str, pages: str) -> None:
@@ -218,9 +286,11 @@ def _sample(column: Column, pattern: Pattern, size: str, left: float, top: float
     column.body.append(svg.line(Point(left, y), Point(left + length, y), style.colour, style.width_mm, style.dash_mm))
 
 
-def _foot(pattern: Pattern, left: float, top: float, width: float, height: float) -> list[str]:
+def _marks_and_cautions(pattern: Pattern, sizes: Sequence[str], place: _Place) -> list[str]:
     def filled(languages: Languages) -> Callable[[Column], None]:
         def fill(column: Column) -> None:
+            marks_key(column, NESTED if len(sizes) > 1 else PLAIN, languages)
+            column.gap(0.4)
             for language in languages:
                 for caution in care_texts(pattern, language):
                     column.text(caution)
@@ -231,7 +301,7 @@ def _foot(pattern: Pattern, left: float, top: float, width: float, height: float
 
         return fill
 
-    return fitted_column(left, top, width, height, [filled(languages) for languages in _fewer(pattern.languages)])
+    return fitted_column(*place, [filled(languages) for languages in _fewer(pattern.languages)])
 
 
 def care_texts(pattern: Pattern, language: str) -> tuple[str, ...]:

@@ -1,32 +1,42 @@
 """A packing made better: stacks of the emptiest pages are picked up and laid down elsewhere."""
 
-from collections.abc import Collection
+import math
+from collections.abc import Collection, Sequence
 from random import Random
 
 from pipeline.sheets.packing import Packing, Taste
+from pipeline.sheets.papers import LargeSheet
 from pipeline.sheets.starts import Poses, place
 
-LARGE_WIDTHS_MM = (821.0, 894.4)
-"""A0 and a 36 in roll inside 10 mm margins: a layout no wider needs no joint lengthwise there."""
 _TASTES = (Taste(10_000.0), Taste(300.0), Taste(10_000.0, lower_end=False), Taste(50.0))
 _NEIGHBOURS = 3
 
 
-def quality(packing: Packing) -> tuple[int, int, float]:
-    """What is compared, least first: pages, strips into which large papers cut the sheet, length."""
-    strips = sum(-(-(packing.used_width_mm - 0.01) // width) for width in LARGE_WIDTHS_MM)
-    return packing.pages, int(strips), round(packing.height_mm, 2)
+def quality(packing: Packing, large: Sequence[LargeSheet] = ()) -> tuple[float, float]:
+    """What is compared, least first: pages of all papers in tile pages, then length."""
+    return worth(packing, large), round(packing.height_mm, 2)
 
 
-def improve(packing: Packing, poses: Poses, placings: int, held: Collection[str] = ()) -> Packing:
-    """The same packing with some stacks elsewhere, never with more pages, after `placings` tries of a stack.
+def worth(packing: Packing, large: Sequence[LargeSheet]) -> float:
+    """Pages of the tiled papers, and those of large papers for what they are worth."""
+    wide, long = packing.used_width_mm - 0.01, packing.height_mm - 0.01
+    return packing.pages + sum(
+        sheet.worth * min(math.ceil(wide / width) * math.ceil(long / height) for width, height in sheet.sides)
+        for sheet in large
+    )
+
+
+def improve(
+    packing: Packing, poses: Poses, placings: int, held: Collection[str] = (), large: Sequence[LargeSheet] = ()
+) -> Packing:
+    """The same packing with some stacks elsewhere, never worth more pages, after `placings` tries of a stack.
     Those `held` stay.
 
     Each round picks up what lies on one scarcely used page, and a few neighbours, and lays it down largest first. The
     choice of neighbours is drawn from a fixed sequence: the result depends on the input alone.
     """
     draw = Random(1)
-    best = *quality(packing)[:2], packing.evenness
+    best = worth(packing, large), packing.evenness
     round_number = 0
     while placings > 0 and len(packing.placed) > 1 + len(held):
         scarce = packing.scarce(round_number)
@@ -40,7 +50,7 @@ def improve(packing: Packing, poses: Poses, placings: int, held: Collection[str]
         for piece in order:
             place(packing, poses[piece], _TASTES[round_number % len(_TASTES)])
         placings -= max(1, len(order))
-        after = *quality(packing)[:2], packing.evenness
+        after = worth(packing, large), packing.evenness
         if after > best:
             for piece in order:
                 packing.take(piece)

@@ -9,12 +9,18 @@ from shapely.geometry.base import BaseGeometry
 from pipeline.sheets.layout import Layout
 from pipeline.sheets.stacks import Stack, moved
 
-_SLIVER_MM = 0.02
+_SIZE_REACH_MM = 0.5
+"""A size needs a page into which its piece, line included, reaches farther: what is less is the line's own room."""
+_PAGE_REACH_MM = 1.0
 """What reaches less far into a page is not worth one."""
 
 
 class Ink(msgspec.Struct, frozen=True, kw_only=True):
-    """One stack on the sheet, in sheet coordinates; the fields are those of `Stack`."""
+    """One stack on the sheet, in sheet coordinates; the fields are those of `Stack`, but for `region`.
+
+    Wherever `region` lies there must be a page: it is all sizes' pieces less what is not worth one. The room for what
+    is written along lines is not in it.
+    """
 
     piece: str
     views: tuple[str, ...]
@@ -33,7 +39,7 @@ def ink_of(stacks: Sequence[Stack], layout: Layout) -> tuple[Ink, ...]:
             Ink(
                 piece=stack.piece,
                 views=stack.views,
-                region=moved(stack.region, place).buffer(-_SLIVER_MM),
+                region=moved(shapely.union_all(list(stack.lines.values())), place).buffer(-_PAGE_REACH_MM),
                 lines={size: moved(shape, place) for size, shape in stack.lines.items()},
                 marks=tuple(moved(mark, place) for mark in stack.marks),
             )
@@ -55,11 +61,9 @@ class Field:
         """(sizes, views) whose pieces lie in the rectangle; both empty where nothing does.
 
         A size counts where its piece or its line lies, the paper inside a piece too: without it the piece has a hole.
-        Where there is only the room for what is written along lines, all sizes whose stack this is count.
         """
-        window = shapely.box(left, top, right, bottom)
-        here = [self._inks[index] for index in self._regions.query(window, predicate="intersects")]
+        here = [self._inks[n] for n in self._regions.query(shapely.box(left, top, right, bottom), "intersects")]
+        reach = _SIZE_REACH_MM
+        window = shapely.box(left + reach, top + reach, right - reach, bottom - reach)
         sizes = {size for ink in here for size, shape in ink.lines.items() if shape.intersects(window)}
-        if here and not sizes:
-            sizes = {size for ink in here for size in ink.lines}
         return sizes, {view for ink in here for view in ink.views}

@@ -27,7 +27,7 @@ def plan_large(
     if paper.kind == "roll":
         most = paper.height_mm - 2 * margin_mm - HEADER_MM
         count = max(1, math.ceil((layout.height_mm - _SLACK_MM) / most))
-        height = math.ceil(layout.height_mm / count - _SLACK_MM)
+        height = math.ceil((layout.height_mm - _SLACK_MM) / count)
         tall = height + HEADER_MM + 2 * margin_mm
         return _planned(layout, inks, paper.format, paper.width_mm, tall, sizes, views, margin_mm)
     sides = ((paper.width_mm, paper.height_mm), (paper.height_mm, paper.width_mm))

@@ -8,9 +8,10 @@ import numpy.typing as npt
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from pipeline.sheets.coordinates import Coordinates
 from pipeline.sheets.layout import Placement
 from pipeline.sheets.papers import Tile
-from pipeline.sheets.raster import CELL_MM, Cells, Coordinates, Grid, boundary, cells_of, mask
+from pipeline.sheets.raster import CELL_MM, Cells, Grid, Outline, boundary, cells_of, mask, outline_of
 from pipeline.sheets.stacks import Stack, turned
 
 _SAMPLE_MM = 16.0
@@ -39,6 +40,7 @@ class Pose(msgspec.Struct, frozen=True):
     width_mm: float
     height_mm: float
     anchor: tuple[float, float]
+    outline: Outline
     cells: Cells
     samples: Coordinates
 
@@ -68,7 +70,8 @@ def pose_of(stack: Stack, turns: int) -> Pose:
     left, top, right, bottom = shape.bounds
     shape = shapely.transform(shape, lambda at: np.subtract(at, (left, top)))
     size = right - left, bottom - top
-    return Pose(stack.piece, turns, shape, *size, (-left, -top), cells_of(shape), _samples(shape))
+    outline = outline_of(shape)
+    return Pose(stack.piece, turns, shape, *size, (-left, -top), outline, cells_of(outline), _samples(shape))
 
 
 def _samples(shape: BaseGeometry) -> Coordinates:
@@ -113,8 +116,9 @@ class _Pages:
         local = (row - first_row[:, None]) * columns + column - first_column[:, None]
         hit = np.zeros((len(at), rows * columns), dtype=bool)
         hit[np.arange(len(at))[:, None], local] = True
-        padded = np.pad(self.count == 0, ((0, rows), (0, columns)))
-        row_of, column_of = (part.ravel() for part in np.mgrid[0:rows, 0:columns])
+        padded = np.zeros((self.count.shape[0] + rows, self.count.shape[1] + columns), dtype=bool)
+        padded[: self.count.shape[0], : self.count.shape[1]] = self.count == 0
+        row_of, column_of = np.divmod(np.arange(rows * columns), columns)
         unused = padded[first_row[:, None] + row_of, first_column[:, None] + column_of]
         return (hit & unused).sum(axis=1)
 
@@ -169,7 +173,7 @@ class Packing:
     def put(self, pose: Pose, left_mm: float, top_mm: float) -> None:
         """Lay a pose down; nothing is asked."""
         column, row = (int(np.floor(at / CELL_MM + 1e-6)) for at in (left_mm, top_mm))
-        cells = cells_of(pose.shape, column * CELL_MM - left_mm, row * CELL_MM - top_mm)
+        cells = cells_of(pose.outline, column * CELL_MM - left_mm, row * CELL_MM - top_mm)
         bits = mask(cells, self.columns + 1, column) << (row * (self.columns + 1))
         self.placed[pose.piece] = Placed(pose, left_mm, top_mm, bits)
         for paper in self.papers:
@@ -268,11 +272,9 @@ class Packing:
         xs = np.unique(np.round([*joints_x, *boxes[:, 2], *(x - pose.width_mm for x in flush_right)], 3))
         ys = np.unique(np.round([*joints_y, *boxes[:, 3]], 3))
         xs = xs[(xs >= 0) & (xs <= self.width_mm - pose.width_mm + 1e-6)]
-        at = np.stack(np.meshgrid(xs, ys[ys >= 0]), axis=-1).reshape(-1, 2)
-        apart = (
-            (at[:, None, 0] >= boxes[None, :, 2] - 1e-6)
-            | (at[:, None, 0] + pose.width_mm <= boxes[None, :, 0] + 1e-6)
-            | (at[:, None, 1] >= boxes[None, :, 3] - 1e-6)
-            | (at[:, None, 1] + pose.height_mm <= boxes[None, :, 1] + 1e-6)
-        )
-        return at[apart.all(axis=1)][:_MOST_PLACES]
+        ys = ys[ys >= 0]
+        beside = (xs[:, None] < boxes[:, 2] - 1e-6) & (xs[:, None] + pose.width_mm > boxes[:, 0] + 1e-6)
+        level = (ys[:, None] < boxes[:, 3] - 1e-6) & (ys[:, None] + pose.height_mm > boxes[:, 1] + 1e-6)
+        # a place lies on as many boxes as are met both across and down
+        row, column = np.nonzero(level.astype(np.float32) @ beside.astype(np.float32).T == 0)
+        return np.stack([xs[column], ys[row]], axis=1)[:_MOST_PLACES]

@@ -11,10 +11,11 @@ import numpy.typing as npt
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from pipeline.sheets.coordinates import Coordinates
+
 CELL_MM = 5.0
 _SAMPLE_MM = 0.5
 
-Coordinates = npt.NDArray[np.float64]
 Run = tuple[int, int, int]
 """Row, first cell, number of cells."""
 
@@ -22,6 +23,19 @@ Run = tuple[int, int, int]
 def boundary(shape: BaseGeometry, step_mm: float) -> Coordinates:
     """Points along all rings of a shape, at most `step_mm` apart, corners among them."""
     return shapely.get_coordinates(shapely.segmentize(shape, step_mm))
+
+
+class Outline(NamedTuple):
+    """A shape's rings: points close together, and the rings' own corners."""
+
+    points: Coordinates
+    rings: tuple[Coordinates, ...]
+
+
+def outline_of(shape: BaseGeometry) -> Outline:
+    """What is asked of a shape again and again as it is moved."""
+    rings = [ring for part in shapely.get_parts(shape) for ring in (part.exterior, *part.interiors)]
+    return Outline(boundary(shape, _SAMPLE_MM), tuple(shapely.get_coordinates(ring) for ring in rings))
 
 
 class Cells(NamedTuple):
@@ -32,24 +46,26 @@ class Cells(NamedTuple):
     rows: int
 
 
-def cells_of(shape: BaseGeometry, left_mm: float = 0.0, top_mm: float = 0.0) -> Cells:
+def cells_of(shape: Outline, left_mm: float = 0.0, top_mm: float = 0.0) -> Cells:
     """Every cell that the shape touches where the grid's corner lies at (left, top); to about 0.1 mm at corners."""
-    outline = (boundary(shape, _SAMPLE_MM) - [left_mm, top_mm]) / CELL_MM
+    outline = (shape.points - [left_mm, top_mm]) / CELL_MM
     # a shape that ends on a cell's border does not touch the cell beyond it
     nudge = 1e-6
     low, high = np.floor(outline + nudge).astype(int), np.ceil(outline - nudge).astype(int) - 1
     columns, rows = (int(n) for n in low.max(axis=0).clip(min=high.max(axis=0)) + 1)
-    filled = _inside(shape, left_mm, top_mm, columns, rows)
+    filled = _inside(shape.rings, left_mm, top_mm, columns, rows)
     for picked in (np.minimum(low, np.maximum(high, 0)), np.maximum(high, 0)):
         filled[picked[:, 1].clip(0), picked[:, 0].clip(0)] = True
     return Cells(_runs(filled), columns, rows)
 
 
-def _inside(shape: BaseGeometry, left_mm: float, top_mm: float, columns: int, rows: int) -> npt.NDArray[np.bool_]:
+def _inside(
+    rings: tuple[Coordinates, ...], left_mm: float, top_mm: float, columns: int, rows: int
+) -> npt.NDArray[np.bool_]:
     """Cells whose centre lies inside, by counting the crossings of each row's middle line."""
     crossings = np.zeros((rows, columns + 1), dtype=np.int64)
-    for ring in _rings(shape):
-        at = (shapely.get_coordinates(ring) - [left_mm, top_mm]) / CELL_MM - 0.5
+    for ring in rings:
+        at = (ring - [left_mm, top_mm]) / CELL_MM - 0.5
         start, end = at[:-1], at[1:]
         first = np.ceil(np.minimum(start[:, 1], end[:, 1])).astype(int)
         count = np.ceil(np.maximum(start[:, 1], end[:, 1])).astype(int) - first
@@ -63,15 +79,12 @@ def _inside(shape: BaseGeometry, left_mm: float, top_mm: float, columns: int, ro
     return np.cumsum(crossings, axis=1)[:, :columns] % 2 == 1
 
 
-def _rings(shape: BaseGeometry) -> list[BaseGeometry]:
-    return [ring for part in shapely.get_parts(shape) for ring in (part.exterior, *part.interiors)]
-
-
 def _runs(filled: npt.NDArray[np.bool_]) -> tuple[Run, ...]:
-    padded = np.pad(filled, ((0, 0), (1, 1))).astype(np.int8)
+    padded = np.zeros((filled.shape[0], filled.shape[1] + 2), dtype=np.int8)
+    padded[:, 1:-1] = filled
     change = np.diff(padded, axis=1)
-    starts, ends = np.argwhere(change == 1), np.argwhere(change == -1)
-    return tuple((int(row), int(first), int(end - first)) for (row, first), end in zip(starts, ends[:, 1], strict=True))
+    (rows, starts), ends = np.nonzero(change == 1), np.nonzero(change == -1)[1]
+    return tuple(zip(rows.tolist(), starts.tolist(), (ends - starts).tolist(), strict=True))
 
 
 class Grid:
@@ -86,20 +99,21 @@ class Grid:
 
     def _free_for(self, count: int) -> int:
         """Cells from which `count` cells to the right are free."""
-        if count not in self._eroded:
-            power = count.bit_length() - 1
-            while len(self._doubled) <= power:
-                last = self._doubled[-1]
-                self._doubled.append(last & (last >> (1 << (len(self._doubled) - 1))))
-            half = self._doubled[power]
-            self._eroded[count] = half & (half >> (count - (1 << power)))
-        return self._eroded[count]
+        power = count.bit_length() - 1
+        while len(self._doubled) <= power:
+            last = self._doubled[-1]
+            self._doubled.append(last & (last >> (1 << (len(self._doubled) - 1))))
+        half = self._doubled[power]
+        return half & (half >> (count - (1 << power)))
 
     def corners(self, cells: Cells, most: int) -> npt.NDArray[np.int64]:
         """(column, row) where the shape lies free but could move neither up nor to one side; the uppermost `most`."""
         places = (1 << self.stride * self.rows) - 1
         for down, first, count in cells.runs:
-            places &= self._free_for(count) >> (down * self.stride + first)
+            free = self._eroded.get(count)
+            if free is None:
+                free = self._eroded[count] = self._free_for(count)
+            places &= free >> (down * self.stride + first)
             if not places:
                 break
         stopped = places & ~(places << self.stride) & (~(places << 1) | ~(places >> 1))

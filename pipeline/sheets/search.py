@@ -13,7 +13,7 @@ from pipeline.sheets.arrange import COMMON_TILES, arrange, lying, tidied
 from pipeline.sheets.improve import improve, quality
 from pipeline.sheets.layout import KeptLayout, Layout, Placement
 from pipeline.sheets.packing import Packing, poses_of
-from pipeline.sheets.papers import Tile
+from pipeline.sheets.papers import LargeSheet, Tile
 from pipeline.sheets.stacks import Stack, moved
 from pipeline.sheets.starts import Poses, begun, sheet_widths
 from pipeline.sheets.verify import verify_layout
@@ -48,6 +48,7 @@ def search_layout(
     tiles: Sequence[Tile] = COMMON_TILES,
     kept: KeptLayout | None = None,
     rounds: int = 1,
+    large: Sequence[LargeSheet] = (),
 ) -> Layout:
     """The best of what was kept so far, of what a build arranges, and of what the engine finds on several widths.
     In each of `rounds` it begins from another seed.
@@ -58,19 +59,23 @@ def search_layout(
         return Layout(0.0, 0.0, ())
     poses = {stack.piece: poses_of(stack) for stack in stacks}
     pins = kept.pins if kept is not None else {}
-    layouts = [arrange(stacks, tiles, pins=pins, effort=_LONGER if pins else 1.0)]
+    layouts = [arrange(stacks, tiles, pins=pins, effort=_LONGER if pins else 1.0, large=large)]
     if kept is not None and not verify_layout(stacks, kept.layout):
         layouts.insert(0, kept.layout)
+
+    def rank(layout: Layout) -> tuple[float, float]:
+        return quality(_packed(stacks, poses, layout, tiles), large)
+
     if pins:
-        return min(layouts, key=lambda layout: quality(_packed(stacks, poses, layout, tiles)))
+        return min(layouts, key=rank)
     items = [StripItem(_outline(stack), (0.0, 90.0, 180.0, 270.0)) for stack in stacks]
-    for width, seed in product(sheet_widths(poses, tiles), range(1, rounds + 1)):
+    for width, seed in product(sheet_widths(poses, tiles, large=large), range(1, rounds + 1)):
         found = pack(width, items, seed)
         for layout in _upright(stacks, found, width) if found is not None else ():
             if not verify_layout(stacks, layout):
                 packing = _packed(stacks, poses, layout, tiles)
-                layouts.append(tidied(stacks, improve(packing, poses, _PLACINGS), tiles))
-    return min(layouts, key=lambda layout: quality(_packed(stacks, poses, layout, tiles)))
+                layouts.append(tidied(stacks, improve(packing, poses, _PLACINGS, large=large), tiles))
+    return min(layouts, key=rank)
 
 
 def _packed(stacks: Sequence[Stack], poses: Poses, layout: Layout, tiles: Sequence[Tile]) -> Packing:

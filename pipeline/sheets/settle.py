@@ -5,9 +5,9 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 import shapely
 
+from pipeline.sheets.coordinates import Coordinates
 from pipeline.sheets.packing import Packing
 from pipeline.sheets.papers import Tile
-from pipeline.sheets.raster import Coordinates
 from pipeline.sheets.stacks import Stack, moved
 
 _REACH_MM = 8.0

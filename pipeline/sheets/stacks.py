@@ -10,6 +10,7 @@ from shapely.geometry.base import BaseGeometry
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece, Polyline
 from pipeline.model.points import Affine, Point
+from pipeline.sheets.coordinates import coordinates
 from pipeline.sheets.layout import Placement, nest_affine
 
 LINE_ROOM_MM = 0.5
@@ -80,7 +81,8 @@ def _stack(piece: str, views: tuple[str, ...], sizes: Mapping[str, CutPiece], wh
 
 
 def _polygon(outline: Polyline, affine: Affine) -> Polygon:
-    return Polygon([affine.point(place) for place in outline])
+    a, b, c, d, e, f = affine
+    return shapely.polygons(coordinates(outline) @ ((a, b), (c, d)) + (e, f))
 
 
 def _grown(outline: BaseGeometry, room_mm: float) -> BaseGeometry:

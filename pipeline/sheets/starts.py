@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 import msgspec
 
 from pipeline.sheets.packing import Packing, Pose, Taste
-from pipeline.sheets.papers import Tile
+from pipeline.sheets.papers import LargeSheet, Tile
 from pipeline.sheets.stacks import Stack
 
 TASTES = (
@@ -17,6 +17,18 @@ TASTES = (
 )
 """Best first, by the mean over 3 garments, 3 of one size and 3 skirts; none is best for all, so each is tried."""
 _WIDTHS = 4
+_NESTED = (TASTES[4], TASTES[1], TASTES[0], *TASTES[2:4])
+"""The same for large papers too, best first for a jacket of eleven sizes on their widths."""
+_AREA, _AROUND, _BOX = range(3)
+_ALONE = (
+    (2, _AROUND, TASTES[4]),
+    (1, _BOX, Taste(10_000.0, lower_end=False)),
+    (2, _AREA, TASTES[4]),
+    (2, _BOX, TASTES[4]),
+    (1, _BOX, TASTES[0]),
+)
+"""Width, order and taste to try first for one tiled paper alone: together the best of all for most of ten (three sizes
+of a jacket, two of a pinafore, on A4 and Letter each)."""
 
 Poses = Mapping[str, Sequence[Pose]]
 
@@ -29,8 +41,12 @@ class Fixed(msgspec.Struct, frozen=True):
     top_mm: float
 
 
-def sheet_widths(poses: Poses, tiles: Sequence[Tile], fixed: Sequence[Fixed] = ()) -> list[float]:
-    """Widths worth trying: whole tiles of the narrowest paper, from the fewest that hold every stack."""
+def sheet_widths(
+    poses: Poses, tiles: Sequence[Tile], fixed: Sequence[Fixed] = (), large: Sequence[LargeSheet] = ()
+) -> list[float]:
+    """Widths worth trying: those of large papers, as many whole tiles of the widest paper as fit them, and whole tiles
+    of the narrowest, from the fewest that hold every stack.
+    """
     tile = min(tiles, key=lambda tile: tile.width_mm)
     least = max(min(pose.width_mm for pose in turns) for turns in poses.values())
     least = max([least, *(one.left_mm + one.pose.width_mm for one in fixed)])
@@ -40,7 +56,16 @@ def sheet_widths(poses: Poses, tiles: Sequence[Tile], fixed: Sequence[Fixed] = (
         first += 1
     # beyond twice as wide as long, a sheet only wastes its last row
     most = max(first, 2 * round(area**0.5 / tile.step_x_mm))
-    return [_tiles_wide(tile, count) for count in range(first, min(first + _WIDTHS, most + 1))]
+    widest = max(tiles, key=lambda tile: tile.width_mm)
+    within = {
+        _tiles_wide(widest, count)
+        for sheet in large
+        if (count := int((sheet.width_mm - widest.width_mm) // widest.step_x_mm) + 1) > 0
+    }
+    return [
+        *sorted((w for w in {*within, *(sheet.width_mm for sheet in large)} if w >= least - 1e-6), reverse=True),
+        *(_tiles_wide(tile, count) for count in range(first, min(first + _WIDTHS, most + 1))),
+    ]
 
 
 def _tiles_wide(tile: Tile, count: int) -> float:
@@ -64,7 +89,12 @@ def begun(width_mm: float, tiles: Sequence[Tile], fixed: Sequence[Fixed]) -> Pac
 
 
 def first_packings(
-    stacks: Sequence[Stack], poses: Poses, tiles: Sequence[Tile], placings: int, fixed: Sequence[Fixed] = ()
+    stacks: Sequence[Stack],
+    poses: Poses,
+    tiles: Sequence[Tile],
+    placings: int,
+    fixed: Sequence[Fixed] = (),
+    large: Sequence[LargeSheet] = (),
 ) -> list[Packing]:
     """At least two packings of `stacks` around what is fixed, and as many as `placings` of a stack allow."""
 
@@ -78,9 +108,14 @@ def first_packings(
         sorted(stacks, key=lambda stack: (-measure(stack), stack.piece))
         for measure in (lambda stack: stack.region.area, around, box)
     ]
-    tries = [
-        (width, order, taste) for taste in TASTES for order in orders for width in sheet_widths(poses, tiles, fixed)
-    ]
+    widths = sheet_widths(poses, tiles, fixed, large)
+    tries = [(width, order, taste) for taste in TASTES for order in orders for width in widths]
+    if large:
+        by_girth = (orders[_AROUND], orders[_BOX], orders[_AREA])
+        tries = [(width, order, taste) for order in by_girth for taste in _NESTED for width in widths]
+    elif len(tiles) == 1:
+        alone = [(widths[n], orders[order], taste) for n, order, taste in _ALONE if n < len(widths)]
+        tries = [*alone, *(one for one in tries if one not in alone)]
     packings: list[Packing] = []
     for width, order, taste in tries[: max(2, placings // max(1, len(stacks)))]:
         packing = begun(width, tiles, fixed)

@@ -115,7 +115,20 @@ def best_grid(layout: Layout, inks: Sequence[Ink], tile: Tile) -> WindowGrid:
 
     coarse = shifted(plain, room_x / _STEPS, room_y / _STEPS, _STEPS)
     fine = shifted(coarse, min(_FINE_MM, room_x / _STEPS), min(_FINE_MM, room_y / _STEPS), _STEPS // 2)
-    return min((plain, coarse, fine), key=exact)
+    return _trimmed(min((plain, coarse, fine), key=exact), inks)
+
+
+def _trimmed(grid: WindowGrid, inks: Sequence[Ink]) -> WindowGrid:
+    """Without rows and columns at its sides that have no page: a sheet ends in room for what is written along lines."""
+    pages = kept_pages(grid, Field(inks), (), (), 1)
+    rows, columns = [page.row for page in pages], [page.column for page in pages]
+    return WindowGrid(
+        grid.tile,
+        grid.left_mm + (min(columns) - 1) * grid.tile.step_x_mm,
+        grid.top_mm + (min(rows) - 1) * grid.tile.step_y_mm,
+        max(columns) - min(columns) + 1,
+        max(rows) - min(rows) + 1,
+    )
 
 
 def _whole(start_mm: float, room_mm: float) -> float:

@@ -8,7 +8,7 @@ import msgspec
 from pipeline.lays.engine import Engine, EngineError, EngineItem
 from pipeline.masters.load import load_pattern
 from pipeline.sheets.layout import KeptLayout
-from pipeline.sheets.papers import tiles_of
+from pipeline.sheets.papers import large_of, tiles_of
 from pipeline.sheets.search import StripItem, StripPlace, search_layout
 from pipeline.sheets.stacks import stacks_of
 from pipeline.steps.inputs import cuts_by_piece
@@ -32,7 +32,8 @@ def main(folder: Path, pieces: list[Path], seconds: int) -> None:
         return [StripPlace(p.x_mm, p.y_mm, p.angle_deg) for p in sorted(found, key=lambda p: p.item)]
 
     try:
-        best = search_layout(stacks_of(pattern, cuts_by_piece(pieces)), pack, tiles_of(pattern.print), kept)
+        stacks, tiles = stacks_of(pattern, cuts_by_piece(pieces)), tiles_of(pattern.print)
+        best = search_layout(stacks, pack, tiles, kept, large=large_of(pattern.print))
     finally:
         engine.end()
     better = KeptLayout(layout=best, pinned=kept.pinned if kept else ())

@@ -8,7 +8,7 @@ from pipeline.sheets.arrange import arrange
 from pipeline.sheets.ink import ink_of
 from pipeline.sheets.large import plan_large
 from pipeline.sheets.layout import KeptLayout
-from pipeline.sheets.papers import PAPERS, tiles_of
+from pipeline.sheets.papers import PAPERS, large_of, tiles_of
 from pipeline.sheets.stacks import stacks_of
 from pipeline.sheets.tile import plan_pages
 from pipeline.steps.inputs import cuts_by_piece
@@ -21,7 +21,8 @@ def main(folder: Path, pieces: list[Path], known: list[Path], layout: Path, page
     assert pattern is not None
     stacks = stacks_of(pattern, cuts_by_piece(pieces))
     kept = read_json(known[0], KeptLayout) if known else None
-    arranged = arrange(stacks, tiles_of(pattern.print), kept.layout if kept else None, kept.pins if kept else None)
+    former, pins = (kept.layout, kept.pins) if kept else (None, None)
+    arranged = arrange(stacks, tiles_of(pattern.print), former, pins, large=large_of(pattern.print))
     inks, views = ink_of(stacks, arranged), tuple(pattern.views)
     plans = []
     for paper in (PAPERS[name] for name in print_files(pattern)):

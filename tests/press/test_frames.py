@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pipeline.drawing.page_frame import STRIP_MM, frame_pages, window_box
-from pipeline.drawing.page_joints import joints_of
+from pipeline.drawing.page_joints import joints_of, row_middles_mm
 from pipeline.drawing.page_large import large_pages
 from pipeline.drawing.page_projector import projector_page, projector_plan
 from pipeline.drawing.pieces import Ground
@@ -69,10 +69,27 @@ def test_ticks_of_a_joint_stand_at_the_same_places_on_both_pages(frames: dict[in
 
 
 def test_the_tint_of_a_joint_goes_on_across_it(frames: dict[int, proof.Grey]) -> None:
-    """What is left of the ticks when the margins are gone: the last and the first column of the two windows."""
+    """What is left of the ticks when the margins are gone: bars in the last and the first 6 mm of the two windows."""
     right, left = frames[5][100:-100, 1999 - 5], frames[6][100:-100, 100 + 5]
     assert np.abs(right.astype(int) - left).max() <= 2
-    assert (right[1385 - 150 : 1385 + 150] < 240).sum() > 30
+    assert np.array_equal(frames[5][100:-100, 1999 - 55], frames[5][100:-100, 1999 - 5]), "bars are 6 mm long"
+    joint = joints_of(PLAN)["B1"]["right"]
+    middles = row_middles_mm(277.0)
+    assert len(middles) == 2
+    for middle in middles:
+        for at in joint.ticks_mm(middle):
+            row = round((138.5 + at) * PIXELS)
+            assert (right[row - 6 : row + 6] < 235).all(), "a bar is 1.5 mm wide"
+    expected = len(middles) * len(joint.ticks_mm()) * 1.5 * PIXELS
+    assert (right < 240).sum() == pytest.approx(expected, rel=0.1)
+
+
+@pytest.mark.parametrize(("length_mm", "count"), [(190.0, 2), (277.0, 2), (821.0, 3), (2000.0, 8)])
+def test_rows_of_bars_stand_about_every_250_mm_and_twice_at_least(length_mm: float, count: int) -> None:
+    middles = row_middles_mm(length_mm)
+    assert len(middles) == count
+    assert sum(middles) == pytest.approx(0)
+    assert np.diff(middles) == pytest.approx(length_mm / count)
 
 
 @given(

@@ -5,15 +5,15 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from pipeline.model.pattern import PrintSpec, View
-from pipeline.sheets.ink import ink_of
+from pipeline.sheets.ink import Field, ink_of
 from pipeline.sheets.large import plan_large
 from pipeline.sheets.layout import HEADER_MM, Layout, Placement
 from pipeline.sheets.papers import MOST_PAGE_MM, PAPERS, tile_of, tiles_of
 from pipeline.sheets.ranges import page_ranges, pages_of_size
 from pipeline.sheets.stacks import stacks_of
 from pipeline.sheets.tile import plan_pages
-from pipeline.sheets.windows import page_label
-from tests.sheets.samples import cut_piece, pattern, rectangle, rectangles, stacks
+from pipeline.sheets.windows import grid_at, kept_pages, page_label
+from tests.sheets.samples import GROWN_MM, cut_piece, pattern, rectangle, rectangles, stacks
 
 
 def planned(sides, places, width, height, format="a4", overlap_mm=0.0):
@@ -73,7 +73,9 @@ def test_windows_cover_the_sheet_and_neighbours_overlap_as_asked(width, height, 
     union = shapely.union_all(
         [shapely.box(w.left_mm, w.top_mm, w.left_mm + w.width_mm, w.top_mm + w.height_mm) for w in windows.values()]
     )
-    assert union.buffer(1e-6).covers(shapely.box(0, 0, width, height))
+    # beyond the cut line there is only what is written along it, and less than half a mm of a piece is no page
+    room = GROWN_MM + 0.5
+    assert union.buffer(1e-6).covers(shapely.box(room, room, width - room, height - room))
     for (row, column), window in windows.items():
         right, below = windows.get((row, column + 1)), windows.get((row + 1, column))
         if right:
@@ -157,10 +159,38 @@ def test_a_layout_wider_than_the_roll_is_cut_across_sheets():
 def test_no_page_is_longer_than_a_page_can_be(height):
     plan = large("roll-42in", 500, height)
     assert plan.page_height_mm <= MOST_PAGE_MM + 1e-6
-    assert sum(page.window.height_mm for page in plan.pages) == pytest.approx(height, abs=0.01)
+    shown = sum(page.window.height_mm for page in plan.pages)
+    assert height - 0.02 <= shown < height + len(plan.pages)  # each page ends on a whole millimetre
 
 
 def test_an_a0_page_stays_a0_and_lies_where_that_needs_fewer_pages():
     standing, lying = large("a0", 800, 1000), large("a0", 1150, 690)
     assert (standing.page_width_mm, standing.page_height_mm, len(standing.pages)) == (841.0, 1189.0, 1)
     assert (lying.page_width_mm, lying.page_height_mm, len(lying.pages)) == (1189.0, 841.0, 1)
+
+
+@pytest.mark.parametrize(("reach_mm", "needed"), [(-0.3, ["A1"]), (0.2, ["A1"]), (0.8, ["A1", "A2"])])
+def test_a_page_with_less_than_a_millimetre_of_a_piece_is_none(reach_mm, needed):
+    """The room for what is written along the line reaches into the second tile always, the line's 0.5 mm do too."""
+    pieces = stacks(cut_piece("p", rectangle(180 + reach_mm, 100)))
+    layout = Layout(400, 105, (Placement("p", 10, 3),))
+    assert pieces[0].region.bounds[2] + 10 > 190
+    grid = grid_at(layout, tile_of(PAPERS["a4"], 10.0))
+    pages = kept_pages(grid, Field(ink_of(pieces, layout)), ("38",), (), 1)
+    assert [page.label for page in pages] == needed
+
+
+def test_a_size_needs_no_page_that_only_a_larger_one_reaches():
+    """Size 34 ends on the joint; its line's room and the room for its name reach across."""
+    pieces = stacks(cut_piece("p", rectangle(179.9, 100), "34"), cut_piece("p", rectangle(200, 100), "38"))
+    layout = Layout(400, 105, (Placement("p", 10, 3),))
+    grid = grid_at(layout, tile_of(PAPERS["a4"], 10.0))
+    pages = kept_pages(grid, Field(ink_of(pieces, layout)), ("34", "38"), (), 1)
+    assert [(page.label, page.sizes) for page in pages] == [("A1", ("34", "38")), ("A2", ("38",))]
+
+
+def test_a_sheet_has_no_rows_or_columns_without_a_page():
+    pieces = rectangles((190, 277))
+    layout = Layout(570, 831, (Placement("r0", 190 + 2.05, 277 + 2.05),))
+    plan = plan_pages(layout, ink_of(pieces, layout), PAPERS["a4"], ("38",))
+    assert (plan.rows, plan.columns, [page.label for page in plan.pages]) == (1, 1, ["0", "A1"])
