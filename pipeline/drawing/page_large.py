@@ -24,7 +24,7 @@ from pipeline.words import say, say_all
 _GAP_MM = 6.0
 _INSET_MM = 5.0
 _EDGE_TEXT_MM = 2.0
-_EDGE_STRIP_MM = 5.0
+_EDGE_STRIP_MM = 4.4
 """Its middle: the text stands off the line along which margins are cut off, and inside what printers reach."""
 _EDGE_STEP_MM = 400.0
 _MAP_MM = 130.0
