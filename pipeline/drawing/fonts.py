@@ -8,6 +8,8 @@ from xml.sax.saxutils import escape
 
 import msgspec
 
+from pipeline.model.findings import PatternFaultError
+
 FAMILY = "Noto Sans"
 FONT_FOLDER = Path(__file__).parent / "font"
 FONT_FILES = {False: FONT_FOLDER / "NotoSans-Regular.ttf", True: FONT_FOLDER / "NotoSans-Bold.ttf"}
@@ -44,7 +46,7 @@ def printable(text: str) -> str:
 
 
 def text_width_mm(text: str, size_mm: float, bold: bool = False) -> float:
-    """Width of a line of text: the sum of its advances, as cairosvg sets it (no kerning). Raises ValueError."""
+    """Width of a line of text: the sum of its advances, as it is printed (no kerning). Raises PatternFaultError."""
     return _width_em(text, bold) * size_mm
 
 
@@ -55,7 +57,7 @@ def _width_em(text: str, bold: bool) -> float:
     try:
         return sum(widths[character] for character in printable(text)) / table.units_per_em
     except KeyError:
-        raise ValueError(glyph_message(text)) from None
+        raise PatternFaultError(glyph_message(text)) from None
 
 
 def missing_glyphs(text: str) -> set[str]:
@@ -68,9 +70,9 @@ def missing_glyphs(text: str) -> set[str]:
 
 
 def check_glyphs(text: str) -> str:
-    """The text in its printable form. Raises ValueError naming every character that the font lacks, and the text."""
+    """The text in its printable form. Raises PatternFaultError naming the text and what the font lacks of it."""
     if missing_glyphs(text):
-        raise ValueError(glyph_message(text))
+        raise PatternFaultError(glyph_message(text))
     return printable(text)
 
 

@@ -14,13 +14,13 @@ import shapely
 from pipeline.drawing import svg
 from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
 from pipeline.drawing.lay_names import LaidName, cloth_width, laid_names
+from pipeline.drawing.length_words import in_decimals, length_words
 from pipeline.drawing.page_text import fitted, wrapped
 from pipeline.drawing.styles import BLACK, WHITE
 from pipeline.lays.kept import Chosen
 from pipeline.lays.lay import Placed, Shapes
-from pipeline.model.lengths import both_units
 from pipeline.model.pattern import Pattern, in_language
-from pipeline.model.points import Affine, Point, Vector
+from pipeline.model.points import Point, Vector
 from pipeline.words import say
 
 PICTURE_WIDTH_MM = 190.0
@@ -78,13 +78,12 @@ class _LayDrawing:
         self.height = self.request.height_mm * self.scale
         self.edge = self.material.selvedge_mm * self.scale
         self.top = _HEAD_MM + _EDGE_MM + (0 if self.request.folded else self.edge)
-        self.to_paper = Affine(self.scale, 0, 0, self.scale, _SIDE_MM, self.top)
 
     def say(self, key: str, **values: object) -> str:
         return say(self.language, key, **values)
 
     def both(self, length_mm: float) -> str:
-        return both_units(length_mm, self.pattern.units)
+        return length_words(self.language, length_mm, self.pattern.units)
 
     def head(self, buy: str) -> Iterator[str]:
         request = self.request
@@ -92,10 +91,10 @@ class _LayDrawing:
         if request.view is not None:
             title += f", {in_language(self.pattern.views[request.view].title, self.language)}"
         facts = [
-            self.say("lay.width", width=cloth_width(request.width_mm, self.pattern.units)),
+            self.say("lay.width", width=in_decimals(self.language, cloth_width(request.width_mm, self.pattern.units))),
             self.say("lay.usable", width=self.both(request.usable_mm)),
             self.say("lay.length", length=self.both(self.lay.length_mm)),
-            self.say("lay.buy", length=buy),
+            self.say("lay.buy", length=in_decimals(self.language, buy)),
         ]
         way = "one-way" if request.one_way else "any-way" if request.free_turn else "either-way"
         kind = "folded" if request.folded else "tried-open" if request.tried_open else "open"
@@ -123,9 +122,8 @@ class _LayDrawing:
     def pieces(self) -> Iterator[str]:
         shapes = Shapes(self.request)
         for place in self.lay.placed:
-            corners = [self.to_paper.point(Point(x, y)) for x, y in shapes.placed(place)]
-            coarse = shapely.Polygon(corners).simplify(0.02)
-            points = [Point(x, y) for x, y in coarse.exterior.coords[:-1]]
+            coarse = shapely.polygons(shapes.placed(place) * self.scale + (_SIDE_MM, self.top)).simplify(0.02)
+            points = [Point(x, y) for x, y in shapely.get_coordinates(coarse)[:-1].tolist()]
             yield svg.polygon(points, self._tone(place))
             if place.layers in ("lower", "upper"):
                 yield self._hatched(coarse)

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
 from pipeline.drawing.stretches import Stretch
 from pipeline.model.points import Point
+from pipeline.sheets.coordinates import coordinates
 
 Floats = NDArray[np.float64]
 
@@ -75,7 +76,7 @@ class Obstacles:
         starts: list[Floats] = []
         owners: list[NDArray[np.int64]] = []
         for index, line in enumerate(lines):
-            ring = np.asarray(line.ring)
+            ring = coordinates(line.ring)
             starts.append(np.stack((ring[:-1], ring[1:]), axis=1))
             owners.append(np.full(len(ring) - 1, index))
         if marks:
@@ -103,14 +104,13 @@ def place_labels(
         least = 1 if run.length < style.two_from_mm else 2
         count = max(least, round(run.length / style.every_mm))
         wanted = (np.arange(count) + request.phase) * run.length / count
-        found: list[LineLabel] = []
-        for at_mm in wanted:
-            found.extend(search.first(request.texts, run, owner, at_mm + _REACH_MM, _MOST_CROSSED))
+        found = search.labels(request.texts, run, owner, wanted[:, None] + _REACH_MM, _MOST_CROSSED)
         for _ in range(least - len(found)):
             anywhere = np.arange(0.0, run.length, _STEP_MM)
             for label in found:
                 anywhere = anywhere[np.abs(anywhere - label.at_mm) > _APART_MM]
-            found.extend(search.first(request.texts, run, owner, anywhere, math.inf))
+            if len(anywhere):
+                found += search.labels(request.texts, run, owner, anywhere[None, :], math.inf)
         labels.extend((index, label) for label in found)
     return tuple(labels)
 
@@ -119,7 +119,7 @@ class _Run:
     """A stretch by length."""
 
     def __init__(self, stretch: Stretch) -> None:
-        self.places = np.asarray(stretch.ring)
+        self.places = coordinates(stretch.ring)
         steps = np.hypot(*(self.places[1:] - self.places[:-1]).T)
         self.along = np.concatenate(([0.0], np.cumsum(steps)))
         self.length = float(self.along[-1])
@@ -129,10 +129,10 @@ class _Run:
             (np.interp(along, self.along, self.places[:, 0]), np.interp(along, self.along, self.places[:, 1])), axis=-1
         )
 
-    def chords(self, along: Floats, half_width: float) -> tuple[Floats, Floats, NDArray[np.bool_]]:
+    def chords(self, along: Floats, half_widths: Floats) -> tuple[Floats, Floats, NDArray[np.bool_]]:
         """For text centred at places along: its centre, its unit direction of reading, whether the run is straight."""
-        reach = half_width + _STRAIGHT_MM
-        places = self.at(along[None, :] + reach * _PROBES[:, None])
+        reach = half_widths + _STRAIGHT_MM
+        places = self.at(along[None, :] + reach[None, :] * _PROBES[:, None])
         starts, probes, ends = places[0], places[1:-1], places[-1]
         chords = ends - starts
         lengths = np.maximum(np.hypot(chords[:, 0], chords[:, 1]), 1e-9)
@@ -144,93 +144,124 @@ class _Run:
         return centres, units, (np.abs(offsets).max(axis=0) <= _BEND_MM) & (lengths > 1.9 * reach)
 
 
+class _Tried(NamedTuple):
+    """Places where a text would stand, each in one size: which of the wanted places it serves, and what it costs.
+
+    The cost is the number of lines that pass, and less than 1 for the distance from the place that is wanted.
+    """
+
+    wanted: NDArray[np.intp]
+    size: NDArray[np.intp]
+    along: Floats
+    costs: Floats
+    centres: Floats
+    units: Floats
+    corners: Floats
+    boxes: NDArray[np.object_]
+
+
 class _Search:
     """The search for places; what it has found is taken."""
 
     def __init__(self, obstacles: Obstacles, text_sizes_mm: Sequence[float], taken: Sequence[shapely.Polygon]) -> None:
         self.obstacles = obstacles
-        self.text_sizes_mm = text_sizes_mm
-        self.taken = list(taken)
+        self.text_sizes_mm = np.asarray(text_sizes_mm)
+        self.taken: NDArray[np.object_] = np.asarray(taken, dtype=object)
+        self.taken_bounds = shapely.bounds(self.taken).reshape(-1, 4)
 
-    def first(self, texts: Sequence[str], run: _Run, owner: int, along: Floats, most_crossed: float) -> list[LineLabel]:
-        """The first of the texts that finds a place, with the last as `most_crossed` allows."""
-        for text in texts[:-1]:
-            found = self.take(text, run, owner, along, 0)
-            if found:
-                return found
-        return self.take(texts[-1], run, owner, along, most_crossed)
+    def labels(
+        self, texts: Sequence[str], run: _Run, owner: int, along: Floats, most_crossed: float
+    ) -> list[LineLabel]:
+        """A label for each row of places (mm along the run) that has room for it.
 
-    def take(self, text: str, run: _Run, owner: int, along: Floats, most_crossed: float) -> list[LineLabel]:
-        """The best of the places (mm along the run), those in the middle first, if there is one.
-
-        Smaller text is tried where that keeps clear of other lines.
+        It is the first of the texts that finds a place, with the last as `most_crossed` allows; smaller text is tried
+        where that keeps clear of other lines.
         """
-        best: tuple[float, LineLabel] | None = None
-        for size_mm in self.text_sizes_mm:
-            found = self._cheapest(text, size_mm, run, owner, along)
-            if found is not None and found[0] < most_crossed + 1 and (best is None or found[0] < best[0]):
-                best = found
-            if best is not None and best[0] < 1.0:
-                break
-        if best is None:
-            return []
-        self.taken.append(shapely.Polygon(best[1].box))
-        return [best[1]]
+        tried = [self._tried(text, run, owner, along) for text in texts]
+        found: list[LineLabel] = []
+        for row in range(len(along)):
+            for text, places in zip(texts, tried, strict=True):
+                best = self._best(places, row, 1.0 if text is not texts[-1] else most_crossed + 1)
+                if best is not None:
+                    found.append(self._take(text, places, best))
+                    break
+        return found
 
-    def _cheapest(
-        self, text: str, size_mm: float, run: _Run, owner: int, along: Floats
-    ) -> tuple[float, LineLabel] | None:
-        """The label of least cost: the lines that pass, and less than 1 for the distance from the middle."""
-        if not len(along):
-            return None
-        half_width = text_width_mm(text, size_mm, bold=True) / 2 + _SIDE_MM
-        half_height = CAP_HEIGHT * size_mm / 2 + _ABOVE_MM
-        reach = np.abs(along - along.mean()) / (np.ptp(along) + _STEP_MM)
-        inside = (along > half_width + 1) & (along < run.length - half_width - 1)
-        along, reach = along[inside], reach[inside]
-        centres, units, straight = run.chords(along, half_width)
-        if not straight.any():
-            return None
-        along, reach, centres, units = along[straight], reach[straight], centres[straight], units[straight]
+    def _tried(self, text: str, run: _Run, owner: int, along: Floats) -> _Tried:
+        """Every place at which the run is straight and no mark stands, for every text size."""
+        half_widths = np.array([text_width_mm(text, size, bold=True) / 2 + _SIDE_MM for size in self.text_sizes_mm])
+        reach = np.abs(along - along.mean(axis=1, keepdims=True)) / (np.ptp(along, axis=1, keepdims=True) + _STEP_MM)
+        edge = half_widths[None, :, None] + 1
+        inside = (along[:, None, :] > edge) & (along[:, None, :] < run.length - edge)
+        wanted, size, step = np.nonzero(inside)
+        centres, units, straight = run.chords(along[wanted, step], half_widths[size])
+        wanted, size, step = wanted[straight], size[straight], step[straight]
+        centres, units = centres[straight], units[straight]
         downs = np.stack((-units[:, 1], units[:, 0]), axis=1)
-        across, up = units * half_width, downs * half_height
+        half_heights = CAP_HEIGHT * self.text_sizes_mm / 2 + _ABOVE_MM
+        across, up = units * half_widths[size, None], downs * half_heights[size, None]
         corners = np.stack(
             (centres - across - up, centres + across - up, centres + across + up, centres - across + up), 1
         )
-        crossed, blocked = self._found_in(shapely.polygons(corners), owner)
-        if blocked.all():
-            return None
-        costs = np.where(blocked, np.inf, crossed + reach)
-        k = int(costs.argmin())
-        a, b, c, d = (Point(*corner) for corner in corners[k].tolist())
-        baseline = Point(*(centres[k] + downs[k] * (CAP_HEIGHT * size_mm / 2)).tolist())
-        turned = math.degrees(math.atan2(units[k, 1], units[k, 0]))
-        return float(costs[k]), LineLabel(text, size_mm, baseline, turned, (a, b, c, d), float(along[k]))
+        boxes = shapely.polygons(corners)
+        costs = self._crossed(boxes, owner) + reach[wanted, step]
+        return _Tried(wanted, size, along[wanted, step], costs, centres, units, corners, boxes)
 
-    def _found_in(self, boxes: NDArray[np.object_], owner: int) -> tuple[Floats, NDArray[np.bool_]]:
-        """How many other lines pass each box, and whether a mark or another text is in it."""
+    def _crossed(self, boxes: NDArray[np.object_], owner: int) -> Floats:
+        """How many other lines pass each box; infinite where a mark is in it."""
         at_box, at_line = self.obstacles.tree.query(boxes, predicate="intersects")
         found = self.obstacles.owners[at_line]
-        crossed, blocked = np.zeros(len(boxes)), np.zeros(len(boxes), dtype=bool)
-        blocked[at_box[found < 0]] = True
         others = (found >= 0) & (found != owner)
         lines = self.obstacles.count
         pairs = np.unique(at_box[others] * lines + found[others])
-        crossed += np.bincount(pairs // lines, minlength=len(boxes))
-        if self.taken:
-            left, top, right, bottom = shapely.total_bounds(boxes)
-            area = shapely.box(left - _CLEAR_MM, top - _CLEAR_MM, right + _CLEAR_MM, bottom + _CLEAR_MM)
-            near = [box for box in self.taken if box.intersects(area)]
-            if near:
-                blocked |= shapely.dwithin(boxes[:, None], np.asarray(near)[None, :], _CLEAR_MM).any(axis=1)
-        return crossed, blocked
+        crossed: Floats = np.bincount(pairs // lines, minlength=len(boxes)).astype(np.float64)
+        crossed[at_box[found < 0]] = math.inf
+        return crossed
+
+    def _best(self, places: _Tried, row: int, below: float) -> int | None:
+        """The number of the cheapest place of a row that costs less than `below` and is not taken.
+
+        A smaller size counts where it is cheaper, and only while a line passes.
+        """
+        best: int | None = None
+        for size in range(len(self.text_sizes_mm)):
+            limit = below if best is None else min(below, float(places.costs[best]))
+            some = np.flatnonzero((places.wanted == row) & (places.size == size) & (places.costs < limit))
+            some = some[~self._is_taken(places.boxes[some])]
+            if len(some):
+                best = int(some[places.costs[some].argmin()])
+                if places.costs[best] < 1.0:
+                    break
+        return best
+
+    def _is_taken(self, boxes: NDArray[np.object_]) -> NDArray[np.bool_]:
+        """Whether another text stands in each box, or nearer than texts may."""
+        if not len(boxes) or not len(self.taken):
+            return np.zeros(len(boxes), dtype=bool)
+        left, top, right, bottom = shapely.total_bounds(boxes)
+        near = (self.taken_bounds[:, :2] <= (right + _CLEAR_MM, bottom + _CLEAR_MM)).all(axis=1)
+        near &= (self.taken_bounds[:, 2:] >= (left - _CLEAR_MM, top - _CLEAR_MM)).all(axis=1)
+        if not near.any():
+            return np.zeros(len(boxes), dtype=bool)
+        taken: NDArray[np.bool_] = shapely.dwithin(boxes[:, None], self.taken[near][None, :], _CLEAR_MM).any(axis=1)
+        return taken
+
+    def _take(self, text: str, places: _Tried, k: int) -> LineLabel:
+        self.taken = np.append(self.taken, places.boxes[k])
+        self.taken_bounds = np.concatenate((self.taken_bounds, shapely.bounds(places.boxes[k])[None, :]))
+        size_mm, unit = float(self.text_sizes_mm[places.size[k]]), places.units[k]
+        a, b, c, d = (Point(*corner) for corner in places.corners[k].tolist())
+        down = np.array((-unit[1], unit[0]))
+        baseline = Point(*(places.centres[k] + down * (CAP_HEIGHT * size_mm / 2)).tolist())
+        turned = math.degrees(math.atan2(unit[1], unit[0]))
+        return LineLabel(text, size_mm, baseline, turned, (a, b, c, d), float(places.along[k]))
 
 
 def with_gaps(lines: Sequence[Stretch], boxes: Sequence[shapely.Polygon]) -> tuple[tuple[Stretch, ...], ...]:
     """Each line less what lies in the boxes: a line without one comes back whole."""
     if not boxes:
         return tuple((line,) for line in lines)
-    shapes = [shapely.LinearRing(line.points) if line.closed else shapely.LineString(line.points) for line in lines]
+    shapes = [shapely.linestrings(coordinates(line.ring)) for line in lines]
     tree = shapely.STRtree(shapes)
     at_box, at_line = tree.query(np.asarray(boxes), predicate="intersects")
     hits: dict[int, list[shapely.Polygon]] = {}
@@ -239,14 +270,14 @@ def with_gaps(lines: Sequence[Stretch], boxes: Sequence[shapely.Polygon]) -> tup
     return tuple(_less(line, shapes[k], hits[k]) if k in hits else (line,) for k, line in enumerate(lines))
 
 
-def _less(line: Stretch, shape: shapely.Geometry, boxes: Sequence[shapely.Polygon]) -> tuple[Stretch, ...]:
-    whole = shapely.LineString(shape.coords)
-    rest = whole.difference(shapely.union_all(boxes))
+def _less(line: Stretch, whole: shapely.LineString, boxes: Sequence[shapely.Polygon]) -> tuple[Stretch, ...]:
+    rest = whole.difference(shapely.union_all(boxes) if len(boxes) > 1 else boxes[0])
     if line.closed and rest.geom_type == "MultiLineString":
         rest = _joined(rest, whole)
-    parts = [rest] if rest.geom_type == "LineString" else list(rest.geoms)
     return tuple(
-        Stretch(line.sizes, tuple(Point(*place) for place in part.coords), False) for part in parts if part.length > 0.2
+        Stretch(line.sizes, tuple(Point(*place) for place in shapely.get_coordinates(part).tolist()), False)
+        for part in shapely.get_parts(rest)
+        if part.length > 0.2
     )
 
 

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from typing import Literal, TypeVar
+from typing import Literal, NamedTuple, TypeVar
 
 import shapely
 
@@ -22,10 +22,12 @@ _BRACKET_HALF_MAX_MM = 110.0
 _PARALLEL = 0.001
 """Sine of the angle up to which the grain lines of several sizes are one: 0.06 degrees."""
 POINT_RADIUS_MM = 1.8
-_LEAST_RADIUS_MM = 0.6
-"""Where sizes crowd together, circles are smaller, so that they do not overlap."""
 _CROSS = 1.45
 """Half a cross against the radius of its circle."""
+_APART = 2 * _CROSS
+"""How far apart places with circles must be, in radii."""
+_LEAST_ARM_MM = 0.6
+"""Half a cross where sizes crowd together, at the least."""
 _BAR_MM = 1.6
 
 Mark = TypeVar("Mark")
@@ -83,34 +85,59 @@ def _stroked(
     ]
 
 
-def point_inks(pieces: Mapping[str, NestPiece], numbers: Mapping[str, int], look: Look) -> list[tuple[Ink, Point]]:
-    """Places (a cross in a circle) and buttonholes (a slit between two bars), with where their size is written."""
+class Spot(NamedTuple):
+    """A place or buttonhole as drawn; `key` is the same in all sizes."""
+
+    ink: Ink
+    key: str
+    place: Point
+    colour: str
+
+    def reach_mm(self, way: Vector) -> float:
+        """How far its strokes reach from its middle in a direction."""
+        return max(way.dot(self.place.to(end)) for stroke in self.ink.strokes for end in stroke)
+
+
+def point_inks(pieces: Mapping[str, NestPiece], numbers: Mapping[str, int], look: Look) -> list[Spot]:
+    """Places (a cross in a circle, or a small cross where sizes crowd) and buttonholes (a slit between two bars)."""
     found = by_sizes({size: piece.points for size, piece in pieces.items()}, _spots)
     places = [mark.place for mark, _ in found]
-    inks = []
+    spots = []
     for mark, sizes in found:
         nearest = min((mark.place.distance(other) for other in places if other is not mark.place), default=math.inf)
-        radius = look.marks * min(POINT_RADIUS_MM, max(_LEAST_RADIUS_MM, 0.45 * nearest / look.marks))
-        style = LineStyle(look.colour(sizes, numbers), look.mark_mm)
-        inks.append((_point(mark, radius, sizes, style, look.marks * _BAR_MM), mark.place))
-    return inks
+        colour = look.colour(sizes, numbers)
+        if mark.slit:
+            bar_mm = min(look.marks * _BAR_MM, max(look.marks * _LEAST_ARM_MM, nearest / 2))
+            ink = _slit_ink(mark.slit, sizes, LineStyle(colour, look.mark_mm), bar_mm)
+        else:
+            ink = _place_ink(mark.place, nearest, sizes, colour, look)
+        spots.append(Spot(ink, mark.key, mark.place, colour))
+    return spots
 
 
 def _spots(mark: NestPoint) -> tuple[Point, ...]:
     return (mark.place, *mark.slit) if mark.slit else (mark.place,)
 
 
-def _point(mark: NestPoint, radius: float, sizes: tuple[str, ...], style: LineStyle, bar_mm: float) -> Ink:
-    if mark.slit:
-        start, end = mark.slit
-        across = start.to(end).unit().left().scaled(bar_mm)
-        bars = [((p.plus(across), p.plus(across.scaled(-1))), False) for p in (start, end)]
-        return stroke_ink(sizes, [((start, end), False), *bars], style)
-    x, y = mark.place
-    arm = _CROSS * radius
+def _slit_ink(slit: tuple[Point, Point], sizes: tuple[str, ...], style: LineStyle, bar_mm: float) -> Ink:
+    start, end = slit
+    across = start.to(end).unit().left().scaled(bar_mm)
+    bars = [((p.plus(across), p.plus(across.scaled(-1))), False) for p in (start, end)]
+    return stroke_ink(sizes, [((start, end), False), *bars], style)
+
+
+def _place_ink(place: Point, nearest_mm: float, sizes: tuple[str, ...], colour: str, look: Look) -> Ink:
+    """A cross in a circle, or a small thin cross where the next place is so near that two circles would touch."""
+    radius = POINT_RADIUS_MM * look.marks
+    crowded = nearest_mm < _APART * radius
+    arm = max(_LEAST_ARM_MM * look.marks, min(radius, nearest_mm / 2)) if crowded else _CROSS * radius
+    style = LineStyle(colour, max(look.clip_mm, min(look.mark_mm, arm / 4)))
+    x, y = place
     cross = [((Point(x - arm, y), Point(x + arm, y)), False), ((Point(x, y - arm), Point(x, y + arm)), False)]
     ink = stroke_ink(sizes, cross, style)
-    return ink._replace(body=ink.body + svg.circle(mark.place, radius, style.colour, style.width_mm))
+    if crowded:
+        return ink
+    return ink._replace(body=ink.body + svg.circle(place, radius, style.colour, style.width_mm))
 
 
 def common_grain(pieces: Mapping[str, NestPiece], ground: shapely.Geometry) -> tuple[Point, Point] | None:

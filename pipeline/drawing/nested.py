@@ -8,6 +8,7 @@ from pipeline.model.curves import flattened, mapped_path
 from pipeline.model.pattern import LineKind
 from pipeline.model.pieces import CutPiece, InsideLine, MarkPoint, Polyline
 from pipeline.model.points import Affine, Point, Vector
+from pipeline.sheets.coordinates import coordinates
 from pipeline.sheets.layout import nest_affine
 
 INSIDE_ERROR_MM = 0.01
@@ -31,8 +32,9 @@ class NestLine(msgspec.Struct, frozen=True):
 
 
 class NestPoint(msgspec.Struct, frozen=True):
-    """A place to mark, or a buttonhole's slit."""
+    """A place to mark, or a buttonhole's slit; `key` is its name, or its place among the unnamed ones."""
 
+    key: str
     place: Point
     slit: tuple[Point, Point] | None
 
@@ -83,8 +85,12 @@ def in_nest(cut: CutPiece, quarter_turns: int, whole: bool = False) -> NestPiece
             for index, line in enumerate(drawn.inside)
         ),
         points=tuple(
-            NestPoint(_all_moved(affine, (mark.place,))[0], _pair(affine, *mark.slit) if mark.slit else None)
-            for mark in drawn.points
+            NestPoint(
+                mark.name or f"#{index}",
+                _all_moved(affine, (mark.place,))[0],
+                _pair(affine, *mark.slit) if mark.slit else None,
+            )
+            for index, mark in enumerate(drawn.points)
         ),
         label=_all_moved(affine, drawn.label) if drawn.label else None,
     )
@@ -93,7 +99,7 @@ def in_nest(cut: CutPiece, quarter_turns: int, whole: bool = False) -> NestPiece
 def _all_moved(affine: Affine, places: tuple[Point, ...]) -> tuple[Point, ...]:
     """Rounded to 0.1 µm, so that sizes with one outline and different anchors stay the same numbers."""
     a, b, c, d, e, f = affine
-    moved = np.asarray(places) @ np.array(((a, b), (c, d))) + (e, f)
+    moved = coordinates(places) @ np.array(((a, b), (c, d))) + (e, f)
     return tuple(Point(x, y) for x, y in (np.round(moved, 4) + 0.0).tolist())
 
 
@@ -161,7 +167,7 @@ def _opened(cut: CutPiece, fold: tuple[Point, Point]) -> CutPiece:
             points=drawn.points
             + tuple(
                 MarkPoint(
-                    mark.name,
+                    None,
                     mirror.point(mark.place),
                     (mirror.point(mark.slit[0]), mirror.point(mark.slit[1])) if mark.slit else None,
                 )

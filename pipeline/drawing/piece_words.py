@@ -3,8 +3,8 @@
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
-from pipeline.model.lengths import both_units
-from pipeline.model.pattern import Cut, Pattern, Texts, in_language
+from pipeline.drawing.length_words import length_words
+from pipeline.model.pattern import Cut, Pattern, PieceSpec, Texts, in_language
 from pipeline.model.pieces import CutPiece
 from pipeline.words import say, say_all
 
@@ -15,7 +15,8 @@ NO_BREAK = "\u00a0"
 class Words(NamedTuple):
     """One line of the block: its text, the sizes that show it, its weight and its height against the base text.
 
-    `slots` are sizes that are written after the text, each shown in its own size.
+    `slots` are sizes that are written after the text, each shown in its own size. A `vital` line stands in the
+    shortest block too.
     """
 
     text: str
@@ -23,6 +24,7 @@ class Words(NamedTuple):
     scale: float = 1.0
     bold: bool = False
     slots: tuple[str, ...] = ()
+    vital: bool = False
 
 
 def size_range(sizes: Sequence[str], order: Sequence[str]) -> str:
@@ -79,13 +81,25 @@ def block_words(pattern: Pattern, cuts: Mapping[str, CutPiece], plain: bool, who
         Words(JOINT.join(_kept_together(text) for text in (*dict.fromkeys(numbered), version)), sizes),
         size_line,
         *_by_sizes(pattern, {size: cut_sentences(pattern, cut, whole) for size, cut in cuts.items()}),
+        *(Words(sentence, sizes, bold=True, vital=True) for sentence in grain_sentences(pattern, name)),
         *_by_sizes(pattern, {size: allowance_sentences(pattern, cut) for size, cut in cuts.items()}),
     )
 
 
 def short_words(words: Sequence[Words]) -> tuple[Words, ...]:
-    """What a piece too small for all of it says: title, number and sizes."""
-    return tuple(words[:4])
+    """What a piece too small for all of it says: title, number and sizes, and that it lies off the grain."""
+    return (*words[:4], *(line for line in words[4:] if line.vital))
+
+
+def grain_sentences(pattern: Pattern, piece: str) -> tuple[str, ...]:
+    """That a piece does not lie along the grain, in every language; nothing where it does.
+
+    A strip's own arrow is always along the grain.
+    """
+    grain = pattern.pieces[piece].grain if piece in pattern.pieces else "warp"
+    if grain == "warp":
+        return ()
+    return tuple(dict.fromkeys(say(language, f"piece.cut-{grain}") for language in pattern.languages))
 
 
 def _number(pattern: Pattern, piece: str) -> dict[str, int]:
@@ -132,7 +146,18 @@ def _cut_sentence(language: str, count: int, mirrored: int, material: str, on_fo
 
 
 def allowance_sentences(pattern: Pattern, cut: CutPiece) -> tuple[str, ...]:
-    """Which allowances the cut line includes: the longest one first, hems by name."""
+    """Which allowances the cut line includes: the longest one first, hems by name.
+
+    A derived piece is told by how far it is cut from the piece that it is made of.
+    """
+    if (spec := pattern.pieces.get(cut.piece)) is not None and spec.source is not None:
+        distance_mm, key = _from_source(spec)
+        if key is not None:
+            number = pattern.pieces[spec.source].number
+            return tuple(
+                say(language, key, distance=_length(pattern, language, distance_mm), number=number)
+                for language in pattern.languages
+            )
     plain: dict[float, float] = {}
     hems: list[float] = []
     for edge in cut.edges:
@@ -145,6 +170,17 @@ def allowance_sentences(pattern: Pattern, cut: CutPiece) -> tuple[str, ...]:
             plain[allowance] = plain.get(allowance, 0.0) + edge.gross_length_mm
     by_length = sorted(plain, key=lambda allowance: (-plain[allowance], allowance))
     return tuple(_allowance_sentence(pattern, language, by_length, sorted(set(hems))) for language in pattern.languages)
+
+
+def _from_source(spec: PieceSpec) -> tuple[float, str | None]:
+    """How far from its source a derived piece is cut, and the words for it; none where it keeps its allowances."""
+    if spec.trim_mm is not None:
+        return spec.trim_mm, "piece.allowance-trimmed"
+    if spec.past_seam_mm is None:
+        return 0.0, None
+    if spec.past_seam_mm == 0:
+        return 0.0, "piece.allowance-even"
+    return abs(spec.past_seam_mm), "piece.allowance-past" if spec.past_seam_mm > 0 else "piece.allowance-short"
 
 
 def _allowance_sentence(pattern: Pattern, language: str, plain: Sequence[float], hems: Sequence[float]) -> str:
@@ -164,10 +200,12 @@ def _allowance(pattern: Pattern, language: str, allowance_mm: float) -> str:
     if allowance_mm == 0:
         return say(language, "piece.allowance-no")
     if allowance_mm < 0:
-        return say(
-            language, "piece.allowance-inside", distance=_kept_together(both_units(-allowance_mm, pattern.units))
-        )
-    return _kept_together(both_units(allowance_mm, pattern.units))
+        return say(language, "piece.allowance-inside", distance=_length(pattern, language, -allowance_mm))
+    return _length(pattern, language, allowance_mm)
+
+
+def _length(pattern: Pattern, language: str, length_mm: float) -> str:
+    return _kept_together(length_words(language, length_mm, pattern.units))
 
 
 def _kept_together(text: str) -> str:

@@ -4,10 +4,12 @@ import math
 from collections.abc import Mapping, Sequence
 from typing import Literal
 
+import msgspec
 import shapely
 
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.ink import Ink, drawings_of
+from pipeline.drawing.joints import Joints, joint_lines
 from pipeline.drawing.line_labels import LabelStyle, Obstacles, place_labels
 from pipeline.drawing.marks import (
     Heads,
@@ -22,11 +24,14 @@ from pipeline.drawing.marks import (
     slit_inks,
 )
 from pipeline.drawing.piece_words import block_words, piece_cuts, short_words
+from pipeline.drawing.point_labels import point_labels
+from pipeline.drawing.side_text import Room
 from pipeline.drawing.stack import Stack, stack_of
 from pipeline.drawing.stack_lines import InsideLine, Line, cut_lines, inside_lines, line_inks, other_lines
-from pipeline.drawing.stack_texts import cut_requests, inside_requests, label_inks, point_tags, side_texts
-from pipeline.drawing.styles import NESTED, PLAIN, PROJECTED, WHITE, LineStyle, Look
+from pipeline.drawing.stack_texts import beside_lines, cut_requests, inside_requests, label_inks, side_texts
+from pipeline.drawing.styles import BLACK, NESTED, PLAIN, PROJECTED, WHITE, LineStyle, Look
 from pipeline.drawing.text_block import block_ink
+from pipeline.model.findings import PatternFaultError
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
 from pipeline.model.points import Point
@@ -43,33 +48,47 @@ _TEXT_CLEAR_SHARE = 0.06
 
 
 def draw_stack(
-    pattern: Pattern, cuts: Mapping[str, CutPiece], quarter_turns: int, style: StackStyle = "nested"
+    pattern: Pattern,
+    cuts: Mapping[str, CutPiece],
+    quarter_turns: int,
+    style: StackStyle = "nested",
+    joints: Sequence[Joints] = (),
 ) -> tuple[Drawing, ...]:
     """Drawings of one piece in nest coordinates, turned clockwise; `cuts` has its sizes in the pattern's order.
 
     "nested": each size's cut line in its code and colour, what sizes share solid and black. "plain": one size, solid.
-    Texts stand upright or are read from the right, whatever the turn. Raises ValueError where the font lacks a letter
-    of a text, where a language has no words, or where the piece has no room for its shortest text.
+    Texts stand upright or are read from the right, whatever the turn. `joints` are those of each print file, the most
+    important first: texts keep clear of all of them where there is room, else of the first file's. Raises ValueError
+    where the font lacks a letter of a text, where a language has no words, or where the piece has no room for its
+    shortest text.
     """
     if style == "plain" and len(cuts) != 1:
         raise ValueError(f"a plain drawing shows one size, not {len(cuts)}")
-    return _drawn(pattern, cuts, quarter_turns, PLAIN if style == "plain" else NESTED, whole=False)
+    look = PLAIN if style == "plain" else NESTED
+    return _drawn(pattern, cuts, quarter_turns, look, whole=False, joints=joints)
 
 
-def draw_projector_stack(
-    pattern: Pattern, cuts: Mapping[str, CutPiece], quarter_turns: int, ground: Ground
-) -> tuple[Drawing, ...]:
-    """Drawings of one piece for a projector, in nest coordinates: thick lines, coarse codes, large texts, one colour.
+def draw_projector_stack(pattern: Pattern, cuts: Mapping[str, CutPiece], quarter_turns: int) -> tuple[Drawing, ...]:
+    """Drawings of one piece for a projector, in nest coordinates: thick lines, coarse codes, large texts, all black.
 
     Pieces on the fold are whole where the pattern's projector says so. Seam lines are left out: at this width they
     would hide the cut lines of the next sizes. The ground itself is the page's. Raises as `draw_stack`.
     """
-    look = PROJECTED if ground == "black-on-white" else PROJECTED._replace(ink=WHITE)
-    return _drawn(pattern, cuts, quarter_turns, look, whole=pattern.projector.unfold)
+    return _drawn(pattern, cuts, quarter_turns, PROJECTED, whole=pattern.projector.unfold)
+
+
+def in_white(drawing: Drawing) -> Drawing:
+    """A drawing all in black as one all in white, for a black ground."""
+    return msgspec.structs.replace(drawing, svg=drawing.svg.replace(f'"{BLACK}"', f'"{WHITE}"'))
 
 
 def _drawn(
-    pattern: Pattern, cuts: Mapping[str, CutPiece], quarter_turns: int, look: Look, whole: bool
+    pattern: Pattern,
+    cuts: Mapping[str, CutPiece],
+    quarter_turns: int,
+    look: Look,
+    whole: bool,
+    joints: Sequence[Joints] = (),
 ) -> tuple[Drawing, ...]:
     stack = stack_of(pattern, cuts, quarter_turns, look, whole)
     cuts_drawn, others, inside = cut_lines(stack), other_lines(stack), inside_lines(stack)
@@ -77,19 +96,26 @@ def _drawn(
     points = point_inks(stack.pieces, stack.numbers, look)
     notches = [*slit_inks(stack.pieces, stack.numbers, look), *clip_inks(stack.pieces, stack.numbers, look)]
     folds, grains = _fold_signs(stack), _grain_lines(stack)
-    marks = [*(ink for ink, _ in (*folds, *grains, *points)), *notches]
+    marks = [*(ink for ink, _ in (*folds, *grains)), *(spot.ink for spot in points), *notches]
     obstacles = Obstacles([line.stretch for line in lines], [stroke for ink in marks for stroke in ink.strokes])
     taken: list[shapely.Polygon] = []
-    texts = side_texts(stack, folds, grains, obstacles, taken)
+    room = Room(stack.ground, obstacles, taken, joint_lines(joints, stack.ground.bounds))
+    texts = side_texts(stack, folds, grains, room, taken)
     requests = cut_requests(stack, cuts_drawn, len(others) + len(inside))
     style = LabelStyle(look.cut_label_mm, every_mm=_CUT_EVERY_MM * look.marks, two_from_mm=_CUT_TWO_MM * look.marks)
     texts += label_inks(stack, place_labels(requests, obstacles, style, taken), requests, taken)
     requests = inside_requests(stack, inside, len(others))
     style = LabelStyle(look.inside_label_mm, every_mm=_INSIDE_EVERY_MM * look.marks, two_from_mm=math.inf)
-    texts += label_inks(stack, place_labels(requests, obstacles, style, taken), requests, taken)
-    texts += point_tags(stack, points, obstacles, taken)
+    labels = place_labels(requests, obstacles, style, taken)
+    texts += label_inks(stack, labels, requests, taken)
+    told = {inside[requests[k][0] - len(others)].key for k, label in labels if label.text not in stack.sizes}
+    untold = [line for line in inside if line.kind != "place" and line.key not in told]
+    texts += beside_lines(stack, untold, room, taken)
+    tags = point_labels(stack, points, obstacles, taken)
+    marks += [ink for ink in tags if ink.strokes]
+    texts += [ink for ink in tags if ink.boxes]
     drawn = line_inks(lines, taken)
-    block = _text_block(stack, cuts, _free_area(stack, inside, marks, taken), whole)
+    block = _text_block(stack, cuts, _free_areas(stack, inside, marks, taken, joints), whole)
     return drawings_of(stack.name, pattern.sizes, [*drawn, *marks, *texts, *block])
 
 
@@ -129,26 +155,37 @@ def _grain_lines(stack: Stack) -> list[tuple[Ink, tuple[Point, Point]]]:
     return found
 
 
-def _free_area(
-    stack: Stack, inside: Sequence[InsideLine], marks: Sequence[Ink], taken: Sequence[shapely.Polygon]
-) -> shapely.Geometry:
-    """Where the block may stand: inside every size, away from lines, marks and other texts."""
+def _free_areas(
+    stack: Stack,
+    inside: Sequence[InsideLine],
+    marks: Sequence[Ink],
+    taken: Sequence[shapely.Polygon],
+    joints: Sequence[Joints],
+) -> list[shapely.Geometry]:
+    """Where the block may stand: inside every size, away from lines, marks and other texts.
+
+    First what is clear of all joints of pages, then what is clear of the first file's, last all of it.
+    """
     strokes = [shapely.LineString(stroke) for ink in marks for stroke in ink.strokes]
     strokes += [shapely.LineString(line.stretch.ring) for line in inside]
     left, top, right, bottom = stack.ground.bounds
     clear = min(_TEXT_CLEAR_MM * stack.look.marks**0.5, _TEXT_CLEAR_SHARE * min(right - left, bottom - top))
     blocked = shapely.union_all(shapely.buffer([*strokes, *taken], clear, quad_segs=2))
-    return stack.ground.buffer(-clear, quad_segs=2).difference(blocked)
+    free = stack.ground.buffer(-clear, quad_segs=2).difference(blocked)
+    passed = [joint_lines(files, stack.ground.bounds) for files in (joints, joints[:1])]
+    return [*(free.difference(lines.buffer(clear)) for lines in passed if not lines.is_empty), free]
 
 
-def _text_block(stack: Stack, cuts: Mapping[str, CutPiece], free: shapely.Geometry, whole: bool) -> tuple[Ink, ...]:
-    """The text block. Raises ValueError where there is no room for it."""
+def _text_block(
+    stack: Stack, cuts: Mapping[str, CutPiece], free: Sequence[shapely.Geometry], whole: bool
+) -> tuple[Ink, ...]:
+    """The text block. Raises PatternFaultError where there is no room for it."""
     words = block_words(stack.pattern, cuts, plain=not stack.look.coded, whole=whole)
     base = stack.pieces.get(stack.pattern.base) or next(iter(stack.pieces.values()))
     wanted = shapely.Polygon(base.label) if base.label else None
     block = block_ink(words, short_words(words), free, wanted, stack.look.block_mm, stack.look.ink)
     if block is None:
-        raise ValueError(
+        raise PatternFaultError(
             f"piece {stack.name!r}: no room for its text, not even the title, number and sizes in small letters; "
             "make room inside the smallest size, or take marks away"
         )

@@ -41,7 +41,7 @@ def other_lines(stack: Stack) -> list[Line]:
     look, lines = stack.look, []
     if look.seam_mm is not None:
         for stretch in shared_stretches({size: piece.seam for size, piece in stack.pieces.items()}):
-            lines.append(Line(stretch, LineStyle(look.colour(stretch.sizes, stack.numbers), look.seam_mm)))
+            lines.append(Line(stretch, look.seam(stretch.sizes, stack.numbers)))
     dash = tuple(part * look.marks for part in FOLD_EDGE_DASH_MM)
     for stretch in shared_stretches({size: piece.fold_edge for size, piece in stack.pieces.items()}):
         lines.append(Line(stretch, LineStyle(look.colour(stretch.sizes, stack.numbers), look.fold_mm, dash)))

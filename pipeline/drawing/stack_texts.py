@@ -1,46 +1,54 @@
 """What is written on a stack beside its block: along grain and fold, in lines, beside places."""
 
+import itertools
 from collections.abc import Sequence
 
+import numpy as np
 import shapely
 
 from pipeline.drawing.ink import Ink, text_ink
-from pipeline.drawing.line_labels import LabelRequest, LineLabel, Obstacles
-from pipeline.drawing.marks import POINT_RADIUS_MM
+from pipeline.drawing.line_labels import LabelRequest, LineLabel
 from pipeline.drawing.piece_words import piece_cuts, size_range
-from pipeline.drawing.side_text import text_beside
+from pipeline.drawing.side_text import Room, text_beside, text_near
 from pipeline.drawing.stack import Stack
 from pipeline.drawing.stack_lines import InsideLine, Line
 from pipeline.drawing.stretches import Stretch, length_mm
-from pipeline.model.pattern import Pattern
+from pipeline.model.pattern import LineKind, Pattern
 from pipeline.model.points import Point
 from pipeline.words import say, say_all
 
 _LEAST_LABELLED_MM = 25.0
 """Shorter stretches that sizes share, where their lines part, are not labelled."""
+_CROWD_SHARE = 2.5
+"""Nor are those beside which another line runs within so many widths of a line."""
+_BESIDE_OFF_MM = (1.2, 3.0, 6.0, 10.0)
+"""How far from an inside line a text beside it stands."""
+_NEARLY = 0.95
 
 
 def side_texts(
     stack: Stack,
     folds: Sequence[tuple[Ink, tuple[Point, Point]]],
     grains: Sequence[tuple[Ink, tuple[Point, Point]]],
-    obstacles: Obstacles,
+    room: Room,
     taken: list[shapely.Polygon],
 ) -> list[Ink]:
-    """What is written along the grain and the fold sign."""
+    """What is written along the grain, always, and along the fold sign; rather not on the joints of pages."""
     texts: list[Ink] = []
     pattern, look = stack.pattern, stack.look
     grain_words = [_grain_words(pattern, stack.name, language) for language in pattern.languages]
     fold_words = [say(language, "piece.fold") for language in pattern.languages]
-    for marks, words, sides in ((folds, fold_words, (1,)), (grains, grain_words, (1, -1))):
+    middle = stack.ground.centroid
+    for marks, words in ((folds, fold_words), (grains, grain_words)):
         for ink, line in marks:
+            outer = 1 if line[0].to(line[1]).cross(line[0].to(Point(middle.x, middle.y))) < 0 else -1
+            sides = (outer, -outer) if marks is grains else (1,)
             own = list(dict.fromkeys(words))
             if ink.sizes != stack.sizes:
                 own[-1] += f" {size_range(ink.sizes, pattern.sizes)}"
             wordings = [(" · ".join(own),), tuple(own)]
-            found = text_beside(
-                line, wordings, look.side_text_mm, sides, 1.0 + look.mark_mm, obstacles, stack.ground, taken
-            )
+            off_mm = 1.0 + look.mark_mm
+            found = text_beside(line, wordings, look.side_text_mm, sides, off_mm, room, needed=marks is grains)
             for label in found:
                 texts.append(
                     text_ink(ink.sizes, label.baseline, label.text, label.size_mm, label.turned_deg, fill=look.ink)
@@ -64,12 +72,26 @@ def _grain_words(pattern: Pattern, name: str, language: str) -> str:
 def cut_requests(stack: Stack, lines: Sequence[Line], first: int) -> list[tuple[int, LabelRequest]]:
     """Sizes along cut lines: shared stretches first, then size by size, each starting where the last one left off."""
     requests = []
+    by_length = sorted(range(len(lines)), key=lambda index: length_mm(lines[index].stretch))
+    longest = {
+        lines[index].stretch.sizes: index for index in by_length if len(lines[index].stretch.sizes) == 1
+    }.values()
+    crowded = _crowded(lines, stack.look.cut_mm * _CROWD_SHARE)
     for index, (stretch, _) in enumerate(lines):
-        if len(stretch.sizes) > 1 and length_mm(stretch) < _LEAST_LABELLED_MM * stack.look.marks:
+        short = length_mm(stretch) < _LEAST_LABELLED_MM * stack.look.marks
+        if (crowded[index] and index not in longest) or (short and len(stretch.sizes) > 1):
             continue
         text = size_range(stretch.sizes, stack.pattern.sizes)
         requests.append((first + index, LabelRequest(stretch, (text,), _phase(stack, stretch))))
     return sorted(requests, key=lambda request: -len(request[1].stretch.sizes))
+
+
+def _crowded(lines: Sequence[Line], near_mm: float) -> list[bool]:
+    """Of each stretch, whether another one runs so near to its middle that a label would seem to speak of both."""
+    runs = [shapely.LineString(line.stretch.ring) for line in lines]
+    middles = [run.interpolate(0.5, normalized=True) for run in runs]
+    at_middle, at_run = shapely.STRtree(runs).query(middles, predicate="dwithin", distance=near_mm)
+    return (np.bincount(at_middle[at_middle != at_run], minlength=len(runs)) > 0).tolist()
 
 
 def _phase(stack: Stack, stretch: Stretch) -> float:
@@ -97,6 +119,37 @@ def inside_requests(stack: Stack, lines: Sequence[InsideLine], first: int) -> li
     return requests
 
 
+def beside_lines(stack: Stack, lines: Sequence[InsideLine], room: Room, taken: list[shapely.Polygon]) -> list[Ink]:
+    """What inside lines are for, beside them: for those that have no room in themselves."""
+    groups: dict[tuple[str, LineKind], list[InsideLine]] = {}
+    for line in lines:
+        groups.setdefault((line.key, line.kind), []).append(line)
+    texts = []
+    for (_, kind), group in groups.items():
+        languages = stack.pattern.languages
+        own = tuple(dict.fromkeys(say(language, f"line.{kind}") for language in languages))
+        offs = [off * stack.look.marks**0.5 for off in _BESIDE_OFF_MM]
+        marks = [_straight(line.stretch) for line in (group[0], group[-1])]
+        shown = {size for line in group for size in line.stretch.sizes}
+        sizes = tuple(size for size in stack.sizes if size in shown)
+        found = text_near(marks, [(" · ".join(own),), own], stack.look.inside_label_mm, offs, room)
+        for label in found:
+            texts.append(
+                text_ink(sizes, label.baseline, label.text, label.size_mm, label.turned_deg, True, stack.look.ink)
+            )
+        if found:
+            taken.append(shapely.Polygon(found[0].box))
+    return texts
+
+
+def _straight(stretch: Stretch) -> tuple[Point, Point]:
+    """A stretch's chord where it is nearly straight, else its longest part."""
+    start, end = stretch.ring[0], stretch.ring[-1]
+    if start.distance(end) > _NEARLY * length_mm(stretch):
+        return start, end
+    return max(itertools.pairwise(stretch.ring), key=lambda part: part[0].distance(part[1]))
+
+
 def _weight(line: InsideLine) -> tuple[int, float]:
     return len(line.stretch.sizes), length_mm(line.stretch)
 
@@ -113,24 +166,4 @@ def label_inks(
         sizes = requests[index][1].stretch.sizes
         texts.append(text_ink(sizes, label.baseline, label.text, label.size_mm, label.turned_deg, True, stack.look.ink))
         taken.append(shapely.Polygon(label.box))
-    return texts
-
-
-def point_tags(
-    stack: Stack, points: Sequence[tuple[Ink, Point]], obstacles: Obstacles, taken: list[shapely.Polygon]
-) -> list[Ink]:
-    """The size beside a place that not all sizes share, where there is room for it."""
-    look, texts = stack.look, list[Ink]()
-    for ink, place in points:
-        if ink.sizes == stack.sizes:
-            continue
-        label = size_range(ink.sizes, stack.pattern.sizes)
-        for dx, dy in ((1.0, -0.5), (1.0, 1.3), (-1.0, -0.5), (-1.0, 1.3), (0.0, -1.6), (0.0, 2.6)):
-            spot = Point(place.x + dx * 2 * look.tag_mm, place.y + dy * POINT_RADIUS_MM * look.marks)
-            text = text_ink(ink.sizes, spot, label, look.tag_mm, bold=True, fill=look.ink)
-            box = text.boxes[0]
-            if not len(obstacles.tree.query(box, predicate="intersects")) and not any(box.intersects(b) for b in taken):
-                texts.append(text)
-                taken.append(box)
-                break
     return texts

@@ -11,13 +11,13 @@ from typing import NamedTuple
 
 import numpy as np
 import shapely
-import shapely.ops
 from numpy.typing import NDArray
 
 from pipeline.model.points import Point
+from pipeline.sheets.coordinates import coordinates
 
-ALIKE_MM = 0.02
-"""Lines that are nearer than this are one line on paper."""
+ALIKE_MM = 0.1
+"""Lines that are nearer than this, a quarter of a cut line's width, are one line on paper."""
 DRAWN_ERROR_MM = 0.012
 """How far thinning may move a line that is drawn."""
 _SPLIT_ERROR_MM = 0.004
@@ -68,17 +68,21 @@ class _Host:
     def __init__(self, size: str, chain: Chain) -> None:
         self.size = size
         self.closed = chain.closed
-        self.ring: Floats = np.asarray(chain.ring)
-        self.shape = shapely.linestrings(self.ring)
-        self.length = float(shapely.length(self.shape))
+        self.ring: Floats = coordinates(chain.ring)
+        steps: Floats = self.ring[1:] - self.ring[:-1]
+        self.along: Floats = np.concatenate(([0.0], np.cumsum(np.hypot(steps[:, 0], steps[:, 1]))))
+        self.length = float(self.along[-1])
         self.drawn: Floats = np.empty((0, 2))
         self.guests: list[_Guest] = []
 
-    def draws(self, along: Floats) -> NDArray[np.bool_]:
-        """Whether each place along the chain is drawn."""
+    def drawn_at(self, along: Floats) -> NDArray[np.intp]:
+        """Number of the drawn part in which each place along the chain lies, or -1; past a ring's start it stays."""
         low, high = self.drawn[:, 0] - _LEAST_PART_MM, self.drawn[:, 1] + _LEAST_PART_MM
         inside: NDArray[np.bool_] = (along[:, None] >= low) & (along[:, None] <= high)
-        return np.any(inside, axis=1)
+        parts = np.where(inside.any(axis=1), inside.argmax(axis=1), -1) if len(low) else np.full(len(along), -1)
+        if self.closed and len(low) > 1 and low[0] <= 0 and high[-1] >= self.length:
+            parts[parts == len(low) - 1] = 0
+        return parts
 
 
 def shared_stretches(lines: Mapping[str, Sequence[Chain]]) -> tuple[Stretch, ...]:
@@ -120,7 +124,7 @@ def _shared_of_different(lines: Mapping[str, Sequence[Chain]]) -> tuple[Stretch,
 def thinned(points: tuple[Point, ...], closed: bool, error_mm: float = DRAWN_ERROR_MM) -> tuple[Point, ...]:
     """Fewer points, none of the dropped farther than the error from the new line; both ends stay."""
     ring = points + points[:1] if closed else points
-    line = shapely.simplify(shapely.linestrings(np.asarray(ring)), error_mm, preserve_topology=False)
+    line = shapely.simplify(shapely.linestrings(coordinates(ring)), error_mm, preserve_topology=False)
     kept = tuple(Point(*place) for place in shapely.get_coordinates(line).tolist())
     return kept[:-1] if closed else kept
 
@@ -132,57 +136,97 @@ def length_mm(stretch: Stretch) -> float:
 
 def _seat(hosts: Sequence[_Host]) -> None:
     """Decide, chain after chain, which parts are guests of an earlier one and which are drawn."""
-    starts = np.concatenate([host.ring[:-1] for host in hosts])
-    ends = np.concatenate([host.ring[1:] for host in hosts])
-    owners = np.concatenate([np.full(len(host.ring) - 1, index) for index, host in enumerate(hosts)])
-    tree = shapely.STRtree(shapely.linestrings(np.stack((starts, ends), axis=1)))
-    corners = np.concatenate([host.ring for host in hosts])
-    corner_owners = np.concatenate([np.full(len(host.ring), index) for index, host in enumerate(hosts)])
-    at_corner, at_segment = tree.query(shapely.points(corners), predicate="dwithin", distance=ALIKE_MM)
-    foreign = corner_owners[at_corner] != owners[at_segment]
-    cuts = _cuts(starts, ends, corners[at_corner[foreign]], at_segment[foreign])
-    first = 0
-    for index, host in enumerate(hosts):
-        refined = _refined(host.ring, first, cuts)
-        first += len(host.ring) - 1
-        along = np.concatenate(([0.0], np.cumsum(np.hypot(*(refined[1:] - refined[:-1]).T))))
+    segments = _Segments(hosts)
+    refined = segments.refined()
+    probes = [np.concatenate((line, (line[:-1] + line[1:]) / 2)) for line in refined]
+    ways = segments.ways(probes)
+    for index, (host, line, way) in enumerate(zip(hosts, refined, ways, strict=True)):
+        along = np.concatenate(([0.0], np.cumsum(np.hypot(*(line[1:] - line[:-1]).T))))
+        of = np.full(len(line) - 1, -1)
         earlier = [k for k in range(index) if hosts[k].size != host.size]
-        of = np.full(len(refined) - 1, -1)
         if earlier:
-            of = _hosts_of(refined, tree, owners, hosts, earlier)
+            of = _hosts_of(len(line), way, hosts, earlier)
             bounds = [0, *(np.flatnonzero(of[1:] != of[:-1]) + 1).tolist(), len(of)]
             for start, end in itertools.pairwise(bounds):
                 if along[end] - along[start] < _LEAST_SHARED_MM:
                     of[start:end] = -1
-        _take_seats(refined, of, hosts, host)
+        _take_seats(way, of, hosts, host)
         host.drawn = _merged(np.stack((along[:-1][of < 0], along[1:][of < 0]), axis=1))
 
 
-def _hosts_of(
-    refined: Floats, tree: shapely.STRtree, owners: NDArray[np.intp], hosts: Sequence[_Host], earlier: Sequence[int]
-) -> NDArray[np.intp]:
-    """By part of a line, the first earlier chain that is drawn along it, at both ends and in the middle; or -1."""
-    middles = (refined[:-1] + refined[1:]) / 2
-    probes = shapely.points(np.concatenate((refined, middles)))
-    at_probe, at_segment = tree.query(probes, predicate="dwithin", distance=ALIKE_MM)
-    near = np.zeros((len(probes), len(hosts)), dtype=bool)
-    near[at_probe, owners[at_segment]] = True
-    count = len(refined)
+class _Segments:
+    """The segments of all chains, numbered through."""
+
+    def __init__(self, hosts: Sequence[_Host]) -> None:
+        self.hosts = hosts
+        self.starts = np.concatenate([host.ring[:-1] for host in hosts])
+        self.runs = np.concatenate([host.ring[1:] - host.ring[:-1] for host in hosts])
+        self.lengths: Floats = np.hypot(self.runs[:, 0], self.runs[:, 1])
+        self.before = np.concatenate([host.along[:-1] for host in hosts])
+        self.owners = np.concatenate([np.full(len(host.ring) - 1, index) for index, host in enumerate(hosts)])
+        ends = self.starts + self.runs
+        self.tree = shapely.STRtree(shapely.linestrings(np.stack((self.starts, ends), axis=1)))
+
+    def refined(self) -> list[Floats]:
+        """Each chain with points added where other chains' corners lie on it."""
+        corners = np.concatenate([host.ring for host in self.hosts])
+        owners = np.concatenate([np.full(len(host.ring), index) for index, host in enumerate(self.hosts)])
+        at_corner, segments, along, _ = self._near(corners)
+        foreign = owners[at_corner] != self.owners[segments]
+        segments, along = segments[foreign], along[foreign]
+        inner = (along > _LEAST_PART_MM) & (along < self.lengths[segments] - _LEAST_PART_MM)
+        cuts: dict[int, list[float]] = {}
+        shares = along[inner] / self.lengths[segments[inner]]
+        for segment, share in zip(segments[inner].tolist(), shares.tolist(), strict=True):
+            cuts.setdefault(segment, []).append(share)
+        lines, first = [], 0
+        for host in self.hosts:
+            lines.append(_refined(host.ring, first, cuts))
+            first += len(host.ring) - 1
+        return lines
+
+    def ways(self, probes: Sequence[Floats]) -> list[Floats]:
+        """For each chain's probes, how far along each chain they lie, in mm (probes x chains); nan: not on it."""
+        places, count = np.concatenate(probes), len(self.hosts)
+        at_probe, segments, along, off = self._near(places)
+        # the nearest segment of a chain comes last, and so is the one that stays
+        order = np.lexsort((-segments, -np.round(off, 9)))
+        found = np.full((len(places), count), np.nan)
+        found[at_probe[order], self.owners[segments[order]]] = (self.before[segments] + along)[order]
+        return np.split(found, np.cumsum([len(some) for some in probes])[:-1])
+
+    def _near(self, places: Floats) -> tuple[NDArray[np.intp], NDArray[np.intp], Floats, Floats]:
+        """Places and segments within `ALIKE_MM`: their numbers, how far along the segment, and how far off, in mm."""
+        boxes = shapely.linestrings(np.stack((places - ALIKE_MM, places + ALIKE_MM), axis=1))
+        at_place, segments = self.tree.query(boxes)
+        from_start = places[at_place] - self.starts[segments]
+        runs, lengths = self.runs[segments], self.lengths[segments]
+        along = np.clip(np.einsum("ij,ij->i", from_start, runs) / np.maximum(lengths, 1e-12), 0.0, lengths)
+        away = from_start - (along / np.maximum(lengths, 1e-12))[:, None] * runs
+        off: Floats = np.hypot(away[:, 0], away[:, 1])
+        near = off <= ALIKE_MM
+        return at_place[near], segments[near], along[near], off[near]
+
+
+def _hosts_of(count: int, ways: Floats, hosts: Sequence[_Host], earlier: Sequence[int]) -> NDArray[np.intp]:
+    """By part of a line of `count` points, the first earlier chain with one drawn part at both its ends and its middle;
+    or -1."""
     of = np.full(count - 1, -1)
     for k in earlier:
-        parts = np.flatnonzero(near[: count - 1, k] & near[1:count, k] & near[count:, k] & (of < 0))
-        if len(parts):
-            ways = [shapely.line_locate_point(hosts[k].shape, probes[parts + shift]) for shift in (0, 1, count)]
-            of[parts[np.all([hosts[k].draws(way) for way in ways], axis=0)]] = k
+        way = ways[:, k]
+        if np.isnan(way).all():
+            continue
+        part = hosts[k].drawn_at(way)
+        start, end, middle = part[: count - 1], part[1:count], part[count:]
+        of[(start >= 0) & (start == end) & (start == middle) & (of < 0)] = k
     return of
 
 
-def _take_seats(refined: Floats, of: NDArray[np.intp], hosts: Sequence[_Host], guest: _Host) -> None:
+def _take_seats(ways: Floats, of: NDArray[np.intp], hosts: Sequence[_Host], guest: _Host) -> None:
     """Enter the parts of a line with the chains that are drawn for them."""
     for k in np.unique(of[of >= 0]).tolist():
         host, parts = hosts[k], np.flatnonzero(of == k)
-        ways = [shapely.line_locate_point(host.shape, shapely.points(refined[parts + shift])) for shift in (0, 1)]
-        spans = np.sort(np.stack(ways, axis=1), axis=1)
+        spans = np.sort(np.stack((ways[parts, k], ways[parts + 1, k]), axis=1), axis=1)
         if host.closed:  # a part that passes the ring's start lies at both of its ends
             over = spans[:, 1] - spans[:, 0] > host.length / 2
             low, high = spans[over, 0], spans[over, 1]
@@ -233,20 +277,9 @@ def _stretches(host: _Host, order: tuple[str, ...]) -> list[Stretch]:
 
 
 def _between(host: _Host, start_mm: float, end_mm: float) -> tuple[Point, ...]:
-    part = shapely.ops.substring(host.shape, start_mm, end_mm)
-    return tuple(Point(*place) for place in shapely.get_coordinates(part).tolist())
-
-
-def _cuts(starts: Floats, ends: Floats, corners: Floats, segments: NDArray[np.intp]) -> dict[int, list[float]]:
-    """Shares along a segment at which another size's corner lies on it, by segment."""
-    runs = ends[segments] - starts[segments]
-    lengths = np.hypot(runs[:, 0], runs[:, 1])
-    along = np.einsum("ij,ij->i", corners - starts[segments], runs) / np.maximum(lengths, 1e-12)
-    inner = (along > _LEAST_PART_MM) & (along < lengths - _LEAST_PART_MM)
-    cuts: dict[int, list[float]] = {}
-    for segment, share in zip(segments[inner].tolist(), (along[inner] / lengths[inner]).tolist(), strict=True):
-        cuts.setdefault(segment, []).append(share)
-    return cuts
+    inner = host.ring[(host.along > start_mm) & (host.along < end_mm)].tolist()
+    ends = [[float(np.interp(at, host.along, axis)) for axis in host.ring.T] for at in (start_mm, end_mm)]
+    return tuple(Point(*place) for place in (ends[0], *inner, ends[1]))
 
 
 def _refined(ring: Floats, first: int, cuts: Mapping[int, list[float]]) -> Floats:

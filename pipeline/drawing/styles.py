@@ -5,9 +5,10 @@ then a dash for every three, then a point for every one that is left. So 1 is ru
 dash, two points; 11 is run, three dashes, two points. No line has more than two points in a row, so nobody has to
 count them, and the table has no end. A solid line belongs to several sizes.
 
-**Colours** are those of Okabe and Ito ("Color Universal Design", 2008), unchanged: the five of the eight that stand
-out from white by 3:1 or more (WCAG 2.2, 1.4.11), ordered so that neighbouring sizes are far apart, and used again
-after five sizes. Colour is never the only difference.
+**Colours** are those of Okabe and Ito ("Color Universal Design", 2008), unchanged: the four of the eight that stand
+out from white by 3:1 or more (WCAG 2.2, 1.4.11) and stay black where a printer cuts greys at the middle (luma of
+ITU-R BT.601 below 50 %). They are ordered so that neighbouring sizes are far apart for every kind of sight, green and
+vermillion never beside each other, and used again after four sizes. Colour is never the only difference.
 """
 
 from collections.abc import Mapping
@@ -30,13 +31,15 @@ OKABE_ITO = {
     "vermillion": "#d55e00",
     "reddish purple": "#cc79a7",
 }
-SIZE_COLOURS = tuple(OKABE_ITO[name] for name in ("vermillion", "blue", "black", "bluish green", "reddish purple"))
+SIZE_COLOURS = tuple(OKABE_ITO[name] for name in ("vermillion", "blue", "bluish green", "black"))
 
 RUN_MM = 8.0
 DASH_MM = 2.6
 POINT_MM = 0.7
 GAP_MM = 0.8
 
+SEAM_DASH_MM = (0.5, 2.0)
+"""Seam lines in a nest: light dots, so that they do not fill the gaps of a neighbour's cut line that they lie on."""
 FOLD_EDGE_DASH_MM = (12.0, 1.5)
 INSIDE_DASH_MM: dict[str, tuple[float, ...]] = {
     "cut": (),
@@ -66,6 +69,7 @@ class Look(NamedTuple):
     ink: str = BLACK
     cut_mm: float = CUT_MM
     seam_mm: float | None = 0.18
+    seam_dash_mm: tuple[float, ...] = ()
     fold_mm: float = 0.25
     inside_mm: float = 0.2
     mark_mm: float = MARK_MM
@@ -88,13 +92,17 @@ class Look(NamedTuple):
         dash = size_dash_mm(numbers[sizes[0]]) if self.coded and len(sizes) == 1 else ()
         return LineStyle(self.colour(sizes, numbers), self.cut_mm, tuple(part * self.marks for part in dash))
 
+    def seam(self, sizes: tuple[str, ...], numbers: Mapping[str, int]) -> LineStyle:
+        """The seam line of one size or several."""
+        return LineStyle(self.colour(sizes, numbers), self.seam_mm or 0.0, self.seam_dash_mm)
+
     def inside(self, kind: str, sizes: tuple[str, ...], numbers: Mapping[str, int]) -> LineStyle:
         """An inside line of a kind."""
         dash = tuple(part * self.marks for part in INSIDE_DASH_MM[kind])
         return LineStyle(self.colour(sizes, numbers), self.inside_mm, dash)
 
 
-NESTED = Look()
+NESTED = Look(seam_mm=0.12, seam_dash_mm=SEAM_DASH_MM)
 PLAIN = Look(coded=False, coloured=False)
 PROJECTED = Look(
     cut_mm=2.0,

@@ -53,33 +53,42 @@ class _Layout(NamedTuple):
 def block_ink(
     words: Sequence[Words],
     short: Sequence[Words],
-    free: shapely.Geometry,
+    free: Sequence[shapely.Geometry],
     wanted: shapely.Geometry | None,
     base_mm: float,
     fill: str,
 ) -> tuple[Ink, ...] | None:
-    """The block inside the free area, first where the designer wants it; None where not even the short one has room.
+    """The block inside a free area, first where the designer wants it; None where not even the short one has room.
 
-    `base_mm` is the text size of a plain line where there is room. The block stands upright; only on a piece too narrow
-    for small text it is turned a quarter, to be read from the right.
+    `free` are areas, the dearest first: in all but the last the full block is tried upright, not too small. `base_mm`
+    is the text size of a plain line where there is room. The block stands upright; only on a piece too narrow for small
+    text it is turned a quarter, to be read from the right.
     """
-    full, flowed, brief = _layouts(words), _layouts(words, flowed=True), _layouts(short)
-    upright = (FreeArea(free), False)
-    turned = (FreeArea(shapely.affinity.rotate(free, 90, origin=(0, 0))), True)
-    stages = [
-        (full, _SCALES, [upright]),
-        (full, _SCALES, [turned]),
-        (flowed, _SCALES + _SMALL_SCALES[:2], [upright, turned]),
-        (full, _SMALL_SCALES, [upright, turned]),
-        (brief, _SCALES + _SMALL_SCALES + _LEAST_SCALES, [upright, turned]),
-    ]
-    if wanted is not None:
-        stages.insert(0, (full, _SCALES, [(FreeArea(free.intersection(wanted)), False)]))
-    for layouts, scales, searches in stages:
+    for layouts, scales, searches in _stages(words, short, free, wanted):
         found = _largest(layouts, [scale * base_mm for scale in scales], searches)
         if found is not None:
             return tuple(_inks(*found, fill))
     return None
+
+
+def _stages(
+    words: Sequence[Words], short: Sequence[Words], free: Sequence[shapely.Geometry], wanted: shapely.Geometry | None
+) -> Iterator[tuple[Sequence[_Layout], tuple[float, ...], list[tuple[FreeArea, bool]]]]:
+    """What is tried, one after the other: layouts, text sizes, areas (and whether they are turned)."""
+    full = _layouts(words)
+    for area in free if wanted is not None else ():
+        yield full, _SCALES, [(FreeArea(area.intersection(wanted)), False)]
+    for area in free[:-1]:
+        yield full, _SCALES, [(FreeArea(area), False)]
+    flowed = _layouts(words, flowed=True)
+    upright = (FreeArea(free[-1]), False)
+    yield full, _SCALES + _SMALL_SCALES[:1], [upright]
+    yield flowed, _SCALES, [upright]
+    turned = (FreeArea(shapely.affinity.rotate(free[-1], 90, origin=(0, 0))), True)
+    yield full, _SCALES, [turned]
+    yield flowed, _SCALES + _SMALL_SCALES[:2], [upright, turned]
+    yield full, _SMALL_SCALES, [upright, turned]
+    yield _layouts(short), _SCALES + _SMALL_SCALES + _LEAST_SCALES, [upright, turned]
 
 
 def _largest(

@@ -1,4 +1,4 @@
-# Needs: the cut pieces of all sizes and the layout, which says how each piece is turned.
+# Needs: the cut pieces of all sizes; the layout and the pages, which say how each piece is turned and where joints are.
 # Makes: <work>/<pattern>/drawings.pdf, a page a drawing, with drawings.json, and map.json, the pieces as the map shows them.
 
 
@@ -6,6 +6,7 @@ rule drawings:
     input:
         pieces=pieces_of,
         layout=rules.paper_layout.output.layout,
+        page_plans=rules.paper_layout.output.pages,
     output:
         index=WORK / "{pattern}/drawings.json",
         pages=WORK / "{pattern}/drawings.pdf",
@@ -18,5 +19,5 @@ rule drawings:
         code=plan.code_digest("pipeline.steps.drawings"),
     shell:
         "{PYTHON:q} -m pipeline.steps.drawings --log {log:q} --folder {params.folder:q} --work {WORK:q}"
-        " --pieces {input.pieces:q} --layout {input.layout:q} --index {output.index:q} --pages {output.pages:q}"
-        " --map {output.map:q}"
+        " --pieces {input.pieces:q} --layout {input.layout:q} --page-plans {input.page_plans:q}"
+        " --index {output.index:q} --pages {output.pages:q} --map {output.map:q}"

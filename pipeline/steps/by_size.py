@@ -5,6 +5,7 @@ from pathlib import Path
 import msgspec
 
 from pipeline.drawing.fonts import use_own_fonts
+from pipeline.drawing.joints import Joints, joints_in_nest
 from pipeline.drawing.page_map import map_pieces
 from pipeline.drawing.page_overlays import page_overlays
 from pipeline.drawing.pieces import draw_stack
@@ -35,15 +36,21 @@ def main(folder: Path, work: Path, pieces: Path, prints: Path, pages: Path) -> N
     cuts = {cut.piece: {size: cut} for cut in cut_pieces}
     stacks = stacks_of(pattern, cuts)
     margin, overlap, views = pattern.print.margin_mm, pattern.print.overlap_mm, tuple(pattern.views)
-    plans = []
+    layouts, plans = {}, {}
+    joints: dict[tuple[str, int], list[Joints]] = {}  # papers on which a piece is turned alike share its drawing
     for name in tiled_formats(pattern):
-        layout = arrange(stacks, (tile_of(PAPERS[name], margin, overlap),), effort=EFFORT)
-        plan = plan_pages(layout, ink_of(stacks, layout), PAPERS[name], (size,), views, margin, overlap)
-        drawings = [
-            drawing
-            for place in layout.placements
-            for drawing in draw_stack(pattern, cuts[place.piece], place.quarter_turns, "plain")
-        ]
+        layouts[name] = arrange(stacks, (tile_of(PAPERS[name], margin, overlap),), effort=EFFORT)
+        inks = ink_of(stacks, layouts[name])
+        plans[name] = plan_pages(layouts[name], inks, PAPERS[name], (size,), views, margin, overlap)
+        for place in layouts[name].placements:
+            joints.setdefault((place.piece, place.quarter_turns), []).append(joints_in_nest(plans[name], place))
+    drawn = {
+        (piece, turns): draw_stack(pattern, cuts[piece], turns, "plain", files)
+        for (piece, turns), files in joints.items()
+    }
+    for name, layout in layouts.items():
+        plan = plans[name]
+        drawings = [drawing for place in layout.placements for drawing in drawn[place.piece, place.quarter_turns]]
         print_file = PrintFile(
             imprint=imprint_of(pattern, name, size),
             plan=plan,
@@ -53,8 +60,7 @@ def main(folder: Path, work: Path, pieces: Path, prints: Path, pages: Path) -> N
             layered=False,
         )
         write(prints / f"{size}-{name}.pdf", compose(print_file, drawings, render_drawings(drawings)))
-        plans.append(msgspec.structs.replace(plan, format=f"by-size/{size}-{name}"))
-    write_json(pages, plans)
+    write_json(pages, [msgspec.structs.replace(plan, format=f"by-size/{size}-{name}") for name, plan in plans.items()])
 
 
 if __name__ == "__main__":

@@ -1,29 +1,38 @@
-"""Cut pieces of all sizes and the layout in; every drawing as one page of a PDF, and their index, out."""
+"""Cut pieces, layout and pages in; every drawing as one page of a PDF, and their index, out."""
 
 from pathlib import Path
 
 from pipeline.drawing.fonts import use_own_fonts
+from pipeline.drawing.joints import joints_in_nest
 from pipeline.drawing.page_map import map_pieces
 from pipeline.drawing.pieces import draw_stack
 from pipeline.masters.load import load_pattern
-from pipeline.sheets.layout import Layout
+from pipeline.sheets.layout import Layout, PagePlan
 from pipeline.steps.inputs import cuts_by_piece
+from pipeline.steps.kept_drawings import KeptDrawings
 from pipeline.steps.run import read_json, run, write, write_json
 
 
-def main(folder: Path, work: Path, pieces: list[Path], layout: Path, index: Path, pages: Path, map: Path) -> None:
-    """Draw every stack as the layout turns it."""
+def main(
+    folder: Path, work: Path, pieces: list[Path], layout: Path, page_plans: Path, index: Path, pages: Path, map: Path
+) -> None:
+    """Draw every stack as the layout turns it, its texts off the joints of the pages."""
     use_own_fonts(work / "fonts")
     from pipeline.press.forms import render_drawings  # cairo reads where fonts are when it is loaded
 
     pattern, _ = load_pattern(folder)
     assert pattern is not None
     arranged, cuts = read_json(layout, Layout), cuts_by_piece(pieces)
+    plans = read_json(page_plans, list[PagePlan])
+    kept = KeptDrawings(index.with_name("drawn"), pattern, draw_stack)
     drawings = [
         drawing
         for place in arranged.placements
-        for drawing in draw_stack(pattern, cuts[place.piece], place.quarter_turns)
+        for drawing in kept.drawn(
+            cuts[place.piece], place.quarter_turns, tuple(joints_in_nest(plan, place) for plan in plans)
+        )
     ]
+    kept.forget_others()
     write_json(index, drawings)
     write_json(map, map_pieces(pattern, arranged, cuts))
     write(pages, render_drawings(drawings))

@@ -5,7 +5,7 @@ from typing import get_args
 
 from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.page_projector import projector_page, projector_plan
-from pipeline.drawing.pieces import Ground, draw_projector_stack
+from pipeline.drawing.pieces import Ground, draw_projector_stack, in_white
 from pipeline.masters.load import load_pattern
 from pipeline.model.pattern import in_language
 from pipeline.sheets.projector import arrange_projector, projector_stacks
@@ -26,12 +26,13 @@ def main(folder: Path, work: Path, pieces: list[Path], material: str, project: P
     stacks = projector_stacks(pattern, cuts, material)
     layout = arrange_projector(stacks, pattern.projector.width_mm, cloth.one_way is True)
     plan = projector_plan(layout, pattern.sizes, tuple(pattern.views))
+    black = [
+        drawing
+        for place in layout.placements
+        for drawing in draw_projector_stack(pattern, cuts[place.piece], place.quarter_turns)
+    ]
     for ground in get_args(Ground):
-        drawings = [
-            drawing
-            for place in layout.placements
-            for drawing in draw_projector_stack(pattern, cuts[place.piece], place.quarter_turns, ground)
-        ]
+        drawings = black if ground == "black-on-white" else [in_white(drawing) for drawing in black]
         print_file = PrintFile(
             imprint=imprint_of(pattern, "projector", in_language(cloth.title, pattern.languages[0])),
             plan=plan,

@@ -1,18 +1,20 @@
 """Pieces as drawings: what stands in which size's layer, and that texts keep clear of lines and of each other."""
 
 import itertools
-import re
 
 import msgspec
 import pytest
 import shapely
 
-from pipeline.drawing.pieces import draw_projector_stack, draw_stack
-from pipeline.drawing.styles import NESTED, PROJECTED, size_colour, size_dash_mm
+from pipeline.drawing.joints import Joints, joint_lines
+from pipeline.drawing.pieces import draw_projector_stack, draw_stack, in_white
+from pipeline.drawing.stretches import ALIKE_MM
+from pipeline.drawing.styles import NESTED, PLAIN, PROJECTED, SEAM_DASH_MM, size_colour, size_dash_mm
 from pipeline.model.curves import Line
 from pipeline.model.pieces import CutPiece
 from pipeline.model.points import Point
 from pipeline.sheets.layout import nest_affine
+from pipeline.words import say
 from tests.drawing import stack_factory as factory
 from tests.drawing.stack_factory import SIZES, P, back, collar, cut_piece, front, pattern_of, pocket, stack, tab
 from tests.drawing.svg_reader import lines, texts
@@ -135,7 +137,9 @@ def test_a_layer_shows_the_whole_cut_line_of_its_size(make):
         outline = in_nest(cut.cut_drawn, cut).exterior
         own = [line.shape for line in lines(d for d in drawings if size in d.sizes) if line.width_mm >= NESTED.fold_mm]
         boxes = [text.box.buffer(1.2) for text in texts(drawings)]
-        missing = outline.difference(shapely.union_all(own).buffer(0.05)).difference(shapely.union_all(boxes))
+        missing = outline.difference(shapely.union_all(own).buffer(ALIKE_MM + 0.05)).difference(
+            shapely.union_all(boxes)
+        )
         assert missing.length < 1.0, (size, missing.length)
 
 
@@ -179,16 +183,78 @@ def test_one_head_is_one_way_and_two_are_either(one_way, heads):
     assert svg.count('fill="#000000"/>') == heads
 
 
-def test_points_that_crowd_are_smaller_and_do_not_overlap():
-    cuts = stack(front)
-    circles = [
-        tuple(float(part) for part in found)
-        for drawing in draw_stack(PATTERN, cuts, 0)
-        for found in re.findall(r'<circle cx="(\S+)" cy="(\S+)" r="(\S+)"', drawing.svg)
-    ]
-    assert len(circles) == len(SIZES)
-    for (x, y, r), (u, v, s) in itertools.combinations(circles, 2):
-        assert ((x - u) ** 2 + (y - v) ** 2) ** 0.5 > r + s - 0.3
+def test_points_that_crowd_are_crosses_without_circles_in_a_row_of_sizes_with_a_leader_each():
+    drawings = draw_stack(PATTERN, stack(front), 0)  # point "a" steps by 1 mm a size
+    assert not any("<circle" in drawing.svg for drawing in drawings)
+    tags = {text.content: text for text in texts(drawings) if text.size_mm <= NESTED.tag_mm and text.content in SIZES}
+    assert set(tags) == set(SIZES)
+    height = [tags[size].box.centroid.y for size in SIZES]
+    assert height == sorted(height)
+    for step, size in enumerate(SIZES):
+        place = shapely.Point(60, 420 + step - 90)  # the anchor is (0, 90)
+        leaders = [
+            line.shape
+            for line in lines(drawings)
+            if line.sizes == (size,) and line.width_mm == NESTED.clip_mm and line.shape.distance(place) < 1
+            if line.shape.distance(tags[size].box) < 1
+        ]
+        assert len(leaders) == 1, size
+
+
+def test_places_that_stand_apart_have_circles():
+    cuts = stack(front, ["34", "54"])
+    found = [d for d in draw_stack(pattern_of("front", sizes=("34", "54")), cuts, 0) if "<circle" in d.svg]
+    assert [drawing.sizes for drawing in found] == [("34",), ("54",)]
+
+
+@pytest.mark.parametrize(("grain", "words"), [("bias", "Cut on the bias"), ("weft", "Cut on the cross grain")])
+@pytest.mark.parametrize("make", MAKES, ids=ids)
+def test_a_piece_off_the_grain_says_so_at_its_arrow_and_in_its_block(make, grain, words):
+    pattern = pattern_of(*NAMES)
+    spec = msgspec.structs.replace(pattern.pieces[make.__name__], grain=grain)
+    pattern = msgspec.structs.replace(pattern, pieces={**pattern.pieces, make.__name__: spec})
+    seen = texts(draw_stack(pattern, stack(make), 0))
+    at_arrow = " ".join(text.content for text in seen if text.anchor == "middle")
+    in_block = " ".join(text.content for text in seen if text.anchor == "start")
+    assert say("en", f"piece.grain-{grain}") in at_arrow
+    assert say("de", f"piece.grain-{grain}") in at_arrow
+    assert words in in_block
+    assert "zuschneiden: Pfeil im Winkel" in in_block
+
+
+def test_every_arrow_has_its_words_however_little_room_there_is():
+    for make in MAKES:
+        for turns in range(4):
+            seen = " ".join(text.content for text in texts(draw_stack(PATTERN, stack(make), turns)))
+            assert "Grain" in seen
+            assert "Fadenlauf" in seen
+
+
+def test_the_text_stands_on_one_page_where_there_is_room():
+    whole = [text.box for text in texts(NESTED_STACKS["front"]) if text.anchor == "start"]
+    middle = shapely.union_all(whole).centroid
+    joints = Joints((round(middle.x, 1),), (round(middle.y, 1),))
+    lines_of_joints = joint_lines([joints], (-500.0, -500.0, 500.0, 900.0))
+    assert any(box.intersects(lines_of_joints) for box in whole)
+    seen = texts(draw_stack(PATTERN, stack(front), 0, joints=[joints]))
+    for text in seen:
+        if text.anchor == "start" or "Grain" in text.content:
+            assert not text.box.intersects(lines_of_joints), text.content
+
+
+def test_where_all_joints_leave_no_room_the_first_file_counts():
+    dense = Joints(tuple(range(-300, 400, 12)), ())
+    first = Joints((110.0,), ())
+    seen = texts(draw_stack(PATTERN, stack(front), 0, joints=[first, dense]))
+    line = joint_lines([first], (-500.0, -500.0, 500.0, 900.0))
+    assert not any(text.box.intersects(line) for text in seen if text.anchor == "start")
+
+
+def test_seam_lines_of_a_nest_are_light_dots_and_of_one_size_solid():
+    dots = {line.dash for line in lines(NESTED_STACKS["front"]) if line.width_mm == NESTED.seam_mm}
+    assert {tuple(float(part) for part in dash.split()) for dash in dots} == {SEAM_DASH_MM}
+    plain = lines(draw_stack(PATTERN, stack(front, ["38"]), 0, "plain"))
+    assert {line.dash for line in plain if line.width_mm == PLAIN.seam_mm} == {""}
 
 
 def test_a_plain_drawing_is_one_solid_size_with_its_name():
@@ -257,7 +323,7 @@ def test_a_drawing_holds_all_that_it_draws():
 
 def test_a_projected_piece_is_whole_with_thick_lines_and_large_sizes():
     cuts = stack(back)
-    drawings = draw_projector_stack(PATTERN, cuts, 0, "black-on-white")
+    drawings = draw_projector_stack(PATTERN, cuts, 0)
     strokes = lines(drawings)
     assert all(1.5 <= line.width_mm <= 2.5 for line in strokes)
     left = min(line.shape.bounds[0] for line in strokes)
@@ -268,7 +334,7 @@ def test_a_projected_piece_is_whole_with_thick_lines_and_large_sizes():
 
 
 def test_white_on_black_is_white():
-    drawings = draw_projector_stack(PATTERN, stack(front, ["38", "40"]), 0, "white-on-black")
+    drawings = [in_white(drawing) for drawing in draw_projector_stack(PATTERN, stack(front, ["38", "40"]), 0)]
     assert {line.stroke for line in lines(drawings)} == {"#ffffff"}
     assert {text.fill for text in texts(drawings)} == {"#ffffff"}
 

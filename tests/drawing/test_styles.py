@@ -36,6 +36,21 @@ def test_lines_stand_out_from_paper_by_three_to_one():
     assert all(contrast(colour) >= 3 for colour in SIZE_COLOURS)  # WCAG 2.2, 1.4.11
 
 
+def test_colours_stay_black_where_a_printer_cuts_greys_at_the_middle():
+    def luma(colour):  # ITU-R BT.601: 0.299 R + 0.587 G + 0.114 B of the gamma-coded values
+        red, green, blue = (int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5))
+        return 0.299 * red + 0.587 * green + 0.114 * blue
+
+    dark = {name for name, colour in OKABE_ITO.items() if luma(colour) < 0.5}
+    assert dark == {"black", "blue", "vermillion", "bluish green"}
+    assert {OKABE_ITO[name] for name in dark} == set(SIZE_COLOURS)
+
+
+def test_green_and_vermillion_which_some_cannot_tell_apart_are_never_neighbours():
+    pair = {OKABE_ITO["vermillion"], OKABE_ITO["bluish green"]}
+    assert all({size_colour(number), size_colour(number + 1)} != pair for number in range(1, 30))
+
+
 def test_text_stands_out_by_four_and_a_half_to_one():
     assert contrast(NESTED.ink) >= 4.5  # WCAG 2.2, 1.4.3
     assert contrast(WHITE, BLACK) >= 4.5
