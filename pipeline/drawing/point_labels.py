@@ -94,7 +94,7 @@ def _rows(
 ) -> Iterator[tuple[list[Ink], list[shapely.Polygon], list[shapely.LineString]]]:
     """Rows on both sides, near ones first, then with smaller text: inks, boxes of the texts, leaders."""
     first, last = group[0].place, max(group, key=lambda spot: group[0].place.distance(spot.place)).place
-    along = first.to(last).unit()
+    along = first.to(last).unit() if first != last else Vector(1.0, 0.0)  # marks of several sizes on one place
     look = stack.look
     for size_mm in (look.tag_mm, _SMALLER * look.tag_mm):
         for off_mm in _ROW_OFF_MM:

@@ -76,7 +76,7 @@ def apron(tmp_path_factory: pytest.TempPathFactory) -> Built:
         pieces.main(source, size, file, work / f"read-{size}.json")
     layout.main(source, files, [], work / "layout.json", work / "pages.json")
     drawn = work / "drawings.json", work / "drawings.pdf", work / "map.json"
-    drawings.main(source, work, files, work / "layout.json", *drawn)
+    drawings.main(source, work, files, work / "layout.json", work / "pages.json", *drawn)
     for name in FORMATS:
         target = place / f"print/{name}.pdf"
         print_file.main(source, work, name, *drawn, work / "layout.json", work / "pages.json", target)
