@@ -166,10 +166,14 @@ def _full(built: Built, row: ClothRow) -> Iterator[Outcome]:
         if name in pieces and (row.view is None or not spec.views or row.view in spec.views):
             count = sum(entry.count for entry in pieces[name].cut if entry.material == row.material)
             area += pieces[name].cut_area_mm2 * count
+    pieced = False
+    for strip in built.tables.strips:
+        if (strip.size, strip.material) == (row.size, row.material) and strip.view in (None, row.view):
+            area += strip.cut_width_mm * (strip.total_length_mm or 0.0)
+            pieced |= bool(strip.joins)
     share = area / (row.width_mm * row.lay_length_mm) if row.lay_length_mm else 0.0
-    has_strips = any(cut.material == row.material for strip in built.pattern.strips.values() for cut in strip.cut)
     off = share - row.utilisation
-    if off > _SHARE or (not has_strips and off < -_SHARE):
+    if off > _SHARE or (not pieced and off < -_SHARE):  # a lay may piece strips in more places
         text = f"{row.material}, {row.width_mm:g} mm wide: the lay is not as full as the pieces of this size make it"
-        found, allowed = f"{row.utilisation:.1%}", f"{share:.1%}{' and its strips' if has_strips else ''}"
+        found, allowed = f"{row.utilisation:.1%}", f"{share:.1%}{' and the joins of its strips' if pieced else ''}"
         yield at_file(FILE, "cloth-size", text, found, allowed, size=row.size)

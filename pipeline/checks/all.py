@@ -2,6 +2,7 @@
 
 from pipeline.checks import (
     allowances,
+    bodies,
     counts,
     darts,
     folds,
@@ -11,6 +12,7 @@ from pipeline.checks import (
     hems,
     interfacing,
     joins,
+    kinks,
     measures,
     notions,
     outline,
@@ -18,6 +20,7 @@ from pipeline.checks import (
     seams,
     size_set,
     strips,
+    symmetry,
     texts,
 )
 from pipeline.checks.catalogue import CHECKS
@@ -26,6 +29,8 @@ from pipeline.model.findings import Finding
 
 SUBJECTS = (
     outline,
+    kinks,
+    symmetry,
     size_set,
     seams,
     hands,
@@ -37,6 +42,7 @@ SUBJECTS = (
     hems,
     grading,
     counts,
+    bodies,
     measures,
     interfacing,
     strips,

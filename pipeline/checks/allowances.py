@@ -12,7 +12,7 @@ from pipeline.checks.registry import Outcome
 from pipeline.checks.seam_walk import WalkedSide, walk_side
 from pipeline.checks.seam_way import side_ends, walked_seams
 from pipeline.model.curves import Line, direction
-from pipeline.model.pattern import Seam, SideEdge
+from pipeline.model.pattern import Reference, Seam, SideEdge
 from pipeline.model.pieces import CutEdge, CutPiece
 
 DISTANCE_MM = 0.05
@@ -120,6 +120,40 @@ def _facing(seam: Seam, a: WalkedSide, b: WalkedSide) -> Iterator[tuple[SideEdge
 
 
 @CHECKS.register(
+    id="allowance-bare",
+    title="An edge without allowance is sewn or bound",
+    rationale="Raw edges without allowance fray or cannot be turned in; a nought is easily written, or left.",
+    remedy="give the edge an allowance; where a strip binds it, name the edge in the strip's length or goes_round",
+    severity="warn",
+    source="common practice",
+)
+def allowance_bare(garment: Garment) -> Iterator[Outcome]:
+    """Edges of 0 mm in no seam (allowance-pairs tells of those) and in no strip's sum; hems of 0 mm always."""
+    pattern = garment.pattern
+    steps = (step for seam in pattern.seams.values() for step in (*seam.a, *seam.b))
+    held = {(step.piece, step.edge) for step in steps}
+    sums = (total for strip in pattern.strips.values() for total in (strip.length, strip.goes_round) if total)
+    bound = {(term.of.piece, term.of.line) for total in sums for term in total.terms if isinstance(term.of, Reference)}
+    for name, by_size in garment.cuts.items():
+        spec = pattern.pieces.get(name)
+        if spec is None or spec.source is not None:
+            continue
+        for edge in next(iter(by_size.values())).edges:
+            of = (name, edge.name)
+            if not edge.fold and edge.allowance_mm == 0 and (edge.hem or of not in held | bound):
+                yield Outcome(
+                    code="bare",
+                    piece=name,
+                    where=edge.name,
+                    file="pattern.toml",
+                    object=f"pieces.{name}.edges.{edge.name}",
+                    found="0 mm",
+                    allowed="an allowance, or a strip that binds it",
+                    message=f"{name}.{edge.name} has no allowance, and nothing says what it is sewn to or bound with",
+                )
+
+
+@CHECKS.register(
     id="allowance-ends",
     title="Allowances go on alike across a seam, and their ends lie on each other",
     rationale="Where the raw edge steps, the next seam runs off its line; an end that sticks out is sewn in as a lump.",
@@ -141,7 +175,8 @@ def allowance_ends(garment: Garment) -> Iterator[Outcome]:
             apart = abs(one.beside.allowance_mm - two.beside.allowance_mm) > EQUAL_MM
             if apart and _one_cloth(garment, seam.a[0], seam.b[0]) and (seam.name, at_end) not in stepped:
                 stepped.add((seam.name, at_end))
-                yield _step(seam, one, two)
+                own = [garment.edge_spec(end.cut.piece, end.beside.name).allowance_mm is not None for end in ends]
+                yield _step(seam, two, one) if own == [False, True] else _step(seam, one, two)
             for end in ends:
                 if not end.beside.hem and end.sticks_out_mm() > ENDS_MM:
                     yield _dog_ear(seam, end)
@@ -171,6 +206,7 @@ class _End(NamedTuple):
 
 
 def _step(seam: Seam, one: _End, two: _End) -> Outcome:
+    """Told of the first: the side whose edge has an allowance of its own, where only one has."""
     first, second = one.beside, two.beside
     return Outcome(
         code="step",

@@ -34,7 +34,6 @@ def _wrong(garment: Garment, seam: Seam, pieces: list[str]) -> Outcome:
     names = " and ".join(dict.fromkeys(pieces))
     return Outcome(
         code="flipped",
-        piece=pieces[0],
         where=f"seams.{seam.name}",
         file=drawn.file,
         object=names,

@@ -23,7 +23,13 @@ def is_symmetric(outline: Polyline) -> bool:
     spread = math.hypot(xx - yy, 2 * xy)
     first = 0.5 * math.atan2(2 * xy, xx - yy)
     parts = 2 if spread > _ROUND * (xx + yy) else 8
-    return any(_maps_onto_itself(ring, first + math.pi * k / parts) for k in range(parts))
+    return any(_off_its_image_mm(ring, first + math.pi * k / parts) <= SYMMETRIC_MM for k in range(parts))
+
+
+def asymmetry_mm(outline: Polyline, axis_rad: float) -> float:
+    """How far an outline is from its image in a mirror through the area's centroid that runs in a given direction."""
+    ring = np.asarray(outline, dtype=float)
+    return _off_its_image_mm(ring - _centroid(ring), axis_rad)
 
 
 def _centroid(ring: np.ndarray) -> np.ndarray:
@@ -45,10 +51,10 @@ def _moments(ring: np.ndarray) -> tuple[float, float, float]:
     return float(xx), float(xy), float(yy)
 
 
-def _maps_onto_itself(ring: np.ndarray, axis: float) -> bool:
+def _off_its_image_mm(ring: np.ndarray, axis: float) -> float:
     cosine, sine = math.cos(2 * axis), math.sin(2 * axis)
     mirror = np.array([[cosine, sine], [sine, -cosine]])
-    return float(_distances(_sampled(ring) @ mirror.T, ring).max()) <= SYMMETRIC_MM
+    return float(_distances(_sampled(ring) @ mirror.T, ring).max())
 
 
 def _sampled(ring: np.ndarray) -> np.ndarray:

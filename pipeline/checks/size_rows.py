@@ -28,15 +28,21 @@ def rows(garment: Garment) -> tuple[Row, ...]:
 
 def _rows(garment: Garment) -> tuple[Row, ...]:
     found = []
-    for name, by_size in garment.cuts.items():
+    for name in garment.cuts:
         spec = garment.pattern.pieces.get(name)
         if spec is None or spec.source is not None:
             continue
-        ordered = [by_size[size] for size in garment.pattern.sizes if size in by_size]
-        unique = {cut.drawn.file: cut for cut in reversed(ordered)}
-        if len(unique) > 1:
-            found.append(Row(name, tuple(reversed(unique.values()))))
+        drawn = masters_of(garment, name)
+        if len(drawn) > 1:
+            found.append(Row(name, drawn))
     return tuple(found)
+
+
+def masters_of(garment: Garment, piece: str) -> tuple[CutPiece, ...]:
+    """The drawings of a piece, each in the smallest of the sizes that share its file."""
+    by_size = garment.cuts.get(piece, {})
+    ordered = [by_size[size] for size in garment.pattern.sizes if size in by_size]
+    return tuple(reversed({cut.drawn.file: cut for cut in reversed(ordered)}.values()))
 
 
 def edge_order(cut: CutPiece) -> tuple[str, ...]:

@@ -21,7 +21,17 @@ class Faults:
         self._findings: list[Finding] = []
         self._spoiled: set[KeyPath] = set()
 
-    def tell(self, path: KeyPath, code: str, message: str, remedy: str, *, found: str = "", allowed: str = "") -> None:
+    def tell(
+        self,
+        path: KeyPath,
+        code: str,
+        message: str,
+        remedy: str,
+        *,
+        found: str = "",
+        allowed: str = "",
+        size: str | None = None,
+    ) -> None:
         """Keep a blocking finding about a key. `message` goes on after the key: "pieces.back.number" + " is …"."""
         key = key_text(path)
         piece, where = _place(path)
@@ -30,6 +40,7 @@ class Faults:
             code=code,
             severity="block",
             pattern=self._pattern,
+            size=size,
             piece=piece,
             where=where,
             file="pattern.toml",

@@ -187,7 +187,8 @@ class Leaves:
         if missing:
             message = f"says nothing of the sizes {', '.join(missing)}."
             remedy = "Give one value for each size."
-            self.faults.tell(path, "size-missing", message, remedy, found=", ".join(values), allowed=", ".join(sizes))
+            found, allowed, only = ", ".join(values), ", ".join(sizes), missing[0] if len(missing) == 1 else None
+            self.faults.tell(path, "size-missing", message, remedy, found=found, allowed=allowed, size=only)
 
     def cuts(
         self,

@@ -48,7 +48,7 @@ def _missing(pattern: Pattern, asked: _Asked, read: dict[str, DrawnPiece]) -> It
             severity=asked.severity,
             pattern=pattern.name,
             size=None if everywhere else size,
-            piece=asked.piece if asked.path[0] == "pieces" else None,
+            piece=None if asked.path[0] in ("seams", "strips", "notions") else asked.piece,
             where=f"{asked.path[0]}.{asked.path[1]}" if asked.path[0] in ("seams", "strips", "notions") else None,
             file="pattern.toml",
             object=key,

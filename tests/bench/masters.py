@@ -13,18 +13,18 @@ from pipeline.model.points import Affine, Point, Vector
 replace = msgspec.structs.replace
 _ARC_PARTS = 16
 _PAPER_MM = 3000
+_AS_IT_IS = Affine()
 
 
-def master_text(drawn: DrawnPiece, wrapped: Affine = Affine(), name: str = "data-name", more: str = "") -> str:
-    """The SVG of a piece; `wrapped` is a transform around everything, `more` stands within the seam group."""
-    seam = [_path(edge.name, edge.path, name) for edge in drawn.edges]
+def master_text(drawn: DrawnPiece, wrapped: Affine = _AS_IT_IS, name: str = "data-name") -> str:
+    """The SVG of a piece; `wrapped` is a transform around everything, `name` the attribute for names."""
     placed = dict.fromkeys((notch.name, notch.place) for notch in drawn.notches)
     points = [
         _path(point.name, (Line(*point.slit),), name) if point.slit else _dot(point.name, point.place, 2, name)
         for point in drawn.points
     ]
     groups: dict[str, Iterable[str]] = {
-        "seam": [*seam, more],
+        "seam": [_path(edge.name, edge.path, name) for edge in drawn.edges],
         "notches": [_dot(of, place, 1, name) for of, place in placed],
         "grain": [_path("grain", (Line(drawn.grain.bottom, drawn.grain.top),), name)],
         "inside": [_path(line.name, line.path, name) for line in drawn.inside],
@@ -161,7 +161,7 @@ def _curved(path: Path) -> tuple[Line | Cubic, ...]:
 
 
 def bulged(path: Path, height_mm: float) -> Path:
-    """The path pushed sideways in its middle, ends and their corners kept: by height · sin² of the share of its chord."""
+    """The path pushed sideways in its middle, ends and corners kept: by height · sin² of the share of its chord."""
     start, chord = path[0].start, path[0].start.to(path[-1].end)
     away = chord.unit().left()
 

@@ -5,7 +5,7 @@ import math
 import pytest
 
 from pipeline.checks.garment import Garment
-from pipeline.model.pattern import EdgeSpec
+from pipeline.model.pattern import EdgeSpec, Reference, Strip, Sum, Term
 from pipeline.model.points import Affine, Point
 from tests.checks.skirt import (
     FOLD,
@@ -90,3 +90,25 @@ def test_a_sharp_corner_sticks_out_unless_it_is_square(corner, ends):
     found = [f for f in geometry(Garment(pattern, made)) if f.check == "allowance-ends"]
     assert {f.code for f in found} == ends
     assert {(f.piece, f.object, f.found) for f in found} <= {("sharp", "side at hem", "5.8 mm")}
+
+
+def _bare(pattern) -> list[tuple[str, str, str | None, str | None]]:
+    return [(f.code, f.severity, f.piece, f.where) for f in told(pattern=pattern) if f.check == "allowance-bare"]
+
+
+def test_an_edge_without_allowance_that_nothing_binds_warns():
+    pattern = pattern_with({("band", "upper"): EdgeSpec(allowance_mm=0.0)})
+    assert _bare(pattern) == [("bare", "warn", "band", "upper")]
+
+
+def test_a_hem_without_allowance_warns():
+    pattern = pattern_with({("front", "hem"): EdgeSpec(allowance_mm=0.0, hem=True)})
+    assert _bare(pattern) == [("bare", "warn", "front", "hem")]
+
+
+def test_an_edge_without_allowance_that_a_strip_goes_round_is_bound():
+    pattern = pattern_with({("band", "upper"): EdgeSpec(allowance_mm=0.0)})
+    total = Sum("2 x band.upper", (Term(2.0, Reference("band", "upper")),))
+    title = {"en": "Binding"}
+    strip = Strip(name="binding", title=title, cut=(), width_mm=8.0, make="quarters", length=total)
+    assert _bare(replace(pattern, strips={"binding": strip})) == []
