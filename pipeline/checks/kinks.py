@@ -15,6 +15,8 @@ from pipeline.model.points import Point
 
 KINK_DEG = 3.0
 ALONE_MOST_DEG = 30.0
+_LEAST_DEG = 0.5
+"""What another size turns by, to be held against a turn that is past the limit."""
 _SAME_SHARE = 0.05
 
 
@@ -48,12 +50,12 @@ def curve_kinks(garment: Garment) -> Iterator[Outcome]:
             for cut, edge, own in rows:
                 others = [other for beside, _, other in rows if beside is not cut]
                 for turn in own:
-                    if _is_kink(edge, turn, others):
+                    if abs(turn.angle_deg) > KINK_DEG and _is_kink(edge, turn, others):
                         yield _outcome(cut, name, turn)
 
 
 def turns(edge: Edge) -> list[Turn]:
-    """Every joint between segments of an edge, a curve among the two, at which it turns by more than the limit."""
+    """Every joint between segments of an edge, a curve among the two, at which it turns."""
     found, along = [], 0.0
     total = sum(segment_length_mm(segment) for segment in edge.path) if len(edge.path) > 1 else 0.0
     for before, after in pairwise(edge.path):
@@ -62,7 +64,7 @@ def turns(edge: Edge) -> list[Turn]:
             continue
         one, two = direction(before, 1.0), direction(after, 0.0)
         angle = math.degrees(math.atan2(one.cross(two), one.dot(two)))
-        if abs(angle) > KINK_DEG:
+        if abs(angle) > _LEAST_DEG:
             found.append(Turn(along / total, angle, after.start))
     return found
 

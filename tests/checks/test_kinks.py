@@ -52,6 +52,10 @@ def test_a_corner_that_all_sizes_have_is_meant():
     assert kinks(in_all("front", kinked(12))) == []
 
 
+def test_a_turn_that_other_sizes_have_just_below_the_limit_is_theirs_too():
+    assert kinks({**in_all("front", kinked(2.9)), ("front", "M"): kinked(3.1)}) == []
+
+
 def rounded(degrees: float) -> Change:
     """The foot of the pocket as two curves that meet at an angle."""
 
