@@ -1,6 +1,5 @@
 """Where a rectangle of text finds room: inside a free area, as far from its edges as it can be."""
 
-from collections.abc import Sequence
 from typing import NamedTuple
 
 import numpy as np
@@ -70,12 +69,3 @@ class FreeArea:
             if self.area.contains(shapely.box(found.left, found.top, found.left + width, found.top + height)):
                 return found
         return None
-
-
-def first_place(area: FreeArea, rectangles: Sequence[tuple[float, float]]) -> tuple[int, Rectangle] | None:
-    """The first of the rectangles (width, height) that finds room, and where."""
-    for index, (width, height) in enumerate(rectangles):
-        found = area.place(width, height)
-        if found is not None:
-            return index, found
-    return None

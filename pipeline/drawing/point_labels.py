@@ -5,6 +5,7 @@ let it, in the same order, so that no two leaders cross.
 """
 
 import itertools
+import math
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
@@ -44,7 +45,7 @@ def point_labels(stack: Stack, spots: Sequence[Spot], obstacles: Obstacles, take
             named.setdefault(spot.key, []).append(spot)
     for group in named.values():
         nearest = [
-            min((spot.place.distance(other.place) for other in group if other is not spot), default=2 * _CROWD_MM)
+            min((spot.place.distance(other.place) for other in group if other is not spot), default=math.inf)
             for spot in group
         ]
         if min(nearest) < _CROWD_MM * stack.look.marks:
@@ -94,7 +95,7 @@ def _rows(
 ) -> Iterator[tuple[list[Ink], list[shapely.Polygon], list[shapely.LineString]]]:
     """Rows on both sides, near ones first, then with smaller text: inks, boxes of the texts, leaders."""
     first, last = group[0].place, max(group, key=lambda spot: group[0].place.distance(spot.place)).place
-    along = first.to(last).unit() if first != last else Vector(1.0, 0.0)  # marks of several sizes on one place
+    along = first.to(last).unit() if first != last else Vector(1.0, 0.0)  # slits of several lengths about one middle
     look = stack.look
     for size_mm in (look.tag_mm, _SMALLER * look.tag_mm):
         for off_mm in _ROW_OFF_MM:

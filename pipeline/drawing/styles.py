@@ -136,11 +136,6 @@ def size_colour(number: int) -> str:
     return SIZE_COLOURS[(number - 1) % len(SIZE_COLOURS)]
 
 
-def size_cut(number: int) -> LineStyle:
-    """The cut line on paper of the size that is counted `number`, from 1."""
-    return LineStyle(size_colour(number), CUT_MM, size_dash_mm(number))
-
-
 def contrast(colour: str, ground: str = WHITE) -> float:
     """Contrast ratio of two colours "#rrggbb", 1 to 21 (WCAG 2.2, relative luminance)."""
     light, dark = sorted((_luminance(colour), _luminance(ground)), reverse=True)

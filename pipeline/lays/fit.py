@@ -6,7 +6,7 @@ from pipeline.lays.items import FREE_STEP_DEG, LayItem, LayRequest, allowed_angl
 from pipeline.lays.lay import half_outline
 from pipeline.lays.outlines import extent_across_mm
 from pipeline.model.findings import Finding
-from pipeline.model.lengths import both_units
+from pipeline.model.lengths import both_units, imperial_text
 from pipeline.model.pattern import Material, Pattern
 
 EXACT_MM = 0.02
@@ -64,7 +64,7 @@ def _too_wide(pattern: Pattern, material: Material, request: LayRequest, item: L
     wide_enough = [width for width in material.widths_mm if usable_width_mm(material, width) + EXACT_MM >= needed]
 
     def told(length_mm: float) -> str:
-        return f"{length_mm:.1f} mm ({both_units(length_mm, pattern.units)})"
+        return f"{length_mm:.1f} mm, or {imperial_text(length_mm)}"
 
     if wide_enough:
         width = both_units(min(wide_enough), pattern.units)

@@ -1,12 +1,18 @@
 """A bundle of the small pattern, built once by the steps themselves; its copies are spoilt by the tests."""
 
+import shutil
+from collections.abc import Callable
 from pathlib import Path
 
+import msgspec
 import pytest
+from pypdf import PdfWriter
 
 from pipeline.bundle.built import Built
+from pipeline.bundle.built_files import check_built
 from pipeline.cutting.strips import strip_cut_size
 from pipeline.masters.load import load_pattern
+from pipeline.model.findings import Finding, blocks
 from pipeline.model.pieces import SizeFile
 from pipeline.model.sums import lengths_of, sum_mm
 from pipeline.sheets.layout import PagePlan
@@ -128,3 +134,39 @@ def _cloth(built: Built, size: str, width_mm: float) -> ClothRow:
         imperial="7/8 yd",
         utilisation=round(area / (width_mm * LAY_MM), 4),
     )
+
+
+replace = msgspec.structs.replace
+Change = Callable[[PdfWriter], object]
+
+
+class Copy:
+    """A copy of the bundle, to be spoilt."""
+
+    def __init__(self, built: Built, folder: Path) -> None:
+        self.built = built
+        self.folder = folder
+        shutil.copytree(built.folder, folder)
+
+    def edit(self, change: Change, path: str = "print/a4.pdf") -> "Copy":
+        """Change a PDF; page labels and layers stay as they are."""
+        writer = PdfWriter(clone_from=self.folder / path)
+        change(writer)
+        writer.write(self.folder / path)
+        return self
+
+    def tables(self, **rows) -> "Copy":
+        """Other rows in the tables, in both forms."""
+        write_tables(self.folder, replace(self.built.tables, **rows))
+        return self
+
+    def found(self, pattern=None) -> list[Finding]:
+        return list(check_built(pattern or self.built.pattern, self.folder))
+
+    def codes(self, pattern=None) -> set[tuple[str, str]]:
+        return {(finding.check, finding.code) for finding in self.found(pattern) if blocks(finding)}
+
+
+@pytest.fixture
+def copy(apron: Built, tmp_path: Path) -> Copy:
+    return Copy(apron, tmp_path / "bundle")

@@ -11,7 +11,7 @@ from pipeline.drawing.pieces import draw_projector_stack, draw_stack, in_white
 from pipeline.drawing.stretches import ALIKE_MM
 from pipeline.drawing.styles import NESTED, PLAIN, PROJECTED, SEAM_DASH_MM, size_colour, size_dash_mm
 from pipeline.model.curves import Line
-from pipeline.model.pieces import CutPiece
+from pipeline.model.pieces import CutPiece, MarkPoint
 from pipeline.model.points import Point
 from pipeline.sheets.layout import nest_affine
 from pipeline.words import say
@@ -205,6 +205,39 @@ def test_places_that_stand_apart_have_circles():
     cuts = stack(front, ["34", "54"])
     found = [d for d in draw_stack(pattern_of("front", sizes=("34", "54")), cuts, 0) if "<circle" in d.svg]
     assert [drawing.sizes for drawing in found] == [("34",), ("54",)]
+
+
+@pytest.mark.parametrize("ground", ["paper", "projector"])
+def test_one_mark_that_a_single_size_has_is_no_crowd(ground: str):
+    """As the seventh buttonhole of the largest size alone; thick lines make no crowd of it either."""
+    lone = MarkPoint("lone", P(90, 330))
+    look, at = NESTED if ground == "paper" else PROJECTED, shapely.Point(90, 330 - 90)  # the anchor is (0, 90)
+    cuts = stack(front, ["34", "54"])
+    drawn = msgspec.structs.replace(cuts["54"].drawn, points=(lone,))
+    cuts = {
+        "34": msgspec.structs.replace(cuts["34"], drawn=msgspec.structs.replace(cuts["34"].drawn, points=())),
+        "54": msgspec.structs.replace(cuts["54"], drawn=drawn),
+    }
+    pattern = pattern_of("front", sizes=("34", "54"))
+    drawings = draw_stack(pattern, cuts, 0) if ground == "paper" else draw_projector_stack(pattern, cuts, 0)
+    assert [drawing.sizes for drawing in drawings if "<circle" in drawing.svg] == [("54",)]
+    thin = [line for line in lines(drawings) if line.sizes == ("54",) and line.width_mm == look.clip_mm]
+    leaders = [line for line in thin if 0.5 < line.shape.distance(at) < 25]  # the mark's own cross is nearer
+    assert leaders == []
+
+
+def test_slits_of_several_lengths_about_one_middle_can_be_drawn():
+    cuts = {
+        size: msgspec.structs.replace(
+            cut,
+            drawn=msgspec.structs.replace(
+                cut.drawn, points=(MarkPoint("b", P(60, 330), (P(50 - step, 330), P(70 + step, 330))),)
+            ),
+        )
+        for step, (size, cut) in enumerate(stack(front, ["34", "54"]).items())
+    }
+    drawings = draw_stack(pattern_of("front", sizes=("34", "54")), cuts, 0)
+    assert {drawing.sizes for drawing in drawings} >= {("34",), ("54",)}
 
 
 @pytest.mark.parametrize(("grain", "words"), [("bias", "Cut on the bias"), ("weft", "Cut on the cross grain")])
