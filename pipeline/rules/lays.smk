@@ -28,6 +28,7 @@ rule proven_lays:
 
 rule lay_pictures:
     input:
+        pieces=pieces_of,
         lays=rules.proven_lays.output.lays,
     output:
         pictures=directory(WORK / "{pattern}/out/lays"),
@@ -39,4 +40,4 @@ rule lay_pictures:
         code=plan.code_digest("pipeline.steps.lay_pictures"),
     shell:
         "{PYTHON:q} -m pipeline.steps.lay_pictures --log {log:q} --folder {params.folder:q} --work {WORK:q}"
-        " --lays {input.lays:q} --pictures {output.pictures:q}"
+        " --pieces {input.pieces:q} --lays {input.lays:q} --pictures {output.pictures:q}"

@@ -1,4 +1,4 @@
-"""Proven lays in; a picture of each, and all of them as pages, out."""
+"""Proven lays and cut pieces in; a picture of each lay, and pages of cloth, strips and all pictures, out."""
 
 from pathlib import Path
 
@@ -6,16 +6,20 @@ from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.lay_names import lay_file_name
 from pipeline.drawing.lay_pages import PAGE_HEIGHT_MM, PAGE_WIDTH_MM, lay_pages
 from pipeline.drawing.lay_picture import lay_picture
+from pipeline.lays.demand import strip_sizes
 from pipeline.lays.items import LayRequest
 from pipeline.lays.kept import Chosen
 from pipeline.masters.load import load_pattern
 from pipeline.model.pattern import Pattern
+from pipeline.model.pieces import SizeFile
 from pipeline.steps.run import read_json, run, write
 from pipeline.tables.cloth import ClothRow, cloth_lines
 from pipeline.tables.cloth_page import cloth_page
+from pipeline.tables.strips import strip_rows
+from pipeline.tables.strips_page import strips_pages
 
 
-def main(folder: Path, work: Path, lays: Path, pictures: Path) -> None:
+def main(folder: Path, work: Path, pieces: list[Path], lays: Path, pictures: Path) -> None:
     """Draw every lay in the pattern's first language, with the length to buy."""
     use_own_fonts(work / "fonts")
     from pipeline.press.imprint import imprint_of  # cairo reads where fonts are when it is loaded
@@ -30,7 +34,13 @@ def main(folder: Path, work: Path, lays: Path, pictures: Path) -> None:
     for each in chosen:
         drawn.append(lay_picture(pattern, each, language, _both(pattern, to_buy[_key(each.request)])))
         write(pictures / f"{lay_file_name(each.request)}.svg", drawn[-1].svg().encode())
-    pages = (*(cloth_page(pattern, lines, name) for name in pattern.languages), *lay_pages(drawn))
+    files = [read_json(path, SizeFile) for path in pieces]
+    strips = strip_rows(pattern, {file.size: strip_sizes(pattern, file.size, file.pieces) for file in files})
+    pages = (
+        *(cloth_page(pattern, lines, name) for name in pattern.languages),
+        *(page for name in pattern.languages for page in strips_pages(pattern, strips, name)),
+        *lay_pages(drawn),
+    )
     write(pictures / "lays.pdf", plain_pages(pages, (PAGE_WIDTH_MM, PAGE_HEIGHT_MM), imprint_of(pattern, "lays")))
 
 

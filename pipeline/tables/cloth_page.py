@@ -15,7 +15,7 @@ from pipeline.words import say
 WIDTH_MM = 190.0
 HEIGHT_MM = 259.0
 """The area that A4 and Letter share inside 10 mm margins (190 x 259.4 mm, calculated)."""
-_MARGIN_MM = 10.0
+MARGIN_MM = 10.0
 _SIZE_COLUMN_MM = 18.0
 _HEAD_MM = 16.0
 _TALLEST_ROW_MM = 9.0
@@ -32,7 +32,7 @@ class _Column(msgspec.Struct, frozen=True):
 def cloth_page(pattern: Pattern, lines: tuple[ClothLine, ...], language: str) -> str:
     """SVG of an A4 page, inside what Letter shares: a table a view, a row a size, a column a width."""
     page = _ClothPage(pattern, lines, language)
-    return svg.document(-_MARGIN_MM, -_MARGIN_MM, PAGE_WIDTH_MM, PAGE_HEIGHT_MM, page.body())
+    return svg.document(-MARGIN_MM, -MARGIN_MM, PAGE_WIDTH_MM, PAGE_HEIGHT_MM, page.body())
 
 
 class _ClothPage:

@@ -10,7 +10,7 @@ METRIC_STEP_MM = 50.0
 IMPERIAL_STEP_MM = MM_PER_YARD / 8
 """Cloth is sold by 1/8 yd (common practice): 114.3 mm exactly."""
 NOTHING_MM = 0.1
-"""What is this little over a step is the arithmetic of a lay, and no reason to buy another step."""
+"""What is this little over a step is the arithmetic of a lay or a sum, and no reason to take another step."""
 
 
 def needed_mm(lay_length_mm: float, material: Material) -> float:
@@ -21,13 +21,14 @@ def needed_mm(lay_length_mm: float, material: Material) -> float:
     return lay_length_mm / (1 - material.shrinkage_length) * (1 + material.spare)
 
 
-def _rounded_up(length_mm: float, step_mm: float) -> int:
+def steps_up(length_mm: float, step_mm: float) -> int:
+    """How many whole steps hold a length, but for `NOTHING_MM`: at least one."""
     return max(1, math.ceil((length_mm - NOTHING_MM) / step_mm))
 
 
 def metric_length_mm(length_mm: float) -> float:
     """The next 5 cm."""
-    return _rounded_up(length_mm, METRIC_STEP_MM) * METRIC_STEP_MM
+    return steps_up(length_mm, METRIC_STEP_MM) * METRIC_STEP_MM
 
 
 def metric_length(length_mm: float) -> str:
@@ -37,4 +38,4 @@ def metric_length(length_mm: float) -> str:
 
 def imperial_length(length_mm: float) -> str:
     """The next 1/8 yd of the same millimetres: "1 7/8 yd"."""
-    return f"{mixed_fraction(_rounded_up(length_mm, IMPERIAL_STEP_MM) / 8, 8)} yd"
+    return f"{mixed_fraction(steps_up(length_mm, IMPERIAL_STEP_MM) / 8, 8)} yd"

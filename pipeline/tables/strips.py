@@ -10,7 +10,8 @@ from pipeline.lays.strip_pieces import strip_pieces
 from pipeline.model.lengths import MM_PER_INCH
 from pipeline.model.pattern import Pattern, Strip, StripGrain, Units
 
-_SQUARE_STEP_MM: dict[Units, float] = {"metric": 10.0, "imperial": MM_PER_INCH}
+SQUARE_STEP_MM: dict[Units, float] = {"metric": 10.0, "imperial": MM_PER_INCH}
+"""Squares of cloth are told in whole cm, or whole inches."""
 
 
 class StripRow(msgspec.Struct, frozen=True, kw_only=True):
@@ -82,7 +83,7 @@ def _rows(pattern: Pattern, view: str | None, strip: Strip, size: str, measured:
         total = count * made.pieces * made.length_mm
         square = None
         if strip.grain == "bias":
-            square = bias_square_mm(total, measured.width_mm, _SQUARE_STEP_MM[pattern.units])
+            square = bias_square_mm(total, measured.width_mm, SQUARE_STEP_MM[pattern.units])
         rows.append(
             StripRow(
                 view=view,
