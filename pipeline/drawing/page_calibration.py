@@ -114,7 +114,7 @@ def _written(place: Point, content: str, turned_deg: float) -> list[str]:
 
 def _how_to(corner: Point, languages: Sequence[str]) -> list[str]:
     """How to check, in the middle of a square."""
-    half = 100.0
+    half = 98.0  # the grid lines at 100 mm stay whole
     left, top = corner.x + SQUARE_MM / 2 - half, corner.y + SQUARE_MM / 2 - half
 
     def fill(column: Column) -> None:

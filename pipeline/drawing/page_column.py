@@ -4,12 +4,14 @@ from collections.abc import Callable
 
 from pipeline.drawing import svg
 from pipeline.drawing.fonts import ASCENT
+from pipeline.drawing.label_place import Rectangle
 from pipeline.drawing.page_text import wrapped
 from pipeline.model.findings import PatternFaultError
 from pipeline.model.points import Point
 
-_LINE = 1.28
+LINE = 1.28
 """Distance of baselines as a share of the text size."""
+_SAME_MM = 1e-6
 TEXT_SIZES_MM = (3.2, 3.0, 2.8, 2.6, 2.4, 2.2, 2.0, 1.8)
 
 
@@ -20,12 +22,16 @@ class Column:
         self.left, self.y, self.width_mm, self.size_mm = left, top, width_mm, size_mm
         self.body: list[str] = []
 
-    def text(self, content: str, bold: bool = False, times: float = 1.0, indent_mm: float = 0.0) -> None:
-        """A paragraph, `times` as large as the column's text."""
+    def text(
+        self, content: str, bold: bool = False, times: float = 1.0, indent_mm: float = 0.0, label: str = ""
+    ) -> None:
+        """A paragraph, `times` as large as the column's text; a `label` stands before its first line, in the indent."""
         size = self.size_mm * times
+        if label:
+            self.body.append(svg.text(Point(self.left, self.y + ASCENT * size), label, size, bold=True))
         for line in wrapped(content, size, self.width_mm - indent_mm, bold):
             self.body.append(svg.text(Point(self.left + indent_mm, self.y + ASCENT * size), line, size, bold=bold))
-            self.y += _LINE * size
+            self.y += LINE * size
 
     def heading(self, content: str) -> None:
         """A bold line."""
@@ -34,7 +40,7 @@ class Column:
 
     def gap(self, lines: float = 0.5) -> None:
         """Space, in lines of text."""
-        self.y += lines * _LINE * self.size_mm
+        self.y += lines * LINE * self.size_mm
 
 
 def fitted_column(
@@ -53,9 +59,14 @@ def fitted_column(
         for size in sizes_mm:
             column = Column(left, top, width_mm, size)
             fill(column)
-            if column.y <= top + height_mm:
+            if column.y <= top + height_mm + _SAME_MM:
                 return column.body
-    raise PatternFaultError(
-        f"the texts of a page do not fit {width_mm:.0f} x {height_mm:.0f} mm even in letters of {sizes_mm[-1]} "
-        "mm: shorten the pattern's title, maker, contact or licence"
+    raise too_long(Rectangle(left, top, width_mm, height_mm), sizes_mm[-1])
+
+
+def too_long(place: Rectangle, size_mm: float) -> PatternFaultError:
+    """What is raised where texts do not fit a place in their smallest size."""
+    return PatternFaultError(
+        f"the texts of a page do not fit {place.width:.0f} x {place.height:.0f} mm even in letters of {size_mm} mm: "
+        "shorten the pattern's title, maker, contact or licence"
     )

@@ -12,12 +12,12 @@ from pipeline.drawing import svg
 from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
 from pipeline.drawing.page_joints import Joint, Side, joints_of, row_middles_mm
 from pipeline.drawing.page_text import PAPER_NAMES, fitted, row_letter
-from pipeline.drawing.piece_words import size_range
+from pipeline.drawing.page_words import JOINT, in_all, size_words, version_words
 from pipeline.drawing.styles import BLACK
-from pipeline.model.pattern import Pattern, in_language
+from pipeline.model.pattern import Pattern
 from pipeline.model.points import Point
 from pipeline.sheets.layout import Page, PagePlan
-from pipeline.words import say, say_all
+from pipeline.words import say_all
 
 TINT = "#e2e2e2"
 """Seen on paper, and far from any line of the pattern: 29 of 255 levels of grey off white, 31 beside a line outside."""
@@ -207,18 +207,13 @@ def _foot(pattern: Pattern, plan: PagePlan, page: Page, box: Box, joints: Mappin
     right_room = half - _GAP_MM
     if joint is not None:
         right_room -= joint.ticks_mm()[-1] + _GAP_MM + text_width_mm(joint.name, _TEXT_MM)
-    languages = pattern.languages
-    first = languages[0]
-    paper = PAPER_NAMES[plan.format]
-    titles = list(dict.fromkeys(in_language(pattern.title, language) for language in languages))
-    version = say(first, "page.version", version=pattern.version)
-    what = [f"{' / '.join(titles)} · {version} · {paper}", f"{titles[0]} · {version} · {paper}"]
-    sizes = size_range(page.sizes, pattern.sizes)
-    size_words = "size.name" if len(page.sizes) == 1 else "size.several"
+    wanted = (pattern.languages, pattern.languages[:1])
+    named = f"{version_words(pattern, wanted[1])} · {PAPER_NAMES[plan.format]}"
+    what = [f"{in_all(pattern.title, languages)} · {named}" for languages in wanted]
     which = [
-        f"{say_all(wanted, 'page.number', ' / ', number=page.number, count=len(plan.pages))} · {page.label}"
-        f" · {say_all(wanted, size_words, ' / ')} {sizes}"
-        for wanted in (languages, languages[:1])
+        f"{say_all(languages, 'page.number', JOINT, number=page.number, count=len(plan.pages))} · {page.label}"
+        f" · {size_words(page.sizes, pattern.sizes, languages)}"
+        for languages in wanted
     ]
     left, left_size = fitted(what, left_room, _TEXT_MM, _LEAST_TEXT_MM)
     right, right_size = fitted(which, right_room, _TEXT_MM, _LEAST_TEXT_MM)

@@ -1,21 +1,24 @@
 """What stands around the pattern on a large sheet: a strip across its top, joining marks, and its name on every edge.
 
-The strip holds what the start page of a tiled file holds: squares, ruler, sizes and map. The name on the edges shows
-when the sheet is rolled or folded.
+The strip holds what the start page of a tiled file holds: squares, ruler, sizes, marks and map. The name on the edges
+shows when the sheet is rolled or folded.
 """
 
 from collections.abc import Callable, Mapping, Sequence
 
 from pipeline.drawing import svg
 from pipeline.drawing.fonts import text_width_mm
+from pipeline.drawing.length_words import in_decimals
 from pipeline.drawing.page_column import TEXT_SIZES_MM, Column, fitted_column
 from pipeline.drawing.page_frame import Box, along, frame_lines, joint_marks, window_box
+from pipeline.drawing.page_how_to import care_and_licence, how_to_join
 from pipeline.drawing.page_joints import Joint, Side, joints_of
 from pipeline.drawing.page_map import MapPiece, page_map
-from pipeline.drawing.page_squares import INCH_SQUARE_MM, SQUARE_IN, SQUARE_MM, ruler, square, wrong_scales
-from pipeline.drawing.page_start import caption, care_texts, in_all, samples
+from pipeline.drawing.page_marks import marks_key
+from pipeline.drawing.page_sizes import samples
+from pipeline.drawing.page_squares import INCH_SQUARE_MM, SQUARE_IN, SQUARE_MM, caption, ruler, square, wrong_scales
 from pipeline.drawing.page_text import PAPER_NAMES, fitted
-from pipeline.drawing.piece_words import size_range
+from pipeline.drawing.page_words import JOINT, in_all, size_words, version_words
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.points import Point
 from pipeline.sheets.layout import Page, PagePlan
@@ -69,10 +72,18 @@ def _strip(pattern: Pattern, plan: PagePlan, page: Page, sizes: Sequence[str], p
     return [
         square(left, top, SQUARE_MM),
         *caption(left, top, SQUARE_MM, "100 mm × 100 mm"),
-        *fitted_column(left + _INSET_MM, top + 8, room, inner, [lambda column: _measure(column, pattern)]),
+        *fitted_column(
+            left + _INSET_MM, top + 8, room, inner, [lambda column: _measure_and_join(column, pattern, plan)]
+        ),
         square(second, top, INCH_SQUARE_MM),
         *caption(second, top, INCH_SQUARE_MM, f"{SQUARE_IN} in × {SQUARE_IN} in (101.6 mm)"),
-        *fitted_column(second + _INSET_MM, top + 8, room, inner, [lambda column: _care(column, pattern)]),
+        *fitted_column(
+            second + _INSET_MM,
+            top + 8,
+            room,
+            inner,
+            [lambda column: care_and_licence(column, pattern, pattern.languages)],
+        ),
         ruler(left, top + INCH_SQUARE_MM + _RULER_BELOW_MM),
         *fitted_column(
             texts,
@@ -86,53 +97,38 @@ def _strip(pattern: Pattern, plan: PagePlan, page: Page, sizes: Sequence[str], p
     ]
 
 
-def _measure(column: Column, pattern: Pattern) -> None:
+def _measure_and_join(column: Column, pattern: Pattern, plan: PagePlan) -> None:
     for language in pattern.languages:
         column.heading(say(language, "large.measure"))
         column.text(say(language, "start.measures"))
         wrong = [scale for scale in wrong_scales(210.0, 297.0) if scale.word == "wrong.dots"]
-        measures = " / ".join(f"{scale.measure_mm:.1f} mm" for scale in wrong)
+        measures = in_decimals(language, JOINT.join(f"{scale.measure_mm:.1f} mm" for scale in wrong))
         column.text(f"{measures}: {say(language, 'wrong.dots')}", indent_mm=2)
         column.gap()
-
-
-def _care(column: Column, pattern: Pattern) -> None:
-    for language in pattern.languages:
-        for caution in care_texts(pattern, language):
-            column.text(caution)
-        column.gap()
-    column.text(in_all(pattern.licence, pattern.languages, " / "))
-    column.text(in_all(pattern.contact, pattern.languages, " / "))
+    if len(plan.pages) > 1:
+        how_to_join(column, pattern, plan, pattern.languages, picture=False)
 
 
 def _title_block(pattern: Pattern, plan: PagePlan, page: Page, sizes: Sequence[str]) -> Callable[[Column], None]:
     def fill(column: Column) -> None:
         languages = pattern.languages
-        column.text(in_all(pattern.title, languages, " / "), bold=True, times=2.4)
-        column.text(f"{_version(pattern)} · {in_all(pattern.maker, languages, ' / ')}", times=1.3)
-        column.text(
-            f"{_sizes(pattern, sizes)} · {PAPER_NAMES[plan.format]} · {_number(pattern, plan, page)}", times=1.3
-        )
+        column.text(in_all(pattern.title, languages), bold=True, times=2.4)
+        column.text(f"{version_words(pattern, languages)} · {in_all(pattern.maker, languages)}", times=1.3)
+        shown = size_words(sizes, pattern.sizes, languages)
+        column.text(f"{shown} · {PAPER_NAMES[plan.format]} · {_number(pattern, plan, page)}", times=1.3)
         column.gap()
         if len(sizes) > 1:
             samples(column, pattern, sizes)
             for language in languages:
                 column.text(f"{say(language, 'start.solid')} {say(language, 'start.layers')}")
+        column.gap()
+        marks_key(column, sizes, languages)
 
     return fill
 
 
-def _version(pattern: Pattern) -> str:
-    return say_all(pattern.languages, "page.version", " / ", version=pattern.version)
-
-
-def _sizes(pattern: Pattern, sizes: Sequence[str]) -> str:
-    word = "size.name" if len(sizes) == 1 else "size.several"
-    return f"{say_all(pattern.languages, word, ' / ')} {size_range(sizes, pattern.sizes)}"
-
-
 def _number(pattern: Pattern, plan: PagePlan, page: Page) -> str:
-    return say_all(pattern.languages, "large.sheet", " / ", number=page.number, count=len(plan.pages))
+    return say_all(pattern.languages, "large.sheet", JOINT, number=page.number, count=len(plan.pages))
 
 
 def _edges(
@@ -146,9 +142,16 @@ def _edges(
     """The sheet's name along all four edges, again and again, but not on a joining mark."""
     margin = plan.margin_mm
     box = Box(margin, margin, plan.page_width_mm - margin, plan.page_height_mm - margin)
-    title = in_language(pattern.title, pattern.languages[0])
+    languages = pattern.languages
     content = " · ".join(
-        (title, _version(pattern), file_name, _sizes(pattern, sizes), _number(pattern, plan, page), page.label)
+        (
+            in_language(pattern.title, languages[0]),
+            version_words(pattern, languages),
+            file_name,
+            size_words(sizes, pattern.sizes, languages),
+            _number(pattern, plan, page),
+            page.label,
+        )
     )
     drawn = []
     sides: tuple[tuple[Side, float], ...] = (

@@ -22,9 +22,14 @@ _OUTLINE = "#5a5a5a"
 _PIECE_FILL = "#ececec"
 _THIS_PAGE = "#bdd7ee"
 _STEP_MM = 2.0
-_NUMBER_SIZES_MM = (2.8, 2.4, 2.0, 1.6)
+_GRID_MM, _FRAME_MM = 0.13, 0.7
+_NUMBER_SIZES_MM = (3.4, 2.8, 2.5, 2.25)
+"""The least has digits 1.6 mm tall."""
+_SMALL_SIZES_MM = (2.0, 1.6)
+_LABEL_MM = 3.6
 _LATTICE_MM = 0.7
-_ROOM_MM = 0.4
+_ROOM = 0.25
+"""Around labels and numbers, in text sizes."""
 _REACH_MM = 0.5
 """A page that a piece reaches no farther into is not one of its pages."""
 
@@ -66,45 +71,63 @@ def page_map(
 ) -> str:
     """The map inside a rectangle, as large as fits, centred; on its side where it is larger so, its left edge below.
 
-    Blank places are crossed out; page `here` is tinted where there are several.
+    Blank places are crossed out; page `here` is tinted and framed where there are several.
     """
     cells = _cells(plan)
     to_map = _to_map(plan, left, top, width_mm, height_mm)
     drawn = []
-    if here is not None and here.window is not None and len(plan.pages) > 1:
-        drawn.append(svg.polygon(_corners(here.window, to_map), _THIS_PAGE))
+    framed = here if here is not None and len(plan.pages) > 1 else None
+    if framed is not None and framed.window is not None:
+        drawn.append(svg.polygon(_corners(framed.window, to_map), _THIS_PAGE))
     for piece in pieces:
         points = [to_map.point(place) for place in piece.outline]
         drawn.append(svg.path(svg.path_d(points, closed=True), _OUTLINE, FINEST_MM, fill=_PIECE_FILL))
     crosses = []
     taken: list[shapely.Geometry] = []
+    beside: list[shapely.Geometry] = []
     for window, page in cells:
         corners = _corners(window, to_map)
         taken.append(shapely.LinearRing(corners))
-        drawn.append(svg.polyline(corners, BLACK, 0.13, closed=True))
+        width = _FRAME_MM if page is not None and page is framed else _GRID_MM
+        drawn.append(svg.polyline(corners, BLACK, width, closed=True))
         if page is None:
             crosses += [svg.path_d((corners[0], corners[2])), svg.path_d((corners[1], corners[3]))]
         else:
-            for item in _cell_texts(pattern, plan, page, corners):
-                drawn.append(item.svg)
-                taken.append(item.room)
+            texts = _cell_texts(pattern, plan, page, corners)
+            drawn += [text.svg for text in texts]
+            taken += [text.room for text in texts]
+            beside.append(_across(texts[0].room, corners))
     if crosses:
         drawn.append(svg.path(" ".join(crosses), _OUTLINE, FINEST_MM))
     blocked = shapely.GeometryCollection(taken)
     shapely.prepare(blocked)
+    labelled = shapely.GeometryCollection(beside)
     for piece in pieces:
         if piece.number is None:
             continue
         outline = shapely.Polygon([to_map.point(place) for place in piece.outline]).buffer(0)
-        centre, size = _number_place(outline, str(piece.number), blocked)
+        centre, size = _number_place(outline, str(piece.number), blocked, labelled)
         place = Point(centre.x, centre.y + CAP_HEIGHT * size / 2)
         drawn.append(svg.text(place, str(piece.number), size, anchor="middle", fill=BLACK))
     return "".join(drawn)
 
 
-def map_scale(plan: PagePlan, width_mm: float, height_mm: float) -> float:
+def map_extent(plan: PagePlan) -> tuple[float, float]:
+    """Width and height in mm of the whole grid of pages."""
+    cells = _cells(plan)
+    first, last = cells[0][0], cells[-1][0]
+    return last.left_mm + last.width_mm - first.left_mm, last.top_mm + last.height_mm - first.top_mm
+
+
+def cell_mm(plan: PagePlan, width_mm: float, height_mm: float) -> float:
+    """The shorter side of a page on the map that fills a rectangle."""
+    window = _cells(plan)[0][0]
+    return _scale(plan, width_mm, height_mm) * min(window.width_mm, window.height_mm)
+
+
+def _scale(plan: PagePlan, width_mm: float, height_mm: float) -> float:
     """Millimetres of the map to one of the sheet, where the map may take a rectangle."""
-    wide, high = _extent(plan)
+    wide, high = map_extent(plan)
     return max(min(width_mm / wide, height_mm / high), min(width_mm / high, height_mm / wide))
 
 
@@ -122,17 +145,10 @@ def pages_of_piece(plan: PagePlan, piece: MapPiece) -> tuple[int, ...]:
     return tuple(found)
 
 
-def _extent(plan: PagePlan) -> tuple[float, float]:
-    """Width and height of the whole grid of pages."""
-    cells = _cells(plan)
-    first, last = cells[0][0], cells[-1][0]
-    return last.left_mm + last.width_mm - first.left_mm, last.top_mm + last.height_mm - first.top_mm
-
-
 def _to_map(plan: PagePlan, left: float, top: float, width_mm: float, height_mm: float) -> Affine:
-    wide, high = _extent(plan)
+    wide, high = map_extent(plan)
     corner = _cells(plan)[0][0]
-    scale = map_scale(plan, width_mm, height_mm)
+    scale = _scale(plan, width_mm, height_mm)
     upright = min(width_mm / wide, height_mm / high)
     if upright >= scale:
         x, y = left + (width_mm - wide * scale) / 2, top + (height_mm - high * scale) / 2
@@ -141,9 +157,12 @@ def _to_map(plan: PagePlan, left: float, top: float, width_mm: float, height_mm:
     return Affine(0, -scale, scale, 0, x - corner.top_mm * scale, y + (corner.left_mm + wide) * scale)
 
 
-def _number_place(outline: shapely.Geometry, content: str, blocked: shapely.Geometry) -> tuple[Point, float]:
-    """(centre, size) of a piece's number: as large as fits the piece off lines and labels, else off them, else small
-    in its middle.
+def _number_place(
+    outline: shapely.Geometry, content: str, blocked: shapely.Geometry, labelled: shapely.Geometry
+) -> tuple[Point, float]:
+    """(centre, size) of a piece's number: as large as fits the piece off lines and labels, else off them alone; smaller
+    only where neither has room, and in its middle at last. Off what is `labelled` where it can be, so that it is not
+    read as part of a label.
     """
     left, top, right, bottom = outline.bounds
     lattice = np.meshgrid(np.arange(left, right, _LATTICE_MM), np.arange(top, bottom, _LATTICE_MM))
@@ -152,17 +171,23 @@ def _number_place(outline: shapely.Geometry, content: str, blocked: shapely.Geom
     at = at[shapely.contains_xy(outline, at)]
     middle = outline.centroid
     distance = np.hypot(at[:, 0] - middle.x, at[:, 1] - middle.y)
-    for inside in (True, False):
-        for size in _NUMBER_SIZES_MM:
-            wide, high = text_width_mm(content, size) / 2 + _ROOM_MM, CAP_HEIGHT * size / 2 + _ROOM_MM
-            boxes = shapely.box(at[:, 0] - wide, at[:, 1] - high, at[:, 0] + wide, at[:, 1] + high)
-            good = ~shapely.intersects(blocked, boxes)
-            if inside:
-                good &= shapely.contains(outline, boxes)
-            if good.any():
-                x, y = at[good][distance[good].argmin()]
-                return Point(float(x), float(y)), size
-    return Point(middle.x, middle.y), _NUMBER_SIZES_MM[-1]
+    tried = (
+        (True, _NUMBER_SIZES_MM),
+        (False, _NUMBER_SIZES_MM[-1:]),
+        (True, _SMALL_SIZES_MM),
+        (False, _SMALL_SIZES_MM),
+    )
+    for inside, size in ((inside, size) for inside, sizes in tried for size in sizes):
+        wide, high = text_width_mm(content, size) / 2 + _ROOM * size, (CAP_HEIGHT / 2 + _ROOM) * size
+        boxes = shapely.box(at[:, 0] - wide, at[:, 1] - high, at[:, 0] + wide, at[:, 1] + high)
+        good = ~shapely.intersects(blocked, boxes)
+        if inside:
+            good &= shapely.contains(outline, boxes)
+        if good.any():
+            near = distance[good] + np.where(shapely.intersects(labelled, boxes[good]), distance.max() + 1, 0)
+            x, y = at[good][near.argmin()]
+            return Point(float(x), float(y)), size
+    return Point(middle.x, middle.y), _SMALL_SIZES_MM[-1]
 
 
 def _cells(plan: PagePlan) -> list[tuple[Window, Page | None]]:
@@ -189,6 +214,12 @@ def _corners(window: Window, to_map: Affine) -> tuple[Point, ...]:
     return tuple(to_map.point(Point(x, y)) for x, y in ((left, top), (right, top), (right, bottom), (left, bottom)))
 
 
+def _across(label: shapely.Geometry, corners: Sequence[Point]) -> shapely.Geometry:
+    """The strip of a page on which its label stands."""
+    _, top, _, bottom = label.bounds
+    return shapely.box(min(corner.x for corner in corners), top, max(corner.x for corner in corners), bottom)
+
+
 class _Written(NamedTuple):
     """Text and the room that it takes."""
 
@@ -200,15 +231,17 @@ def _cell_texts(pattern: Pattern, plan: PagePlan, page: Page, corners: Sequence[
     """The page's label, and its sizes where they are not all of the file's."""
     left, right = min(corner.x for corner in corners), max(corner.x for corner in corners)
     top, bottom = min(corner.y for corner in corners), max(corner.y for corner in corners)
-    size = min(3.0, (right - left) * 0.3, (bottom - top) * 0.3)
+    size = min(_LABEL_MM, (right - left) * 0.3, (bottom - top) * 0.3)
     drawn = [_written(left + 0.6, top + 0.6 + CAP_HEIGHT * size, page.label, size, bold=True)]
     every = {name for other in plan.pages for name in other.sizes}
     if set(page.sizes) != every and right - left > 7:
-        sizes, small = fitted([size_range(page.sizes, pattern.sizes)], right - left - 1.2, 1.6, 1.4)
+        sizes, small = fitted([size_range(page.sizes, pattern.sizes)], right - left - 1.2, _NUMBER_SIZES_MM[-1], 1.4)
         drawn.append(_written(left + 0.6, bottom - 0.7, sizes, small))
     return drawn
 
 
 def _written(x: float, y: float, content: str, size: float, bold: bool = False) -> _Written:
-    room = shapely.box(x, y - CAP_HEIGHT * size, x + text_width_mm(content, size, bold), y)
+    around = _ROOM * size
+    right = x + text_width_mm(content, size, bold)
+    room = shapely.box(x - around, y - CAP_HEIGHT * size - around, right + around, y + around)
     return _Written(svg.text(Point(x, y), content, size, bold=bold), room)

@@ -1,37 +1,73 @@
 """The key of marks: a sample of each mark that stands on pieces, with its name."""
 
+import math
 from collections.abc import Callable, Sequence
+from typing import NamedTuple
 
 from pipeline.drawing import svg
-from pipeline.drawing.fonts import ASCENT
-from pipeline.drawing.page_column import Column
+from pipeline.drawing.fonts import ASCENT, DESCENT, text_width_mm
+from pipeline.drawing.page_column import LINE, Column
 from pipeline.drawing.page_text import fitted
-from pipeline.drawing.styles import BLACK, FOLD_EDGE_DASH_MM, Look
+from pipeline.drawing.page_words import JOINT, Languages
+from pipeline.drawing.styles import BLACK, FOLD_EDGE_DASH_MM, NESTED, PLAIN, Look
 from pipeline.model.points import Point
 from pipeline.words import say, say_all
 
 _SAMPLE_MM = 13.0
 _ROW_MM = 4.6
-_STEP_MM = 60.0
+_BESIDE_MM = 1.5
+_STEP_GAP_MM = 4.0
+_LEAD_MM = 0.9
 _LEAST_TEXT_MM = 1.5
 
 
-def marks_key(column: Column, look: Look, languages: tuple[str, ...]) -> None:
-    """All marks, as many in a row as there is room for."""
-    column.heading(say_all(languages, "start.marks-head", " / "))
-    count = max(1, int(column.width_mm // _STEP_MM))
-    step = column.width_mm / count
-    row = max(_ROW_MM, 1.3 * column.size_mm)
-    for number, (word, draw) in enumerate(_MARKS):
-        left, middle = column.left + number % count * step, column.y + row / 2
+class _Rows(NamedTuple):
+    """How the key is set: marks in a row, how far apart they and the rows begin, and the lines of each mark's name."""
+
+    in_row: int
+    step_mm: float
+    row_mm: float
+    names: tuple[tuple[str, ...], ...]
+
+    @property
+    def height_mm(self) -> float:
+        """Of all rows."""
+        return math.ceil(len(self.names) / self.in_row) * self.row_mm
+
+
+def marks_key(column: Column, sizes: Sequence[str], languages: Languages) -> None:
+    """All marks as a file of `sizes` shows them, in the fewest rows: a name is one line, or one a language."""
+    look = NESTED if len(sizes) > 1 else PLAIN
+    column.heading(say_all(languages, "start.marks-head", JOINT))
+    together = [(say_all(languages, word, JOINT),) for word, _ in _MARKS]
+    apart = [tuple(dict.fromkeys(say(language, word) for language in languages)) for word, _ in _MARKS]
+    size, top, room = column.size_mm, column.y, column.width_mm - _SAMPLE_MM - _BESIDE_MM
+    fitting = [names for names in (together, apart) if _widest_mm(names, size) <= room] or [apart]
+    rows = min((_rows(column, names) for names in fitting), key=lambda rows: rows.height_mm)
+    for number, ((_, draw), lines) in enumerate(zip(_MARKS, rows.names, strict=True)):
+        left, middle = (
+            column.left + number % rows.in_row * rows.step_mm,
+            top + (number // rows.in_row + 0.5) * rows.row_mm,
+        )
         column.body += draw(look, left, left + _SAMPLE_MM, middle)
-        names = [say_all(languages, word, " / "), say(languages[0], word)]
-        room = step - _SAMPLE_MM - 3
-        name, size = fitted(names[: len(languages)], room, column.size_mm, _LEAST_TEXT_MM)
-        baseline = middle + 0.36 * ASCENT * size
-        column.body.append(svg.text(Point(left + _SAMPLE_MM + 1.5, baseline), name, size))
-        if number % count == count - 1 or number == len(_MARKS) - 1:
-            column.y += row
+        first = middle + (ASCENT - DESCENT / 2) * size / 2 - (len(lines) - 1) * LINE * size / 2
+        for at, line in enumerate(lines):
+            name, small = fitted([line], room, size, _LEAST_TEXT_MM)
+            place = Point(left + _SAMPLE_MM + _BESIDE_MM, first + at * LINE * size)
+            column.body.append(svg.text(place, name, small))
+    column.y += rows.height_mm
+
+
+def _rows(column: Column, names: Sequence[tuple[str, ...]]) -> _Rows:
+    step = _SAMPLE_MM + _BESIDE_MM + _widest_mm(names, column.size_mm) + _STEP_GAP_MM
+    count = max(1, int((column.width_mm + _STEP_GAP_MM) // step))
+    most = max(len(lines) for lines in names)
+    row = max(_ROW_MM, (most - 1) * LINE * column.size_mm + 1.3 * column.size_mm + (_LEAD_MM if most > 1 else 0.0))
+    return _Rows(min(count, len(names)), step, row, tuple(names))
+
+
+def _widest_mm(names: Sequence[tuple[str, ...]], size_mm: float) -> float:
+    return max(text_width_mm(line, size_mm) for lines in names for line in lines)
 
 
 def _across(left: float, right: float, y: float, width_mm: float, dash_mm: Sequence[float] = ()) -> str:

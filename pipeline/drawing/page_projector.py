@@ -8,10 +8,10 @@ from collections.abc import Sequence
 from pipeline.drawing import svg
 from pipeline.drawing.fonts import CAP_HEIGHT
 from pipeline.drawing.page_text import fitted
-from pipeline.drawing.piece_words import size_range
+from pipeline.drawing.page_words import JOINT, in_all, size_words, version_words
 from pipeline.drawing.pieces import Ground
 from pipeline.drawing.styles import BLACK, WHITE
-from pipeline.model.pattern import Pattern, in_language
+from pipeline.model.pattern import Pattern
 from pipeline.model.points import Point
 from pipeline.sheets.layout import Layout, Page, PagePlan, Window
 from pipeline.sheets.projector import BORDER_MM
@@ -76,7 +76,7 @@ def projector_page(pattern: Pattern, plan: PagePlan, material: str, ground: Grou
     body.append(svg.text(Point(_BRACKET_MM, baseline), content, size, fill=ink))
     if len(pattern.sizes) > 1:
         wanted = (pattern.languages, pattern.languages[:1])
-        notes = [say_all(languages, "projector.layers", " / ") for languages in wanted]
+        notes = [say_all(languages, "projector.layers", JOINT) for languages in wanted]
         note, size = fitted(notes, room - _TICK_MM, _TEXT_MM, _LEAST_TEXT_MM)
         body.append(svg.text(Point(width - _BRACKET_MM, baseline), note, size, anchor="end", fill=ink))
     return svg.document(0, 0, width, height, body)
@@ -94,13 +94,9 @@ def _brackets(width: float, height: float, ink: str) -> str:
 
 def _title(pattern: Pattern, material: str) -> list[str]:
     """What the file is, in all languages or, where that is too long, in the first."""
-    found = []
-    for languages in (pattern.languages, pattern.languages[:1]):
-        titles = " / ".join(dict.fromkeys(in_language(pattern.title, language) for language in languages))
-        cloth = " / ".join(
-            dict.fromkeys(in_language(pattern.materials[material].title, language) for language in languages)
-        )
-        sizes = f"{say_all(languages, 'size.several', ' / ')} {size_range(pattern.sizes, pattern.sizes)}"
-        version = say_all(languages, "page.version", " / ", version=pattern.version)
-        found.append(f"{titles} · {version} · {cloth} · {sizes}")
-    return found
+    cloth = pattern.materials[material].title
+    return [
+        f"{in_all(pattern.title, languages)} · {version_words(pattern, languages)} · {in_all(cloth, languages)}"
+        f" · {size_words(pattern.sizes, pattern.sizes, languages)}"
+        for languages in (pattern.languages, pattern.languages[:1])
+    ]

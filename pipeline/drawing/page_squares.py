@@ -15,6 +15,7 @@ FINEST_MM = 0.09
 """The finest line, not less than 0.25 pt in the three decimals that are written."""
 PRINTER_MARGIN_MM = 4.2
 """The margin inside which printers commonly fit a page: common practice."""
+_CAPTION_MM = 2.8
 
 _PAPERS_MM = {"a4": (210.0, 297.0), "letter": (8.5 * MM_PER_INCH, 11 * MM_PER_INCH)}
 
@@ -35,6 +36,20 @@ def square(left: float, top: float, side_mm: float) -> str:
         Point(left, top + side_mm),
     )
     return svg.polyline(corners, BLACK, FINEST_MM, closed=True)
+
+
+def caption(left: float, top: float, side: float, content: str) -> list[str]:
+    """What a square measures, between two arrows that do not touch its sides."""
+    middle, y = left + side / 2, top + 4.0
+    half = 19.0
+    drawn = [svg.text(Point(middle, y + 1), content, _CAPTION_MM, anchor="middle", bold=True)]
+    for direction in (-1, 1):
+        tip = Point(middle + direction * (side / 2 - 1.2), y)
+        drawn.append(svg.line(Point(middle + direction * half, y), tip, BLACK, 0.2))
+        drawn.append(
+            svg.polygon((tip, Point(tip.x - direction * 2, y - 0.7), Point(tip.x - direction * 2, y + 0.7)), BLACK)
+        )
+    return drawn
 
 
 def wrong_scales(page_width_mm: float, page_height_mm: float) -> tuple[WrongScale, ...]:

@@ -1,5 +1,7 @@
 """What stands around the pattern: outside the window, within reach of printers, and meeting across each joint."""
 
+import re
+
 import msgspec
 import numpy as np
 import pytest
@@ -13,7 +15,8 @@ from pipeline.drawing.page_projector import projector_page, projector_plan
 from pipeline.drawing.pieces import Ground
 from pipeline.model.pattern import Material
 from pipeline.press.forms import render_pages
-from pipeline.sheets.layout import PagePlan
+from pipeline.sheets.layout import PagePlan, Window
+from pipeline.words import say
 from tests.press import proof, synthetic
 
 LAYOUT = synthetic.sheet()[0]
@@ -152,6 +155,31 @@ def test_a_large_sheet_is_named_on_all_its_edges_and_has_a_ruler() -> None:
     )
     assert ">50 cm</text>" in drawn
     assert "M10,121.6 510,121.6" in drawn, "the ruler's line is 500 mm long"
+    for measures in ("75.0 mm / 133.3 mm", "75,0 mm / 133,3 mm"):
+        assert f">{measures}: " in drawn, "each language has its own decimal sign"
+
+
+def test_of_several_large_sheets_each_shows_itself_on_the_map_and_tells_how_to_join() -> None:
+    plan = synthetic.large_sheet(LAYOUT)
+    first = plan.pages[0]
+    second = msgspec.structs.replace(first, number=2, label="A2", column=2, window=moved(first.window, LAYOUT.width_mm))
+    both = msgspec.structs.replace(plan, columns=2, pages=(first, second))
+    drawn = large_pages(synthetic.pattern(), both, synthetic.SIZES, (), "a0.pdf")
+    frames = []
+    for number, svg in drawn.items():
+        found = re.findall(r'<path d="M([^"]*)Z" fill="none" stroke="#000000" stroke-width="0.7"', svg)
+        assert len(found) == 1, f"sheet {number}"
+        frames.append(found[0])
+    assert frames[0] != frames[1]
+    alone = large_pages(synthetic.pattern(), plan, synthetic.SIZES, (), "a0.pdf")[1]
+    assert 'stroke-width="0.7"' not in alone, "one sheet needs no frame"
+    assert say("de", "start.join-head") in drawn[2]
+    assert say("de", "start.join-head") not in alone, "one sheet is not joined"
+
+
+def moved(window: Window | None, by_mm: float) -> Window:
+    assert window is not None
+    return msgspec.structs.replace(window, left_mm=window.left_mm + by_mm)
 
 
 def grid(rows: int, columns: int, blank: set[tuple[int, int]]) -> PagePlan:

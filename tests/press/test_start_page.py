@@ -79,6 +79,7 @@ def test_a_file_of_one_size_speaks_of_no_layers() -> None:
     drawn = start_page(synthetic.pattern(), msgspec.structs.replace(plan, pages=pages), ("36",), ())
     assert "Size / Größe 36" in drawn
     assert say("en", "start.layers") not in drawn
+    assert say("en", "start.key-head") not in drawn, "all pages are of that size"
 
 
 def test_the_map_names_every_page_and_crosses_out_blank_places() -> None:

@@ -1,0 +1,180 @@
+"""Where things stand on the start page: a map that can be read, whole squares, nothing on anything else."""
+
+import re
+
+import msgspec
+import pytest
+import shapely
+
+from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
+from pipeline.drawing.page_arrange import Fill, ListFill, Places, arranged, frame_of
+from pipeline.drawing.page_column import Column
+from pipeline.drawing.page_map import MapPiece, cell_mm, page_map
+from pipeline.drawing.page_squares import INCH_SQUARE_MM, SQUARE_MM
+from pipeline.drawing.page_start import square_corners, start_page
+from pipeline.drawing.page_words import Languages
+from pipeline.model.points import Point
+from pipeline.sheets.layout import PagePlan, Window
+from tests.press import synthetic
+
+PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4), "a4-letter": (210.0, 279.4)}
+GRIDS = {"tall": (4, 12), "wide": (8, 5), "square": (3, 3), "one": (1, 1)}
+DIGITS_MM = 1.6
+LANGUAGES = ("en", "de")
+
+
+def plan_of(paper: str, columns: int, rows: int, margin_mm: float = 10.0) -> PagePlan:
+    """Pages of a paper on a grid without a blank place."""
+    width, height = PAPERS[paper]
+    wide, high = width - 2 * margin_mm, height - 2 * margin_mm
+    start = synthetic.tiles(synthetic.sheet()[0]).pages[0]
+    pages = [start]
+    for row in range(rows):
+        for column in range(columns):
+            window = Window(column * wide, row * high, wide, high)
+            label = f"{chr(65 + row)}{column + 1}"
+            page = msgspec.structs.replace(
+                start, number=len(pages) + 1, label=label, row=row + 1, column=column + 1, window=window
+            )
+            pages.append(page)
+    return PagePlan(
+        format=paper,
+        page_width_mm=width,
+        page_height_mm=height,
+        margin_mm=margin_mm,
+        overlap_mm=0.0,
+        rows=rows,
+        columns=columns,
+        pages=tuple(pages),
+    )
+
+
+def lines(count: int) -> Fill:
+    """Text of so many short lines a language."""
+
+    def fill(column: Column, languages: Languages) -> None:
+        for _ in range(count * len(languages)):
+            column.text("text")
+
+    return fill
+
+
+def listed(texts: int, pieces: int) -> ListFill:
+    def fill(column: Column, languages: Languages, listed: Languages) -> None:
+        lines(texts)(column, languages)
+        lines(pieces)(column, listed)
+
+    return fill
+
+
+def placed(plan: PagePlan, texts: int, pieces: int = 0, foot: int = 2) -> Places:
+    return arranged(plan, LANGUAGES, lines(1), lines(foot), listed(texts, pieces))
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("grid", GRIDS)
+def test_nothing_stands_on_anything_else_or_beyond_the_margins(paper: str, grid: str) -> None:
+    plan = plan_of(paper, *GRIDS[grid])
+    places = placed(plan, 12, 10)
+    boxes = [
+        shapely.box(*corner, corner.x + side, corner.y + side)
+        for corner, side in zip(square_corners(plan), (SQUARE_MM, INCH_SQUARE_MM), strict=True)
+    ]
+    boxes += [
+        shapely.box(place.left, place.top, place.left + place.width, place.top + place.height)
+        for place in (places.foot, places.head, places.map, places.pages)
+    ]
+    frame = frame_of(plan)
+    page = shapely.box(*frame).buffer(1e-6)
+    for number, box in enumerate(boxes):
+        assert page.contains(box)
+        for other in boxes[:number]:
+            assert box.intersection(other).area < 1e-6
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("grid", ["tall", "wide", "square"])
+def test_labels_and_numbers_of_the_map_can_be_read(paper: str, grid: str) -> None:
+    """48 pages in 4 columns were told on 5 mm each, in digits 1.2 mm tall, when the map stood in the foot."""
+    plan = plan_of(paper, *GRIDS[grid])
+    shown = placed(plan, 14, 20).map
+    assert cell_mm(plan, shown.width, shown.height) >= 10
+    piece = MapPiece(7, (Point(30, 30), Point(300, 30), Point(300, 200), Point(30, 200)))
+    drawn = page_map(synthetic.pattern(), plan, [piece], *shown)
+    for label in ("7", *(page.label for page in plan.pages[1:])):
+        found = re.search(rf'font-size="([\d.]+)"[^>]*>{label}</text>', drawn)
+        assert found is not None, label
+        assert float(found[1]) * CAP_HEIGHT >= DIGITS_MM, label
+
+
+@pytest.mark.parametrize("grid", ["tall", "wide", "square"])
+def test_no_number_stands_on_the_line_of_a_label(grid: str) -> None:
+    """Read together, D6 and 2 would be a page that there is not."""
+    plan = plan_of("letter", *GRIDS[grid])
+    last = plan.pages[-1].window
+    assert last is not None
+    right, bottom = last.left_mm + last.width_mm, last.top_mm + last.height_mm
+    piece = MapPiece(2, (Point(20, 20), Point(right - 20, 20), Point(right - 20, bottom - 20), Point(20, bottom - 20)))
+    drawn = page_map(synthetic.pattern(), plan, [piece], *placed(plan, 14, 20).map)
+    number = re.search(r'y="([\d.]+)"[^>]*font-size="([\d.]+)"[^>]*>2</text>', drawn)
+    labels = re.findall(r'y="([\d.]+)"[^>]*font-size="([\d.]+)"[^>]*>[A-Z]\d+</text>', drawn)
+    assert number is not None
+    assert len(labels) == len(plan.pages) - 1
+    base, size = float(number[1]), float(number[2])
+    for label_base, label_size in ((float(y), float(high)) for y, high in labels):
+        assert base - CAP_HEIGHT * size > label_base or base < label_base - CAP_HEIGHT * label_size
+
+
+def test_the_map_tells_the_sizes_of_pages_that_not_all_need() -> None:
+    plan = plan_of("letter", 4, 12)
+    few = msgspec.structs.replace(plan.pages[7], sizes=("36", "38"))
+    plan = msgspec.structs.replace(plan, pages=(*plan.pages[:7], few, *plan.pages[8:]))
+    drawn = page_map(synthetic.pattern(), plan, [], *placed(plan, 14, 20).map)
+    found = re.findall(r'font-size="([\d.]+)"[^>]*>36, 38</text>', drawn)
+    assert [float(size) * CAP_HEIGHT >= DIGITS_MM for size in found] == [True]
+
+
+def test_a_long_narrow_map_has_the_texts_beside_it_and_a_wide_one_below() -> None:
+    tall, wide = placed(plan_of("letter", 4, 12), 12, 10), placed(plan_of("letter", 8, 5), 12, 10)
+    assert tall.pages.left > tall.map.left + tall.map.width
+    assert wide.pages.top > wide.map.top + wide.map.height
+
+
+def test_more_text_makes_the_map_smaller() -> None:
+    plan = plan_of("a4", 4, 12)
+    few, many = placed(plan, 4), placed(plan, 15, 12)
+    assert many.map.height < few.map.height
+    assert many.listed == LANGUAGES
+
+
+def test_pieces_are_listed_in_one_language_then_not_at_all_before_a_text_is_left_out() -> None:
+    plan = plan_of("a4", 4, 12)
+    assert placed(plan, 10, 40).listed == ("en",)
+    none = placed(plan, 10, 300)
+    assert none.listed == ()
+    assert none.languages == LANGUAGES
+
+
+def test_a_language_is_left_out_only_where_both_fit_nowhere() -> None:
+    assert placed(plan_of("a4", 4, 12), 70).languages == ("en",)
+    with pytest.raises(ValueError, match="shorten the pattern's title, maker, contact or licence"):
+        placed(plan_of("a4", 4, 12), 300)
+
+
+def test_the_start_page_is_printed_as_far_out_as_the_marks_around_the_pattern() -> None:
+    assert frame_of(plan_of("a4", 1, 1)).left == 6.5
+    assert frame_of(plan_of("a4", 1, 1, margin_mm=15)).left == pytest.approx(11.4)
+    assert frame_of(plan_of("a4", 1, 1, margin_mm=5)).left == 6.5
+
+
+@pytest.mark.parametrize("margin_mm", [5.0, 10.0, 15.0])
+def test_all_texts_of_the_page_fit_at_every_usual_margin(margin_mm: float) -> None:
+    plan = plan_of("letter", 4, 12, margin_mm)
+    drawn = start_page(synthetic.pattern(), plan, synthetic.SIZES, synthetic.map_pieces())
+    frame = frame_of(plan)
+    texts = re.findall(r'<text x="([\d.]+)" y="([\d.]+)"[^>]*font-size="([\d.]+)"([^>]*)>([^<]*)</text>', drawn)
+    assert len(texts) > 60
+    for x, y, size, rest, content in texts:
+        width = text_width_mm(content, float(size), "bold" in rest) if "anchor" not in rest else 0.0
+        assert frame.left <= float(x) <= frame.right - width + 0.001, content
+        assert float(y) <= frame.bottom, content
