@@ -1,7 +1,7 @@
 """Sizes written along lines: where each label stands, and the gaps that lines leave for it.
 
-A label stands in its own line, parallel to it. It never overlaps another label, a notch or a mark; it looks for a place
-where no other line passes, and where there is none the lines that pass leave a gap too.
+A label stands in its own line, parallel to it, off other labels, notches and marks, where no other line passes. Without
+such a place it goes into a row with leaders (`line_rows.py`); without room there, the lines that pass leave a gap too.
 """
 
 import math
@@ -12,7 +12,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
+from pipeline.drawing.fonts import CAP_HEIGHT, DESCENT, text_width_mm
 from pipeline.drawing.stretches import Stretch
 from pipeline.model.points import Point
 from pipeline.sheets.coordinates import coordinates
@@ -24,7 +24,10 @@ _REACH_MM = np.arange(-45.0, 45.1, _STEP_MM)
 """Where a label is tried, about the place where it is wanted."""
 _APART_MM = 60.0
 """How far along a line its second label is from its first, where a good place for it was not found."""
-_MOST_CROSSED = 2
+_CLEAR = 1.0
+"""What a place costs less than that no other line passes."""
+_ON_JOINT = 0.45
+"""What a joint of pages costs: with at most 0.5 for the distance, less than a line that passes."""
 _STRAIGHT_MM = 1.5
 """How far the line stays straight beyond a label's ends."""
 _PROBES = np.array((-1.0, -0.8, -0.4, 0.0, 0.4, 0.8, 1.0))
@@ -33,7 +36,7 @@ _SIDE_MM = 0.8
 _ABOVE_MM = 0.45
 _CLEAR_MM = 0.9
 _STEEP = 0.17
-"""Sine of ten degrees: text on a line that is steeper is read from the right, upward."""
+"""Sine of ten degrees: text on a steeper line is read from the right, upward."""
 
 
 class LabelStyle(NamedTuple):
@@ -42,6 +45,9 @@ class LabelStyle(NamedTuple):
     text_sizes_mm: tuple[float, ...]
     every_mm: float
     two_from_mm: float
+
+    def least(self, length_mm: float) -> int:
+        return 1 if length_mm < self.two_from_mm else 2
 
 
 class LineLabel(NamedTuple):
@@ -61,7 +67,7 @@ class LineLabel(NamedTuple):
 class LabelRequest(NamedTuple):
     """A stretch to be labelled, what is written, where within the period its labels start (0 to 1).
 
-    A text but the last is only written where no other line passes; the last one anywhere.
+    The first text is written that finds room; only the last one where other lines pass.
     """
 
     stretch: Stretch
@@ -91,26 +97,41 @@ def place_labels(
     requests: Sequence[tuple[int, LabelRequest]],
     obstacles: Obstacles,
     style: LabelStyle,
-    taken: Sequence[shapely.Polygon] = (),
+    taken: Sequence[shapely.Geometry],
+    joints: shapely.Geometry,
 ) -> tuple[tuple[int, LineLabel], ...]:
     """Labels for stretches (given with their index among the obstacles' lines), each with its request's index.
 
-    A stretch on which too few labels found a good place is searched from end to end, and gets the best there is.
+    They stand where no other line passes, rather on no joint of pages. A stretch on which too few found such a place
+    near where they are wanted is searched from end to end.
     """
-    search = _Search(obstacles, style.text_sizes_mm, taken)
+    search = _Search(obstacles, style, taken, joints)
     labels: list[tuple[int, LineLabel]] = []
     for index, (owner, request) in enumerate(requests):
         run = _Run(request.stretch)
-        least = 1 if run.length < style.two_from_mm else 2
+        least = style.least(run.length)
         count = max(least, round(run.length / style.every_mm))
         wanted = (np.arange(count) + request.phase) * run.length / count
-        found = search.labels(request.texts, run, owner, wanted[:, None] + _REACH_MM, _MOST_CROSSED)
-        for _ in range(least - len(found)):
-            anywhere = np.arange(0.0, run.length, _STEP_MM)
-            for label in found:
-                anywhere = anywhere[np.abs(anywhere - label.at_mm) > _APART_MM]
-            if len(anywhere):
-                found += search.labels(request.texts, run, owner, anywhere[None, :], math.inf)
+        found = search.wanted(request.texts, run, owner, wanted)
+        if len(found) < least:
+            found = search.anywhere(request.texts, run, owner, found, least, _CLEAR)
+        labels.extend((index, label) for label in found)
+    return tuple(labels)
+
+
+def place_crossed_labels(
+    requests: Sequence[tuple[int, LabelRequest]],
+    obstacles: Obstacles,
+    style: LabelStyle,
+    taken: Sequence[shapely.Geometry],
+    joints: shapely.Geometry,
+) -> tuple[tuple[int, LineLabel], ...]:
+    """The least labels of each stretch, where fewest other lines pass; as `place_labels` in all else."""
+    search = _Search(obstacles, style, taken, joints)
+    labels: list[tuple[int, LineLabel]] = []
+    for index, (owner, request) in enumerate(requests):
+        run = _Run(request.stretch)
+        found = search.anywhere(request.texts[-1:], run, owner, (), style.least(run.length), math.inf)
         labels.extend((index, label) for label in found)
     return tuple(labels)
 
@@ -147,7 +168,8 @@ class _Run:
 class _Tried(NamedTuple):
     """Places where a text would stand, each in one size: which of the wanted places it serves, and what it costs.
 
-    The cost is the number of lines that pass, and less than 1 for the distance from the place that is wanted.
+    The cost is the number of lines that pass, and less than 1 for the distance from the place that is wanted and for a
+    joint of pages.
     """
 
     wanted: NDArray[np.intp]
@@ -163,33 +185,44 @@ class _Tried(NamedTuple):
 class _Search:
     """The search for places; what it has found is taken."""
 
-    def __init__(self, obstacles: Obstacles, text_sizes_mm: Sequence[float], taken: Sequence[shapely.Polygon]) -> None:
+    def __init__(
+        self, obstacles: Obstacles, style: LabelStyle, taken: Sequence[shapely.Geometry], joints: shapely.Geometry
+    ) -> None:
         self.obstacles = obstacles
-        self.text_sizes_mm = np.asarray(text_sizes_mm)
+        self.joints = joints
+        self.text_sizes_mm = np.asarray(style.text_sizes_mm)
         self.taken: NDArray[np.object_] = np.asarray(taken, dtype=object)
         self.taken_bounds = shapely.bounds(self.taken).reshape(-1, 4)
 
-    def labels(
-        self, texts: Sequence[str], run: _Run, owner: int, along: Floats, most_crossed: float
-    ) -> list[LineLabel]:
-        """A label for each row of places (mm along the run) that has room for it.
-
-        It is the first of the texts that finds a place, with the last as `most_crossed` allows; smaller text is tried
-        where that keeps clear of other lines.
-        """
-        tried = [self._tried(text, run, owner, along) for text in texts]
+    def wanted(self, texts: Sequence[str], run: _Run, owner: int, wanted: Floats) -> list[LineLabel]:
+        """Near each wanted place (mm along the run) the first of the texts that has room where no other line passes."""
+        tried = {text: self._tried(text, run, owner, wanted[:, None] + _REACH_MM) for text in texts}
         found: list[LineLabel] = []
-        for row in range(len(along)):
-            for text, places in zip(texts, tried, strict=True):
-                best = self._best(places, row, 1.0 if text is not texts[-1] else most_crossed + 1)
+        for row in range(len(wanted)):
+            for text, places in tried.items():
+                best = self._best(places, places.wanted == row, _CLEAR)
                 if best is not None:
                     found.append(self._take(text, places, best))
                     break
         return found
 
+    def anywhere(
+        self, texts: Sequence[str], run: _Run, owner: int, found: Sequence[LineLabel], least: int, below: float
+    ) -> list[LineLabel]:
+        """The labels that were found, and more along the run up to `least`, where they cost less than such a cost."""
+        tried = {text: self._tried(text, run, owner, np.arange(0.0, run.length, _STEP_MM)[None, :]) for text in texts}
+        labels = list(found)
+        for text, places in tried.items():
+            while len(labels) < least:
+                best = self._best(places, _apart(places.along, labels), below)
+                if best is None:
+                    break
+                labels.append(self._take(text, places, best))
+        return labels
+
     def _tried(self, text: str, run: _Run, owner: int, along: Floats) -> _Tried:
-        """Every place at which the run is straight and no mark stands, for every text size."""
-        half_widths = np.array([text_width_mm(text, size, bold=True) / 2 + _SIDE_MM for size in self.text_sizes_mm])
+        """Every place at which the run is straight, for every text size."""
+        half_widths = text_width_mm(text, 1.0, bold=True) * self.text_sizes_mm / 2 + _SIDE_MM
         reach = np.abs(along - along.mean(axis=1, keepdims=True)) / (np.ptp(along, axis=1, keepdims=True) + _STEP_MM)
         edge = half_widths[None, :, None] + 1
         inside = (along[:, None, :] > edge) & (along[:, None, :] < run.length - edge)
@@ -197,14 +230,16 @@ class _Search:
         centres, units, straight = run.chords(along[wanted, step], half_widths[size])
         wanted, size, step = wanted[straight], size[straight], step[straight]
         centres, units = centres[straight], units[straight]
+        below = DESCENT if any(letter.islower() for letter in text) else 0.0
+        half_heights = (CAP_HEIGHT / 2 + below) * self.text_sizes_mm + _ABOVE_MM
         downs = np.stack((-units[:, 1], units[:, 0]), axis=1)
-        half_heights = CAP_HEIGHT * self.text_sizes_mm / 2 + _ABOVE_MM
         across, up = units * half_widths[size, None], downs * half_heights[size, None]
         corners = np.stack(
             (centres - across - up, centres + across - up, centres + across + up, centres - across + up), 1
         )
         boxes = shapely.polygons(corners)
         costs = self._crossed(boxes, owner) + reach[wanted, step]
+        costs += _ON_JOINT * shapely.intersects(self.joints, boxes)
         return _Tried(wanted, size, along[wanted, step], costs, centres, units, corners, boxes)
 
     def _crossed(self, boxes: NDArray[np.object_], owner: int) -> Floats:
@@ -218,19 +253,19 @@ class _Search:
         crossed[at_box[found < 0]] = math.inf
         return crossed
 
-    def _best(self, places: _Tried, row: int, below: float) -> int | None:
-        """The number of the cheapest place of a row that costs less than `below` and is not taken.
+    def _best(self, places: _Tried, serve: NDArray[np.bool_], below: float) -> int | None:
+        """The number of the cheapest place of those that serve that costs less than `below` and is not taken.
 
         A smaller size counts where it is cheaper, and only while a line passes.
         """
         best: int | None = None
         for size in range(len(self.text_sizes_mm)):
-            limit = below if best is None else min(below, float(places.costs[best]))
-            some = np.flatnonzero((places.wanted == row) & (places.size == size) & (places.costs < limit))
+            some = np.flatnonzero(serve & (places.size == size) & (places.costs < below))
             some = some[~self._is_taken(places.boxes[some])]
             if len(some):
                 best = int(some[places.costs[some].argmin()])
-                if places.costs[best] < 1.0:
+                below = float(places.costs[best])
+                if below < _CLEAR:
                     break
         return best
 
@@ -257,34 +292,7 @@ class _Search:
         return LineLabel(text, size_mm, baseline, turned, (a, b, c, d), float(places.along[k]))
 
 
-def with_gaps(lines: Sequence[Stretch], boxes: Sequence[shapely.Polygon]) -> tuple[tuple[Stretch, ...], ...]:
-    """Each line less what lies in the boxes: a line without one comes back whole."""
-    if not boxes:
-        return tuple((line,) for line in lines)
-    shapes = [shapely.linestrings(coordinates(line.ring)) for line in lines]
-    tree = shapely.STRtree(shapes)
-    at_box, at_line = tree.query(np.asarray(boxes), predicate="intersects")
-    hits: dict[int, list[shapely.Polygon]] = {}
-    for box, index in zip(at_box.tolist(), at_line.tolist(), strict=True):
-        hits.setdefault(index, []).append(boxes[box])
-    return tuple(_less(line, shapes[k], hits[k]) if k in hits else (line,) for k, line in enumerate(lines))
-
-
-def _less(line: Stretch, whole: shapely.LineString, boxes: Sequence[shapely.Polygon]) -> tuple[Stretch, ...]:
-    rest = whole.difference(shapely.union_all(boxes) if len(boxes) > 1 else boxes[0])
-    if line.closed and rest.geom_type == "MultiLineString":
-        rest = _joined(rest, whole)
-    return tuple(
-        Stretch(line.sizes, tuple(Point(*place) for place in shapely.get_coordinates(part).tolist()), False)
-        for part in shapely.get_parts(rest)
-        if part.length > 0.2
-    )
-
-
-def _joined(rest: shapely.MultiLineString, whole: shapely.LineString) -> shapely.MultiLineString:
-    """The first and the last part of an opened ring are one where they meet at the ring's start."""
-    start = whole.coords[0]
-    parts = [list(part.coords) for part in rest.geoms]
-    if parts[0][0] == start and parts[-1][-1] == start:
-        parts = [parts[-1] + parts[0][1:], *parts[1:-1]]
-    return shapely.MultiLineString(parts)
+def _apart(along: Floats, labels: Sequence[LineLabel]) -> NDArray[np.bool_]:
+    """Whether places along a run are far enough from the labels that it has."""
+    away = np.abs(along[:, None] - np.array([label.at_mm for label in labels]))
+    return np.all(away > _APART_MM, axis=1)

@@ -3,7 +3,7 @@
 import msgspec
 import numpy as np
 
-from pipeline.drawing.stretches import Chain, thinned
+from pipeline.drawing.stretches import Chain, points_of, thinned
 from pipeline.model.curves import flattened, mapped_path
 from pipeline.model.pattern import LineKind
 from pipeline.model.pieces import CutPiece, InsideLine, MarkPoint, Polyline
@@ -100,7 +100,7 @@ def _all_moved(affine: Affine, places: tuple[Point, ...]) -> tuple[Point, ...]:
     """Rounded to 0.1 µm, so that sizes with one outline and different anchors stay the same numbers."""
     a, b, c, d, e, f = affine
     moved = coordinates(places) @ np.array(((a, b), (c, d))) + (e, f)
-    return tuple(Point(x, y) for x, y in (np.round(moved, 4) + 0.0).tolist())
+    return points_of(np.round(moved, 4) + 0.0)
 
 
 def _pair(affine: Affine, first: Point, second: Point) -> tuple[Point, Point]:

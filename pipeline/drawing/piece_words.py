@@ -5,8 +5,8 @@ from typing import NamedTuple
 
 from pipeline.drawing.length_words import length_words
 from pipeline.model.pattern import Cut, Pattern, PieceSpec, Texts, in_language
-from pipeline.model.pieces import CutPiece
-from pipeline.words import say, say_all
+from pipeline.model.pieces import CutEdge, CutPiece
+from pipeline.words import catalogue, say, say_all
 
 JOINT = " · "
 NO_BREAK = "\u00a0"
@@ -146,7 +146,7 @@ def _cut_sentence(language: str, count: int, mirrored: int, material: str, on_fo
 
 
 def allowance_sentences(pattern: Pattern, cut: CutPiece) -> tuple[str, ...]:
-    """Which allowances the cut line includes: the longest one first, hems by name.
+    """Which allowances the cut line includes: the general one, hems by name, then the edges that differ.
 
     A derived piece is told by how far it is cut from the piece that it is made of.
     """
@@ -158,18 +158,8 @@ def allowance_sentences(pattern: Pattern, cut: CutPiece) -> tuple[str, ...]:
                 say(language, key, distance=_length(pattern, language, distance_mm), number=number)
                 for language in pattern.languages
             )
-    plain: dict[float, float] = {}
-    hems: list[float] = []
-    for edge in cut.edges:
-        if edge.fold:
-            continue
-        allowance = round(edge.allowance_mm, 3)
-        if edge.hem:
-            hems.append(allowance)
-        else:
-            plain[allowance] = plain.get(allowance, 0.0) + edge.gross_length_mm
-    by_length = sorted(plain, key=lambda allowance: (-plain[allowance], allowance))
-    return tuple(_allowance_sentence(pattern, language, by_length, sorted(set(hems))) for language in pattern.languages)
+    edges = [edge for edge in cut.edges if not edge.fold]
+    return tuple(_allowance_sentence(pattern, language, edges) for language in pattern.languages)
 
 
 def _from_source(spec: PieceSpec) -> tuple[float, str | None]:
@@ -183,25 +173,39 @@ def _from_source(spec: PieceSpec) -> tuple[float, str | None]:
     return abs(spec.past_seam_mm), "piece.allowance-past" if spec.past_seam_mm > 0 else "piece.allowance-short"
 
 
-def _allowance_sentence(pattern: Pattern, language: str, plain: Sequence[float], hems: Sequence[float]) -> str:
-    if not any((*plain, *hems)):
-        return say(language, "piece.allowance-none")
-    lengths = [_allowance(pattern, language, allowance) for allowance in plain]
-    parts = [say(language, "piece.allowance", allowance=lengths[0])] if lengths else []
-    if len(lengths) > 1:
-        parts.append(say(language, "piece.allowance-other", allowance=", ".join(lengths[1:])))
-    parts.extend(
-        say(language, "piece.allowance-hem", allowance=_allowance(pattern, language, allowance)) for allowance in hems
-    )
-    return ", ".join(parts)
+def _allowance_sentence(pattern: Pattern, language: str, edges: Sequence[CutEdge]) -> str:
+    """The general allowance is the one along most of the seam line that has any."""
+    plain: dict[float, list[CutEdge]] = {}
+    hems: set[float] = set()
+    for edge in edges:
+        allowance_mm = round(edge.allowance_mm, 3)
+        if edge.hem and allowance_mm > 0:
+            hems.add(allowance_mm)
+        else:
+            plain.setdefault(allowance_mm, []).append(edge)
+    general, *others = sorted(plain, key=lambda mm: (mm == 0, -_gross_mm(plain[mm]), mm)) or [0.0]
+    if general == 0:
+        parts = [say(language, "piece.allowance-none")]
+    else:
+        parts = [say(language, "piece.allowance", allowance=_length(pattern, language, general))]
+    for hem_mm in sorted(hems):
+        parts.append(say(language, "piece.allowance-hem", allowance=_length(pattern, language, hem_mm)))
+    told = (_differing(pattern, language, allowance_mm, plain[allowance_mm]) for allowance_mm in others)
+    return "; ".join((", ".join(parts), *told))
 
 
-def _allowance(pattern: Pattern, language: str, allowance_mm: float) -> str:
-    if allowance_mm == 0:
-        return say(language, "piece.allowance-no")
-    if allowance_mm < 0:
-        return say(language, "piece.allowance-inside", distance=_length(pattern, language, -allowance_mm))
-    return _length(pattern, language, allowance_mm)
+def _differing(pattern: Pattern, language: str, allowance_mm: float, edges: Sequence[CutEdge]) -> str:
+    """Edges whose allowance is not the general one: by name where all their names have words."""
+    names, known = dict.fromkeys(f"edge.{edge.name}" for edge in edges), catalogue(language)
+    key = "piece.allowance-no" if allowance_mm == 0 else "piece.allowance-other"
+    values = {"allowance": _length(pattern, language, allowance_mm)} if allowance_mm else {}
+    if names.keys() <= known.keys():
+        return say(language, key, edges=", ".join(known[name] for name in names), **values)
+    return say(language, f"{key}-some", **values)
+
+
+def _gross_mm(edges: Sequence[CutEdge]) -> float:
+    return sum(edge.gross_length_mm for edge in edges)
 
 
 def _length(pattern: Pattern, language: str, length_mm: float) -> str:

@@ -5,12 +5,13 @@ from collections.abc import Mapping, Sequence
 from typing import Literal
 
 import msgspec
+import numpy as np
 import shapely
 
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.ink import Ink, drawings_of
 from pipeline.drawing.joints import Joints, joint_lines
-from pipeline.drawing.line_labels import LabelStyle, Obstacles, place_labels
+from pipeline.drawing.line_labels import LabelStyle, Obstacles
 from pipeline.drawing.marks import (
     Heads,
     between_heads,
@@ -28,7 +29,7 @@ from pipeline.drawing.point_labels import point_labels
 from pipeline.drawing.side_text import Room
 from pipeline.drawing.stack import Stack, stack_of
 from pipeline.drawing.stack_lines import InsideLine, Line, cut_lines, inside_lines, line_inks, other_lines
-from pipeline.drawing.stack_texts import beside_lines, cut_requests, inside_requests, label_inks, side_texts
+from pipeline.drawing.stack_texts import beside_lines, cut_requests, inside_requests, side_texts, texts_in_lines
 from pipeline.drawing.styles import BLACK, NESTED, PLAIN, PROJECTED, WHITE, LineStyle, Look
 from pipeline.drawing.text_block import block_ink
 from pipeline.model.findings import PatternFaultError
@@ -58,7 +59,7 @@ def draw_stack(
 
     "nested": each size's cut line in its code and colour, what sizes share solid and black. "plain": one size, solid.
     Texts stand upright or are read from the right, whatever the turn. `joints` are those of each print file, the most
-    important first: texts keep clear of all of them where there is room, else of the first file's. Raises ValueError
+    important first: texts keep clear of all of them where there is room, else of the first files'. Raises ValueError
     where the font lacks a letter of a text, where a language has no words, or where the piece has no room for its
     shortest text.
     """
@@ -98,23 +99,28 @@ def _drawn(
     folds, grains = _fold_signs(stack), _grain_lines(stack)
     marks = [*(ink for ink, _ in (*folds, *grains)), *(spot.ink for spot in points), *notches]
     obstacles = Obstacles([line.stretch for line in lines], [stroke for ink in marks for stroke in ink.strokes])
-    taken: list[shapely.Polygon] = []
-    room = Room(stack.ground, obstacles, taken, joint_lines(joints, stack.ground.bounds))
+    taken: list[shapely.Geometry] = []
+    left, top, right, bottom = shapely.total_bounds(obstacles.tree.geometries).tolist()
+    bounds = left, top, right, bottom
+    room = Room(stack.ground, obstacles, taken, joint_lines(joints, bounds))
+    shapely.prepare(room.joints)
     texts = side_texts(stack, folds, grains, room, taken)
+    inner = room._replace(ground=stack.cut_ground)
     requests = cut_requests(stack, cuts_drawn, len(others) + len(inside))
     style = LabelStyle(look.cut_label_mm, every_mm=_CUT_EVERY_MM * look.marks, two_from_mm=_CUT_TWO_MM * look.marks)
-    texts += label_inks(stack, place_labels(requests, obstacles, style, taken), requests, taken)
+    found, _ = texts_in_lines(stack, requests, style, inner, taken)
+    texts += found
     requests = inside_requests(stack, inside, len(others))
     style = LabelStyle(look.inside_label_mm, every_mm=_INSIDE_EVERY_MM * look.marks, two_from_mm=math.inf)
-    labels = place_labels(requests, obstacles, style, taken)
-    texts += label_inks(stack, labels, requests, taken)
-    told = {inside[requests[k][0] - len(others)].key for k, label in labels if label.text not in stack.sizes}
+    found, first = texts_in_lines(stack, requests, style, inner, taken)
+    texts += found
+    told = {inside[requests[k][0] - len(others)].key for k in first if requests[k][1].texts[0] not in stack.sizes}
     untold = [line for line in inside if line.kind != "place" and line.key not in told]
     texts += beside_lines(stack, untold, room, taken)
-    tags = point_labels(stack, points, obstacles, taken)
-    marks += [ink for ink in tags if ink.strokes]
-    texts += [ink for ink in tags if ink.boxes]
-    drawn = line_inks(lines, taken)
+    texts += point_labels(stack, points, room._replace(ground=shapely.box(*bounds)), taken)
+    marks += [ink for ink in texts if ink.strokes]
+    texts = [ink for ink in texts if ink.boxes]
+    drawn = line_inks(lines, [box for box in taken if box.geom_type == "Polygon"])  # lines pass under leaders
     block = _text_block(stack, cuts, _free_areas(stack, inside, marks, taken, joints), whole)
     return drawings_of(stack.name, pattern.sizes, [*drawn, *marks, *texts, *block])
 
@@ -164,15 +170,18 @@ def _free_areas(
 ) -> list[shapely.Geometry]:
     """Where the block may stand: inside every size, away from lines, marks and other texts.
 
-    First what is clear of all joints of pages, then what is clear of the first file's, last all of it.
+    First what is clear of all joints of pages, then of those of ever fewer files and of single ones, last all of it.
     """
-    strokes = [shapely.LineString(stroke) for ink in marks for stroke in ink.strokes]
+    strokes = [*shapely.linestrings([stroke for ink in marks for stroke in ink.strokes])]
     strokes += [shapely.LineString(line.stretch.ring) for line in inside]
     left, top, right, bottom = stack.ground.bounds
     clear = min(_TEXT_CLEAR_MM * stack.look.marks**0.5, _TEXT_CLEAR_SHARE * min(right - left, bottom - top))
-    blocked = shapely.union_all(shapely.buffer([*strokes, *taken], clear, quad_segs=2))
+    occupied = np.array([*strokes, *taken], dtype=object)
+    near = occupied[shapely.dwithin(occupied, stack.ground, clear)]
+    blocked = shapely.union_all(shapely.buffer(near, clear, quad_segs=2))
     free = stack.ground.buffer(-clear, quad_segs=2).difference(blocked)
-    passed = [joint_lines(files, stack.ground.bounds) for files in (joints, joints[:1])]
+    files = [joints[:count] for count in range(len(joints), 0, -1)] + [(other,) for other in joints[1:]]
+    passed = dict.fromkeys(joint_lines(some, stack.ground.bounds) for some in files)
     return [*(free.difference(lines.buffer(clear)) for lines in passed if not lines.is_empty), free]
 
 

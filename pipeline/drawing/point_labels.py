@@ -6,16 +6,18 @@ let it, in the same order, so that no two leaders cross.
 
 import itertools
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 
-from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
+from pipeline.drawing.fonts import CAP_HEIGHT, DESCENT, text_width_mm
 from pipeline.drawing.ink import Ink, stroke_ink, text_ink
-from pipeline.drawing.line_labels import Obstacles
 from pipeline.drawing.marks import POINT_RADIUS_MM, Spot
 from pipeline.drawing.piece_words import size_range
+from pipeline.drawing.side_text import Room
 from pipeline.drawing.stack import Stack
 from pipeline.drawing.styles import LineStyle
 from pipeline.model.points import Point, Vector
@@ -26,17 +28,31 @@ _ROW_OFF_MM = (2.5, 5.0, 8.0, 12.0)
 _BETWEEN_MM = 0.9
 _SMALLER = 0.8
 _CLEAR_MM = 0.5
+_SIDE_MM = 0.3
+"""How far lines keep from a label."""
+
+Floats = NDArray[np.float64]
 
 
-class _Tag(NamedTuple):
-    """A place, its text, and where the text's middle would stand in the row, in mm along it."""
+class Group(NamedTuple):
+    """Places of one kind, at most one a size; `along` is the way from one to the next."""
 
-    spot: Spot
-    text: str
-    at_mm: float
+    along: Vector
+    spots: Sequence[Spot]
 
 
-def point_labels(stack: Stack, spots: Sequence[Spot], obstacles: Obstacles, taken: list[shapely.Polygon]) -> list[Ink]:
+class Row(NamedTuple):
+    """Labels of a group: text size, middles, boxes that lines keep clear of, and the leaders from places to labels."""
+
+    spots: Sequence[Spot]
+    texts: Sequence[str]
+    size_mm: float
+    middles: Floats
+    boxes: NDArray[np.object_]
+    leaders: Floats
+
+
+def point_labels(stack: Stack, spots: Sequence[Spot], room: Room, taken: list[shapely.Geometry]) -> list[Ink]:
     """Sizes, with leaders where places crowd, of all places that not all sizes share, where there is room."""
     inks: list[Ink] = []
     named: dict[str, list[Spot]] = {}
@@ -49,88 +65,105 @@ def point_labels(stack: Stack, spots: Sequence[Spot], obstacles: Obstacles, take
             for spot in group
         ]
         if min(nearest) < _CROWD_MM * stack.look.marks:
-            inks += _row(stack, group, obstacles, taken)
+            first, last = group[0].place, max(group, key=lambda spot: group[0].place.distance(spot.place)).place
+            # slits of several lengths may have one middle
+            along = first.to(last).unit() if first != last else Vector(1.0, 0.0)
+            row = row_of_labels(stack, [Group(along, group)], room, taken)
+            inks += row_inks(stack, row) if row else []
         else:
             for spot in group:
-                inks += _beside(stack, spot, obstacles, taken)
+                inks += _beside(stack, spot, room, taken)
     return inks
 
 
-def _beside(stack: Stack, spot: Spot, obstacles: Obstacles, taken: list[shapely.Polygon]) -> list[Ink]:
+def _beside(stack: Stack, spot: Spot, room: Room, taken: list[shapely.Geometry]) -> list[Ink]:
     look, place = stack.look, spot.place
     label = size_range(spot.ink.sizes, stack.pattern.sizes)
     for dx, dy in ((1.0, -0.5), (1.0, 1.3), (-1.0, -0.5), (-1.0, 1.3), (0.0, -1.6), (0.0, 2.6)):
         baseline = Point(place.x + dx * 2 * look.tag_mm, place.y + dy * POINT_RADIUS_MM * look.marks)
         text = text_ink(spot.ink.sizes, baseline, label, look.tag_mm, bold=True, fill=look.ink)
         box = text.boxes[0]
-        if not len(obstacles.tree.query(box, predicate="intersects")) and not any(box.intersects(b) for b in taken):
+        free = not len(room.obstacles.tree.query(box, predicate="intersects"))
+        if free and not any(box.intersects(other) for other in taken):
             taken.append(box)
             return [text]
     return []
 
 
-def _row(stack: Stack, group: Sequence[Spot], obstacles: Obstacles, taken: list[shapely.Polygon]) -> list[Ink]:
-    """The row of labels that has room and fewest lines in it; nothing where every row stands on a mark or a text."""
-    best: tuple[int, list[Ink], list[shapely.Polygon]] | None = None
-    for inks, boxes, leaders in _rows(stack, group):
-        if any(box.intersects(other) for other in taken for box in (*boxes, *leaders)):
-            continue
-        at_box, at_line = obstacles.tree.query(boxes, predicate="intersects")
-        owners = obstacles.owners[at_line]
-        if (owners < 0).any():
-            continue
-        crossed = len(set(zip(at_box.tolist(), owners.tolist(), strict=True)))
-        if best is None or crossed < best[0]:
-            best = crossed, inks, boxes
-        if crossed == 0:
+def row_of_labels(stack: Stack, groups: Iterable[Group], room: Room, taken: list[shapely.Geometry]) -> Row | None:
+    """The row of labels for one of the groups that has room and fewest lines in it; nothing where none has room."""
+    best, least = None, math.inf
+    texts = shapely.STRtree(taken)
+    for row in itertools.chain.from_iterable(_rows(stack, group) for group in groups):
+        cost = _cost(row, room, texts)
+        if cost < least:
+            best, least = row, cost
+        if cost == 0:
             break
-    if best is None:
-        return []
-    taken.extend(best[2])
-    return best[1]
+    if best is not None:
+        taken.extend((*best.boxes, *shapely.linestrings(best.leaders)))
+    return best
 
 
-def _rows(
-    stack: Stack, group: Sequence[Spot]
-) -> Iterator[tuple[list[Ink], list[shapely.Polygon], list[shapely.LineString]]]:
-    """Rows on both sides, near ones first, then with smaller text: inks, boxes of the texts, leaders."""
-    first, last = group[0].place, max(group, key=lambda spot: group[0].place.distance(spot.place)).place
-    along = first.to(last).unit() if first != last else Vector(1.0, 0.0)  # slits of several lengths about one middle
-    look = stack.look
+def _cost(row: Row, room: Room, texts: shapely.STRtree) -> float:
+    """How many lines pass the row's texts, 1 where a mark parts it, a half where a joint passes; infinite: no room."""
+    if texts.query(np.concatenate((row.boxes, shapely.linestrings(row.leaders))), predicate="intersects").size:
+        return math.inf
+    if not shapely.contains(room.ground, row.boxes).all():
+        return math.inf
+    at_box, at_line = room.obstacles.tree.query(row.boxes, predicate="intersects")
+    owners = room.obstacles.owners[at_line]
+    if (owners < 0).any():
+        return math.inf
+    passed = len(set(zip(at_box.tolist(), owners.tolist(), strict=True)))
+    whole = shapely.box(*shapely.total_bounds(row.boxes))
+    parted = (room.obstacles.owners[room.obstacles.tree.query(whole, predicate="intersects")] < 0).any()
+    return passed + parted + 0.5 * bool(shapely.intersects(room.joints, row.boxes).any())
+
+
+def _rows(stack: Stack, group: Group) -> Iterator[Row]:
+    """Rows on both sides, near ones first, then with smaller text."""
+    look, along, origin = stack.look, np.array(group.along), np.array(group.spots[0].place)
+    spots = sorted(group.spots, key=lambda spot: group.along.dot(group.spots[0].place.to(spot.place)))
+    texts = [size_range(spot.ink.sizes, stack.pattern.sizes) for spot in spots]
+    wide = np.array([text_width_mm(text, 1.0, bold=True) for text in texts])
+    below = np.array([DESCENT if any(letter.islower() for letter in text) else 0.0 for text in texts])
+    places = np.array([spot.place for spot in spots])
+    sides = []
+    for out in (group.along.left(), group.along.left().scaled(-1)):
+        reach = np.array([spot.reach_mm(out) for spot in spots])
+        sides.append((np.array(out), places + reach[:, None] * out, ((places - origin) @ out + reach).max()))
     for size_mm in (look.tag_mm, _SMALLER * look.tag_mm):
-        for off_mm in _ROW_OFF_MM:
-            for side in (1, -1):
-                yield _laid(stack, group, along, along.left().scaled(side), off_mm * look.marks, size_mm)
+        halves = _halves(wide, along) * size_mm + _BETWEEN_MM * look.marks / 2
+        at_mm = np.array(_spaced(((places - origin) @ along).tolist(), halves.tolist()))
+        lefts, heights = wide * size_mm / 2 + _SIDE_MM, CAP_HEIGHT * size_mm / 2 + _SIDE_MM
+        for off_mm, (out, starts, edge_mm) in itertools.product(_ROW_OFF_MM, sides):
+            half_out = _halves(wide, out) * size_mm
+            away = edge_mm + off_mm * look.marks + half_out
+            middles = origin + at_mm[:, None] * along + away[:, None] * out
+            x, y = middles.T
+            boxes = shapely.box(x - lefts, y - heights, x + lefts, y + heights + below * size_mm)
+            ends = middles - (half_out + _CLEAR_MM)[:, None] * out
+            yield Row(spots, texts, size_mm, middles, boxes, np.stack((starts, ends), axis=1))
 
 
-def _laid(
-    stack: Stack, group: Sequence[Spot], along: Vector, out: Vector, off_mm: float, size_mm: float
-) -> tuple[list[Ink], list[shapely.Polygon], list[shapely.LineString]]:
-    look, origin = stack.look, group[0].place
-    texts = [size_range(spot.ink.sizes, stack.pattern.sizes) for spot in group]
-    places = [along.dot(origin.to(spot.place)) for spot in group]
-    tags = sorted((_Tag(*tag) for tag in zip(group, texts, places, strict=True)), key=lambda tag: tag.at_mm)
-    halves = [_half(tag.text, size_mm, along) + _BETWEEN_MM * look.marks / 2 for tag in tags]
-    middles = _spaced([tag.at_mm for tag in tags], halves)
-    edge = max(out.dot(origin.to(tag.spot.place)) + tag.spot.reach_mm(out) for tag in tags)
-    inks, boxes, leaders = [], [], []
-    for tag, at_mm in zip(tags, middles, strict=True):
-        half_out = _half(tag.text, size_mm, out)
-        middle = origin.plus(along.scaled(at_mm)).plus(out.scaled(edge + off_mm + half_out))
-        baseline = Point(middle.x, middle.y + CAP_HEIGHT * size_mm / 2)
-        sizes = tag.spot.ink.sizes
-        text = text_ink(sizes, baseline, tag.text, size_mm, bold=True, fill=look.ink)
-        start = tag.spot.place.plus(out.scaled(tag.spot.reach_mm(out)))
-        end = middle.plus(out.scaled(-half_out - _CLEAR_MM))
-        inks += [stroke_ink(sizes, [((start, end), False)], LineStyle(tag.spot.colour, look.clip_mm)), text]
-        boxes.append(text.boxes[0])
-        leaders.append(shapely.LineString((start, end)))
-    return inks, boxes, leaders
+def _halves(wide: Floats, way: Floats) -> Floats:
+    """Half of what level texts of such widths cover along a direction, as shares of the text size."""
+    halves: Floats = (abs(way[0]) * wide + abs(way[1]) * CAP_HEIGHT) / 2
+    return halves
 
 
-def _half(text: str, size_mm: float, way: Vector) -> float:
-    """Half of what level text covers along a direction."""
-    return (abs(way.dx) * text_width_mm(text, size_mm, bold=True) + abs(way.dy) * CAP_HEIGHT * size_mm) / 2
+def row_inks(stack: Stack, row: Row) -> list[Ink]:
+    """The labels of a row and their leaders; its places are not drawn."""
+    look, inks = stack.look, []
+    for spot, text, (x, y), leader in zip(
+        row.spots, row.texts, row.middles.tolist(), row.leaders.tolist(), strict=True
+    ):
+        sizes, (start, end) = spot.ink.sizes, (Point(*place) for place in leader)
+        inks.append(stroke_ink(sizes, [((start, end), False)], LineStyle(spot.colour, look.clip_mm)))
+        baseline = Point(x, y + CAP_HEIGHT * row.size_mm / 2)
+        inks.append(text_ink(sizes, baseline, text, row.size_mm, bold=True, fill=look.ink))
+    return inks
 
 
 def _spaced(wanted: Sequence[float], halves: Sequence[float]) -> list[float]:

@@ -29,7 +29,7 @@ class Room(NamedTuple):
 
     ground: shapely.Geometry
     obstacles: Obstacles
-    taken: Sequence[shapely.Polygon]
+    taken: Sequence[shapely.Geometry]
     joints: shapely.Geometry
 
     def cost(self, box: shapely.Polygon) -> float:
@@ -66,14 +66,14 @@ def text_near(
     offs_mm: Sequence[float],
     room: Room,
 ) -> tuple[LineLabel, ...]:
-    """Text along one of several marks that run side by side, on either side of them, as near as there is room."""
+    """Bold text along one of several marks that run side by side, on either side of them, as near as there is room."""
     tried = (
         place
         for size_mm in (*text_sizes_mm, *(share * text_sizes_mm[-1] for share in _SMALLER))
         for wording in wordings
         for off_mm in offs_mm
         for mark in marks
-        for place in _along(mark, wording, size_mm, (1, -1), off_mm)
+        for place in _along(mark, wording, size_mm, (1, -1), off_mm, bold=True)
     )
     return _best(tried, room, _TAKEN)
 
@@ -111,18 +111,23 @@ def _tried(
 
 
 def _along(
-    mark: tuple[Point, Point], wording: tuple[str, ...], size_mm: float, sides: Sequence[int], off_mm: float
+    mark: tuple[Point, Point],
+    wording: tuple[str, ...],
+    size_mm: float,
+    sides: Sequence[int],
+    off_mm: float,
+    bold: bool = False,
 ) -> Iterator[_Place]:
     run = mark[0].to(mark[1])
     right = run.unit().left().scaled(-1)
-    width, height = _extent(wording, size_mm)
+    width, height = _extent(wording, size_mm, bold)
     for side in sides:
         for share in _SHARES:
             if abs(share - 0.5) * run.length + width / 2 > run.length / 2:
                 continue
             foot = mark[0].plus(run.scaled(share))
             middle = foot.plus(right.scaled(side * (off_mm + height / 2)))
-            yield _block(middle, _reading(run.unit()), wording, size_mm)
+            yield _block(middle, _reading(run.unit()), wording, size_mm, bold)
 
 
 def _across(
@@ -142,8 +147,8 @@ def _across(
         yield _block(end.plus(way.scaled(beyond)), _reading(right), wording, size_mm)
 
 
-def _extent(wording: tuple[str, ...], size_mm: float) -> tuple[float, float]:
-    width = max(text_width_mm(text, size_mm) for text in wording)
+def _extent(wording: tuple[str, ...], size_mm: float, bold: bool = False) -> tuple[float, float]:
+    width = max(text_width_mm(text, size_mm, bold) for text in wording)
     return width, (CAP_HEIGHT + DESCENT + _LEADING * (len(wording) - 1)) * size_mm
 
 
@@ -154,9 +159,9 @@ def _reading(along: Vector) -> Vector:
     return along
 
 
-def _block(middle: Point, reading: Vector, wording: tuple[str, ...], size_mm: float) -> _Place:
+def _block(middle: Point, reading: Vector, wording: tuple[str, ...], size_mm: float, bold: bool = False) -> _Place:
     """Lines of text about a middle, and the box of them all."""
-    width, height = _extent(wording, size_mm)
+    width, height = _extent(wording, size_mm, bold)
     down = reading.left().scaled(-1)
     box = _box(middle, reading, down, width, height)
     first = middle.plus(down.scaled(CAP_HEIGHT * size_mm - height / 2))

@@ -12,13 +12,17 @@ from pipeline.model.pieces import CutPiece
 
 
 class Stack(NamedTuple):
-    """All sizes of a piece; `ground` is what lies inside every size, `numbers` counts the pattern's sizes from 1."""
+    """All sizes of a piece; `numbers` counts the pattern's sizes from 1.
+
+    `cut_ground` is what lies inside every size's cut line, `ground` what lies inside every seam line too.
+    """
 
     pattern: Pattern
     name: str
     pieces: Mapping[str, NestPiece]
     sizes: tuple[str, ...]
     numbers: Mapping[str, int]
+    cut_ground: shapely.Geometry
     ground: shapely.Geometry
     look: Look
 
@@ -26,15 +30,15 @@ class Stack(NamedTuple):
 def stack_of(pattern: Pattern, cuts: Mapping[str, CutPiece], quarter_turns: int, look: Look, whole: bool) -> Stack:
     """The stack of a piece's sizes; `whole`: with folds opened."""
     pieces = {size: in_nest(cut, quarter_turns, whole) for size, cut in cuts.items()}
-    ground = shapely.intersection_all(
-        [shapely.Polygon(outline) for piece in pieces.values() for outline in (piece.ground, piece.cut_ground)]
-    )
+    cut_ground = shapely.intersection_all([shapely.Polygon(piece.cut_ground) for piece in pieces.values()])
+    ground = shapely.intersection_all([cut_ground, *(shapely.Polygon(piece.ground) for piece in pieces.values())])
     return Stack(
         pattern=pattern,
         name=next(iter(cuts.values())).piece,
         pieces=pieces,
         sizes=tuple(pieces),
         numbers={size: pattern.sizes.index(size) + 1 for size in pieces},
+        cut_ground=cut_ground,
         ground=ground,
         look=look,
     )

@@ -3,15 +3,16 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
+import numpy as np
 import shapely
 
 from pipeline.drawing.ink import Ink, stroke_ink
-from pipeline.drawing.line_labels import with_gaps
 from pipeline.drawing.stack import Stack
-from pipeline.drawing.stretches import Stretch, shared_stretches
+from pipeline.drawing.stretches import Stretch, points_of, shared_stretches
 from pipeline.drawing.styles import FOLD_EDGE_DASH_MM, LineStyle
 from pipeline.model.pattern import LineKind
 from pipeline.model.points import Point
+from pipeline.sheets.coordinates import coordinates
 
 
 class Line(NamedTuple):
@@ -66,7 +67,40 @@ def inside_lines(stack: Stack) -> list[InsideLine]:
 def line_inks(lines: Sequence[Line], boxes: Sequence[shapely.Polygon]) -> list[Ink]:
     """Lines less the gaps for texts, those of one style and the same sizes in one path."""
     groups: dict[tuple[tuple[str, ...], LineStyle], list[tuple[tuple[Point, ...], bool]]] = {}
-    for line, parts in zip(lines, with_gaps([line.stretch for line in lines], boxes), strict=True):
+    for line, parts in zip(lines, _with_gaps([line.stretch for line in lines], boxes), strict=True):
         for part in parts:
             groups.setdefault((part.sizes, line.style), []).append((part.points, part.closed))
     return [stroke_ink(sizes, strokes, style) for (sizes, style), strokes in groups.items()]
+
+
+def _with_gaps(lines: Sequence[Stretch], boxes: Sequence[shapely.Polygon]) -> tuple[tuple[Stretch, ...], ...]:
+    """Each line less what lies in the boxes: a line without one comes back whole."""
+    if not boxes:
+        return tuple((line,) for line in lines)
+    shapes = [shapely.linestrings(coordinates(line.ring)) for line in lines]
+    tree = shapely.STRtree(shapes)
+    at_box, at_line = tree.query(np.asarray(boxes), predicate="intersects")
+    hits: dict[int, list[shapely.Polygon]] = {}
+    for box, index in zip(at_box.tolist(), at_line.tolist(), strict=True):
+        hits.setdefault(index, []).append(boxes[box])
+    return tuple(_less(line, shapes[k], hits[k]) if k in hits else (line,) for k, line in enumerate(lines))
+
+
+def _less(line: Stretch, whole: shapely.LineString, boxes: Sequence[shapely.Polygon]) -> tuple[Stretch, ...]:
+    rest = whole.difference(shapely.union_all(boxes) if len(boxes) > 1 else boxes[0])
+    if line.closed and rest.geom_type == "MultiLineString":
+        rest = _joined(rest, whole)
+    return tuple(
+        Stretch(line.sizes, points_of(shapely.get_coordinates(part)), False)
+        for part in shapely.get_parts(rest)
+        if part.length > 0.2
+    )
+
+
+def _joined(rest: shapely.MultiLineString, whole: shapely.LineString) -> shapely.MultiLineString:
+    """The first and the last part of an opened ring are one where they meet at the ring's start."""
+    start = whole.coords[0]
+    parts = [list(part.coords) for part in rest.geoms]
+    if parts[0][0] == start and parts[-1][-1] == start:
+        parts = [parts[-1] + parts[0][1:], *parts[1:-1]]
+    return shapely.MultiLineString(parts)

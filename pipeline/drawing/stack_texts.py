@@ -1,13 +1,21 @@
 """What is written on a stack beside its block: along grain and fold, in lines, beside places."""
 
 import itertools
+import math
 from collections.abc import Sequence
 
 import numpy as np
 import shapely
 
 from pipeline.drawing.ink import Ink, text_ink
-from pipeline.drawing.line_labels import LabelRequest, LineLabel
+from pipeline.drawing.line_labels import (
+    LabelRequest,
+    LabelStyle,
+    LineLabel,
+    place_crossed_labels,
+    place_labels,
+)
+from pipeline.drawing.line_rows import line_rows
 from pipeline.drawing.piece_words import piece_cuts, size_range
 from pipeline.drawing.side_text import Room, text_beside, text_near
 from pipeline.drawing.stack import Stack
@@ -31,7 +39,7 @@ def side_texts(
     folds: Sequence[tuple[Ink, tuple[Point, Point]]],
     grains: Sequence[tuple[Ink, tuple[Point, Point]]],
     room: Room,
-    taken: list[shapely.Polygon],
+    taken: list[shapely.Geometry],
 ) -> list[Ink]:
     """What is written along the grain, always, and along the fold sign; rather not on the joints of pages."""
     texts: list[Ink] = []
@@ -102,14 +110,20 @@ def _phase(stack: Stack, stretch: Stretch) -> float:
 
 
 def inside_requests(stack: Stack, lines: Sequence[InsideLine], first: int) -> list[tuple[int, LabelRequest]]:
-    """What an inside line is for, once on what most sizes share, else on every size's own; and whose an own one is."""
+    """What an inside line is for, once on what most sizes share, else on every size's own; and whose an own one is.
+
+    What only goes on, in one size, from a line that all have needs no label.
+    """
     most: dict[str, int] = {}
+    having: dict[str, set[str]] = {}
     for index, line in enumerate(lines):
+        having.setdefault(line.key, set()).update(line.stretch.sizes)
         if line.key not in most or _weight(line) > _weight(lines[most[line.key]]):
             most[line.key] = index
     requests = []
     for index, line in enumerate(lines):
-        alone = len(line.stretch.sizes) == 1 < len(stack.sizes)
+        common = having[line.key] == set(lines[most[line.key]].stretch.sizes)
+        alone = len(line.stretch.sizes) == 1 < len(stack.sizes) and not (common and most[line.key] != index)
         own = line.stretch.sizes[:1] if alone else ()
         texts = own
         if line.kind != "place" and (most[line.key] == index or len(lines[most[line.key]].stretch.sizes) == 1):
@@ -119,7 +133,7 @@ def inside_requests(stack: Stack, lines: Sequence[InsideLine], first: int) -> li
     return requests
 
 
-def beside_lines(stack: Stack, lines: Sequence[InsideLine], room: Room, taken: list[shapely.Polygon]) -> list[Ink]:
+def beside_lines(stack: Stack, lines: Sequence[InsideLine], room: Room, taken: list[shapely.Geometry]) -> list[Ink]:
     """What inside lines are for, beside them: for those that have no room in themselves."""
     groups: dict[tuple[str, LineKind], list[InsideLine]] = {}
     for line in lines:
@@ -154,11 +168,38 @@ def _weight(line: InsideLine) -> tuple[int, float]:
     return len(line.stretch.sizes), length_mm(line.stretch)
 
 
-def label_inks(
+def texts_in_lines(
+    stack: Stack,
+    requests: Sequence[tuple[int, LabelRequest]],
+    style: LabelStyle,
+    room: Room,
+    taken: list[shapely.Geometry],
+) -> tuple[list[Ink], set[int]]:
+    """Labels in lines, and rows of sizes where lines of several sizes nearly touch.
+
+    Also the requests whose first text stands in its line.
+    """
+    labels = place_labels(requests, room.obstacles, style, taken, room.joints)
+    texts = _label_inks(stack, labels, requests, taken)
+    first = {k for k, label in labels if label.text == requests[k][1].texts[0]}
+    left = sorted(set(range(len(requests))) - {k for k, _ in labels})
+    alone = [k for k in left if len(requests[k][1].stretch.sizes) == 1 < len(stack.sizes)]
+    if stack.look.coloured:  # all in one colour, leaders would be strokes among strokes
+        rows, without = line_rows(stack, [requests[k][1].stretch for k in alone], room, taken)
+        texts += rows
+        left = sorted(set(left) - set(alone) | {alone[k] for k in without})
+        style = style._replace(two_from_mm=math.inf)
+    crossed = [requests[k] for k in left]
+    labels = place_crossed_labels(crossed, room.obstacles, style, taken, room.joints)
+    first |= {left[k] for k, label in labels if label.text == requests[left[k]][1].texts[0]}
+    return texts + _label_inks(stack, labels, crossed, taken), first
+
+
+def _label_inks(
     stack: Stack,
     labels: Sequence[tuple[int, LineLabel]],
     requests: Sequence[tuple[int, LabelRequest]],
-    taken: list[shapely.Polygon],
+    taken: list[shapely.Geometry],
 ) -> list[Ink]:
     """Labels in lines, as found for the requests; their boxes are taken from now on."""
     texts = []

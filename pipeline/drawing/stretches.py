@@ -113,10 +113,11 @@ def _shared_of_different(lines: Mapping[str, Sequence[Chain]]) -> tuple[Stretch,
     hosts = [_Host(size, chain) for size, chain in chains]
     _seat(hosts)
     shared = tuple(stretch for host in hosts for stretch in _stretches(host, tuple(lines)))
+    whole, parts = ([(stretch.sizes, length_mm(stretch)) for stretch in some] for some in (own, shared))
     for size in lines:
-        whole = sum(length_mm(stretch) for stretch in own if size in stretch.sizes)
-        parts = [length_mm(stretch) for stretch in shared if size in stretch.sizes]
-        if abs(whole - sum(parts)) > 3 * _LEAST_PART_MM * (1 + len(parts)):
+        whole_mm = sum(length for sizes, length in whole if size in sizes)
+        parts_mm = [length for sizes, length in parts if size in sizes]
+        if abs(whole_mm - sum(parts_mm)) > 3 * _LEAST_PART_MM * (1 + len(parts_mm)):
             return own
     return shared
 
@@ -125,13 +126,19 @@ def thinned(points: tuple[Point, ...], closed: bool, error_mm: float = DRAWN_ERR
     """Fewer points, none of the dropped farther than the error from the new line; both ends stay."""
     ring = points + points[:1] if closed else points
     line = shapely.simplify(shapely.linestrings(coordinates(ring)), error_mm, preserve_topology=False)
-    kept = tuple(Point(*place) for place in shapely.get_coordinates(line).tolist())
+    kept = points_of(shapely.get_coordinates(line))
     return kept[:-1] if closed else kept
 
 
 def length_mm(stretch: Stretch) -> float:
     """Length of a stretch, as drawn."""
-    return sum(a.distance(b) for a, b in itertools.pairwise(stretch.ring))
+    steps = np.diff(coordinates(stretch.ring), axis=0)
+    return float(np.hypot(steps[:, 0], steps[:, 1]).sum())
+
+
+def points_of(places: Floats) -> tuple[Point, ...]:
+    """Rows of an array as points."""
+    return tuple(itertools.starmap(Point, places.tolist()))
 
 
 def _seat(hosts: Sequence[_Host]) -> None:
@@ -268,7 +275,7 @@ def _stretches(host: _Host, order: tuple[str, ...]) -> list[Stretch]:
             else:
                 found.append((sizes, a, b))
     if len(found) == 1 and host.closed and found[0][2] - found[0][1] >= host.length - _LEAST_PART_MM:
-        return [Stretch(found[0][0], tuple(Point(*place) for place in host.ring[:-1].tolist()), True)]
+        return [Stretch(found[0][0], points_of(host.ring[:-1]), True)]
     parts = [(sizes, _between(host, a, b)) for sizes, a, b in found]
     round_start = found and found[0][1] <= _LEAST_PART_MM and found[-1][2] >= host.length - _LEAST_PART_MM
     if host.closed and round_start and len(parts) > 1 and parts[0][0] == parts[-1][0]:
@@ -279,7 +286,7 @@ def _stretches(host: _Host, order: tuple[str, ...]) -> list[Stretch]:
 def _between(host: _Host, start_mm: float, end_mm: float) -> tuple[Point, ...]:
     inner = host.ring[(host.along > start_mm) & (host.along < end_mm)].tolist()
     ends = [[float(np.interp(at, host.along, axis)) for axis in host.ring.T] for at in (start_mm, end_mm)]
-    return tuple(Point(*place) for place in (ends[0], *inner, ends[1]))
+    return tuple(itertools.starmap(Point, (ends[0], *inner, ends[1])))
 
 
 def _refined(ring: Floats, first: int, cuts: Mapping[int, list[float]]) -> Floats:

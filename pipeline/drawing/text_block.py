@@ -60,9 +60,9 @@ def block_ink(
 ) -> tuple[Ink, ...] | None:
     """The block inside a free area, first where the designer wants it; None where not even the short one has room.
 
-    `free` are areas, the dearest first: in all but the last the full block is tried upright, not too small. `base_mm`
-    is the text size of a plain line where there is room. The block stands upright; only on a piece too narrow for small
-    text it is turned a quarter, to be read from the right.
+    `free` are areas, the dearest first: in all but the last the block is tried upright and not too small, line by line
+    before its lines flow into one paragraph. `base_mm` is the text size of a plain line where there is room. The block
+    stands upright; only on a piece too narrow for small text it is turned a quarter, to be read from the right.
     """
     for layouts, scales, searches in _stages(words, short, free, wanted):
         found = _largest(layouts, [scale * base_mm for scale in scales], searches)
@@ -78,9 +78,13 @@ def _stages(
     full = _layouts(words)
     for area in free if wanted is not None else ():
         yield full, _SCALES, [(FreeArea(area.intersection(wanted)), False)]
+    flowed: tuple[_Layout, ...] = ()
     for area in free[:-1]:
-        yield full, _SCALES, [(FreeArea(area), False)]
-    flowed = _layouts(words, flowed=True)
+        upright = (FreeArea(area), False)
+        yield full, _SCALES, [upright]
+        flowed = flowed or _layouts(words, flowed=True)
+        yield flowed, _SCALES + _SMALL_SCALES[:1], [upright]
+    flowed = flowed or _layouts(words, flowed=True)
     upright = (FreeArea(free[-1]), False)
     yield full, _SCALES + _SMALL_SCALES[:1], [upright]
     yield flowed, _SCALES, [upright]

@@ -16,14 +16,25 @@ CAP, BELOW = 0.714, 0.0
 
 
 class SeenText(NamedTuple):
+    """A line of text; `start` is its baseline's left end, `box` what its capitals and digits cover."""
+
     content: str
     sizes: tuple[str, ...]
+    start: tuple[float, float]
+    width_mm: float
     box: shapely.Polygon
     turned_deg: float
     size_mm: float
     bold: bool
     fill: str
     anchor: str
+
+
+class SeenFill(NamedTuple):
+    """A filled area, or all that a circle encloses."""
+
+    sizes: tuple[str, ...]
+    shape: shapely.Polygon
 
 
 class SeenLine(NamedTuple):
@@ -35,7 +46,7 @@ class SeenLine(NamedTuple):
 
 
 def texts(drawings: Iterable[Drawing]) -> list[SeenText]:
-    """Every text with the box of its capitals and digits."""
+    """Every line of text."""
     found = []
     for drawing in drawings:
         for node in _nodes(drawing, "text"):
@@ -44,16 +55,26 @@ def texts(drawings: Iterable[Drawing]) -> list[SeenText]:
             content = node.text or ""
             width = text_width_mm(content, size, bold)
             anchor = node.get("text-anchor", "start")
-            left = {"start": 0.0, "middle": -width / 2, "end": -width}[anchor]
             turn = re.match(r"rotate\((\S+)", node.get("transform", "rotate(0 "))
             assert turn is not None
             degrees = float(turn[1])
-            angle = math.radians(degrees)
-            cos, sin = math.cos(angle), math.sin(angle)
-            corners = ((left, -CAP * size), (left + width, -CAP * size), (left + width, BELOW), (left, BELOW))
-            box = shapely.Polygon([(x + u * cos - v * sin, y + u * sin + v * cos) for u, v in corners])
-            found.append(SeenText(content, drawing.sizes, box, degrees, size, bold, node.get("fill", ""), anchor))
+            angle, back = math.radians(degrees), {"start": 0.0, "middle": width / 2, "end": width}[anchor]
+            start = x - back * math.cos(angle), y - back * math.sin(angle)
+            box = text_box(start, width, degrees, CAP * size, BELOW * size)
+            fill = node.get("fill", "")
+            found.append(SeenText(content, drawing.sizes, start, width, box, degrees, size, bold, fill, anchor))
     return found
+
+
+def text_box(
+    start: tuple[float, float], width_mm: float, turned_deg: float, above_mm: float, below_mm: float
+) -> shapely.Polygon:
+    """The box about a baseline, given by its left end."""
+    angle = math.radians(turned_deg)
+    cos, sin = math.cos(angle), math.sin(angle)
+    corners = ((0.0, -above_mm), (width_mm, -above_mm), (width_mm, below_mm), (0.0, below_mm))
+    x, y = start
+    return shapely.Polygon([(x + u * cos - v * sin, y + u * sin + v * cos) for u, v in corners])
 
 
 def lines(drawings: Iterable[Drawing]) -> list[SeenLine]:
@@ -70,6 +91,20 @@ def lines(drawings: Iterable[Drawing]) -> list[SeenLine]:
                 found.append(
                     SeenLine(drawing.sizes, shape, width, node.get("stroke-dasharray", ""), node.get("stroke", ""))
                 )
+    return found
+
+
+def fills(drawings: Iterable[Drawing]) -> list[SeenFill]:
+    """Every filled path, and every circle."""
+    found = []
+    for drawing in drawings:
+        for node in _nodes(drawing, "path"):
+            if node.get("fill") != "none":
+                places = [place.split(",") for place in node.get("d", "").strip("MZ").split()]
+                found.append(SeenFill(drawing.sizes, shapely.Polygon([(float(x), float(y)) for x, y in places])))
+        for node in _nodes(drawing, "circle"):
+            x, y, radius, width = (float(node.get(key, "")) for key in ("cx", "cy", "r", "stroke-width"))
+            found.append(SeenFill(drawing.sizes, shapely.Point(x, y).buffer(radius + width / 2)))
     return found
 
 

@@ -1,0 +1,90 @@
+"""The demos' drawings as a build makes them: all sizes on the kept layout, or one size on a layout of its own."""
+
+from collections.abc import Iterator, Mapping
+from functools import cache
+from pathlib import Path
+from typing import NamedTuple
+
+from pipeline.cutting.cut import cut_pieces
+from pipeline.drawing.drawing import Drawing
+from pipeline.drawing.joints import Joints, joints_in_nest
+from pipeline.drawing.pieces import StackStyle, draw_stack
+from pipeline.masters.load import load_pattern
+from pipeline.masters.read_size import read_size
+from pipeline.model.pattern import Pattern
+from pipeline.model.pieces import CutPiece
+from pipeline.rules.plan import print_files, tiled_formats
+from pipeline.sheets.arrange import arrange
+from pipeline.sheets.ink import ink_of
+from pipeline.sheets.large import plan_large
+from pipeline.sheets.layout import KeptLayout, Layout
+from pipeline.sheets.papers import PAPERS, tile_of
+from pipeline.sheets.stacks import stacks_of
+from pipeline.sheets.tile import plan_pages
+from pipeline.steps.by_size import EFFORT
+from pipeline.steps.run import read_json
+
+SOURCE = Path(__file__).resolve().parents[2] / "source"
+DEMOS = ("work-jacket", "half-circle-skirt", "child-pinafore")
+
+Cuts = Mapping[str, Mapping[str, CutPiece]]
+"""Cut pieces by piece and size."""
+
+
+class Drawn(NamedTuple):
+    """One stack as it is printed; `joints` are those of the papers by name, in its nest coordinates."""
+
+    pattern: str
+    piece: str
+    quarter_turns: int
+    cuts: Mapping[str, CutPiece]
+    drawings: tuple[Drawing, ...]
+    joints: Mapping[str, Joints]
+
+
+@cache
+def demo(name: str) -> tuple[Pattern, Cuts]:
+    """A demo pattern and its cut pieces in all sizes."""
+    pattern, findings = load_pattern(SOURCE / name)
+    assert pattern is not None, findings
+    cuts: dict[str, dict[str, CutPiece]] = {}
+    for size in pattern.sizes:
+        for cut in cut_pieces(pattern, size, read_size(pattern, SOURCE / name, size)[0])[0]:
+            cuts.setdefault(cut.piece, {})[size] = cut
+    return pattern, cuts
+
+
+def nested(name: str) -> Iterator[Drawn]:
+    """Every stack of all sizes where the layout that is kept beside the source puts it."""
+    pattern, cuts = demo(name)
+    layout = read_json(SOURCE / name / "layout.json", KeptLayout).layout
+    return _drawn(pattern, cuts, dict.fromkeys(print_files(pattern), layout), "nested")
+
+
+def alone(name: str, size: str) -> Iterator[Drawn]:
+    """Every piece of one size, arranged for itself on each tiled paper."""
+    pattern, every = demo(name)
+    cuts = {piece: {size: sizes[size]} for piece, sizes in every.items() if size in sizes}
+    stacks, spec = stacks_of(pattern, cuts), pattern.print
+    layouts = {
+        paper: arrange(stacks, (tile_of(PAPERS[paper], spec.margin_mm, spec.overlap_mm),), effort=EFFORT)
+        for paper in tiled_formats(pattern)
+    }
+    return _drawn(pattern, cuts, layouts, "plain")
+
+
+def _drawn(pattern: Pattern, cuts: Cuts, layouts: Mapping[str, Layout], style: StackStyle) -> Iterator[Drawn]:
+    stacks, spec = stacks_of(pattern, cuts), pattern.print
+    sizes = pattern.sizes if style == "nested" else tuple(next(iter(cuts.values())))
+    passed: dict[tuple[str, int], dict[str, Joints]] = {}
+    for paper, layout in layouts.items():
+        inks = ink_of(stacks, layout)
+        if PAPERS[paper].kind == "tiled":
+            plan = plan_pages(layout, inks, PAPERS[paper], sizes, (), spec.margin_mm, spec.overlap_mm)
+        else:
+            plan = plan_large(layout, inks, PAPERS[paper], sizes, ())
+        for place in layout.placements:
+            passed.setdefault((place.piece, place.quarter_turns), {})[paper] = joints_in_nest(plan, place)
+    for (piece, turns), joints in passed.items():
+        drawings = draw_stack(pattern, cuts[piece], turns, style, tuple(joints.values()))
+        yield Drawn(pattern.name, piece, turns, cuts[piece], drawings, joints)
