@@ -18,15 +18,21 @@ BORDER_MM = 40.0
 _WIDER = 1.25
 
 
-def projector_stacks(pattern: Pattern, cut: Mapping[str, Mapping[str, CutPiece]], material: str) -> tuple[Stack, ...]:
-    """The stacks of all pieces that are cut of a material, whole where the pattern says so."""
+def projector_cuts(
+    pattern: Pattern, cut: Mapping[str, Mapping[str, CutPiece]], material: str
+) -> dict[str, Mapping[str, CutPiece]]:
+    """Those pieces that are cut of a material."""
     specs: dict[str, PieceSpec | Strip] = {**pattern.pieces, **pattern.strips}
-    mine = {
+    return {
         piece: sizes
         for piece, sizes in cut.items()
         if piece in specs and any(entry.material == material for entry in specs[piece].cut)
     }
-    return stacks_of(pattern, mine, pattern.projector.unfold, LABEL_ROOM_MM)
+
+
+def projector_stacks(pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]]) -> tuple[Stack, ...]:
+    """Pieces as a projector shows them, whole where the pattern says so."""
+    return stacks_of(pattern, cuts, pattern.projector.unfold, LABEL_ROOM_MM)
 
 
 def arrange_projector(stacks: Sequence[Stack], width_mm: float, one_way: bool = False) -> Layout:
