@@ -17,6 +17,7 @@ rule proven_lays:
         findings=WORK / "{pattern}/lays-told.json",
     log:
         WORK / "{pattern}/log/lays.log",
+    priority: 10
     params:
         folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
         cloth=lambda wildcards: plan.cloth_part(BUILDS[wildcards.pattern]),
@@ -33,6 +34,7 @@ rule lay_pictures:
         pictures=directory(WORK / "{pattern}/out/lays"),
     log:
         WORK / "{pattern}/log/lay-pictures.log",
+    priority: 10
     params:
         folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
         texts=lambda wildcards: plan.text_part(BUILDS[wildcards.pattern]),

@@ -17,6 +17,7 @@ rule paper_layout:
         pages=WORK / "{pattern}/pages.json",
     log:
         WORK / "{pattern}/log/layout.log",
+    priority: 30  # first what the longest way to a bundle begins with: layout, drawings, print files
     params:
         folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
         paper=lambda wildcards: plan.sheets_part(BUILDS[wildcards.pattern]),
