@@ -2,16 +2,10 @@
 # Makes: <work>/<pattern>/lays.json, a proven lay for every size, material and width; pictures under <work>/<pattern>/out/lays/.
 
 
-def kept_lays(wildcards):
-    """The lays kept beside the source, where there are some."""
-    kept = SOURCES[wildcards.pattern].folder / "lays.json"
-    return [kept] if kept.is_file() else []
-
-
 rule proven_lays:
     input:
         pieces=pieces_of,
-        kept=kept_lays,
+        kept=lambda wildcards: SOURCES[wildcards.pattern].kept("lays.json"),
     output:
         lays=WORK / "{pattern}/lays.json",
         findings=WORK / "{pattern}/lays-told.json",

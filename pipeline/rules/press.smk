@@ -48,7 +48,7 @@ rule preview:
 rule by_size:
     input:
         pieces=WORK / "{pattern}/pieces/{size}.json",
-        known=kept_layout,
+        known=lambda wildcards: SOURCES[wildcards.pattern].kept("layout.json"),
     output:
         prints=directory(WORK / "{pattern}/by-size/{size}"),
         pages=WORK / "{pattern}/by-size/{size}.json",

@@ -14,8 +14,8 @@ from pipeline.sheets.layout import KeptLayout, kept_layout_json
 from pipeline.sheets.papers import PAPERS, large_of, tile_of, tiles_of
 from pipeline.sheets.search import PackStrip, StripItem, StripPlace, search_layout
 from pipeline.sheets.stacks import stacks_of
-from pipeline.steps.inputs import cuts_by_piece
-from pipeline.steps.run import read_json, run, write
+from pipeline.steps.inputs import cuts_by_piece, read_kept
+from pipeline.steps.run import run, write
 
 _ALONE_SHARE = 5
 """A size alone gets a fifth of the seconds: there are as many such files as sizes and papers."""
@@ -27,7 +27,7 @@ def main(folder: Path, pieces: list[Path], seconds: int) -> None:
     pattern, _ = load_pattern(folder)
     assert pattern is not None
     place = folder / "layout.json"
-    kept = read_json(place, KeptLayout) if place.is_file() else None
+    kept = read_kept(place, KeptLayout) if place.is_file() else None
     cuts = cuts_by_piece(pieces)
     with Engine() as engine:
         best = search_layout(

@@ -9,6 +9,7 @@ from pipeline.lays.kept import LaysFile, lay_key, next_seed, with_better
 from pipeline.lays.search import search_lays
 from pipeline.masters.load import load_pattern
 from pipeline.model.pieces import SizeFile
+from pipeline.steps.inputs import read_kept
 from pipeline.steps.run import read_json, run, write
 
 
@@ -18,7 +19,7 @@ def main(folder: Path, pieces: list[Path], seconds: int) -> None:
     assert pattern is not None
     requests = fitting_requests(pattern, (read_json(path, SizeFile) for path in pieces))
     place = folder / "lays.json"
-    known = read_json(place, LaysFile).lays if place.is_file() else {}
+    known = read_kept(place, LaysFile).lays if place.is_file() else {}
     found = {}
     outcomes = search_lays(requests, seconds, lambda request: next_seed(request, known))
     for request, outcome in zip(requests, outcomes, strict=True):

@@ -18,6 +18,7 @@ from pipeline.sheets.layout import KeptLayout
 from pipeline.sheets.papers import PAPERS, tile_of
 from pipeline.sheets.stacks import stacks_of
 from pipeline.sheets.tile import plan_pages
+from pipeline.steps.inputs import read_kept
 from pipeline.steps.run import read_json, run, write, write_json
 
 EFFORT = 0.25
@@ -36,7 +37,7 @@ def main(folder: Path, work: Path, pieces: Path, known: list[Path], prints: Path
     size, cut_pieces = (file := read_json(pieces, SizeFile)).size, file.pieces
     cuts = {cut.piece: {size: cut} for cut in cut_pieces}
     stacks = stacks_of(pattern, cuts)
-    kept = read_json(known[0], KeptLayout).alone if known else {}
+    kept = read_kept(known[0], KeptLayout).alone if known else {}
     margin, overlap, views = pattern.print.margin_mm, pattern.print.overlap_mm, tuple(pattern.views)
     layouts, plans = {}, {}
     joints: dict[tuple[str, int], list[Joints]] = {}  # papers on which a piece is turned alike share its drawing

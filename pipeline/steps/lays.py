@@ -9,6 +9,7 @@ from pipeline.lays.tell import no_lay, not_kept, tried_open
 from pipeline.masters.load import load_pattern
 from pipeline.model.findings import FindingsFile
 from pipeline.model.pieces import SizeFile
+from pipeline.steps.inputs import read_kept
 from pipeline.steps.run import read_json, run, write_json
 
 
@@ -17,7 +18,7 @@ def main(folder: Path, pieces: list[Path], kept: list[Path], lays: Path, finding
     pattern, _ = load_pattern(folder)
     assert pattern is not None
     requests = fitting_requests(pattern, (read_json(path, SizeFile) for path in pieces))
-    known = read_json(kept[0], LaysFile).lays if kept else {}
+    known = read_kept(kept[0], LaysFile).lays if kept else {}
     absent = missing(requests, known)
     outcomes = list(zip(absent, search_lays(absent, pattern.lay_seconds), strict=True)) if absent else []
     searched = {lay_key(request): found.lay for request, found in outcomes if found.lay is not None}
