@@ -62,6 +62,13 @@ def test_the_sheet_is_never_longer_across_the_grain_than_along_it():
     assert layout.width_mm >= layout.height_mm
 
 
+def test_few_small_pieces_do_not_lie_on_an_empty_table():
+    pieces, layout = on_the_table([UP] * 4)
+    assert verify_layout(pieces, layout) == ()
+    taken = sum(stack.region.envelope.area for stack in pieces)
+    assert layout.width_mm * layout.height_mm < 1.7 * taken
+
+
 def test_what_no_page_holds_is_refused_with_a_way_out():
     with pytest.raises(ValueError, match=r'leave the format "projector" out'):
         on_the_table([UP], side=(5200, 300))
