@@ -28,7 +28,7 @@ class _Use(msgspec.Struct, frozen=True):
     ),
     remedy="correct the count in the piece's cut, or the sum; waive this where both are meant",
     severity="warn",
-    source="a whole multiple can be a second layer: common practice",
+    source="one piece for each use; a whole multiple can be a second layer: common practice",
 )
 def cut_uses(garment: Garment) -> Iterator[Outcome]:
     """Whole factors in sums of finished measures and of what strips go round; marks named after a piece."""
@@ -39,18 +39,20 @@ def cut_uses(garment: Garment) -> Iterator[Outcome]:
             if cut is None or use.piece in told or use.piece not in garment.pattern.pieces:
                 continue
             there = _counts(garment, cut)
-            if there and all(count % use.times for count in there.values()):
+            if there and use.times not in there.values():
                 told.add(use.piece)
+                layers = any(count % use.times == 0 for count in there.values())
                 halves = " halves" if cut.fold is not None else ""
                 yield Outcome(
-                    code="used-otherwise",
+                    code="another-layer" if layers else "used-otherwise",
                     size=size,
                     piece=use.piece,
                     file="pattern.toml",
                     object=f"pieces.{use.piece}.cut",
                     found=f"{' and '.join(map(str, there.values()))}{halves}",
-                    allowed=f"{use.times}{halves}, or a multiple of it",
+                    allowed=f"{use.times}{halves}",
                     message=f"{use.piece} is not cut as often as {use.told}",
+                    remedy="correct the count, or waive this where it is a second layer" if layers else None,
                 )
 
 
