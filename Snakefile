@@ -11,7 +11,7 @@ sys.path.insert(0, workflow.basedir)
 os.environ["PYTHONPATH"] = os.pathsep.join(filter(None, [workflow.basedir, os.environ.get("PYTHONPATH")]))
 
 from pipeline.rules import plan
-from pipeline.rules.summary import print_summary
+from pipeline.rules.summary import end_run
 
 PYTHON = sys.executable
 try:
@@ -64,8 +64,8 @@ include: "pipeline/rules/searches.smk"
 
 
 onsuccess:
-    print_summary(SOURCES, WORK, RELEASE)
+    end_run(SOURCES, WORK, RELEASE)
 
 
 onerror:
-    print_summary(SOURCES, WORK, RELEASE)
+    end_run(SOURCES, WORK, RELEASE)

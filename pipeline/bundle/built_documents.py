@@ -4,7 +4,6 @@ from collections.abc import Iterator
 
 from pipeline.bundle.built import Built, format_of
 from pipeline.bundle.built_catalogue import BUILT, at_file
-from pipeline.bundle.built_pdf import BuiltPdf
 from pipeline.checks.registry import Outcome
 from pipeline.model.pattern import in_language
 from pipeline.press.imprint import imprint_of
@@ -26,7 +25,7 @@ def built_names(built: Built) -> Iterator[Outcome]:
     """Titles and authors of the PDFs; pattern and version of the data files."""
     pattern = built.pattern
     for pdf in built.pdfs:
-        title = _said(pdf, "/Title")
+        title = pdf.said("/Title")
         expected = f"{in_language(pattern.title, pattern.languages[0])} {pattern.version}"
         if pdf.path.startswith("print/"):
             name, size = format_of(pdf.path)
@@ -37,11 +36,11 @@ def built_names(built: Built) -> Iterator[Outcome]:
             fits = pattern.version in title and any(name in title for name in titles)
         if not fits:
             yield at_file(pdf.path, "title", "its title is not the pattern's", title or "no title", expected)
-        author = _said(pdf, "/Author")
+        author = pdf.said("/Author")
         if author not in pattern.maker.values():
             allowed = in_language(pattern.maker, pattern.languages[0])
             yield at_file(pdf.path, "author", "its author is not the maker", author or "none", allowed)
-        if pdf.path.startswith("print/") and not _asks_for_full_size(pdf):
+        if pdf.path.startswith("print/") and not pdf.asks_for_full_size:
             yield at_file(
                 pdf.path, "print-scaling", "it does not ask for actual size", "no /PrintScaling /None", "/None"
             )
@@ -50,15 +49,6 @@ def built_names(built: Built) -> Iterator[Outcome]:
             text = "it is of another pattern or version"
             found, allowed = f"{told.pattern} {told.version}", f"{pattern.name} {pattern.version}"
             yield at_file(path, "version", text, found, allowed)
-
-
-def _said(pdf: BuiltPdf, key: str) -> str:
-    metadata = pdf.reader.metadata
-    return "" if metadata is None else str(metadata.get(key, ""))
-
-
-def _asks_for_full_size(pdf: BuiltPdf) -> bool:
-    return bool(pdf.reader.root_object.get("/ViewerPreferences", {}).get("/PrintScaling") == "/None")
 
 
 @BUILT.register(

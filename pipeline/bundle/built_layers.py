@@ -1,12 +1,13 @@
 """Layers of print files: one a size, none hidden, and in each the lines of its own size, at their measured size."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
-from typing import Any
+from collections.abc import Iterator, Sequence
+
+import numpy as np
 
 from pipeline.bundle.built import Built, PieceData, format_of
 from pipeline.bundle.built_catalogue import BUILT, at_file
-from pipeline.bundle.built_pdf import BuiltPdf
+from pipeline.bundle.built_pdf import BuiltForm, BuiltPdf
 from pipeline.bundle.pdf_content import line_extents, odd_matrix, texts_written
 from pipeline.checks.registry import Outcome
 from pipeline.model.lengths import MM_PER_POINT
@@ -15,7 +16,6 @@ from pipeline.words import say
 TOLERANCE_MM = 0.15
 _LARGEST = 4
 _SAME_SHARE = 0.0008
-_FORM_KEY = "/BBox"
 
 Extents = tuple[float, float]
 
@@ -72,29 +72,27 @@ def built_sizes(built: Built) -> Iterator[Outcome]:
             yield from _measured(known, pdf, size, forms)
 
 
-def _own_forms(built: Built, pdf: BuiltPdf, alone: str | None) -> dict[str, list[Any]]:
+def _own_forms(built: Built, pdf: BuiltPdf, alone: str | None) -> dict[str, list[BuiltForm]]:
     """The drawings that belong to one size only, by size."""
-    layers: dict[int, set[str]] = {}
-    forms: dict[int, Any] = {}
+    layers: dict[BuiltForm, set[str]] = {}
     for page in pdf.pages:
         for shown in page.shown:
             if shown.name != "/Overlay":
-                forms[id(shown.form)] = shown.form
-                layers.setdefault(id(shown.form), set()).update(shown.layers)
+                layers.setdefault(shown.form, set()).update(shown.layers)
     if alone is not None:
-        return {alone: list(forms.values())}
+        return {alone: list(layers)}
     names = dict(zip(_layer_names(built), built.pattern.sizes, strict=True))
-    found: dict[str, list[Any]] = {size: [] for size in built.pattern.sizes}
-    for key, of in layers.items():
+    found: dict[str, list[BuiltForm]] = {size: [] for size in built.pattern.sizes}
+    for form, of in layers.items():
         own = next(iter(of)) if len(of) == 1 else None
         if own in names:
-            found[names[own]].append(forms[key])
+            found[names[own]].append(form)
     return found
 
 
-def _written(built: Built, pdf: BuiltPdf, size: str, forms: Sequence[Any]) -> Iterator[Outcome]:
+def _written(built: Built, pdf: BuiltPdf, size: str, forms: Sequence[BuiltForm]) -> Iterator[Outcome]:
     """Sizes are written alone, beside lines and in the text block, in the layer of their size."""
-    counts = Counter(text for form in forms for text in texts_written(form.get_data()) if text in built.pattern.sizes)
+    counts = Counter(text for form in forms for text in texts_written(form.content) if text in built.pattern.sizes)
     other = max((text for text in counts if text != size), key=lambda text: counts[text], default=None)
     if other is not None and counts[other] > counts[size]:
         text = f"the layer of size {size} says {other}"
@@ -106,13 +104,13 @@ class _Measured:
 
     def __init__(self, built: Built) -> None:
         self.sizes = {
-            size: [pair for piece in data.pieces.values() for pair in _extents(piece)]
+            size: np.array([pair for piece in data.pieces.values() for pair in _extents(piece)]).reshape(-1, 2)
             for size, data in built.pieces.sizes.items()
         }
 
     def sizes_of(self, found: Extents) -> list[str]:
         """Sizes that have a piece as large as this."""
-        return [size for size, pairs in self.sizes.items() if any(_alike(found, pair) for pair in pairs)]
+        return [size for size, pairs in self.sizes.items() if (np.abs(pairs - found) <= TOLERANCE_MM).all(axis=1).any()]
 
     def scales(self, found: Extents, size: str) -> set[float]:
         """By what some piece of a size would have to be scaled to be as large as this, to 0.1 %."""
@@ -127,11 +125,7 @@ def _extents(piece: PieceData) -> list[Extents]:
     return [pair for w, h in ((width, height), *halves) for pair in ((w, h), (h, w))]
 
 
-def _alike(one: Extents, other: Extents) -> bool:
-    return all(abs(a - b) <= TOLERANCE_MM for a, b in zip(one, other, strict=True))
-
-
-def _measured(known: _Measured, pdf: BuiltPdf, size: str, forms: Sequence[Any]) -> Iterator[Outcome]:
+def _measured(known: _Measured, pdf: BuiltPdf, size: str, forms: Sequence[BuiltForm]) -> Iterator[Outcome]:
     """The largest drawings of one size. A cut line that is partly drawn with other sizes tells nothing."""
     found = [extents for form in _largest(forms) if (extents := _extents_of(form)) is not None]
     others: Counter[str] = Counter()
@@ -154,20 +148,15 @@ def _measured(known: _Measured, pdf: BuiltPdf, size: str, forms: Sequence[Any]) 
             text = f"no piece of size {size} is drawn by itself, so its lines were not measured"
             yield at_file(pdf.path, "not-measured", text, "", "", size=size, severity="skip")
     for form in _largest(forms):
-        if (matrix := odd_matrix(form.get_data(), flips=True)) is not None or "/Matrix" in form:
+        if (matrix := odd_matrix(form.content, flips=True) or form.matrix) is not None:
             text = f"a drawing of size {size} is scaled or turned"
-            yield at_file(pdf.path, "scaled", text, matrix or str(form["/Matrix"]), "1 0 0 1", size=size)
+            yield at_file(pdf.path, "scaled", text, matrix, "1 0 0 1", size=size)
 
 
-def _largest(forms: Sequence[Any]) -> list[Any]:
-    return sorted(forms, key=_area, reverse=True)[:_LARGEST]
+def _largest(forms: Sequence[BuiltForm]) -> list[BuiltForm]:
+    return sorted(forms, key=lambda form: form.area, reverse=True)[:_LARGEST]
 
 
-def _area(form: Mapping[str, Any]) -> float:
-    left, bottom, right, top = (float(value) for value in form[_FORM_KEY])
-    return (right - left) * (top - bottom)
-
-
-def _extents_of(form: Any) -> Extents | None:
-    box = line_extents(form.get_data())
+def _extents_of(form: BuiltForm) -> Extents | None:
+    box = line_extents(form.content)
     return None if box is None else (box.width * MM_PER_POINT, box.height * MM_PER_POINT)

@@ -39,8 +39,10 @@ def built_pages(built: Built) -> Iterator[Outcome]:
             yield at_file(pdf.path, "page-count", text, f"{len(pdf.pages)} pages", f"{len(rows)} pages")
             continue
         labels = [row.label for row in rows]
-        if list(pdf.reader.page_labels) != labels:
-            wrong = [f"{a} for {b}" for a, b in zip(pdf.reader.page_labels, labels, strict=False) if a != b]
+        wrong = [
+            f"{page.label} for {label}" for page, label in zip(pdf.pages, labels, strict=True) if page.label != label
+        ]
+        if wrong:
             yield at_file(pdf.path, "labels", "page labels differ from the map", ", ".join(wrong[:5]), "the map's")
         seen: dict[bytes, str] = {}
         for page, row in zip(pdf.pages, rows, strict=True):

@@ -1,11 +1,12 @@
 """A PDF of a bundle as its checks look at it: pages, layers, forms and fonts, each read once."""
 
 import re
+from collections.abc import Callable, Iterable
 from functools import cached_property
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import NamedTuple, TypeVar
 
-from pypdf import PdfReader
+import pikepdf
 
 from pipeline.bundle.pdf_content import Run, Widths, text_runs
 
@@ -13,34 +14,63 @@ _SHOWN = re.compile(rb"/OC\s+/(?P<layer>\S+)\s+BDC|(?P<end>\bEMC\b)|/(?P<form>\S
 _CLIP = re.compile(rb"((?:[-+]?\d*\.?\d+\s+){4})re\s+W\*?\s+n\b")
 
 
+class BuiltForm:
+    """A form that pages show: operators, extents, fonts."""
+
+    def __init__(self, stream: pikepdf.Object) -> None:
+        self._stream = stream
+
+    @cached_property
+    def content(self) -> bytes:
+        """Its operators."""
+        return self._stream.read_bytes()
+
+    @cached_property
+    def area(self) -> float:
+        """Of its box, in square points."""
+        left, bottom, right, top = (float(number) for number in self._stream.BBox)
+        return (right - left) * (top - bottom)
+
+    @cached_property
+    def matrix(self) -> str | None:
+        """What it is scaled, turned or moved by; None where it has no matrix of its own, as ours have none."""
+        return " ".join(f"{float(part):g}" for part in self._stream.Matrix) if "/Matrix" in self._stream else None
+
+    @property
+    def fonts(self) -> dict[str, pikepdf.Object]:
+        """The fonts that it names, by resource name."""
+        return dict(_at(self._stream, "/Resources", "/Font").items())
+
+
 class Shown(NamedTuple):
     """A form on a page: its name, the layers that show it, none where it always shows, and the form itself."""
 
     name: str
     layers: tuple[str, ...]
-    form: Any
+    form: BuiltForm
 
 
 class BuiltPage:
     """One page. `number` counts from 1."""
 
-    def __init__(self, number: int, page: Any, fonts: "Fonts") -> None:
+    def __init__(self, number: int, page: pikepdf.Page, shared: "_Shared") -> None:
         self.number = number
-        self._page = page
-        self._fonts = fonts
-        left, bottom, right, top = (float(value) for value in page["/MediaBox"])
+        self._page = page.obj
+        self._shared = shared
+        left, bottom, right, top = (float(value) for value in page.mediabox)
+        self.label = page.label
         self.width_pt, self.height_pt = right - left, top - bottom
-        self.turned_deg = int(page.get("/Rotate", 0)) % 360
-        self.user_unit = float(page.get("/UserUnit", 1.0))
+        self.turned_deg = int(self._page.get("/Rotate", 0)) % 360
+        self.user_unit = float(self._page.get("/UserUnit", 1.0))
 
     @cached_property
     def content(self) -> bytes:
         """The page's operators."""
-        contents = self._page["/Contents"].get_object() if "/Contents" in self._page else None
+        contents = self._page.get("/Contents")
         if contents is None:
             return b""
-        parts = contents if isinstance(contents, list) else [contents]
-        return b"\n".join(part.get_object().get_data() for part in parts)
+        parts = contents if isinstance(contents, pikepdf.Array) else [contents]
+        return b"\n".join(part.read_bytes() for part in parts)
 
     @cached_property
     def clip(self) -> tuple[float, float, float, float] | None:
@@ -54,113 +84,143 @@ class BuiltPage:
     @cached_property
     def shown(self) -> tuple[Shown, ...]:
         """All forms in the order in which they are drawn, layers by their names."""
-        resources = self._page["/Resources"]
-        forms, properties = resources.get("/XObject", {}), resources.get("/Properties", {})
+        forms, properties = _at(self._page, "/Resources", "/XObject"), _at(self._page, "/Resources", "/Properties")
         found: list[Shown] = []
         layers: tuple[str, ...] = ()
         for match in _SHOWN.finditer(self.content):
             if match["layer"]:
                 key = "/" + match["layer"].decode("latin-1")
-                layers = _layer_names(properties[key]) if key in properties else (key,)
+                layers = self._shared.layer_names(properties[key]) if key in properties else (key,)
             elif match["end"]:
                 layers = ()
             else:
                 name = "/" + match["form"].decode("latin-1")
                 if name in forms:
-                    found.append(Shown(name, layers, forms[name].get_object()))
+                    found.append(Shown(name, layers, self._shared.form(forms[name])))
         return tuple(found)
 
     @cached_property
-    def around(self) -> Any | None:
+    def around(self) -> BuiltForm | None:
         """What stands around the pattern: the first form outside every layer."""
         return next((shown.form for shown in self.shown if not shown.layers), None)
 
     @cached_property
     def around_content(self) -> bytes:
         """The operators of what stands around the pattern; none where there is nothing."""
-        return b"" if self.around is None else bytes(self.around.get_data())
+        return b"" if self.around is None else self.around.content
 
     @cached_property
     def around_texts(self) -> tuple[Run, ...]:
         """The texts around the pattern, and where they stand."""
-        return () if self.around is None else tuple(text_runs(self.around_content, self._fonts.widths(self.around)))
-
-
-def _layer_names(properties: Any) -> tuple[str, ...]:
-    """The names of a layer, or of all layers of a membership (ISO 32000-1, 8.11.2)."""
-    return tuple(str(layer.get_object()["/Name"]) for layer in properties.get("/OCGs", [properties]))
+        return () if self.around is None else tuple(text_runs(self.around_content, self._shared.widths(self.around)))
 
 
 class BuiltPdf:
-    """One file. `path` is relative to the bundle."""
+    """One file. `path` is relative to the bundle. Raises pikepdf.PdfError where it is cut or damaged."""
 
     def __init__(self, folder: Path, path: str) -> None:
         self.path = path
-        self.reader = PdfReader(folder / path)
+        self._document = pikepdf.open(folder / path, attempt_recovery=False)
 
     @cached_property
     def pages(self) -> tuple[BuiltPage, ...]:
         """All pages."""
-        fonts = Fonts()
-        return tuple(BuiltPage(number, page, fonts) for number, page in enumerate(self.reader.pages, 1))
+        shared = _Shared()
+        return tuple(BuiltPage(number, page, shared) for number, page in enumerate(self._document.pages, 1))
+
+    def said(self, key: str) -> str:
+        """What the document says of itself under "/Title", "/Author" and so on; empty where it says nothing."""
+        return str(self._document.docinfo.get(key, ""))
+
+    @property
+    def asks_for_full_size(self) -> bool:
+        """Whether it asks viewers not to scale it in print."""
+        return str(_at(self._document.Root, "/ViewerPreferences").get("/PrintScaling", "")) == "/None"
 
     @cached_property
     def layers(self) -> tuple[str, ...]:
         """Names of the layers, in the order of the file."""
-        groups = self.reader.root_object.get("/OCProperties", {}).get("/OCGs", [])
-        return tuple(str(group.get_object()["/Name"]) for group in groups)
+        return _names(_list(_at(self._document.Root, "/OCProperties"), "/OCGs"))
 
     @cached_property
     def hidden_layers(self) -> tuple[str, ...]:
         """What a reader hides, or may hide, when the file is opened or printed."""
-        state = self.reader.root_object.get("/OCProperties", {}).get("/D", {})
-        if state.get("/BaseState", "/ON") != "/ON":
+        state = _at(self._document.Root, "/OCProperties", "/D")
+        if str(state.get("/BaseState", "/ON")) != "/ON":
             return self.layers
-        named = [str(group.get_object()["/Name"]) for group in state.get("/OFF", [])]
-        return (*named, *(["all, when an event says so (/AS)"] if state.get("/AS") else []))
+        by_event = ["all, when an event says so (/AS)"] if _list(state, "/AS") else []
+        return (*_names(_list(state, "/OFF")), *by_event)
 
     @cached_property
     def fonts(self) -> dict[str, bool]:
         """Names of all fonts without their subset's tag, and whether each is embedded."""
+        known: dict[_Key, tuple[str, bool]] = {}
         fonts: dict[str, bool] = {}
-        seen: set[int] = set()
-        for form in {id(shown.form): shown.form for page in self.pages for shown in page.shown}.values():
-            for reference in _font_references(form).values():
-                key = getattr(reference, "idnum", id(reference))
-                if key not in seen:
-                    seen.add(key)
-                    name, embedded = _font(reference.get_object())
-                    fonts[name] = fonts.get(name, True) and embedded
+        for form in dict.fromkeys(shown.form for page in self.pages for shown in page.shown):
+            for font in form.fonts.values():
+                name, embedded = _once(known, font, _font)
+                fonts[name] = fonts.get(name, True) and embedded
         return fonts
 
 
-class Fonts:
-    """Letter widths of the fonts of one file, each read once."""
+class _Shared:
+    """What pages of one file share, each read once: forms, names of layers, letter widths of fonts."""
 
     def __init__(self) -> None:
-        self._widths: dict[int, Widths] = {}
+        self._forms: dict[_Key, BuiltForm] = {}
+        self._layers: dict[_Key, tuple[str, ...]] = {}
+        self._widths: dict[_Key, Widths] = {}
 
-    def widths(self, form: Any) -> dict[str, Widths]:
+    def form(self, stream: pikepdf.Object) -> BuiltForm:
+        return _once(self._forms, stream, BuiltForm)
+
+    def layer_names(self, properties: pikepdf.Object) -> tuple[str, ...]:
+        """The names of a layer, or of all layers of a membership (ISO 32000-1, 8.11.2)."""
+        return _once(self._layers, properties, lambda it: _names(_list(it, "/OCGs") or [it]))
+
+    def widths(self, form: BuiltForm) -> dict[str, Widths]:
         """Those of the fonts that a form uses, by resource name."""
-        return {name: self._of(reference) for name, reference in _font_references(form).items()}
-
-    def _of(self, reference: Any) -> Widths:
-        key = getattr(reference, "idnum", id(reference))
-        if key not in self._widths:
-            font = reference.get_object()
-            first = int(font.get("/FirstChar", 0))
-            self._widths[key] = {first + i: float(width) for i, width in enumerate(font.get("/Widths", []))}
-        return self._widths[key]
+        return {name: _once(self._widths, font, _widths) for name, font in form.fonts.items()}
 
 
-def _font_references(form: Any) -> dict[str, Any]:
-    fonts = form.get("/Resources", {}).get("/Font", {})
-    return {str(name): dict.__getitem__(fonts, name) for name in fonts}
+_Key = tuple[int, int]
+_T = TypeVar("_T")
 
 
-def _font(font: Any) -> tuple[str, bool]:
+def _once(known: dict[_Key, _T], thing: pikepdf.Object, read: Callable[[pikepdf.Object], _T]) -> _T:
+    """What is read of an object, which is the same object where its number is; one without a number is read again."""
+    if not thing.is_indirect:
+        return read(thing)
+    if thing.objgen not in known:
+        known[thing.objgen] = read(thing)
+    return known[thing.objgen]
+
+
+def _at(thing: pikepdf.Object, *keys: str) -> pikepdf.Object:
+    """What stands under these keys, one in the other; an empty dictionary where one of them is not there."""
+    for key in keys:
+        if key not in thing:
+            return pikepdf.Dictionary()
+        thing = thing[key]
+    return thing
+
+
+def _list(thing: pikepdf.Object, key: str) -> list[pikepdf.Object]:
+    return list(thing[key]) if key in thing else []
+
+
+def _names(groups: Iterable[pikepdf.Object]) -> tuple[str, ...]:
+    return tuple(str(group["/Name"]) for group in groups)
+
+
+def _widths(font: pikepdf.Object) -> Widths:
+    first = int(font.get("/FirstChar", 0))
+    return {first + i: float(width) for i, width in enumerate(_list(font, "/Widths"))}
+
+
+def _font(font: pikepdf.Object) -> tuple[str, bool]:
     name = str(font["/BaseFont"]).lstrip("/")
-    described = font["/DescendantFonts"][0].get_object() if "/DescendantFonts" in font else font
-    descriptor = described.get("/FontDescriptor", {})
+    described = font["/DescendantFonts"][0] if "/DescendantFonts" in font else font
+    descriptor = _at(described, "/FontDescriptor")
     embedded = any(key in descriptor for key in ("/FontFile", "/FontFile2", "/FontFile3"))
     return re.sub(r"^[A-Z]{6}\+", "", name), embedded

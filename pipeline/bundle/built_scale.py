@@ -65,8 +65,8 @@ def _squares(pdf: BuiltPdf) -> Iterator[Outcome]:
         return
     tiled = pdf.path.startswith("print/") and getattr(PAPERS.get(format_of(pdf.path)[0]), "kind", "") == "tiled"
     for page in pdf.pages[:1] if tiled else pdf.pages:
-        if page.around is not None and "/Matrix" in page.around:
-            text, found = "what stands around the pattern has a matrix", str(page.around["/Matrix"])
+        if page.around is not None and page.around.matrix is not None:
+            text, found = "what stands around the pattern has a matrix", page.around.matrix
             yield _told(pdf, page, "scaled", text, found, "none")
         boxes = rectangles(page.around_content)
         for side in sides:

@@ -10,7 +10,7 @@ from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 
 MANIFEST, CHECKSUMS = "manifest.json", "SHA256SUMS"
-_SHAPES_BYTES = ("cairocffi", "numpy", "pypdf", "shapely")
+_SHAPES_BYTES = ("cairocffi", "numpy", "pikepdf", "shapely")
 
 
 class Entry(msgspec.Struct, frozen=True):

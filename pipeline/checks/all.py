@@ -22,6 +22,7 @@ from pipeline.checks import (
     strips,
     symmetry,
     texts,
+    uses,
 )
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
@@ -49,6 +50,7 @@ SUBJECTS = (
     notions,
     safety,
     texts,
+    uses,
 )
 
 

@@ -24,7 +24,7 @@ DEEP_MM = 20.0
 )
 def hem_turned(garment: Garment) -> Iterator[Outcome]:
     """Both ends of every hem: an edge that says so, or one in no seam with 20 mm and more."""
-    sewn = {(step.piece, step.edge) for seam in garment.pattern.seams.values() for step in (*seam.a, *seam.b)}
+    sewn = _sewn(garment)
     for spec, cut in garment.each():
         hems = [edge for edge in cut.edges if is_hem(edge, (cut.piece, edge.name) in sewn)] if not spec.source else []
         for hem in hems:
@@ -48,6 +48,38 @@ def hem_turned(garment: Garment) -> Iterator[Outcome]:
                             f"{'inside' if short > 0 else 'outside'} the piece at {beside.name}"
                         ),
                     )
+
+
+@CHECKS.register(
+    id="hem-said",
+    title="A deep allowance in no seam is said to be a hem",
+    rationale="Where nothing is sewn to an edge, nothing tells a hem from a seam allowance typed twice as wide.",
+    remedy="say hem = true for that edge where it is turned up, or correct its allowance",
+    severity="warn",
+    source="hems of 20 mm and more, seam allowances of less: common practice",
+)
+def hem_said(garment: Garment) -> Iterator[Outcome]:
+    """Edges that are in no seam, have 20 mm and more, and do not say that they are hems."""
+    sewn = _sewn(garment)
+    for spec, cut in garment.each():
+        for edge in cut.edges if spec.source is None else ():
+            if is_hem(edge, (cut.piece, edge.name) in sewn) and not edge.hem:
+                yield Outcome(
+                    code="not-said",
+                    size=cut.size,
+                    piece=cut.piece,
+                    where=edge.name,
+                    file="pattern.toml",
+                    object=f"pieces.{cut.piece}.edges.{edge.name}",
+                    found=f"{edge.allowance_mm:g} mm, in no seam",
+                    allowed=f"hem = true, or less than {DEEP_MM:g} mm",
+                    message=f"{cut.piece}.{edge.name} is in no seam and has {edge.allowance_mm:g} mm: is it a hem?",
+                )
+
+
+def _sewn(garment: Garment) -> set[tuple[str, str]]:
+    """Every edge that is in a seam, by piece and name."""
+    return {(step.piece, step.edge) for seam in garment.pattern.seams.values() for step in (*seam.a, *seam.b)}
 
 
 def is_hem(edge: CutEdge, in_a_seam: bool) -> bool:

@@ -3,8 +3,8 @@
 import functools
 import os
 import unicodedata
+from html import escape
 from pathlib import Path
-from xml.sax.saxutils import escape
 
 import msgspec
 

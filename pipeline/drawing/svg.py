@@ -4,8 +4,8 @@ Coordinates are written to three decimals. Colours are "#rrggbb". Nothing here m
 """
 
 from collections.abc import Iterable, Sequence
+from html import escape
 from typing import Literal
-from xml.sax.saxutils import escape, quoteattr
 
 from pipeline.drawing.fonts import FAMILY, check_glyphs
 from pipeline.model.points import Affine, Point
@@ -98,14 +98,14 @@ def text(
         drawn += f' text-anchor="{anchor}"'
     if turned_deg:
         drawn += f' transform="rotate({number(turned_deg)} {x} {y})"'
-    return f"{drawn}>{escape(check_glyphs(content))}</text>"
+    return f"{drawn}>{escape(check_glyphs(content), quote=False)}</text>"
 
 
 def group(body: Iterable[str], affine: Affine | None = None, name: str | None = None) -> str:
     """Elements under one transform, optionally with an id."""
     opening = "<g"
     if name is not None:
-        opening += f" id={quoteattr(name)}"
+        opening += f' id="{escape(name)}"'
     if affine is not None:
         opening += f' transform="matrix({" ".join(f"{part:.6g}" for part in affine)})"'
     return f"{opening}>{''.join(body)}</g>"

@@ -5,6 +5,7 @@ import queue
 import subprocess
 import sys
 import threading
+from contextlib import suppress
 from pathlib import Path
 from types import TracebackType
 
@@ -109,7 +110,8 @@ class Engine:
         process.kill()
         process.wait()
         if process.stdin is not None:
-            process.stdin.close()
+            with suppress(OSError):  # a job that the process never read is flushed into nothing
+                process.stdin.close()
 
 
 def _read(process: "subprocess.Popen[bytes]", answers: "queue.Queue[bytes]") -> None:

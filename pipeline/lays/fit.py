@@ -1,9 +1,6 @@
 """Does it fit at all? Asked before any search, since the engine breaks on what is too wide."""
 
-import numpy as np
-
 from pipeline.lays.items import FREE_STEP_DEG, LayItem, LayRequest, allowed_angles, usable_width_mm
-from pipeline.lays.lay import half_outline
 from pipeline.lays.outlines import extent_across_mm
 from pipeline.model.findings import Finding
 from pipeline.model.lengths import both_units, imperial_text
@@ -22,11 +19,10 @@ def candidate_angles(item: LayItem, one_way: bool, free_turn: bool) -> tuple[flo
 
 def fitting_angles(request: LayRequest, item: LayItem) -> tuple[float, ...]:
     """The angles tried at which the piece fits across the cloth; none where it is too wide."""
-    points = np.array(item.outline, dtype=float)
     return tuple(
         angle
         for angle in candidate_angles(item, request.one_way, request.free_turn)
-        if extent_across_mm(points, angle) <= request.height_mm + EXACT_MM
+        if extent_across_mm(item.points, angle) <= request.height_mm + EXACT_MM
     )
 
 
@@ -38,14 +34,13 @@ def lies_on_fold(request: LayRequest, item: LayItem) -> bool:
 def fits(request: LayRequest, item: LayItem) -> bool:
     """Whether a piece fits across the cloth of this lay."""
     if lies_on_fold(request, item):
-        return float(half_outline(item)[:, 1].max()) <= request.height_mm + EXACT_MM
+        return float(item.half[:, 1].max()) <= request.height_mm + EXACT_MM
     return bool(fitting_angles(request, item))
 
 
 def needed_width_mm(item: LayItem, one_way: bool, free_turn: bool) -> float:
     """The narrowest usable width on which a piece can lie open."""
-    points = np.array(item.outline, dtype=float)
-    return min(extent_across_mm(points, angle) for angle in candidate_angles(item, one_way, free_turn))
+    return min(extent_across_mm(item.points, angle) for angle in candidate_angles(item, one_way, free_turn))
 
 
 def too_wide(pattern: Pattern, request: LayRequest) -> tuple[Finding, ...]:

@@ -5,10 +5,14 @@ layer's, with the fold on y = 0). A piece's own frame has its grain along x, the
 larger x. Angles turn that frame clockwise on the page; a mirrored piece is mirrored about its grain before that.
 """
 
+from functools import cached_property
 from typing import Literal
 
 import msgspec
+import numpy as np
+import shapely
 
+from pipeline.lays.outlines import Coordinates
 from pipeline.model.pattern import Material
 from pipeline.model.points import Point
 
@@ -27,7 +31,7 @@ _EITHER_WAY: dict[str, tuple[float, ...]] = {
 _ONE_WAY: dict[str, tuple[float, ...]] = {"warp": (0.0,), "weft": (90.0,), "bias": (45.0,), "any": _EITHER_WAY["any"]}
 
 
-class LayItem(msgspec.Struct, frozen=True, kw_only=True):
+class LayItem(msgspec.Struct, frozen=True, kw_only=True, dict=True):
     """One piece or strip as often as it is cut from one material in one size.
 
     `outline` is the cut line of one layer, folds opened, in the piece's own frame, clockwise, not repeating its first
@@ -42,6 +46,19 @@ class LayItem(msgspec.Struct, frozen=True, kw_only=True):
     mirrored: int = 0
     symmetric: bool = False
     on_fold: bool = False
+
+    @cached_property
+    def points(self) -> Coordinates:
+        """The outline as rows of x and y; nobody changes them."""
+        return np.array(self.outline, dtype=float)
+
+    @cached_property
+    def half(self) -> Coordinates:
+        """The half of the outline at y >= 0."""
+        left, _, right, bottom = shapely.Polygon(self.points).bounds
+        half = shapely.Polygon(self.points).intersection(shapely.box(left - 1, 0, right + 1, bottom + 1))
+        parts = sorted(shapely.get_parts(half), key=lambda part: -part.area)
+        return shapely.get_coordinates(parts[0].exterior)[:-1] if parts else self.points
 
 
 class LayRequest(msgspec.Struct, frozen=True, kw_only=True):

@@ -22,6 +22,7 @@ OUTLINE_STEP_MM = 0.01
 """Outlines are hashed to this step: finer differences are arithmetic, and the proof sees them anyway."""
 
 _engine_version = cache(engine_version)
+_faults = lru_cache(maxsize=1024)(faults)  # a build asks twice: whether to search, and what to choose
 
 
 class LaysFile(msgspec.Struct, frozen=True, kw_only=True):
@@ -51,7 +52,7 @@ def lay_key(request: LayRequest) -> str:
 @lru_cache(maxsize=1024)
 def _item_digest(item: LayItem) -> str:
     """A hash of an item, but for what its grain is held against."""
-    steps = np.rint(np.array(item.outline, dtype=float) / OUTLINE_STEP_MM).astype("<i8")
+    steps = np.rint(item.points / OUTLINE_STEP_MM).astype("<i8")
     counted = (item.name, item.count, item.mirrored, item.symmetric, item.on_fold)
     return hashlib.sha256(msgspec.json.encode(counted) + steps.tobytes()).hexdigest()
 
@@ -59,7 +60,7 @@ def _item_digest(item: LayItem) -> str:
 def missing(requests: Iterable[LayRequest], lays: Mapping[str, Lay]) -> tuple[LayRequest, ...]:
     """The requests without a proven lay under their own key, each key once: these are to be searched."""
     wanted = {lay_key(request): request for request in requests}
-    return tuple(request for key, request in wanted.items() if key not in lays or faults(request, lays[key]))
+    return tuple(request for key, request in wanted.items() if key not in lays or _faults(request, lays[key]))
 
 
 def choose(requests: Iterable[LayRequest], kept: Mapping[str, Lay], found: Mapping[str, Lay]) -> tuple[Chosen, ...]:
@@ -92,7 +93,7 @@ def _shortest(
                 lay = unfolded(lays[key], other) if opened else lays[key]
                 candidates.append((lay.length_mm, other is not request, not is_kept, len(candidates), lay))
     for _, _, is_found, _, lay in sorted(candidates, key=lambda candidate: candidate[:4]):
-        if not faults(request, lay):
+        if not _faults(request, lay):
             return Chosen(request=request, lay=lay, kept=not is_found)
     return None
 
@@ -102,7 +103,7 @@ def with_better(kept: Mapping[str, Lay], requests: Iterable[LayRequest], found: 
     lays = {}
     for request in requests:
         key = lay_key(request)
-        proven = [each[key] for each in (kept, found) if key in each and not faults(request, each[key])]
+        proven = [each[key] for each in (kept, found) if key in each and not _faults(request, each[key])]
         if proven:
             lays[key] = min(proven, key=lambda lay: lay.length_mm)
     return LaysFile(lays=dict(sorted(lays.items())))

@@ -8,7 +8,7 @@ import numpy as np
 import shapely
 from shapely import affinity
 
-from pipeline.lays.items import LayItem, LayRequest
+from pipeline.lays.items import LayRequest
 from pipeline.lays.outlines import Coordinates, coarse_outline, turned
 from pipeline.model.points import Point
 
@@ -64,7 +64,7 @@ class Shapes:
         key = name, half
         if key not in self._known:
             item = self._items[name]
-            true = half_outline(item) if half else np.array(item.outline, dtype=float)
+            true = item.half if half else item.points
             self._known[key] = _coarse(true) if self._coarse else true
         return self._known[key]
 
@@ -92,15 +92,6 @@ def end_for_end(half: Coordinates, asked: bool) -> Coordinates:
     """A half turned end for end on the fold: the other half then lies on this side, which of a symmetric piece is the
     same with x reversed."""
     return half * (-1.0, 1.0) if asked else half
-
-
-def half_outline(item: LayItem) -> Coordinates:
-    """The half at y >= 0 of an outline in its own frame."""
-    whole = np.array(item.outline, dtype=float)
-    left, _, right, bottom = shapely.Polygon(whole).bounds
-    half = shapely.Polygon(whole).intersection(shapely.box(left - 1, 0, right + 1, bottom + 1))
-    parts = sorted(shapely.get_parts(half), key=lambda part: -part.area)
-    return np.array(parts[0].exterior.coords[:-1]) if parts else whole
 
 
 def unfolded(lay: Lay, request: LayRequest) -> Lay:

@@ -17,10 +17,12 @@ Coordinates = NDArray[np.float64]
 
 def in_grain_frame(outline: Sequence[Point], along: Vector, axis: Point) -> tuple[Point, ...]:
     """The outline turned so that `along` points to +x, moved so that `axis` has y = 0 and the smallest x is 0."""
-    unit = along.unit()
-    turned = [Point(axis.to(p).dot(unit), unit.cross(axis.to(p))) for p in outline]
-    left = min(p.x for p in turned)
-    return tuple(Point(p.x - left, p.y) for p in turned)
+    ux, uy = along.unit()
+    ax, ay = axis
+    xs = [(x - ax) * ux + (y - ay) * uy for x, y in outline]  # no vectors: this is done to every point of every piece
+    ys = [ux * (y - ay) - uy * (x - ax) for x, y in outline]
+    left = min(xs)
+    return tuple(Point(x - left, y) for x, y in zip(xs, ys, strict=True))
 
 
 def turned(points: Coordinates, angle_deg: float, mirrored: bool) -> Coordinates:

@@ -95,7 +95,7 @@ def _off_fold(item: LayItem, place: Placed, half: np.ndarray) -> list[str]:
     if place.angle_deg not in (0.0, 180.0) or place.mirrored:
         return [f"{item.name} lies askew on the fold"]
     doubled = shapely.Polygon(half).area * 2
-    whole = shapely.Polygon(item.outline).area
+    whole = shapely.Polygon(item.points).area
     if abs(place.y_mm) > TOLERANCE_MM or abs(doubled - whole) > TOLERANCE_MM * np.ptp(half[:, 0]):
         return [f"{item.name} does not lie with its middle on the fold"]
     return []

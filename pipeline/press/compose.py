@@ -5,14 +5,13 @@ alike in several sizes is drawn once and shows as long as any of their layers do
 layer, its edges would add up and look fat and jagged.
 """
 
-import hashlib
 import io
 import math
 from collections.abc import Collection, Iterable, Sequence
 
 import msgspec
-from pypdf import PageObject, PdfWriter
-from pypdf.generic import ArrayObject, ByteStringObject, DictionaryObject, IndirectObject, NameObject, StreamObject
+import pikepdf
+from pikepdf import Dictionary
 
 from pipeline.drawing.drawing import Drawing
 from pipeline.model.lengths import MM_PER_POINT
@@ -69,20 +68,19 @@ def compose(file: PrintFile, drawings: Sequence[Drawing], pdf: bytes, without: C
             f"{len(drawings)} drawings on {len(forms)} pages, {len(file.overlays)} overlays for {len(plan.pages)} "
             "pages: each pair must be equal"
         )
-    overlay_pdf = render_pages(file.overlays)
-    overlays = load_forms(overlay_pdf)
+    overlays = load_forms(render_pages(file.overlays))
     laid = tuple(_lay(drawings, file.layout))
-    writer = PdfWriter()
-    layers = layer_properties(writer, file.imprint, file.sizes) if file.layered else {}
+    document = pikepdf.new()
+    layers = layer_properties(document, file.imprint, file.sizes) if file.layered else {}
     sizes = [size for size in file.sizes if size not in without]
     for page, overlay in zip(plan.pages, overlays, strict=True):
-        _add_page(writer, file, page, overlay, [item for item in laid if item.touches(page)], forms, layers, sizes)
-    describe(writer, file.imprint, plan)
-    digest = hashlib.sha256(repr((file.imprint, plan, file.layout, file.sizes, sizes)).encode() + pdf + overlay_pdf)
-    name = ByteStringObject(digest.digest()[:16])
-    writer._ID = ArrayObject((name, name))
+        _add_page(document, file, page, overlay, [item for item in laid if item.touches(page)], forms, layers, sizes)
+    describe(document, file.imprint, plan)
     target = io.BytesIO()
-    writer.write(target)
+    # no object streams: print shops' readers are old
+    document.save(
+        target, force_version="1.7", object_stream_mode=pikepdf.ObjectStreamMode.disable, deterministic_id=True
+    )
     return target.getvalue()
 
 
@@ -95,19 +93,19 @@ def _lay(drawings: Sequence[Drawing], layout: Layout) -> Iterable[_Laid]:
 
 
 def _add_page(
-    writer: PdfWriter,
+    document: pikepdf.Pdf,
     file: PrintFile,
     page: Page,
     overlay: Form,
     laid: Sequence[_Laid],
     forms: Sequence[Form],
-    layers: dict[tuple[str, ...], IndirectObject],
+    layers: dict[tuple[str, ...], pikepdf.Object],
     sizes: Sequence[str],
 ) -> None:
     plan = file.plan
     width_pt, height_pt = _page_points(plan.page_width_mm), _page_points(plan.page_height_mm)
-    objects = DictionaryObject({NameObject("/Overlay"): _in(writer, overlay)})
-    properties = DictionaryObject()
+    objects = Dictionary(Overlay=document.copy_foreign(overlay.stream))
+    properties = Dictionary()
     content = ["q /Overlay Do Q"]
     if page.window is not None and laid:
         left_mm, top_mm = window_corner(plan)
@@ -126,10 +124,10 @@ def _add_page(
             if not any(size in sizes for size in group):
                 continue
             if layers:
-                properties[NameObject(f"/L{number}")] = membership(writer, layers, group)
+                properties[f"/L{number}"] = membership(document, layers, group)
                 content.append(f"/OC /L{number} BDC")
             for item in groups[group]:
-                objects[NameObject(f"/D{item.index}")] = _in(writer, forms[item.index])
+                objects[f"/D{item.index}"] = document.copy_foreign(forms[item.index].stream)
                 move = (
                     (left_mm + item.left_mm - page.window.left_mm) / MM_PER_POINT,
                     height_pt
@@ -140,15 +138,11 @@ def _add_page(
             if layers:
                 content.append("EMC")
         content.append("Q")
-    resources = DictionaryObject({NameObject("/XObject"): objects})
+    resources = Dictionary(XObject=objects)
     if properties:
-        resources[NameObject("/Properties")] = properties
-    stream = StreamObject()
-    stream.set_data("\n".join(content).encode())
-    sheet = PageObject.create_blank_page(writer, width_pt, height_pt)
-    sheet[NameObject("/Resources")] = resources
-    sheet[NameObject("/Contents")] = writer._add_object(stream.flate_encode())
-    writer.add_page(sheet)
+        resources.Properties = properties
+    sheet = document.add_blank_page(page_size=(width_pt, height_pt)).obj
+    sheet.Resources, sheet.Contents = resources, document.make_stream("\n".join(content).encode())
 
 
 def window_corner(plan: PagePlan) -> tuple[float, float]:
@@ -159,13 +153,6 @@ def window_corner(plan: PagePlan) -> tuple[float, float]:
 def _page_points(length_mm: float) -> float:
     """A side of a page in points, to four decimals, rounded down: renderers round up to whole pixels and stretch."""
     return math.floor(length_mm / MM_PER_POINT * 10_000 + 1e-6) / 10_000
-
-
-def _in(writer: PdfWriter, form: Form) -> IndirectObject:
-    """The form as an object of the written file; the same one each time."""
-    reference = form.stream.clone(writer).indirect_reference
-    assert reference is not None, "a stream is always an indirect object"
-    return reference
 
 
 def _numbers(values: Iterable[float]) -> str:

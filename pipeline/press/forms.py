@@ -5,12 +5,11 @@ One shared cairo surface writes all pages, so that fonts are embedded once and n
 
 import io
 from collections.abc import Iterable, Sequence
-from typing import Any
 
 import cairocffi
 import msgspec
-from pypdf import PdfReader
-from pypdf.generic import DictionaryObject, NameObject, NumberObject, StreamObject
+import pikepdf
+from pikepdf import Name
 
 from pipeline.drawing.drawing import Drawing
 from pipeline.model.lengths import MM_PER_POINT
@@ -25,9 +24,13 @@ class PageTooLargeError(ValueError):
 
 
 class Form(msgspec.Struct, frozen=True):
-    """A Form XObject: its origin is the lower left corner of what was drawn; `height_pt` its height."""
+    """A Form XObject: its origin is the lower left corner of what was drawn; `height_pt` its height.
 
-    stream: StreamObject
+    The stream lives in `source`, which must stay open until it is copied and written.
+    """
+
+    source: pikepdf.Pdf
+    stream: pikepdf.Object
     width_pt: float
     height_pt: float
 
@@ -63,31 +66,19 @@ def render_drawings(drawings: Sequence[Drawing]) -> bytes:
 
 
 def load_forms(pdf: bytes) -> list[Form]:
-    """The pages of such a PDF as Form XObjects, still tied to the reader that they came from.
+    """The pages of such a PDF as Form XObjects, still tied to the file that they came from.
 
     cairo's transparency /Group is left out: nothing here is transparent, and without it pages render in half the time.
     """
-    return [_form(page) for page in PdfReader(io.BytesIO(pdf)).pages]
+    source = pikepdf.open(io.BytesIO(pdf))
+    return [_form(source, page.obj) for page in source.pages]
 
 
-def _form(page: Any) -> Form:
-    contents = page["/Contents"].get_object()
-    if not isinstance(contents, StreamObject):
+def _form(source: pikepdf.Pdf, page: pikepdf.Object) -> Form:
+    stream = page.Contents
+    if not isinstance(stream, pikepdf.Stream):
         raise TypeError("a page of the drawings' PDF has more than one content stream: it was not made by render_pages")
-    width, height = (float(x) for x in page.mediabox[2:])
-    stream = type(contents)()
-    stream.update({key: value for key, value in contents.items() if key != "/Length"})
-    stream.update(
-        DictionaryObject(
-            {
-                NameObject("/Type"): NameObject("/XObject"),
-                NameObject("/Subtype"): NameObject("/Form"),
-                NameObject("/FormType"): NumberObject(1),
-                NameObject("/BBox"): page.mediabox,
-                NameObject("/Resources"): page["/Resources"],
-            }
-        )
-    )
-    stream._data = contents._data
-    stream.indirect_reference = page.raw_get("/Contents")
-    return Form(stream, width, height)
+    stream.Type, stream.Subtype, stream.FormType = Name.XObject, Name.Form, 1
+    stream.BBox, stream.Resources = page.MediaBox, page.Resources
+    width, height = (float(number) for number in page.MediaBox[2:])
+    return Form(source, stream, width, height)

@@ -14,6 +14,7 @@ rule findings:
         texts=lambda wildcards: SOURCES[wildcards.pattern].texts(),
         read=reading_of,
         pieces=lambda wildcards: pieces_of(wildcards) if wildcards.pattern in BUILDS else [],
+        kept=lambda wildcards: SOURCES[wildcards.pattern].kept("lays.json", "layout.json"),
     output:
         checked=WORK / "{pattern}/checked.json",
     log:

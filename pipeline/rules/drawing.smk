@@ -13,6 +13,7 @@ rule drawings:
         map=WORK / "{pattern}/map.json",
     log:
         WORK / "{pattern}/log/drawings.log",
+    priority: 30
     params:
         folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
         texts=lambda wildcards: plan.text_part(BUILDS[wildcards.pattern]),

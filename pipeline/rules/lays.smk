@@ -2,21 +2,16 @@
 # Makes: <work>/<pattern>/lays.json, a proven lay for every size, material and width; pictures under <work>/<pattern>/out/lays/.
 
 
-def kept_lays(wildcards):
-    """The lays kept beside the source, where there are some."""
-    kept = SOURCES[wildcards.pattern].folder / "lays.json"
-    return [kept] if kept.is_file() else []
-
-
 rule proven_lays:
     input:
         pieces=pieces_of,
-        kept=kept_lays,
+        kept=lambda wildcards: SOURCES[wildcards.pattern].kept("lays.json"),
     output:
         lays=WORK / "{pattern}/lays.json",
         findings=WORK / "{pattern}/lays-told.json",
     log:
         WORK / "{pattern}/log/lays.log",
+    priority: 10
     params:
         folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
         cloth=lambda wildcards: plan.cloth_part(BUILDS[wildcards.pattern]),
@@ -34,6 +29,7 @@ rule lay_pictures:
         pictures=directory(WORK / "{pattern}/out/lays"),
     log:
         WORK / "{pattern}/log/lay-pictures.log",
+    priority: 10
     params:
         folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
         texts=lambda wildcards: plan.text_part(BUILDS[wildcards.pattern]),

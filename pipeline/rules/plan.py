@@ -35,6 +35,10 @@ class Source(msgspec.Struct, frozen=True):
         """What the designer wrote besides masters: `pattern.toml`, and `CHANGES.md` where there is one."""
         return [path for name in ("pattern.toml", "CHANGES.md") if (path := self.folder / name).is_file()]
 
+    def kept(self, *names: str) -> list[Path]:
+        """Those of these files that a search has kept beside the pattern: lays.json, layout.json."""
+        return [path for name in names if (path := self.folder / name).is_file()]
+
     def masters(self, size: str) -> list[Path]:
         """The master files of one size that are there; the reader tells of those that are not."""
         assert self.pattern is not None

@@ -1,4 +1,5 @@
-# Needs: the drawings, the layout and the pages of each format; for what is arranged by itself, the cut pieces.
+# Needs: the drawings, the layout and the pages of each format; for what is arranged by itself, the cut pieces and what
+# layout.json keeps of it.
 # Makes, under <work>/<pattern>/out/: print/<format>.pdf, print/by-size/, project/ and the pictures in preview/.
 
 
@@ -17,6 +18,7 @@ rule print_file:
         file=WORK / "{pattern}/out/print/{format}.pdf",
     log:
         WORK / "{pattern}/log/print-{format}.log",
+    priority: 20
     params:
         folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
         texts=lambda wildcards: plan.text_part(BUILDS[wildcards.pattern]),
@@ -35,6 +37,7 @@ rule preview:
         pictures=directory(WORK / "{pattern}/out/preview"),
     log:
         WORK / "{pattern}/log/preview.log",
+    priority: 20
     params:
         code=plan.code_digest("pipeline.steps.preview"),
     shell:
@@ -45,6 +48,7 @@ rule preview:
 rule by_size:
     input:
         pieces=WORK / "{pattern}/pieces/{size}.json",
+        known=lambda wildcards: SOURCES[wildcards.pattern].kept("layout.json"),
     output:
         prints=directory(WORK / "{pattern}/by-size/{size}"),
         pages=WORK / "{pattern}/by-size/{size}.json",
@@ -56,7 +60,7 @@ rule by_size:
         code=plan.code_digest("pipeline.steps.by_size"),
     shell:
         "{PYTHON:q} -m pipeline.steps.by_size --log {log:q} --folder {params.folder:q} --work {WORK:q}"
-        " --pieces {input.pieces:q} --prints {output.prints:q} --pages {output.pages:q}"
+        " --pieces {input.pieces:q} --known {input.known:q} --prints {output.prints:q} --pages {output.pages:q}"
 
 
 rule projector:

@@ -2,21 +2,16 @@
 # Makes: <work>/<pattern>/layout.json, where every stack of sizes lies on the sheet; pages.json, the pages of each print file.
 
 
-def kept_layout(wildcards):
-    """The layout kept beside the source, where there is one."""
-    kept = SOURCES[wildcards.pattern].folder / "layout.json"
-    return [kept] if kept.is_file() else []
-
-
 rule paper_layout:
     input:
         pieces=pieces_of,
-        known=kept_layout,
+        known=lambda wildcards: SOURCES[wildcards.pattern].kept("layout.json"),
     output:
         layout=WORK / "{pattern}/layout.json",
         pages=WORK / "{pattern}/pages.json",
     log:
         WORK / "{pattern}/log/layout.log",
+    priority: 30  # first what the longest way to a bundle begins with: layout, drawings, print files
     params:
         folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
         paper=lambda wildcards: plan.sheets_part(BUILDS[wildcards.pattern]),

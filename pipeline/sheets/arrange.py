@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
+from pipeline.model.findings import PatternFaultError
 from pipeline.sheets.improve import improve, quality
 from pipeline.sheets.layout import Layout, Placement
 from pipeline.sheets.packing import Packing, poses_of
@@ -29,7 +30,7 @@ def arrange(
 
     `pins` stay where they are. So does what lies in `previous`, as far as it still has room there: after a fix, pieces
     that were printed before are found where they were. `effort` scales the work, 1.0 being about two seconds for a
-    garment. Raises ValueError where pins overlap or leave the sheet.
+    garment. Raises PatternFaultError where pins overlap or leave the sheet.
     """
     if not stacks:
         return Layout(0.0, 0.0, ())
@@ -57,7 +58,8 @@ def _kept(stacks: Sequence[Stack], previous: Layout | None, pins: Mapping[str, P
     kept = {piece: pin for piece, pin in pins.items() if piece in named}
     faults = verify_layout([named[piece] for piece in kept], _boundless(kept))
     if faults:
-        raise ValueError("pinned pieces: " + "; ".join(fault.message for fault in faults))
+        told = "; ".join(fault.message for fault in faults)
+        raise PatternFaultError(f"pinned pieces of layout.json: {told}. Move them apart there, or pin one less.")
     for former in previous.placements if previous is not None else ():
         if former.piece in named and former.piece not in kept:
             tried = {**kept, former.piece: former}

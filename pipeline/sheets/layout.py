@@ -27,16 +27,36 @@ class Layout(msgspec.Struct, frozen=True):
 
 
 class KeptLayout(msgspec.Struct, frozen=True, kw_only=True):
-    """The file `layout.json` beside a pattern: the best layout found, and the pieces that must stay where they are."""
+    """The file `layout.json` beside a pattern: the best layout found, and the pieces that must stay where they are.
+
+    `alone` are the layouts of single sizes, by the name of their file under print/by-size/: "34-a4".
+    """
 
     format: int = 1
     layout: Layout
     pinned: tuple[str, ...] = ()
+    alone: dict[str, Layout] = {}
 
     @property
     def pins(self) -> dict[str, Placement]:
         """The pinned pieces' places."""
         return {place.piece: place for place in self.layout.placements if place.piece in self.pinned}
+
+
+def kept_layout_json(kept: KeptLayout) -> bytes:
+    """The text of `layout.json`, a placement and a single size's layout a line: a repository shows what moved."""
+
+    def text(value: object) -> str:
+        return msgspec.json.encode(value).decode()
+
+    sheet = kept.layout
+    places = ",\n".join(map(text, sheet.placements))
+    alone = ",\n".join(f"{text(name)}: {text(layout)}" for name, layout in kept.alone.items())
+    return (
+        f'{{"format": {kept.format}, "pinned": {text(kept.pinned)},\n'
+        f'"layout": {{"width_mm": {sheet.width_mm}, "height_mm": {sheet.height_mm}, "placements": [\n{places}\n]}},\n'
+        f'"alone": {{\n{alone}\n}}}}\n'
+    ).encode()
 
 
 def nest_affine(anchor: Point, quarter_turns: int) -> Affine:

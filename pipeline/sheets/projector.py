@@ -16,23 +16,31 @@ LABEL_ROOM_MM = 8.0
 BORDER_MM = 40.0
 """Room around the pieces for corner brackets and ticks."""
 _WIDER = 1.25
+_NARROWER = 0.9
 
 
-def projector_stacks(pattern: Pattern, cut: Mapping[str, Mapping[str, CutPiece]], material: str) -> tuple[Stack, ...]:
-    """The stacks of all pieces that are cut of a material, whole where the pattern says so."""
+def projector_cuts(
+    pattern: Pattern, cut: Mapping[str, Mapping[str, CutPiece]], material: str
+) -> dict[str, Mapping[str, CutPiece]]:
+    """Those pieces that are cut of a material."""
     specs: dict[str, PieceSpec | Strip] = {**pattern.pieces, **pattern.strips}
-    mine = {
+    return {
         piece: sizes
         for piece, sizes in cut.items()
         if piece in specs and any(entry.material == material for entry in specs[piece].cut)
     }
-    return stacks_of(pattern, mine, pattern.projector.unfold, LABEL_ROOM_MM)
+
+
+def projector_stacks(pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]]) -> tuple[Stack, ...]:
+    """Pieces as a projector shows them, whole where the pattern says so."""
+    return stacks_of(pattern, cuts, pattern.projector.unfold, LABEL_ROOM_MM)
 
 
 def arrange_projector(stacks: Sequence[Stack], width_mm: float, one_way: bool = False) -> Layout:
-    """One sheet, its grain along x, as wide (y) as the table and as short (x) as it can be found.
+    """One sheet, its grain along x, at most as wide (y) as the table and as short (x) as it can be found.
 
-    Wider than the table where it would be longer than a page can be. `one_way` turns all tops the same way.
+    Narrower where it would be wider than long: few small pieces need no whole table. Wider than the table where it
+    would be longer than a page can be. `one_way` turns all tops the same way.
     Raises ValueError where even a square of the largest page does not hold the pieces.
     """
     most = MOST_PAGE_MM - 2 * BORDER_MM
@@ -40,14 +48,21 @@ def arrange_projector(stacks: Sequence[Stack], width_mm: float, one_way: bool = 
     narrowest = max((turns[0].width_mm for turns in poses.values()), default=0.0)
     width = max(narrowest, min(most, width_mm - 2 * BORDER_MM))
     while width <= most:
-        packing = min((_packed(order, poses, width) for order in _orders(stacks)), key=lambda one: one.height_mm)
+        packing = _shortest(stacks, poses, width)
         if packing.height_mm <= most:
+            while packing.height_mm < packing.used_width_mm and width > narrowest:
+                width = max(narrowest, _NARROWER * packing.used_width_mm)
+                packing = _shortest(stacks, poses, width)
             return _laid_down(stacks, packing)
         width *= _WIDER
     raise ValueError(
         f"the pieces need a page of more than {MOST_PAGE_MM:g} x {MOST_PAGE_MM:g} mm for a projector; leave the"
         ' format "projector" out of [print] formats'
     )
+
+
+def _shortest(stacks: Sequence[Stack], poses: Mapping[str, Sequence[Pose]], width_mm: float) -> Packing:
+    return min((_packed(order, poses, width_mm) for order in _orders(stacks)), key=lambda one: one.height_mm)
 
 
 def _along_grain(stack: Stack, one_way: bool) -> tuple[Pose, ...]:

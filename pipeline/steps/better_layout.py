@@ -1,28 +1,49 @@
-"""Cut pieces of all sizes in; the better of the layout kept so far and those found now stays beside the source."""
+"""Cut pieces of all sizes in; the better of the layouts kept so far and those found now stays beside the source."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 import msgspec
 
 from pipeline.lays.engine import Engine, EngineError, EngineItem
 from pipeline.masters.load import load_pattern
-from pipeline.sheets.layout import KeptLayout
-from pipeline.sheets.papers import large_of, tiles_of
-from pipeline.sheets.search import StripItem, StripPlace, search_layout
+from pipeline.model.pattern import Pattern
+from pipeline.model.pieces import CutPiece
+from pipeline.rules.plan import sizes_alone, tiled_formats
+from pipeline.sheets.layout import KeptLayout, kept_layout_json
+from pipeline.sheets.papers import PAPERS, large_of, tile_of, tiles_of
+from pipeline.sheets.search import PackStrip, StripItem, StripPlace, search_layout
 from pipeline.sheets.stacks import stacks_of
-from pipeline.steps.inputs import cuts_by_piece
-from pipeline.steps.run import read_json, run, write
+from pipeline.steps.inputs import cuts_by_piece, read_kept
+from pipeline.steps.run import run, write
+
+_ALONE_SHARE = 5
+"""A size alone gets a fifth of the seconds: there are as many such files as sizes and papers."""
 
 
 def main(folder: Path, pieces: list[Path], seconds: int) -> None:
-    """Search each width `seconds` long."""
+    """Search each width of the common layout `seconds` long, then those of each size alone. What is found is kept after
+    each, so that a search that is stopped keeps what it had."""
     pattern, _ = load_pattern(folder)
     assert pattern is not None
     place = folder / "layout.json"
-    kept = read_json(place, KeptLayout) if place.is_file() else None
-    engine = Engine()
+    kept = read_kept(place, KeptLayout) if place.is_file() else None
+    cuts = cuts_by_piece(pieces)
+    with Engine() as engine:
+        best = search_layout(
+            stacks_of(pattern, cuts),
+            _packer(engine, seconds),
+            tiles_of(pattern.print),
+            kept,
+            large=large_of(pattern.print),
+        )
+        kept = KeptLayout(layout=best, pinned=kept.pinned if kept else (), alone=kept.alone if kept else {})
+        write(place, kept_layout_json(kept))
+        for known in _alone(pattern, cuts, kept, _packer(engine, max(1, seconds // _ALONE_SHARE))):
+            write(place, kept_layout_json(known))
 
+
+def _packer(engine: Engine, seconds: int) -> PackStrip:
     def pack(width_mm: float, items: Sequence[StripItem], seed: int) -> list[StripPlace] | None:
         shapes = tuple(EngineItem(shape=item.shape, demand=1, angles=item.angles) for item in items)
         try:
@@ -31,13 +52,21 @@ def main(folder: Path, pieces: list[Path], seconds: int) -> None:
             return None
         return [StripPlace(p.x_mm, p.y_mm, p.angle_deg) for p in sorted(found, key=lambda p: p.item)]
 
-    try:
-        stacks, tiles = stacks_of(pattern, cuts_by_piece(pieces)), tiles_of(pattern.print)
-        best = search_layout(stacks, pack, tiles, kept, large=large_of(pattern.print))
-    finally:
-        engine.end()
-    better = KeptLayout(layout=best, pinned=kept.pinned if kept else ())
-    write(place, msgspec.json.format(msgspec.json.encode(better), indent=1) + b"\n")
+    return pack
+
+
+def _alone(
+    pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]], kept: KeptLayout, pack: PackStrip
+) -> Iterator[KeptLayout]:
+    """What is kept after each file of a single size, and nothing of files that are no longer made."""
+    margin, overlap = pattern.print.margin_mm, pattern.print.overlap_mm
+    names = {f"{size}-{paper}": (size, paper) for size in sizes_alone(pattern) for paper in tiled_formats(pattern)}
+    alone = {name: layout for name, layout in kept.alone.items() if name in names}
+    for name, (size, paper) in names.items():
+        stacks = stacks_of(pattern, {piece: {size: cut[size]} for piece, cut in cuts.items() if size in cut})
+        former = KeptLayout(layout=alone[name]) if name in alone else None
+        alone[name] = search_layout(stacks, pack, (tile_of(PAPERS[paper], margin, overlap),), former)
+        yield msgspec.structs.replace(kept, alone={name: alone[name] for name in names if name in alone})
 
 
 if __name__ == "__main__":

@@ -6,25 +6,32 @@ import msgspec
 
 from pipeline.lays.demand import fitting_requests
 from pipeline.lays.kept import LaysFile, lay_key, next_seed, with_better
+from pipeline.lays.mend import improved
 from pipeline.lays.search import search_lays
 from pipeline.masters.load import load_pattern
 from pipeline.model.pieces import SizeFile
+from pipeline.steps.inputs import read_kept
 from pipeline.steps.run import read_json, run, write
 
 
 def main(folder: Path, pieces: list[Path], seconds: int) -> None:
-    """Search every lay; what is found is kept after each, so that a search that is stopped keeps what it had."""
+    """Search every lay, then see whether one size's can be made to hold for another.
+
+    What is found is kept after each, so that a search that is stopped keeps what it had.
+    """
     pattern, _ = load_pattern(folder)
     assert pattern is not None
     requests = fitting_requests(pattern, (read_json(path, SizeFile) for path in pieces))
     place = folder / "lays.json"
-    known = read_json(place, LaysFile).lays if place.is_file() else {}
+    known = read_kept(place, LaysFile).lays if place.is_file() else {}
     found = {}
     outcomes = search_lays(requests, seconds, lambda request: next_seed(request, known))
     for request, outcome in zip(requests, outcomes, strict=True):
         if outcome.lay is not None:
             found[lay_key(request)] = outcome.lay
             write(place, _text(with_better(known, requests, found)))
+    best = with_better(known, requests, found).lays
+    write(place, _text(with_better(best, requests, improved(requests, {**known, **best}))))
 
 
 def _text(lays: LaysFile) -> bytes:

@@ -14,17 +14,19 @@ from pipeline.model.pieces import SizeFile
 from pipeline.rules.plan import tiled_formats
 from pipeline.sheets.arrange import arrange
 from pipeline.sheets.ink import ink_of
+from pipeline.sheets.layout import KeptLayout
 from pipeline.sheets.papers import PAPERS, tile_of
 from pipeline.sheets.stacks import stacks_of
 from pipeline.sheets.tile import plan_pages
+from pipeline.steps.inputs import read_kept
 from pipeline.steps.run import read_json, run, write, write_json
 
 EFFORT = 0.25
 """Of what the layout of all sizes may cost: there are many of these files."""
 
 
-def main(folder: Path, work: Path, pieces: Path, prints: Path, pages: Path) -> None:
-    """Arrange, draw and compose one size for each paper; `prints` is the folder of the files."""
+def main(folder: Path, work: Path, pieces: Path, known: list[Path], prints: Path, pages: Path) -> None:
+    """Arrange as was kept, or anew, draw and compose one size for each paper; `prints` is the folder of the files."""
     use_own_fonts(work / "fonts")
     from pipeline.press.compose import PrintFile, compose  # cairo reads where fonts are when it is loaded
     from pipeline.press.forms import render_drawings
@@ -35,11 +37,14 @@ def main(folder: Path, work: Path, pieces: Path, prints: Path, pages: Path) -> N
     size, cut_pieces = (file := read_json(pieces, SizeFile)).size, file.pieces
     cuts = {cut.piece: {size: cut} for cut in cut_pieces}
     stacks = stacks_of(pattern, cuts)
+    kept = read_kept(known[0], KeptLayout).alone if known else {}
     margin, overlap, views = pattern.print.margin_mm, pattern.print.overlap_mm, tuple(pattern.views)
     layouts, plans = {}, {}
     joints: dict[tuple[str, int], list[Joints]] = {}  # papers on which a piece is turned alike share its drawing
     for name in tiled_formats(pattern):
-        layouts[name] = arrange(stacks, (tile_of(PAPERS[name], margin, overlap),), effort=EFFORT)
+        layouts[name] = arrange(
+            stacks, (tile_of(PAPERS[name], margin, overlap),), kept.get(f"{size}-{name}"), effort=EFFORT
+        )
         inks = ink_of(stacks, layouts[name])
         plans[name] = plan_pages(layouts[name], inks, PAPERS[name], (size,), views, margin, overlap)
         for place in layouts[name].placements:

@@ -1,7 +1,9 @@
 """Cut pieces, layout and pages in; every drawing as one page of a PDF, and their index, out."""
 
+from functools import partial
 from pathlib import Path
 
+from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.joints import joints_in_nest
 from pipeline.drawing.page_map import map_pieces
@@ -9,7 +11,7 @@ from pipeline.drawing.pieces import draw_stack
 from pipeline.masters.load import load_pattern
 from pipeline.sheets.layout import Layout, PagePlan
 from pipeline.steps.inputs import cuts_by_piece
-from pipeline.steps.kept_drawings import KeptDrawings
+from pipeline.steps.kept import Kept
 from pipeline.steps.run import read_json, run, write, write_json
 
 
@@ -24,14 +26,12 @@ def main(
     assert pattern is not None
     arranged, cuts = read_json(layout, Layout), cuts_by_piece(pieces)
     plans = read_json(page_plans, list[PagePlan])
-    kept = KeptDrawings(index.with_name("drawn"), pattern, draw_stack)
-    drawings = [
-        drawing
-        for place in arranged.placements
-        for drawing in kept.drawn(
-            cuts[place.piece], place.quarter_turns, tuple(joints_in_nest(plan, place) for plan in plans)
-        )
-    ]
+    kept = Kept(index.with_name("drawn"), draw_stack.__module__)
+    drawings: list[Drawing] = []
+    for place in arranged.placements:
+        joints = tuple(joints_in_nest(plan, place) for plan in plans)
+        made_from = pattern, cuts[place.piece], place.quarter_turns, joints
+        drawings += kept.value_of(made_from, partial(draw_stack, *made_from[:3], joints=joints), tuple[Drawing, ...])
     kept.forget_others()
     write_json(index, drawings)
     write_json(map, map_pieces(pattern, arranged, cuts))

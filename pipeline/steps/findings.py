@@ -15,6 +15,7 @@ from pipeline.masters.references import check_references
 from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import SizeFile
+from pipeline.rules.kept_files import check_kept_files
 from pipeline.steps.inputs import by_piece
 from pipeline.steps.run import read_json, run, write, write_json
 
@@ -27,7 +28,8 @@ def main(folder: Path, checked: Path, read: list[Path], pieces: list[Path], pict
         sizes = [read_json(path, SizeFile) for path in pieces]
         on_reading = tuple(finding for path in read for finding in read_json(path, FindingsFile).findings)
         drawn = {file.size: tuple(cut.drawn for cut in file.pieces) for file in sizes}
-        findings = (*told, *check_files(pattern, folder), *on_reading, *check_references(pattern, drawn))
+        findings = (*told, *check_files(pattern, folder), *check_kept_files(pattern, folder))
+        findings = (*findings, *on_reading, *check_references(pattern, drawn))
         findings = (*findings, *text_findings(pattern))
         garment = Garment(pattern, by_piece(sizes), _changes(folder))
         if not any(map(blocks, findings)):  # what could not be read would only be told again in other words

@@ -2,7 +2,11 @@
 
 from collections.abc import Iterable
 from pathlib import Path
+from typing import Any
 
+import msgspec
+
+from pipeline.model.findings import PatternFaultError
 from pipeline.model.pieces import CutPiece, SizeFile
 from pipeline.steps.run import read_json
 
@@ -19,3 +23,13 @@ def by_piece(sizes: Iterable[SizeFile]) -> dict[str, dict[str, CutPiece]]:
         for cut in file.pieces:
             cuts.setdefault(cut.piece, {})[cut.size] = cut
     return cuts
+
+
+def read_kept(file: Path, kind: Any) -> Any:
+    """What a search kept beside the source. Raises PatternFaultError where it is not what was written."""
+    try:
+        return read_json(file, kind)
+    except msgspec.MsgspecError as fault:
+        raise PatternFaultError(
+            f"{file} cannot be read ({fault}): take it from your last commit, or delete it"
+        ) from None

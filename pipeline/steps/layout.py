@@ -11,8 +11,8 @@ from pipeline.sheets.layout import KeptLayout
 from pipeline.sheets.papers import PAPERS, large_of, tiles_of
 from pipeline.sheets.stacks import stacks_of
 from pipeline.sheets.tile import plan_pages
-from pipeline.steps.inputs import cuts_by_piece
-from pipeline.steps.run import read_json, run, write_json
+from pipeline.steps.inputs import cuts_by_piece, read_kept
+from pipeline.steps.run import run, write_json
 
 
 def main(folder: Path, pieces: list[Path], known: list[Path], layout: Path, pages: Path) -> None:
@@ -20,7 +20,7 @@ def main(folder: Path, pieces: list[Path], known: list[Path], layout: Path, page
     pattern, _ = load_pattern(folder)
     assert pattern is not None
     stacks = stacks_of(pattern, cuts_by_piece(pieces))
-    kept = read_json(known[0], KeptLayout) if known else None
+    kept = read_kept(known[0], KeptLayout) if known else None
     former, pins = (kept.layout, kept.pins) if kept else (None, None)
     arranged = arrange(stacks, tiles_of(pattern.print), former, pins, large=large_of(pattern.print))
     inks, views = ink_of(stacks, arranged), tuple(pattern.views)

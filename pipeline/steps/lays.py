@@ -4,20 +4,24 @@ from pathlib import Path
 
 from pipeline.lays.demand import fitting_requests
 from pipeline.lays.kept import LaysFile, choose, lay_key, missing
+from pipeline.lays.mend import mended
 from pipeline.lays.search import search_lays
 from pipeline.lays.tell import no_lay, not_kept, tried_open
 from pipeline.masters.load import load_pattern
 from pipeline.model.findings import FindingsFile
 from pipeline.model.pieces import SizeFile
+from pipeline.steps.inputs import read_kept
 from pipeline.steps.run import read_json, run, write_json
 
 
 def main(folder: Path, pieces: list[Path], kept: list[Path], lays: Path, findings: Path) -> None:
-    """Prove what is kept; search what is missing, as long as `pattern.toml` says."""
+    """Prove what is kept; mend or search what is missing, the latter as long as `pattern.toml` says."""
     pattern, _ = load_pattern(folder)
     assert pattern is not None
     requests = fitting_requests(pattern, (read_json(path, SizeFile) for path in pieces))
-    known = read_json(kept[0], LaysFile).lays if kept else {}
+    known = read_kept(kept[0], LaysFile).lays if kept else {}
+    mends = {lay_key(request): mended(request, known.values()) for request in missing(requests, known)}
+    known |= {key: lay for key, lay in mends.items() if lay is not None}
     absent = missing(requests, known)
     outcomes = list(zip(absent, search_lays(absent, pattern.lay_seconds), strict=True)) if absent else []
     searched = {lay_key(request): found.lay for request, found in outcomes if found.lay is not None}

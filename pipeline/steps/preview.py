@@ -1,11 +1,13 @@
 """The drawings and the layout in; pictures of the sheet and of each piece out."""
 
+from functools import partial
 from itertools import groupby
 from pathlib import Path
 
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.fonts import use_own_fonts
 from pipeline.sheets.layout import Layout
+from pipeline.steps.kept import Kept
 from pipeline.steps.run import read_json, run, write
 
 
@@ -14,10 +16,13 @@ def main(work: Path, index: Path, layout: Path, pictures: Path) -> None:
     use_own_fonts(work / "fonts")
     from pipeline.press.preview import preview_piece, preview_sheet  # cairo reads where fonts are when it is loaded
 
-    drawings = read_json(index, list[Drawing])
-    write(pictures / "sheet.png", preview_sheet(drawings, read_json(layout, Layout)))
-    for piece, mine in groupby(drawings, key=lambda drawing: drawing.piece):
-        write(pictures / f"{piece}.png", preview_piece(mine))
+    drawings, arranged = read_json(index, list[Drawing]), read_json(layout, Layout)
+    kept = Kept(index.with_name("pictures"), preview_piece.__module__)
+    write(pictures / "sheet.png", preview_sheet(drawings, arranged))
+    for piece, group in groupby(drawings, key=lambda drawing: drawing.piece):
+        mine = tuple(group)
+        write(pictures / f"{piece}.png", kept.bytes_of(mine, partial(preview_piece, mine)))
+    kept.forget_others()
 
 
 if __name__ == "__main__":

@@ -1,46 +1,78 @@
 """Cut pieces of all sizes in; what is cut of one material, for a projector, on both grounds, out."""
 
+from collections.abc import Mapping
+from functools import cache, partial
 from pathlib import Path
 from typing import get_args
 
+from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.page_projector import projector_page, projector_plan
 from pipeline.drawing.pieces import Ground, draw_projector_stack, in_white
 from pipeline.masters.load import load_pattern
-from pipeline.model.pattern import in_language
-from pipeline.sheets.projector import arrange_projector, projector_stacks
+from pipeline.model.pattern import Pattern, in_language
+from pipeline.model.pieces import CutPiece
+from pipeline.sheets.layout import Layout
+from pipeline.sheets.projector import arrange_projector, projector_cuts, projector_stacks
 from pipeline.steps.inputs import cuts_by_piece
+from pipeline.steps.kept import Kept
 from pipeline.steps.run import run, write
 
 
 def main(folder: Path, work: Path, pieces: list[Path], material: str, project: Path) -> None:
-    """Arrange once, draw for each ground; `project` is the folder of the files."""
+    """Arrange and draw once, compose for each ground; `project` is the folder of the files.
+
+    A material of which no piece has changed has its files already.
+    """
     use_own_fonts(work / "fonts")
+    pattern, _ = load_pattern(folder)
+    assert pattern is not None
+    cuts = projector_cuts(pattern, cuts_by_piece(pieces), material)
+    place = work / pattern.name / "projected" / material
+    files = Kept(place / "files", "pipeline.steps.projector")
+
+    @cache
+    def drawn() -> tuple[Layout, list[Drawing]]:
+        return _drawn(pattern, cuts, material, Kept(place / "drawn", draw_projector_stack.__module__))
+
+    def made(ground: Ground) -> bytes:
+        return _file(pattern, material, ground, *drawn())
+
+    for ground in get_args(Ground):
+        data = files.bytes_of((pattern, cuts, ground), partial(made, ground))
+        write(project / f"{material}-{ground}.pdf", data)
+    files.forget_others()
+
+
+def _drawn(
+    pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]], material: str, kept: Kept
+) -> tuple[Layout, list[Drawing]]:
+    stacks = projector_stacks(pattern, cuts)
+    layout = arrange_projector(stacks, pattern.projector.width_mm, pattern.materials[material].one_way is True)
+    drawings: list[Drawing] = []
+    for at in layout.placements:
+        made_from = pattern, cuts[at.piece], at.quarter_turns
+        drawings += kept.value_of(made_from, partial(draw_projector_stack, *made_from), tuple[Drawing, ...])
+    kept.forget_others()
+    return layout, drawings
+
+
+def _file(pattern: Pattern, material: str, ground: Ground, layout: Layout, black: list[Drawing]) -> bytes:
     from pipeline.press.compose import PrintFile, compose  # cairo reads where fonts are when it is loaded
     from pipeline.press.forms import render_drawings
     from pipeline.press.imprint import imprint_of
 
-    pattern, _ = load_pattern(folder)
-    assert pattern is not None
-    cuts, cloth = cuts_by_piece(pieces), pattern.materials[material]
-    stacks = projector_stacks(pattern, cuts, material)
-    layout = arrange_projector(stacks, pattern.projector.width_mm, cloth.one_way is True)
+    drawings = black if ground == "black-on-white" else [in_white(drawing) for drawing in black]
     plan = projector_plan(layout, pattern.sizes, tuple(pattern.views))
-    black = [
-        drawing
-        for place in layout.placements
-        for drawing in draw_projector_stack(pattern, cuts[place.piece], place.quarter_turns)
-    ]
-    for ground in get_args(Ground):
-        drawings = black if ground == "black-on-white" else [in_white(drawing) for drawing in black]
-        print_file = PrintFile(
-            imprint=imprint_of(pattern, "projector", in_language(cloth.title, pattern.languages[0])),
-            plan=plan,
-            layout=layout,
-            sizes=pattern.sizes,
-            overlays=(projector_page(pattern, plan, material, ground),),
-        )
-        write(project / f"{material}-{ground}.pdf", compose(print_file, drawings, render_drawings(drawings)))
+    title = in_language(pattern.materials[material].title, pattern.languages[0])
+    print_file = PrintFile(
+        imprint=imprint_of(pattern, "projector", title),
+        plan=plan,
+        layout=layout,
+        sizes=pattern.sizes,
+        overlays=(projector_page(pattern, plan, material, ground),),
+    )
+    return compose(print_file, drawings, render_drawings(drawings))
 
 
 if __name__ == "__main__":

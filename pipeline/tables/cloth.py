@@ -50,7 +50,7 @@ class ClothLine(msgspec.Struct, frozen=True, kw_only=True):
 
 def area_mm2(request: LayRequest) -> float:
     """Area of all pieces of a lay, every layer counted."""
-    return sum(float(shapely.Polygon(item.outline).area) * item.count for item in request.items)
+    return sum(float(shapely.Polygon(item.points).area) * item.count for item in request.items)
 
 
 def area_bound_mm(request: LayRequest) -> float:

@@ -1,9 +1,9 @@
 """Pages of each pattern's tiled files: as a build arranges them, as kept, beside the bound by area and general tilers.
 
-    python tests/bench/pages.py [folder of patterns] [folder of releases]
+    python tests/bench/pages.py [folder of patterns]
 
-The tilers run on the pattern's widest roll in the folder of releases, if it was built as one page; one that is not
-installed (mutool; pdfposter, which wants pypdf below 7, and plakativ, in an environment of their own) is told.
+The tilers run on one page with the kept layout and all layers, as our own tiles have it; one that is not installed
+(mutool; pdfposter, which wants pypdf below 7, and plakativ, in an environment of their own) is told.
 """
 
 import shutil
@@ -19,6 +19,10 @@ import msgspec
 import pypdf
 
 from pipeline.cutting.cut import cut_pieces
+from pipeline.drawing import svg
+from pipeline.drawing.fonts import use_own_fonts
+from pipeline.drawing.page_projector import projector_plan
+from pipeline.drawing.pieces import draw_stack
 from pipeline.masters.load import load_pattern
 from pipeline.masters.read_size import read_size
 from pipeline.model.pattern import Pattern
@@ -31,7 +35,6 @@ from pipeline.sheets.stacks import Stack, stacks_of
 from pipeline.sheets.tile import plan_pages
 from pipeline.sheets.verify import verify_layout
 
-ROLLS = ("roll-42in", "roll-36in", "roll-24in")
 TILED = ("a4", "letter")
 
 
@@ -70,6 +73,29 @@ def row(pattern: str, what: str, pages: list[int] | list[str], seconds: float | 
     return f"{pattern:20} {what:22} {pages[0]!s:>6} {pages[1]!s:>6} {spent:>8}  {note}".rstrip()
 
 
+def sheet_of(pattern: Pattern, cut: dict[str, dict[str, CutPiece]], layout: Layout, folder: Path) -> Path:
+    """The whole layout on one page, every size a layer."""
+    use_own_fonts(folder / "fonts")
+    from pipeline.press.compose import PrintFile, compose  # cairo reads where fonts are when it is loaded
+    from pipeline.press.forms import render_drawings
+    from pipeline.press.imprint import imprint_of
+
+    plan = projector_plan(layout, pattern.sizes)
+    drawings = [
+        drawing for place in layout.placements for drawing in draw_stack(pattern, cut[place.piece], place.quarter_turns)
+    ]
+    file = PrintFile(
+        imprint=imprint_of(pattern, "a0"),
+        plan=plan,
+        layout=layout,
+        sizes=pattern.sizes,
+        overlays=(svg.document(0, 0, plan.page_width_mm, plan.page_height_mm, []),),
+    )
+    sheet = folder / "sheet.pdf"
+    sheet.write_bytes(compose(file, drawings, render_drawings(drawings)))
+    return sheet
+
+
 def tilers(sheet: Path, folder: Path) -> Iterator[tuple[str, list[list[str]]]]:
     """Name and commands (A4, Letter) of each general tiler; all print without margins, which flatters them."""
     page = pypdf.PdfReader(sheet).pages[0].mediabox
@@ -94,12 +120,13 @@ def tilers(sheet: Path, folder: Path) -> Iterator[tuple[str, list[list[str]]]]:
     )
 
 
-def tiler_rows(pattern: str, sheet: Path) -> Iterator[str]:
+def tiler_rows(pattern: Pattern, cut: dict[str, dict[str, CutPiece]], layout: Layout) -> Iterator[str]:
     """What each tiler makes of the sheet: pages, seconds for both papers, whether layers survive."""
     with tempfile.TemporaryDirectory() as folder:
+        sheet = sheet_of(pattern, cut, layout, Path(folder))
         for name, commands in tilers(sheet, Path(folder)):
             if shutil.which(commands[0][0]) is None:
-                yield row(pattern, name, ["-", "-"], None, "not installed")
+                yield row(pattern.name, name, ["-", "-"], None, "not installed")
                 continue
             began = time.perf_counter()
             done = [subprocess.run(command, capture_output=True, check=False) for command in commands]
@@ -107,18 +134,18 @@ def tiler_rows(pattern: str, sheet: Path) -> Iterator[str]:
             files = [Path(folder) / f"{paper}.pdf" for paper in TILED]
             if any(one.returncode for one in done) or not all(file.exists() for file in files):
                 yield row(
-                    pattern, name, ["-", "-"], spent, f"failed: {done[0].stderr.decode(errors='replace')[-80:]!r}"
+                    pattern.name, name, ["-", "-"], spent, f"failed: {done[0].stderr.decode(errors='replace')[-80:]!r}"
                 )
                 continue
             readers = [pypdf.PdfReader(file) for file in files]
             layers = all("/OCProperties" in reader.trailer["/Root"] for reader in readers)
             note = "layers kept" if layers else "layers lost"
-            yield row(pattern, name, [len(reader.pages) for reader in readers], spent, note)
+            yield row(pattern.name, name, [len(reader.pages) for reader in readers], spent, note)
             for file in files:
                 file.unlink()
 
 
-def main(source: Path, release: Path) -> None:
+def main(source: Path) -> None:
     """Print the table."""
     print(row("pattern", "how", ["A4", "Letter"], None).replace("Letter", "Letter        s"))
     for folder in sorted(file.parent for file in source.glob("*/pattern.toml")):
@@ -129,21 +156,14 @@ def main(source: Path, release: Path) -> None:
         built = arrange(stacks, tiles_of(pattern.print))
         spent = time.perf_counter() - began
         print(row(pattern.name, "a build's own", tiles(pattern, stacks, built), spent))
-        kept = folder / "layout.json"
+        kept, layout = folder / "layout.json", built
         if kept.exists():
             layout = msgspec.json.decode(kept.read_bytes(), type=KeptLayout).layout
             holds = "does not hold" if verify_layout(stacks, layout) else ""
             print(row(pattern.name, "kept in layout.json", tiles(pattern, stacks, layout), None, holds))
-        sheets = [release / pattern.name / pattern.version / "print" / f"{name}.pdf" for name in ROLLS]
-        whole = next((file for file in sheets if file.exists() and len(pypdf.PdfReader(file).pages) == 1), None)
-        if whole is None:
-            print(row(pattern.name, "general tilers", ["-", "-"], None, "no roll built as one page"))
-            continue
-        for line in tiler_rows(pattern.name, whole):
+        for line in tiler_rows(pattern, cut, layout):
             print(line)
 
 
 if __name__ == "__main__":
-    given = [Path(argument) for argument in sys.argv[1:]]
-    root = Path(__file__).parents[2]
-    main(given[0] if given else root / "source", given[1] if len(given) > 1 else root / "release")
+    main(Path(sys.argv[1]) if sys.argv[1:] else Path(__file__).parents[2] / "source")

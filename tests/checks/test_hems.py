@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from pipeline.checks.hems import short_mm
+from pipeline.checks.hems import hem_said, short_mm
 from pipeline.model.pattern import EdgeSpec
 from tests.checks.skirt import (
     HEM,
@@ -82,3 +82,24 @@ def test_a_hem_deeper_than_the_side_is_long_is_not_held_against_it():
     pieces = {"front": spec("front", 1, 1, edges={"hem": EdgeSpec(allowance_mm=60.0)})}
     made = cut(replace(PATTERN, pieces=pieces), piece)
     assert short_mm(made, made.edge("hem"), made.edge("side"), False) is None
+
+
+@pytest.mark.parametrize(
+    ("allowance_mm", "hem", "asked"),
+    [(19.9, False, False), (20.0, False, True), (40.0, False, True), (40.0, True, False)],
+)
+def test_a_deep_allowance_in_no_seam_is_asked_whether_it_is_a_hem(allowance_mm, hem, asked):
+    pattern, piece = panel(0, EdgeSpec(allowance_mm=allowance_mm, hem=hem))
+    assert said(pattern, piece) == ([("S", "hem")] if asked else [])
+
+
+def test_a_deep_allowance_of_a_seam_is_not_asked_for():
+    pattern, piece = panel(0, EdgeSpec(allowance_mm=40.0))
+    assert said(replace(pattern, seams={"hem": seam("hem", ["front.hem"], ["front.hem"])}), piece) == []
+
+
+def said(pattern, piece):
+    """What is told of the front's hem, the only edge whose allowance is not the piece's own."""
+    subject = garment(pattern=pattern)
+    subject.cuts["front"] = {"S": piece}
+    return [(outcome.size, outcome.where) for outcome in hem_said(subject) if outcome.piece == "front"]

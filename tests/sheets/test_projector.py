@@ -4,7 +4,7 @@ from shapely.geometry import LineString
 from pipeline.model.pieces import GrainLine
 from pipeline.model.points import Point
 from pipeline.sheets.papers import MOST_PAGE_MM
-from pipeline.sheets.projector import BORDER_MM, arrange_projector, projector_stacks
+from pipeline.sheets.projector import BORDER_MM, arrange_projector, projector_cuts, projector_stacks
 from pipeline.sheets.stacks import moved
 from pipeline.sheets.verify import verify_layout
 from tests.sheets.samples import cut_piece, pattern, rectangle
@@ -21,7 +21,7 @@ def on_the_table(grains, one_way=False, side=(300, 500)):
     cut = {
         name: {"38": cut_piece(name, rectangle(*side), grain=grain)} for name, grain in zip(names, grains, strict=True)
     }
-    pieces = projector_stacks(pattern(names), cut, "shell")
+    pieces = projector_stacks(pattern(names), cut)
     return pieces, arrange_projector(pieces, 1500.0, one_way)
 
 
@@ -62,6 +62,13 @@ def test_the_sheet_is_never_longer_across_the_grain_than_along_it():
     assert layout.width_mm >= layout.height_mm
 
 
+def test_few_small_pieces_do_not_lie_on_an_empty_table():
+    pieces, layout = on_the_table([UP] * 4)
+    assert verify_layout(pieces, layout) == ()
+    taken = sum(stack.region.envelope.area for stack in pieces)
+    assert layout.width_mm * layout.height_mm < 1.7 * taken
+
+
 def test_what_no_page_holds_is_refused_with_a_way_out():
     with pytest.raises(ValueError, match=r'leave the format "projector" out'):
         on_the_table([UP], side=(5200, 300))
@@ -69,4 +76,5 @@ def test_what_no_page_holds_is_refused_with_a_way_out():
 
 def test_only_the_pieces_of_the_material_lie_there():
     cut = {"p0": {"38": cut_piece("p0", rectangle(100, 100))}}
-    assert projector_stacks(pattern(("p0",)), cut, "lining") == ()
+    assert projector_cuts(pattern(("p0",)), cut, "shell") == cut
+    assert projector_cuts(pattern(("p0",)), cut, "lining") == {}

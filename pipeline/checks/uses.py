@@ -1,0 +1,106 @@
+"""How often a piece is cut, against how often `pattern.toml` and the masters themselves use it."""
+
+from collections.abc import Iterator
+
+import msgspec
+
+from pipeline.checks.catalogue import CHECKS
+from pipeline.checks.garment import Garment
+from pipeline.checks.registry import Outcome
+from pipeline.model.pattern import Reference, Sum
+from pipeline.model.pieces import CutPiece
+
+
+class _Use(msgspec.Struct, frozen=True):
+    """So many times a piece is needed, half pieces on the fold counted twice, and who says so."""
+
+    piece: str
+    times: int
+    told: str
+
+
+@CHECKS.register(
+    id="cut-uses",
+    title="Every piece is cut as often as measures and marks use it",
+    rationale=(
+        "A patch pocket is sewn into no seam, and a skirt of equal panels only to itself: that a measure takes two"
+        " panels, or that two fronts have a mark for the pocket, is all that tells a wrong count."
+    ),
+    remedy="correct the count in the piece's cut, or the sum; waive this where both are meant",
+    severity="warn",
+    source="one piece for each use; a whole multiple can be a second layer: common practice",
+)
+def cut_uses(garment: Garment) -> Iterator[Outcome]:
+    """Whole factors in sums of finished measures and of what strips go round; marks named after a piece."""
+    for size in garment.pattern.sizes:
+        told: set[str] = set()
+        for use in (*_measured(garment), *_placed(garment, size)):
+            cut = garment.cut(use.piece, size)
+            if cut is None or use.piece in told or use.piece not in garment.pattern.pieces:
+                continue
+            there = _counts(garment, cut)
+            if there and use.times not in there.values():
+                told.add(use.piece)
+                layers = any(count % use.times == 0 for count in there.values())
+                halves = " halves" if cut.fold is not None else ""
+                yield Outcome(
+                    code="another-layer" if layers else "used-otherwise",
+                    size=size,
+                    piece=use.piece,
+                    file="pattern.toml",
+                    object=f"pieces.{use.piece}.cut",
+                    found=f"{' and '.join(map(str, there.values()))}{halves}",
+                    allowed=f"{use.times}{halves}",
+                    message=f"{use.piece} is not cut as often as {use.told}",
+                    remedy="correct the count, or waive this where it is a second layer" if layers else None,
+                )
+
+
+def _counts(garment: Garment, cut: CutPiece) -> dict[str, int]:
+    """How often a piece is cut of each material, halves where it lies on the fold."""
+    counts: dict[str, int] = {}
+    for entry in garment.pattern.pieces[cut.piece].cut:
+        if count := entry.count.get(cut.size, 0):
+            counts[entry.material] = counts.get(entry.material, 0) + count * (1 if cut.fold is None else 2)
+    return counts
+
+
+def _measured(garment: Garment) -> Iterator[_Use]:
+    sums: dict[str, Sum] = {f"finished.{name}": each.sum for name, each in garment.pattern.finished.items()}
+    strips = garment.pattern.strips.items()
+    sums |= {f"strips.{name}.goes_round": strip.goes_round for name, strip in strips if strip.goes_round is not None}
+    for place, total in sums.items():
+        for term in total.terms:
+            times = round(abs(term.factor))
+            if isinstance(term.of, Reference) and times > 1 and times == abs(term.factor):
+                yield _Use(term.of.piece, times, f"{place} takes it: {total.text}")
+
+
+def _placed(garment: Garment, size: str) -> Iterator[_Use]:
+    """Pieces in no seam after which marks on other pieces of the same material are named: they are sewn on there.
+
+    A piece on the fold is none: a bag that is folded takes in both sides of a seam, and each has a mark.
+    """
+    sewn = {step.piece for seam in garment.pattern.seams.values() for step in (*seam.a, *seam.b)}
+    for view in tuple(garment.pattern.views) or (None,):
+        marked: dict[str, dict[str, int]] = {}
+        for spec, cut in garment.each():
+            if cut.size != size or spec.source is not None or (view and spec.views and view not in spec.views):
+                continue
+            names = [*(point.name for point in cut.drawn.points), *(line.name for line in cut.drawn.inside)]
+            for name in names:
+                patch = _named_after(garment, name or "")
+                own = garment.cut(patch, size) if patch and patch not in sewn else None
+                if own is not None and own.fold is None:
+                    of = _counts(garment, own)
+                    there = [count for material, count in _counts(garment, cut).items() if material in of]
+                    marked.setdefault(own.piece, {})[spec.name] = max(there, default=0)
+        for patch, places in marked.items():
+            if (times := sum(places.values())) > 1:
+                yield _Use(patch, times, f"there are marks for it: on {' and '.join(places)}")
+
+
+def _named_after(garment: Garment, name: str) -> str | None:
+    """The piece whose name a mark's name is or begins with; the longest, of pocket and pocket-flap."""
+    pieces = [piece for piece in garment.pattern.pieces if name == piece or name.startswith(f"{piece}-")]
+    return max(pieces, key=len, default=None)

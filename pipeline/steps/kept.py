@@ -1,0 +1,43 @@
+"""What a step made before, kept under the work folder, so that one changed master does not make all anew."""
+
+import hashlib
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from pipeline.rules.plan import code_digest
+from pipeline.steps.run import write
+
+
+class Kept:
+    """Bytes in a folder, each file named by a digest of all that it is made from: values, and the code of `module`.
+
+    What is read equals what would be made, to the byte.
+    """
+
+    def __init__(self, folder: Path, module: str) -> None:
+        self.folder, self.code = folder, code_digest(module)
+        self.used: set[Path] = set()
+
+    def bytes_of(self, made_from: Any, make: Callable[[], bytes]) -> bytes:
+        """What `make` returns; it is not called where that is kept. `made_from` is any value that JSON can hold."""
+        text = msgspec.json.encode((self.code, made_from))
+        file = self.folder / hashlib.sha256(text).hexdigest()[:32]
+        self.used.add(file)
+        if file.is_file():
+            return file.read_bytes()
+        made = make()
+        write(file, made)
+        return made
+
+    def value_of(self, made_from: Any, make: Callable[[], Any], kind: Any) -> Any:
+        """The same for a value of a type that JSON can hold."""
+        return msgspec.json.decode(self.bytes_of(made_from, lambda: msgspec.json.encode(make())), type=kind)
+
+    def forget_others(self) -> None:
+        """Remove what was not asked for: it was made from what has changed since."""
+        for file in self.folder.glob("*"):
+            if file not in self.used:
+                file.unlink(missing_ok=True)

@@ -1,0 +1,62 @@
+"""The file `layout.json`: what a search keeps is what a build uses."""
+
+import json
+
+import msgspec
+import pytest
+
+from pipeline.sheets.layout import KeptLayout, Layout, PagePlan, Placement, kept_layout_json
+from pipeline.steps import better_layout, by_size, pieces
+from pipeline.steps.run import read_json
+from tests.bundle.conftest import FOLDER
+
+SHEET = Layout(380.0, 554.0, (Placement("skirt", 10.5, 20.25, 1), Placement("band", 0.0, 400.0)))
+
+
+@pytest.mark.parametrize("alone", [{}, {"S-a4": SHEET}, {"S-a4": SHEET, 'M "large"-a4': SHEET}])
+@pytest.mark.parametrize("pinned", [(), ("skirt",)])
+def test_what_is_written_is_what_is_read(alone, pinned):
+    kept = KeptLayout(layout=SHEET, pinned=pinned, alone=alone)
+    assert msgspec.json.decode(kept_layout_json(kept), type=KeptLayout) == kept
+
+
+def test_a_moved_piece_changes_one_line():
+    moved = msgspec.structs.replace(SHEET, placements=(SHEET.placements[0], Placement("band", 5.0, 400.0)))
+    before, after = (
+        kept_layout_json(KeptLayout(layout=layout, alone={"S-a4": SHEET})).splitlines() for layout in (SHEET, moved)
+    )
+    assert sum(a != b for a, b in zip(before, after, strict=True)) == 1
+
+
+def test_a_file_without_single_sizes_is_read():
+    text = json.dumps({"layout": {"width_mm": 1.0, "height_mm": 1.0, "placements": []}})
+    assert msgspec.json.decode(text, type=KeptLayout).alone == {}
+
+
+def test_a_search_keeps_a_layout_of_each_file_which_a_build_then_follows(tmp_path):
+    folder = tmp_path / "tea-apron"
+    folder.mkdir()
+    (folder / "sizes").symlink_to(FOLDER / "sizes")
+    text = (FOLDER / "pattern.toml").read_text(encoding="utf-8")
+    (folder / "pattern.toml").write_text(text.replace('"a4", "letter", "a0", "roll-36in"', '"a4"'), encoding="utf-8")
+    files = [tmp_path / f"{size}.json" for size in "SM"]
+    for size, file in zip("SM", files, strict=True):
+        pieces.main(folder, size, file, tmp_path / "read.json")
+
+    better_layout.main(folder, files, 1)
+
+    kept = read_json(folder / "layout.json", KeptLayout)
+    assert list(kept.alone) == ["S-a4", "M-a4"]
+    # the same place moved as a whole by 3 mm: nothing that a build would choose by itself
+    places = tuple(msgspec.structs.replace(one, y_mm=one.y_mm + 3) for one in kept.alone["S-a4"].placements)
+    shifted = Layout(kept.alone["S-a4"].width_mm, kept.alone["S-a4"].height_mm + 3, places)
+    known = tmp_path / "known.json"
+    known.write_bytes(kept_layout_json(msgspec.structs.replace(kept, alone={"S-a4": shifted})))
+    (tmp_path / "work").mkdir()
+    pages = {}
+    for name, given in (("own", []), ("kept", [folder / "layout.json"]), ("shifted", [known])):
+        by_size.main(folder, tmp_path / "work", files[0], given, tmp_path / name, tmp_path / f"{name}.json")
+        (plan,) = read_json(tmp_path / f"{name}.json", list[PagePlan])
+        pages[name] = len(plan.pages)
+    assert pages["kept"] <= pages["own"]
+    assert (tmp_path / "shifted/S-a4.pdf").read_bytes() != (tmp_path / "kept/S-a4.pdf").read_bytes()
