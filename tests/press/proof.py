@@ -97,12 +97,24 @@ def _centre(ink: npt.NDArray[np.float64], first: int, step: int) -> float:
     return float((pixels * ink[low : high + 1]).sum() / ink[low : high + 1].sum())
 
 
-def stitched(file: Path, plan: PagePlan, width_mm: float, height_mm: float, render: Renderer, dpi: float) -> Grey:
-    """The sheet from a file's pages, each cut out at its window and laid down where the window lies."""
+def stitched(
+    file: Path,
+    plan: PagePlan,
+    width_mm: float,
+    height_mm: float,
+    render: Renderer,
+    dpi: float,
+    first_on_top: bool = False,
+) -> Grey:
+    """The sheet from a file's pages, each cut out at its window and laid down where the window lies.
+
+    Where windows overlap, the later page lies on top, or the earlier one.
+    """
     scale = dpi / 25.4
     sheet = np.full((round(height_mm * scale), round(width_mm * scale)), 255, np.uint8)
     left, top = (round(value * scale) for value in window_corner(plan))
-    for index, page in enumerate(plan.pages):
+    indexed = list(enumerate(plan.pages))
+    for index, page in reversed(indexed) if first_on_top else indexed:
         if page.window is None:
             continue
         x, y = round(page.window.left_mm * scale), round(page.window.top_mm * scale)

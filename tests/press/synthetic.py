@@ -81,11 +81,14 @@ def sheet() -> tuple[Layout, list[Drawing]]:
     return layout, [drawing for piece, shape in shapes.items() for drawing in blob(piece, *shape)]
 
 
-def tiles(layout: Layout, width_mm: float = 210.0, height_mm: float = 297.0, format: str = "a4") -> PagePlan:
+def tiles(
+    layout: Layout, width_mm: float = 210.0, height_mm: float = 297.0, format: str = "a4", overlap_mm: float = 0.0
+) -> PagePlan:
     """Tiles with margins of 10 mm; the last but one place of the grid is left blank."""
     margin = 10.0
     wide, high = width_mm - 2 * margin, height_mm - 2 * margin
-    columns, rows = math.ceil(layout.width_mm / wide), math.ceil(layout.height_mm / high)
+    along, down = wide - overlap_mm, high - overlap_mm
+    columns, rows = math.ceil(layout.width_mm / along), math.ceil(layout.height_mm / down)
     pages = [Page(number=1, label="0", row=0, column=0, window=None, sizes=SIZES, views=())]
     for row in range(rows):
         for column in range(columns):
@@ -97,7 +100,7 @@ def tiles(layout: Layout, width_mm: float = 210.0, height_mm: float = 297.0, for
                     label=f"{chr(65 + row)}{column + 1}",
                     row=row + 1,
                     column=column + 1,
-                    window=Window(column * wide, row * high, wide, high),
+                    window=Window(column * along, row * down, wide, high),
                     sizes=SIZES if column else SIZES[1:],
                     views=(),
                 )
@@ -107,7 +110,7 @@ def tiles(layout: Layout, width_mm: float = 210.0, height_mm: float = 297.0, for
         page_width_mm=width_mm,
         page_height_mm=height_mm,
         margin_mm=margin,
-        overlap_mm=0.0,
+        overlap_mm=overlap_mm,
         rows=rows,
         columns=columns,
         pages=tuple(pages),

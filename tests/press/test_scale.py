@@ -1,7 +1,10 @@
 """Squares are as large as they say, in two independent renderers; tiles add up to the sheet."""
 
+from collections.abc import Callable
 from pathlib import Path
 
+import msgspec
+import numpy as np
 import pytest
 
 from pipeline.drawing.page_calibration import calibration_page, calibration_plan
@@ -75,6 +78,21 @@ def test_tiles_cut_out_and_joined_are_the_large_sheet(
     right = round(blank.window.left_mm * scale)
     sheet[top:, left:right] = 255
     assert proof.differing(sheet, joined) <= 100
+
+
+@pytest.mark.parametrize("first_on_top", [False, True])
+def test_where_tiles_overlap_both_pages_show_the_same(first_on_top: bool, large: Path, written: Callable) -> None:
+    plan = synthetic.tiles(LAYOUT, overlap_mm=12.0)
+    size, render, dpi = (LAYOUT.width_mm, LAYOUT.height_mm), proof.pdfium, proof.STITCH_DPI
+    sheet = proof.stitched(large, PLANS["large"], *size, render, dpi)
+    joined = proof.stitched(written(plan, "overlap.pdf"), plan, *size, render, dpi, first_on_top)
+    known = np.zeros_like(sheet, dtype=bool)  # not so the place that the invented plan leaves out
+    for page in plan.pages:
+        if page.window is not None:
+            left, top, wide, high = (round(value * dpi / 25.4) for value in msgspec.structs.astuple(page.window))
+            known[top : top + high, left : left + wide] = True
+    assert (sheet[known] < 128).sum() > 10_000
+    assert proof.differing(np.where(known, sheet, 255), np.where(known, joined, 255)) <= 100
 
 
 def test_the_comparison_of_tiles_notices_a_tenth_of_a_millimetre(large: Path) -> None:
