@@ -21,16 +21,20 @@ class Rectangle(NamedTuple):
 
 
 class FreeArea:
-    """A free area, sampled once on a grid of at most 110 cells a side, searched for many rectangles."""
+    """A free area, sampled once on a grid of at most 110 cells a side, searched for many rectangles.
 
-    def __init__(self, area: shapely.Geometry) -> None:
+    `even`: of as many cells as a square has, so that they are small on a narrow area too.
+    """
+
+    def __init__(self, area: shapely.Geometry, even: bool = False) -> None:
         self.area = area
         self.empty = bool(area.is_empty)
         if self.empty:
             return
         left, top, right, bottom = area.bounds
         self.left, self.top = left, top
-        self.cell_mm = max(_LEAST_CELL_MM, (right - left) / _CELLS, (bottom - top) / _CELLS)
+        side = ((right - left) * (bottom - top)) ** 0.5 if even else max(right - left, bottom - top)
+        self.cell_mm = max(_LEAST_CELL_MM, side / _CELLS)
         columns, rows = int((right - left) / self.cell_mm) + 1, int((bottom - top) / self.cell_mm) + 1
         xs, ys = np.meshgrid(left + np.arange(columns) * self.cell_mm, top + np.arange(rows) * self.cell_mm)
         shapely.prepare(area)
@@ -40,7 +44,7 @@ class FreeArea:
 
     def place(self, width_mm: float, height_mm: float) -> Rectangle | None:
         """A place for a rectangle, with the widest margin that the area has to give; None where it does not fit."""
-        if self.empty:
+        if self.empty or not len(self._corners(width_mm, height_mm)):  # most do not fit even without a margin
             return None
         for margin in _MARGINS_MM:
             corners = self._corners(width_mm + 2 * margin, height_mm + 2 * margin)

@@ -40,11 +40,12 @@ _STEEP = 0.17
 
 
 class LabelStyle(NamedTuple):
-    """Text sizes to try, largest first; how often a label returns along a line; from which length on there are two."""
+    """Text sizes, largest first; how often a label returns; from which length on there are two; more room at lines."""
 
     text_sizes_mm: tuple[float, ...]
     every_mm: float
     two_from_mm: float
+    clear_mm: float = 0.0
 
     def least(self, length_mm: float) -> int:
         return 1 if length_mm < self.two_from_mm else 2
@@ -191,6 +192,7 @@ class _Search:
         self.obstacles = obstacles
         self.joints = joints
         self.text_sizes_mm = np.asarray(style.text_sizes_mm)
+        self.side_mm, self.above_mm = _SIDE_MM + style.clear_mm, _ABOVE_MM + style.clear_mm
         self.taken: NDArray[np.object_] = np.asarray(taken, dtype=object)
         self.taken_bounds = shapely.bounds(self.taken).reshape(-1, 4)
 
@@ -222,7 +224,7 @@ class _Search:
 
     def _tried(self, text: str, run: _Run, owner: int, along: Floats) -> _Tried:
         """Every place at which the run is straight, for every text size."""
-        half_widths = text_width_mm(text, 1.0, bold=True) * self.text_sizes_mm / 2 + _SIDE_MM
+        half_widths = text_width_mm(text, 1.0, bold=True) * self.text_sizes_mm / 2 + self.side_mm
         reach = np.abs(along - along.mean(axis=1, keepdims=True)) / (np.ptp(along, axis=1, keepdims=True) + _STEP_MM)
         edge = half_widths[None, :, None] + 1
         inside = (along[:, None, :] > edge) & (along[:, None, :] < run.length - edge)
@@ -231,7 +233,7 @@ class _Search:
         wanted, size, step = wanted[straight], size[straight], step[straight]
         centres, units = centres[straight], units[straight]
         below = DESCENT if any(letter.islower() for letter in text) else 0.0
-        half_heights = (CAP_HEIGHT / 2 + below) * self.text_sizes_mm + _ABOVE_MM
+        half_heights = (CAP_HEIGHT / 2 + below) * self.text_sizes_mm + self.above_mm
         downs = np.stack((-units[:, 1], units[:, 0]), axis=1)
         across, up = units * half_widths[size, None], downs * half_heights[size, None]
         corners = np.stack(

@@ -73,8 +73,7 @@ def block_words(pattern: Pattern, cuts: Mapping[str, CutPiece], plain: bool, who
         written = dict.fromkeys(f"{say(language, 'size.name')} {sizes[0]}" for language in languages)
         size_line = Words(JOINT.join(written), sizes, 1.3, bold=True)
     else:
-        key = "size.name" if len(sizes) == 1 else "size.several"
-        size_line = Words(say_all(languages, key), sizes, 1.1, bold=True, slots=sizes)
+        size_line = _size_slots(pattern, sizes, 1.1)
     return (
         Words(all_languages(piece_title(pattern, name), languages), sizes, 1.6, bold=True),
         Words(all_languages(pattern.title, languages), sizes, 1.1, bold=True),
@@ -84,6 +83,26 @@ def block_words(pattern: Pattern, cuts: Mapping[str, CutPiece], plain: bool, who
         *(Words(sentence, sizes, bold=True, vital=True) for sentence in grain_sentences(pattern, name)),
         *_by_sizes(pattern, {size: allowance_sentences(pattern, cut) for size, cut in cuts.items()}),
     )
+
+
+def terse_words(pattern: Pattern, cuts: Mapping[str, CutPiece], whole: bool) -> tuple[Words, ...]:
+    """What is read of a piece from afar: title, sizes, how it is cut, and that it lies off the grain; as `block_words`.
+
+    What holds for the whole file stands at its edge, allowances on the printed piece.
+    """
+    sizes = tuple(cuts)
+    name = next(iter(cuts.values())).piece
+    return (
+        Words(all_languages(piece_title(pattern, name), pattern.languages), sizes, 1.3, bold=True),
+        _size_slots(pattern, sizes, 1.0),
+        *_by_sizes(pattern, {size: cut_sentences(pattern, cut, whole) for size, cut in cuts.items()}),
+        *(Words(sentence, sizes, bold=True, vital=True) for sentence in grain_sentences(pattern, name)),
+    )
+
+
+def _size_slots(pattern: Pattern, sizes: tuple[str, ...], scale: float) -> Words:
+    key = "size.name" if len(sizes) == 1 else "size.several"
+    return Words(say_all(pattern.languages, key), sizes, scale, bold=True, slots=sizes)
 
 
 def short_words(words: Sequence[Words]) -> tuple[Words, ...]:

@@ -24,14 +24,14 @@ from pipeline.drawing.marks import (
     point_inks,
     slit_inks,
 )
-from pipeline.drawing.piece_words import block_words, piece_cuts, short_words
+from pipeline.drawing.piece_words import block_words, piece_cuts, short_words, terse_words
 from pipeline.drawing.point_labels import point_labels
 from pipeline.drawing.side_text import Room
 from pipeline.drawing.stack import Stack, stack_of
 from pipeline.drawing.stack_lines import InsideLine, Line, cut_lines, inside_lines, line_inks, other_lines
 from pipeline.drawing.stack_texts import beside_lines, cut_requests, inside_requests, side_texts, texts_in_lines
 from pipeline.drawing.styles import BLACK, NESTED, PLAIN, PROJECTED, WHITE, LineStyle, Look
-from pipeline.drawing.text_block import block_ink
+from pipeline.drawing.text_block import block_ink, terse_block_ink
 from pipeline.model.findings import PatternFaultError
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
@@ -70,7 +70,7 @@ def draw_stack(
 
 
 def draw_projector_stack(pattern: Pattern, cuts: Mapping[str, CutPiece], quarter_turns: int) -> tuple[Drawing, ...]:
-    """Drawings of one piece for a projector, in nest coordinates: thick lines, coarse codes, large texts, all black.
+    """Drawings of one piece for a projector, in nest coordinates: thick lines, coarse codes, few large texts, black.
 
     Pieces on the fold are whole where the pattern's projector says so. Seam lines are left out: at this width they
     would hide the cut lines of the next sizes. The ground itself is the page's. Raises as `draw_stack`.
@@ -102,16 +102,24 @@ def _drawn(
     taken: list[shapely.Geometry] = []
     left, top, right, bottom = shapely.total_bounds(obstacles.tree.geometries).tolist()
     bounds = left, top, right, bottom
-    room = Room(stack.ground, obstacles, taken, joint_lines(joints, bounds))
+    room = Room(stack.ground, obstacles, taken, joint_lines(joints, bounds), look.clear_mm)
     shapely.prepare(room.joints)
-    texts = side_texts(stack, folds, grains, room, taken)
+    # from afar, a piece's title is worth more than words beside its arrow
+    texts = [] if look.terse else side_texts(stack, folds, grains, room, taken)
     inner = room._replace(ground=stack.cut_ground)
     requests = cut_requests(stack, cuts_drawn, len(others) + len(inside))
-    style = LabelStyle(look.cut_label_mm, every_mm=_CUT_EVERY_MM * look.marks, two_from_mm=_CUT_TWO_MM * look.marks)
+    style = LabelStyle(
+        look.cut_label_mm,
+        every_mm=_CUT_EVERY_MM * look.marks,
+        two_from_mm=_CUT_TWO_MM * look.marks,
+        clear_mm=look.clear_mm,
+    )
     found, _ = texts_in_lines(stack, requests, style, inner, taken)
     texts += found
     requests = inside_requests(stack, inside, len(others))
-    style = LabelStyle(look.inside_label_mm, every_mm=_INSIDE_EVERY_MM * look.marks, two_from_mm=math.inf)
+    style = LabelStyle(
+        look.inside_label_mm, every_mm=_INSIDE_EVERY_MM * look.marks, two_from_mm=math.inf, clear_mm=look.clear_mm
+    )
     found, first = texts_in_lines(stack, requests, style, inner, taken)
     texts += found
     told = {inside[requests[k][0] - len(others)].key for k in first if requests[k][1].texts[0] not in stack.sizes}
@@ -120,8 +128,11 @@ def _drawn(
     texts += point_labels(stack, points, room._replace(ground=shapely.box(*bounds)), taken)
     marks += [ink for ink in texts if ink.strokes]
     texts = [ink for ink in texts if ink.boxes]
-    drawn = line_inks(lines, [box for box in taken if box.geom_type == "Polygon"])  # lines pass under leaders
     block = _text_block(stack, cuts, _free_areas(stack, inside, marks, taken, joints), whole)
+    if look.terse:
+        words_taken = [*taken, *(box for ink in block for box in ink.boxes)]
+        texts += side_texts(stack, folds, grains, room._replace(taken=words_taken), taken)
+    drawn = line_inks(lines, [box for box in taken if box.geom_type == "Polygon"])  # lines pass under leaders
     return drawings_of(stack.name, pattern.sizes, [*drawn, *marks, *texts, *block])
 
 
@@ -189,10 +200,17 @@ def _text_block(
     stack: Stack, cuts: Mapping[str, CutPiece], free: Sequence[shapely.Geometry], whole: bool
 ) -> tuple[Ink, ...]:
     """The text block. Raises PatternFaultError where there is no room for it."""
-    words = block_words(stack.pattern, cuts, plain=not stack.look.coded, whole=whole)
     base = stack.pieces.get(stack.pattern.base) or next(iter(stack.pieces.values()))
     wanted = shapely.Polygon(base.label) if base.label else None
-    block = block_ink(words, short_words(words), free, wanted, stack.look.block_mm, stack.look.ink)
+    pattern, look = stack.pattern, stack.look
+    if look.terse:
+        first = msgspec.structs.replace(pattern, languages=pattern.languages[:1])
+        words = terse_words(first, cuts, whole)
+        least = tuple(line for line in words if not line.slots)
+        block = terse_block_ink((terse_words(pattern, cuts, whole), words, least), free[-1], wanted, look.ink)
+    else:
+        words = block_words(pattern, cuts, plain=not look.coded, whole=whole)
+        block = block_ink(words, short_words(words), free, wanted, look.block_mm, look.ink)
     if block is None:
         raise PatternFaultError(
             f"piece {stack.name!r}: no room for its text, not even the title, number and sizes in small letters; "

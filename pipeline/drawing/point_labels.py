@@ -83,7 +83,7 @@ def _beside(stack: Stack, spot: Spot, room: Room, taken: list[shapely.Geometry])
         baseline = Point(place.x + dx * 2 * look.tag_mm, place.y + dy * POINT_RADIUS_MM * look.marks)
         text = text_ink(spot.ink.sizes, baseline, label, look.tag_mm, bold=True, fill=look.ink)
         box = text.boxes[0]
-        free = not len(room.obstacles.tree.query(box, predicate="intersects"))
+        free = not len(room.obstacles.tree.query(box, predicate="dwithin", distance=room.clear_mm))
         if free and not any(box.intersects(other) for other in taken):
             taken.append(box)
             return [text]
@@ -136,14 +136,15 @@ def _rows(stack: Stack, group: Group) -> Iterator[Row]:
     for size_mm in (look.tag_mm, _SMALLER * look.tag_mm):
         halves = _halves(wide, along) * size_mm + _BETWEEN_MM * look.marks / 2
         at_mm = np.array(_spaced(((places - origin) @ along).tolist(), halves.tolist()))
-        lefts, heights = wide * size_mm / 2 + _SIDE_MM, CAP_HEIGHT * size_mm / 2 + _SIDE_MM
+        side_mm = _SIDE_MM + look.clear_mm
+        lefts, heights = wide * size_mm / 2 + side_mm, CAP_HEIGHT * size_mm / 2 + side_mm
         for off_mm, (out, starts, edge_mm) in itertools.product(_ROW_OFF_MM, sides):
             half_out = _halves(wide, out) * size_mm
             away = edge_mm + off_mm * look.marks + half_out
             middles = origin + at_mm[:, None] * along + away[:, None] * out
             x, y = middles.T
             boxes = shapely.box(x - lefts, y - heights, x + lefts, y + heights + below * size_mm)
-            ends = middles - (half_out + _CLEAR_MM)[:, None] * out
+            ends = middles - (half_out + (_CLEAR_MM + look.clear_mm))[:, None] * out
             yield Row(spots, texts, size_mm, middles, boxes, np.stack((starts, ends), axis=1))
 
 

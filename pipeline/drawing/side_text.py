@@ -20,21 +20,27 @@ _OUTSIDE = 10000.0
 _ON_JOINT = 0.1
 _ON_MARK = 20.0
 _TAKEN = 1000.0
+ON_LINES, ON_MARKS, ANYWHERE = _ON_MARK, _TAKEN, math.inf
+"""What a text may cost that stands, for want of better places, on lines alone, on marks too, or on all else."""
 
 _Place = tuple[tuple[LineLabel, ...], shapely.Polygon]
 
 
 class Room(NamedTuple):
-    """Where text may stand: inside the ground, off lines and what is taken, and rather not on the pages' joints."""
+    """Where text may stand: inside the ground, off lines and what is taken, and rather not on the pages' joints.
+
+    `clear_mm` is how much farther than from thin lines it keeps from lines.
+    """
 
     ground: shapely.Geometry
     obstacles: Obstacles
     taken: Sequence[shapely.Geometry]
     joints: shapely.Geometry
+    clear_mm: float = 0.0
 
     def cost(self, box: shapely.Polygon) -> float:
         """How many lines pass the box; far more for marks, what is taken, and where it leaves the ground."""
-        owners = self.obstacles.owners[self.obstacles.tree.query(box, predicate="intersects")]
+        owners = self.obstacles.owners[self.obstacles.tree.query(box, predicate="dwithin", distance=self.clear_mm)]
         cost = float(np.where(owners < 0, _ON_MARK, 1.0).sum())
         cost += 0.0 if self.ground.contains(box) else _OUTSIDE
         cost += _TAKEN * sum(box.intersects(other) for other in self.taken)
@@ -49,14 +55,15 @@ def text_beside(
     off_mm: float,
     room: Room,
     needed: bool = False,
+    below: float = _TAKEN,
 ) -> tuple[LineLabel, ...]:
     """The first wording (one or more lines of text) that finds room beside the mark, inside the ground, on no line.
 
     `sides`: 1 is the right of the way from the mark's first to its second point, -1 the left. Where every place has a
-    line in it, the one with the fewest is taken; nothing where none keeps clear of what is taken. Text that is needed
-    is tried across the mark too, then smaller, and stands in the best place there is.
+    line in it, the one with the fewest is taken; nothing where none costs less than `below`. Text that is needed is
+    tried across the mark too, then smaller.
     """
-    return _best(_tried(mark, wordings, text_sizes_mm, sides, off_mm, needed), room, math.inf if needed else _TAKEN)
+    return _best(_tried(mark, wordings, text_sizes_mm, sides, off_mm, needed), room, below)
 
 
 def text_near(
@@ -65,8 +72,12 @@ def text_near(
     text_sizes_mm: Sequence[float],
     offs_mm: Sequence[float],
     room: Room,
+    below: float,
 ) -> tuple[LineLabel, ...]:
-    """Bold text along one of several marks that run side by side, on either side of them, as near as there is room."""
+    """Bold text along one of several marks that run side by side, on either side of them, as near as there is room.
+
+    Where every place has something in it, the one that costs least, if less than `below`.
+    """
     tried = (
         place
         for size_mm in (*text_sizes_mm, *(share * text_sizes_mm[-1] for share in _SMALLER))
@@ -75,7 +86,7 @@ def text_near(
         for mark in marks
         for place in _along(mark, wording, size_mm, (1, -1), off_mm, bold=True)
     )
-    return _best(tried, room, _TAKEN)
+    return _best(tried, room, below)
 
 
 def _best(places: Iterator[_Place], room: Room, below: float) -> tuple[LineLabel, ...]:

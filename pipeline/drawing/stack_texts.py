@@ -17,7 +17,7 @@ from pipeline.drawing.line_labels import (
 )
 from pipeline.drawing.line_rows import line_rows
 from pipeline.drawing.piece_words import piece_cuts, size_range
-from pipeline.drawing.side_text import Room, text_beside, text_near
+from pipeline.drawing.side_text import ANYWHERE, ON_LINES, ON_MARKS, Room, text_beside, text_near
 from pipeline.drawing.stack import Stack
 from pipeline.drawing.stack_lines import InsideLine, Line
 from pipeline.drawing.stretches import Stretch, length_mm
@@ -41,7 +41,10 @@ def side_texts(
     room: Room,
     taken: list[shapely.Geometry],
 ) -> list[Ink]:
-    """What is written along the grain, always, and along the fold sign; rather not on the joints of pages."""
+    """What is written along the grain and along the fold sign; rather not on the joints of pages.
+
+    Along the grain always, but from afar only where it can be read: there the arrow speaks for itself.
+    """
     texts: list[Ink] = []
     pattern, look = stack.pattern, stack.look
     grain_words = [_grain_words(pattern, stack.name, language) for language in pattern.languages]
@@ -54,9 +57,11 @@ def side_texts(
             own = list(dict.fromkeys(words))
             if ink.sizes != stack.sizes:
                 own[-1] += f" {size_range(ink.sizes, pattern.sizes)}"
-            wordings = [(" · ".join(own),), tuple(own)]
+            wordings = _wordings(own, look.terse)
             off_mm = 1.0 + look.mark_mm
-            found = text_beside(line, wordings, look.side_text_mm, sides, off_mm, room, needed=marks is grains)
+            needed = marks is grains
+            below = ON_LINES if look.terse else ANYWHERE if needed else ON_MARKS
+            found = text_beside(line, wordings, look.side_text_mm, sides, off_mm, room, needed, below)
             for label in found:
                 texts.append(
                     text_ink(ink.sizes, label.baseline, label.text, label.size_mm, label.turned_deg, fill=look.ink)
@@ -94,7 +99,7 @@ def cut_requests(stack: Stack, lines: Sequence[Line], first: int) -> list[tuple[
     return sorted(requests, key=lambda request: -len(request[1].stretch.sizes))
 
 
-def _crowded(lines: Sequence[Line], near_mm: float) -> list[bool]:
+def _crowded(lines: Sequence[Line] | Sequence[InsideLine], near_mm: float) -> list[bool]:
     """Of each stretch, whether another one runs so near to its middle that a label would seem to speak of both."""
     runs = [shapely.LineString(line.stretch.ring) for line in lines]
     middles = [run.interpolate(0.5, normalized=True) for run in runs]
@@ -112,7 +117,8 @@ def _phase(stack: Stack, stretch: Stretch) -> float:
 def inside_requests(stack: Stack, lines: Sequence[InsideLine], first: int) -> list[tuple[int, LabelRequest]]:
     """What an inside line is for, once on what most sizes share, else on every size's own; and whose an own one is.
 
-    What only goes on, in one size, from a line that all have needs no label.
+    What only goes on, in one size, from a line that all have needs no label; nor, from afar, do lines so near to each
+    other that sizes would not stand clear of them: the cut lines tell whose they are.
     """
     most: dict[str, int] = {}
     having: dict[str, set[str]] = {}
@@ -121,7 +127,10 @@ def inside_requests(stack: Stack, lines: Sequence[InsideLine], first: int) -> li
         if line.key not in most or _weight(line) > _weight(lines[most[line.key]]):
             most[line.key] = index
     requests = []
+    crowded = _crowded(lines, stack.look.inside_label_mm[-1]) if stack.look.terse and lines else [False] * len(lines)
     for index, line in enumerate(lines):
+        if crowded[index] and line.stretch.sizes != stack.sizes:
+            continue
         common = having[line.key] == set(lines[most[line.key]].stretch.sizes)
         alone = len(line.stretch.sizes) == 1 < len(stack.sizes) and not (common and most[line.key] != index)
         own = line.stretch.sizes[:1] if alone else ()
@@ -141,12 +150,13 @@ def beside_lines(stack: Stack, lines: Sequence[InsideLine], room: Room, taken: l
     texts = []
     for (_, kind), group in groups.items():
         languages = stack.pattern.languages
-        own = tuple(dict.fromkeys(say(language, f"line.{kind}") for language in languages))
+        own = list(dict.fromkeys(say(language, f"line.{kind}") for language in languages))
+        wordings, below = _wordings(own, stack.look.terse), ON_LINES if stack.look.terse else ON_MARKS
         offs = [off * stack.look.marks**0.5 for off in _BESIDE_OFF_MM]
         marks = [_straight(line.stretch) for line in (group[0], group[-1])]
         shown = {size for line in group for size in line.stretch.sizes}
         sizes = tuple(size for size in stack.sizes if size in shown)
-        found = text_near(marks, [(" · ".join(own),), own], stack.look.inside_label_mm, offs, room)
+        found = text_near(marks, wordings, stack.look.inside_label_mm, offs, room, below)
         for label in found:
             texts.append(
                 text_ink(sizes, label.baseline, label.text, label.size_mm, label.turned_deg, True, stack.look.ink)
@@ -154,6 +164,22 @@ def beside_lines(stack: Stack, lines: Sequence[InsideLine], room: Room, taken: l
         if found:
             taken.append(shapely.Polygon(found[0].box))
     return texts
+
+
+def _wordings(own: Sequence[str], terse: bool) -> list[tuple[str, ...]]:
+    """A text in several languages in a line, and a line a language; a terse one also halved, and in the first alone."""
+    wordings = [(" · ".join(own),), tuple(own)]
+    if terse:
+        halves = [_halves(text) for text in own]
+        wordings += [tuple(itertools.chain.from_iterable(halves)), (own[0],), halves[0]]
+    return list(dict.fromkeys(wordings))
+
+
+def _halves(text: str) -> tuple[str, ...]:
+    """A long text in two lines."""
+    words = text.split(" ")
+    half = len(words) // 2
+    return (" ".join(words[:half]), " ".join(words[half:])) if half > 1 else (text,)
 
 
 def _straight(stretch: Stretch) -> tuple[Point, Point]:

@@ -63,7 +63,9 @@ class LineStyle(NamedTuple):
 class Look(NamedTuple):
     """How a whole stack of sizes looks. Widths in mm; `seam_mm` is None where seam lines are left out.
 
-    `marks` is how much larger marks and dashes are than on paper; text sizes are tried from the largest down.
+    `marks` is how much larger marks and dashes are than on paper, `clear_mm` how much farther texts keep from the
+    middle of lines, which are thicker; text sizes are tried from the largest down. `terse`: what is read from afar
+    says only what is needed.
     """
 
     ink: str = BLACK
@@ -75,8 +77,10 @@ class Look(NamedTuple):
     mark_mm: float = MARK_MM
     clip_mm: float = 0.15
     marks: float = 1.0
+    clear_mm: float = 0.0
     coded: bool = True
     coloured: bool = True
+    terse: bool = False
     cut_label_mm: tuple[float, ...] = (3.0, 2.5, 2.1)
     inside_label_mm: tuple[float, ...] = (2.2, 1.9)
     side_text_mm: tuple[float, ...] = (2.8, 2.4, 2.0)
@@ -112,7 +116,9 @@ PROJECTED = Look(
     mark_mm=1.5,
     clip_mm=1.5,
     marks=5.0,
+    clear_mm=1.2,
     coloured=False,
+    terse=True,
     cut_label_mm=(18.0, 14.0, 11.0),
     inside_label_mm=(12.0, 10.0),
     side_text_mm=(12.0, 10.0, 8.0),

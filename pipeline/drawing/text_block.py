@@ -1,6 +1,7 @@
 """The text block of a piece: its lines broken to a width, and the largest size at which it finds room."""
 
 from collections.abc import Iterator, Sequence
+from functools import cache
 from typing import NamedTuple
 
 import shapely
@@ -17,10 +18,15 @@ _LEADING = 1.3
 _ASCENT = 0.95
 _WIDTHS = (70.0, 34.0, 24.0, 17.0, 12.0, 8.0)
 """Widths at which lines are broken, in text sizes."""
+_AFAR_WIDTHS = (70.0, 45.0, 34.0, 28.0, 24.0, 20.0, 17.0, 14.0, 12.0, 10.0, 8.0)
 _SCALES = (1.0, 0.9, 0.8, 0.7, 0.6, 0.52)
 _SMALL_SCALES = (0.45, 0.38, 0.3, 0.24)
 _LEAST_SCALES = (0.19, 0.15, 0.12)
 _SLOT_GAP = 0.6
+_AFAR_MM = (14.0, 12.5, 11.0, 10.0, 9.0, 8.0)
+"""Text sizes that are read from standing height."""
+_LEAST_AFAR_MM = (7.0, 6.0, 5.0)
+_TINY_MM = (4.0, 3.2, 2.5, 2.0)
 
 
 class _Part(NamedTuple):
@@ -71,6 +77,48 @@ def block_ink(
     return None
 
 
+def terse_block_ink(
+    wordings: tuple[tuple[Words, ...], tuple[Words, ...], tuple[Words, ...]],
+    free: shapely.Geometry,
+    wanted: shapely.Geometry | None,
+    fill: str,
+) -> tuple[Ink, ...] | None:
+    """The block that is read from afar, first where the designer wants it; None where no wording has room.
+
+    `wordings`: in all languages, in the first alone, and the least. The first two are tried at sizes that are read
+    well, upright, then turned to be read from the right; then the last two smaller, and the least at any size.
+    """
+    for layouts, sizes_mm, searches in _stages_afar(wordings, free, wanted):
+        found = _largest(layouts, sizes_mm, searches)
+        if found is not None:
+            return tuple(_inks(*found, fill))
+    return None
+
+
+def _stages_afar(
+    wordings: Sequence[tuple[Words, ...]], free: shapely.Geometry, wanted: shapely.Geometry | None
+) -> Iterator[tuple[Sequence[_Layout], tuple[float, ...], list[tuple[FreeArea, bool]]]]:
+    """What is tried, one after the other, as in `_stages`; what is not reached is not made."""
+
+    @cache
+    def area(quarter: bool) -> tuple[FreeArea, bool]:
+        return FreeArea(shapely.affinity.rotate(free, 90, origin=(0, 0)) if quarter else free, even=True), quarter
+
+    @cache
+    def layouts(words: tuple[Words, ...]) -> tuple[_Layout, ...]:
+        return _layouts(words, widths=_AFAR_WIDTHS)
+
+    *well, least = wordings
+    for words in dict.fromkeys(well):
+        if wanted is not None:
+            yield layouts(words), _AFAR_MM, [(FreeArea(free.intersection(wanted), even=True), False)]
+        yield layouts(words), _AFAR_MM, [area(False)]
+        yield layouts(words), _AFAR_MM, [area(True)]
+    for words in (well[-1], least):
+        yield layouts(words), _LEAST_AFAR_MM, [area(False), area(True)]
+    yield layouts(least), _TINY_MM, [area(False), area(True)]
+
+
 def _stages(
     words: Sequence[Words], short: Sequence[Words], free: Sequence[shapely.Geometry], wanted: shapely.Geometry | None
 ) -> Iterator[tuple[Sequence[_Layout], tuple[float, ...], list[tuple[FreeArea, bool]]]]:
@@ -108,14 +156,14 @@ def _largest(
     return None
 
 
-def _layouts(words: Sequence[Words], flowed: bool = False) -> tuple[_Layout, ...]:
+def _layouts(words: Sequence[Words], flowed: bool = False, widths: Sequence[float] = _WIDTHS) -> tuple[_Layout, ...]:
     """The block broken to ever narrower widths, each different shape once; `flowed`: all of it as one paragraph."""
     paragraphs = [(_parts(line), line.scale) for line in words]
     if flowed:
         parts = [part for line in words for part in (*_parts(line), _Part(JOINT.strip(), line.sizes, False))]
         paragraphs = [(parts[:-1], 1.0)]
     found: dict[tuple[float, float], _Layout] = {}
-    for width in _WIDTHS:
+    for width in widths:
         layout = _broken(paragraphs, width)
         if layout.width <= width or not found:
             found.setdefault((round(layout.width, 6), round(layout.height, 6)), layout)

@@ -1,4 +1,4 @@
-"""The demos' drawings as a build makes them: all sizes on the kept layout, or one size on a layout of its own."""
+"""The demos' drawings as a build makes them: on the kept layout, one size on its own, or for a projector."""
 
 from collections.abc import Iterator, Mapping
 from functools import cache
@@ -8,7 +8,7 @@ from typing import NamedTuple
 from pipeline.cutting.cut import cut_pieces
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.joints import Joints, joints_in_nest
-from pipeline.drawing.pieces import StackStyle, draw_stack
+from pipeline.drawing.pieces import StackStyle, draw_projector_stack, draw_stack
 from pipeline.masters.load import load_pattern
 from pipeline.masters.read_size import read_size
 from pipeline.model.pattern import Pattern
@@ -19,6 +19,7 @@ from pipeline.sheets.ink import ink_of
 from pipeline.sheets.large import plan_large
 from pipeline.sheets.layout import KeptLayout, Layout
 from pipeline.sheets.papers import PAPERS, tile_of
+from pipeline.sheets.projector import arrange_projector, projector_cuts, projector_stacks
 from pipeline.sheets.stacks import stacks_of
 from pipeline.sheets.tile import plan_pages
 from pipeline.steps.by_size import EFFORT
@@ -71,6 +72,17 @@ def alone(name: str, size: str) -> Iterator[Drawn]:
         for paper in tiled_formats(pattern)
     }
     return _drawn(pattern, cuts, layouts, "plain")
+
+
+def projected(name: str) -> Iterator[Drawn]:
+    """Every stack of all sizes as the projector's sheets turn it, material by material."""
+    pattern, every = demo(name)
+    for material, spec in pattern.materials.items():
+        cuts = projector_cuts(pattern, every, material)
+        layout = arrange_projector(projector_stacks(pattern, cuts), pattern.projector.width_mm, spec.one_way is True)
+        for place in layout.placements:
+            drawings = draw_projector_stack(pattern, cuts[place.piece], place.quarter_turns)
+            yield Drawn(pattern.name, place.piece, place.quarter_turns, cuts[place.piece], drawings, {})
 
 
 def _drawn(pattern: Pattern, cuts: Cuts, layouts: Mapping[str, Layout], style: StackStyle) -> Iterator[Drawn]:

@@ -40,3 +40,11 @@ def test_a_place_that_is_found_is_inside_the_free_area(blocks, width, height):
     found = FreeArea(free).place(width, height)
     if found is not None:
         assert free.buffer(1e-9).contains(as_box(found))
+
+
+def test_an_even_grid_finds_room_in_a_narrow_strip_that_a_coarse_one_misses():
+    strip = shapely.box(0, 0, 1100, 40)
+    assert FreeArea(strip).place(200, 34) is None
+    found = FreeArea(strip, even=True).place(200, 34)
+    assert found is not None
+    assert strip.contains(as_box(found))
