@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from pipeline.drawing import svg
 from pipeline.drawing.fonts import CAP_HEIGHT
+from pipeline.drawing.length_words import length_words
 from pipeline.drawing.page_text import fitted
 from pipeline.drawing.page_words import JOINT, in_all, size_words, version_words
 from pipeline.drawing.pieces import Ground
@@ -15,7 +16,7 @@ from pipeline.model.pattern import Pattern
 from pipeline.model.points import Point
 from pipeline.sheets.layout import Layout, Page, PagePlan, Window
 from pipeline.sheets.projector import BORDER_MM
-from pipeline.words import say_all
+from pipeline.words import say, say_all
 
 _BRACKET_MM = 60.0
 _LINE_MM = 2.5
@@ -79,7 +80,25 @@ def projector_page(pattern: Pattern, plan: PagePlan, material: str, ground: Grou
         notes = [say_all(languages, "projector.layers", JOINT) for languages in wanted]
         note, size = fitted(notes, room - _TICK_MM, _TEXT_MM, _LEAST_TEXT_MM)
         body.append(svg.text(Point(width - _BRACKET_MM, baseline), note, size, anchor="end", fill=ink))
+    note, size = fitted(_allowances(pattern, material), room, _TEXT_MM, _LEAST_TEXT_MM)
+    body.append(svg.text(Point(_BRACKET_MM, height - _EDGE_MM - 2 * _LINE_MM), note, size, fill=ink))
     return svg.document(0, 0, width, height, body)
+
+
+def _allowances(pattern: Pattern, material: str) -> list[str]:
+    """That allowances are included, with the one that most pieces have; in all languages or in the first."""
+    drawn = [piece for piece in pattern.pieces.values() if piece.source is None]
+    mine = [piece.allowance_mm for piece in drawn if any(cut.material == material for cut in piece.cut)]
+    usual = max(dict.fromkeys(mine), key=mine.count, default=None)
+
+    def told(language: str) -> str:
+        if mine and not any(mine):
+            return say(language, "piece.allowance-none")
+        if not usual:
+            return say(language, "projector.allowances")
+        return say(language, "projector.allowance", allowance=length_words(language, usual, pattern.units))
+
+    return [JOINT.join(map(told, languages)) for languages in (pattern.languages, pattern.languages[:1])]
 
 
 def _brackets(width: float, height: float, ink: str) -> str:

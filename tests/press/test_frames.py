@@ -13,7 +13,7 @@ from pipeline.drawing.page_joints import joints_of, row_middles_mm
 from pipeline.drawing.page_large import large_pages
 from pipeline.drawing.page_projector import projector_page, projector_plan
 from pipeline.drawing.pieces import Ground
-from pipeline.model.pattern import Material
+from pipeline.model.pattern import Cut, Material, PieceSpec
 from pipeline.press.forms import render_pages
 from pipeline.sheets.layout import PagePlan, Window
 from pipeline.words import say
@@ -212,3 +212,23 @@ def test_a_projector_page_has_brackets_and_numbered_ticks_on_its_own_ground(
         assert grey[y, x] < 5, "a bracket in each corner"
     assert [f">{number}</text>" in drawn for number in (1, 2, 3, 4)] == [True] * 4
     assert "main cloth" in drawn
+
+
+@pytest.mark.parametrize(
+    ("allowances_mm", "told"),
+    [
+        ((10.0, 6.0, 10.0), "Cut lines include seam allowances: 1 cm (3/8 in), where"),
+        ((None,), "Cut lines include seam allowances: see"),
+        ((0.0, 0.0), "No seam allowance"),
+    ],
+)
+def test_a_projector_page_says_what_its_cut_lines_include(allowances_mm: tuple[float | None, ...], told: str) -> None:
+    cut = (Cut("shell", {"36": 1}, {"36": 0}),)
+    pieces = {
+        str(n): PieceSpec(name=str(n), title={"en": "a"}, number=n, sizes=("36",), cut=cut, allowance_mm=allowance)
+        for n, allowance in enumerate(allowances_mm, start=1)
+    }
+    cloth = Material(title={"en": "main cloth", "de": "Oberstoff"}, widths_mm=(1400.0,))
+    pattern = msgspec.structs.replace(synthetic.pattern(), materials={"shell": cloth}, pieces=pieces)
+    drawn = projector_page(pattern, projector_plan(LAYOUT, synthetic.SIZES), "shell", "black-on-white")
+    assert f">{told}" in drawn
