@@ -92,7 +92,7 @@ def _allowances(pattern: Pattern, material: str) -> list[str]:
     usual = max(dict.fromkeys(mine), key=mine.count, default=None)
 
     def told(language: str) -> str:
-        if mine and not any(mine):
+        if mine and all(allowance == 0 for allowance in mine):
             return say(language, "piece.allowance-none")
         if not usual:
             return say(language, "projector.allowances")
