@@ -25,6 +25,7 @@ rule better_layout:
         asked=touch(temp(WORK / "{pattern}/better-layout.done")),
     log:
         WORK / "{pattern}/log/better-layout.log",
+    threads: 2
     params:
         folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
         seconds=config.get("seconds", 20),
