@@ -70,7 +70,8 @@ def block_words(pattern: Pattern, cuts: Mapping[str, CutPiece], plain: bool, who
     )
     version = say_all(languages, "piece.version", version=pattern.version)
     if plain:
-        written = dict.fromkeys(f"{say(language, 'size.name')} {sizes[0]}" for language in languages)
+        named = [f"{say(language, 'size.name')} {sizes[0]}" for language in languages]
+        written = dict.fromkeys(map(_kept_together, named))
         size_line = Words(JOINT.join(written), sizes, 1.3, bold=True)
     else:
         size_line = _size_slots(pattern, sizes, 1.1)
