@@ -94,49 +94,6 @@ class Obstacles:
         self.tree = shapely.STRtree(shapely.linestrings(np.concatenate(starts)))
 
 
-def place_labels(
-    requests: Sequence[tuple[int, LabelRequest]],
-    obstacles: Obstacles,
-    style: LabelStyle,
-    taken: Sequence[shapely.Geometry],
-    joints: shapely.Geometry,
-) -> tuple[tuple[int, LineLabel], ...]:
-    """Labels for stretches (given with their index among the obstacles' lines), each with its request's index.
-
-    They stand where no other line passes, rather on no joint of pages. A stretch on which too few found such a place
-    near where they are wanted is searched from end to end.
-    """
-    search = _Search(obstacles, style, taken, joints)
-    labels: list[tuple[int, LineLabel]] = []
-    for index, (owner, request) in enumerate(requests):
-        run = _Run(request.stretch)
-        least = style.least(run.length)
-        count = max(least, round(run.length / style.every_mm))
-        wanted = (np.arange(count) + request.phase) * run.length / count
-        found = search.wanted(request.texts, run, owner, wanted)
-        if len(found) < least:
-            found = search.anywhere(request.texts, run, owner, found, least, _CLEAR)
-        labels.extend((index, label) for label in found)
-    return tuple(labels)
-
-
-def place_crossed_labels(
-    requests: Sequence[tuple[int, LabelRequest]],
-    obstacles: Obstacles,
-    style: LabelStyle,
-    taken: Sequence[shapely.Geometry],
-    joints: shapely.Geometry,
-) -> tuple[tuple[int, LineLabel], ...]:
-    """The least labels of each stretch, where fewest other lines pass; as `place_labels` in all else."""
-    search = _Search(obstacles, style, taken, joints)
-    labels: list[tuple[int, LineLabel]] = []
-    for index, (owner, request) in enumerate(requests):
-        run = _Run(request.stretch)
-        found = search.anywhere(request.texts[-1:], run, owner, (), style.least(run.length), math.inf)
-        labels.extend((index, label) for label in found)
-    return tuple(labels)
-
-
 class _Run:
     """A stretch by length."""
 
@@ -183,20 +140,46 @@ class _Tried(NamedTuple):
     boxes: NDArray[np.object_]
 
 
-class _Search:
-    """The search for places; what it has found is taken."""
+class LabelSearch:
+    """Places for labels; what it has found is taken."""
 
     def __init__(
         self, obstacles: Obstacles, style: LabelStyle, taken: Sequence[shapely.Geometry], joints: shapely.Geometry
     ) -> None:
-        self.obstacles = obstacles
-        self.joints = joints
+        self.obstacles, self.style, self.joints = obstacles, style, joints
         self.text_sizes_mm = np.asarray(style.text_sizes_mm)
         self.side_mm, self.above_mm = _SIDE_MM + style.clear_mm, _ABOVE_MM + style.clear_mm
         self.taken: NDArray[np.object_] = np.asarray(taken, dtype=object)
         self.taken_bounds = shapely.bounds(self.taken).reshape(-1, 4)
 
-    def wanted(self, texts: Sequence[str], run: _Run, owner: int, wanted: Floats) -> list[LineLabel]:
+    def place(self, requests: Sequence[tuple[int, LabelRequest]]) -> tuple[tuple[int, LineLabel], ...]:
+        """Labels for stretches (given with their index among the obstacles' lines), each with its request's index.
+
+        They stand where no other line passes, rather on no joint of pages. A stretch on which too few found such a
+        place near where they are wanted is searched from end to end.
+        """
+        labels: list[tuple[int, LineLabel]] = []
+        for index, (owner, request) in enumerate(requests):
+            run = _Run(request.stretch)
+            least = self.style.least(run.length)
+            count = max(least, round(run.length / self.style.every_mm))
+            wanted = (np.arange(count) + request.phase) * run.length / count
+            found = self._wanted(request.texts, run, owner, wanted)
+            if len(found) < least:
+                found = self._anywhere(request.texts, run, owner, found, least, _CLEAR)
+            labels.extend((index, label) for label in found)
+        return tuple(labels)
+
+    def place_crossed(self, requests: Sequence[tuple[int, LabelRequest]]) -> tuple[tuple[int, LineLabel], ...]:
+        """The least labels of each stretch, where fewest other lines pass; as `place` in all else."""
+        labels: list[tuple[int, LineLabel]] = []
+        for index, (owner, request) in enumerate(requests):
+            run = _Run(request.stretch)
+            found = self._anywhere(request.texts[-1:], run, owner, (), self.style.least(run.length), math.inf)
+            labels.extend((index, label) for label in found)
+        return tuple(labels)
+
+    def _wanted(self, texts: Sequence[str], run: _Run, owner: int, wanted: Floats) -> list[LineLabel]:
         """Near each wanted place (mm along the run) the first of the texts that has room where no other line passes."""
         tried = {text: self._tried(text, run, owner, wanted[:, None] + _REACH_MM) for text in texts}
         found: list[LineLabel] = []
@@ -208,7 +191,7 @@ class _Search:
                     break
         return found
 
-    def anywhere(
+    def _anywhere(
         self, texts: Sequence[str], run: _Run, owner: int, found: Sequence[LineLabel], least: int, below: float
     ) -> list[LineLabel]:
         """The labels that were found, and more along the run up to `least`, where they cost less than such a cost."""

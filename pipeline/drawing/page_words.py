@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 
 from pipeline.checks.cautions import cautions
-from pipeline.drawing.piece_words import size_range
-from pipeline.model.pattern import Pattern, Texts, in_language
+from pipeline.drawing.piece_words import all_languages, size_range
+from pipeline.model.pattern import Pattern, Texts
 from pipeline.words import say, say_all
 
 JOINT = " / "
@@ -12,8 +12,8 @@ Languages = tuple[str, ...]
 
 
 def in_all(texts: Texts, languages: Languages) -> str:
-    """A text of the pattern in several languages, each wording once: "Jacket / Jacke"."""
-    return JOINT.join(dict.fromkeys(in_language(texts, language) for language in languages))
+    """As pages write it: "Jacket / Jacke"."""
+    return all_languages(texts, languages, JOINT)
 
 
 def fewer(languages: Languages) -> list[Languages]:

@@ -42,9 +42,9 @@ def size_range(sizes: Sequence[str], order: Sequence[str]) -> str:
     return ", ".join(parts)
 
 
-def all_languages(texts: Texts, languages: Sequence[str]) -> str:
-    """A text in every language of the pattern, each wording once."""
-    return JOINT.join(dict.fromkeys(in_language(texts, language) for language in languages))
+def all_languages(texts: Texts, languages: Sequence[str], joint: str = JOINT) -> str:
+    """A text of the pattern in several languages, each wording once: "Jacket · Jacke"."""
+    return joint.join(dict.fromkeys(in_language(texts, language) for language in languages))
 
 
 def piece_title(pattern: Pattern, piece: str) -> Texts:

@@ -10,10 +10,9 @@ import shapely
 from pipeline.drawing.ink import Ink, text_ink
 from pipeline.drawing.line_labels import (
     LabelRequest,
+    LabelSearch,
     LabelStyle,
     LineLabel,
-    place_crossed_labels,
-    place_labels,
 )
 from pipeline.drawing.line_rows import line_rows
 from pipeline.drawing.piece_words import piece_cuts, size_range
@@ -205,7 +204,7 @@ def texts_in_lines(
 
     Also the requests whose first text stands in its line.
     """
-    labels = place_labels(requests, room.obstacles, style, taken, room.joints)
+    labels = LabelSearch(room.obstacles, style, taken, room.joints).place(requests)
     texts = _label_inks(stack, labels, requests, taken)
     first = {k for k, label in labels if label.text == requests[k][1].texts[0]}
     left = sorted(set(range(len(requests))) - {k for k, _ in labels})
@@ -216,7 +215,7 @@ def texts_in_lines(
         left = sorted(set(left) - set(alone) | {alone[k] for k in without})
         style = style._replace(two_from_mm=math.inf)
     crossed = [requests[k] for k in left]
-    labels = place_crossed_labels(crossed, room.obstacles, style, taken, room.joints)
+    labels = LabelSearch(room.obstacles, style, taken, room.joints).place_crossed(crossed)
     first |= {left[k] for k, label in labels if label.text == requests[left[k]][1].texts[0]}
     return texts + _label_inks(stack, labels, crossed, taken), first
 
