@@ -32,6 +32,16 @@ class LaysFile(msgspec.Struct, frozen=True, kw_only=True):
     format: int = FORMAT
 
 
+def lays_json(file: LaysFile) -> bytes:
+    """The text of `lays.json`, a lay a line: a repository shows which ones became better."""
+
+    def text(value: object) -> str:
+        return msgspec.json.encode(value).decode()
+
+    rows = [f"{text(key)}: {text(lay)}" for key, lay in file.lays.items()]
+    return (f'{{"format": {file.format}, "lays": {{\n' + ",\n".join(rows) + "\n}}\n").encode()
+
+
 class Chosen(msgspec.Struct, frozen=True, kw_only=True):
     """The shortest proven lay of a request, and whether it was kept beside the source."""
 

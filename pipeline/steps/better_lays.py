@@ -2,10 +2,8 @@
 
 from pathlib import Path
 
-import msgspec
-
 from pipeline.lays.demand import fitting_requests
-from pipeline.lays.kept import LaysFile, lay_key, next_seed, with_better
+from pipeline.lays.kept import LaysFile, lay_key, lays_json, next_seed, with_better
 from pipeline.lays.mend import improved
 from pipeline.lays.search import search_lays
 from pipeline.masters.load import load_pattern
@@ -29,17 +27,9 @@ def main(folder: Path, pieces: list[Path], seconds: int) -> None:
     for request, outcome in zip(requests, outcomes, strict=True):
         if outcome.lay is not None:
             found[lay_key(request)] = outcome.lay
-            write(place, _text(with_better(known, requests, found)))
+            write(place, lays_json(with_better(known, requests, found)))
     best = with_better(known, requests, found).lays
-    write(place, _text(with_better(best, requests, improved(requests, {**known, **best}))))
-
-
-def _text(lays: LaysFile) -> bytes:
-    """A lay a line, so that a repository shows which ones became better."""
-    rows = [
-        msgspec.json.encode(key).decode() + ": " + msgspec.json.encode(lay).decode() for key, lay in lays.lays.items()
-    ]
-    return (f'{{"format": {lays.format}, "lays": {{\n' + ",\n".join(rows) + "\n}}\n").encode()
+    write(place, lays_json(with_better(best, requests, improved(requests, {**known, **best}))))
 
 
 if __name__ == "__main__":
