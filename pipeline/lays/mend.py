@@ -19,7 +19,7 @@ from pipeline.lays.outlines import Coordinates
 from pipeline.lays.proof import faults
 from pipeline.lays.settle import settled
 
-CANDIDATES = 3
+_CANDIDATES = 3
 _NEAR_MM = 20.0
 """What is amiss of a lay that nearly holds, over all its pieces."""
 _LONGER = 1.03
@@ -31,7 +31,7 @@ _ASIDE_MM = (0.0, 1.0, -1.0, 2.0, -2.0, 3.0, -3.0)
 _TOUCH_MM = 0.001
 
 
-def mended(request: LayRequest, kept: Iterable[Lay], candidates: int = CANDIDATES) -> Lay | None:
+def mended(request: LayRequest, kept: Iterable[Lay], candidates: int = _CANDIDATES) -> Lay | None:
     """The shortest lay that can be made for a request of those kept for the same pieces, proven; None where none can.
 
     Only lays in which every piece lies as often count, those of other sizes too; of these, the shortest that nearly
@@ -55,7 +55,7 @@ def improved(requests: Sequence[LayRequest], lays: Mapping[str, Lay]) -> dict[st
         before = dict(best)
         for request in requests:
             key = lay_key(request)
-            new = mended(request, before.values(), 2 * CANDIDATES)
+            new = mended(request, before.values(), 2 * _CANDIDATES)
             if new is not None and (key not in best or new.length_mm < best[key].length_mm):
                 best[key] = new
         if best == before:
@@ -66,7 +66,7 @@ def improved(requests: Sequence[LayRequest], lays: Mapping[str, Lay]) -> dict[st
 def _lays_the_same(request: LayRequest, lay: Lay) -> bool:
     cut = Counter({item.name: item.count for item in request.items})
     there = Counter(place.item for place in lay.placed for _ in place.yields())
-    return lay.folded == request.folded and all(there[name] >= count for name, count in cut.items()) and there <= cut
+    return lay.folded == request.folded and there == cut
 
 
 def _amiss_mm(request: LayRequest, shapes: Shapes, lay: Lay) -> float:
@@ -102,10 +102,10 @@ def _pushed(request: LayRequest, shapes: Shapes, placed: Iterable[Placed]) -> li
 
     None where one would have to go so far that the lay is another one.
     """
-    outlines = {place: shapes.placed(place) for place in placed}
+    outlines = [(place, shapes.placed(place)) for place in placed]
     lying: list[shapely.Polygon] = []
     moved: list[Placed] = []
-    for place, points in sorted(outlines.items(), key=lambda each: float(each[1][:, 0].min())):
+    for place, points in sorted(outlines, key=lambda each: float(each[1][:, 0].min())):
         found = _freed(request, place, points, lying)
         if found is None:
             return None

@@ -50,6 +50,27 @@ def not_kept(pattern: Pattern, chosen: Iterable[Chosen]) -> tuple[Finding, ...]:
     )
 
 
+def made_again(pattern: Pattern, requests: Iterable[LayRequest]) -> tuple[Finding, ...]:
+    """One finding for all lays that are not kept but made of kept ones: they hold, and a search may find shorter."""
+    names = ", ".join(dict.fromkeys(f"{request.material} {request.size}" for request in requests))
+    if not names:
+        return ()
+    return (
+        Finding(
+            check=CHECK,
+            code="made-again",
+            severity="info",
+            pattern=pattern.name,
+            object="lays.json",
+            found=names,
+            allowed="every lay kept",
+            message=f"The kept lays of {names} no longer fitted; their pieces were moved apart until they did. They are"
+            " proven, and the same in every build; a search may find shorter ones.",
+            remedy='Run "snakemake --cores all lays" and keep lays.json with the source.',
+        ),
+    )
+
+
 def tried_open(pattern: Pattern, chosen: Iterable[Chosen]) -> tuple[Finding, ...]:
     """The cloth is meant to be laid folded and is not: told by material and width, with the sizes."""
     sizes: dict[tuple[str, float], list[str]] = {}

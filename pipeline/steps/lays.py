@@ -6,7 +6,7 @@ from pipeline.lays.demand import fitting_requests
 from pipeline.lays.kept import LaysFile, choose, lay_key, missing
 from pipeline.lays.mend import mended
 from pipeline.lays.search import search_lays
-from pipeline.lays.tell import no_lay, not_kept, tried_open
+from pipeline.lays.tell import made_again, no_lay, not_kept, tried_open
 from pipeline.masters.load import load_pattern
 from pipeline.model.findings import FindingsFile
 from pipeline.model.pieces import SizeFile
@@ -20,15 +20,17 @@ def main(folder: Path, pieces: list[Path], kept: list[Path], lays: Path, finding
     assert pattern is not None
     requests = fitting_requests(pattern, (read_json(path, SizeFile) for path in pieces))
     known = read_kept(kept[0], LaysFile).lays if kept else {}
-    mends = {lay_key(request): mended(request, known.values()) for request in missing(requests, known)}
-    known |= {key: lay for key, lay in mends.items() if lay is not None}
+    mends = [(request, mended(request, known.values())) for request in missing(requests, known)]
+    again = [request for request, lay in mends if lay is not None]
+    known |= {lay_key(request): lay for request, lay in mends if lay is not None}
     absent = missing(requests, known)
     outcomes = list(zip(absent, search_lays(absent, pattern.lay_seconds), strict=True)) if absent else []
     searched = {lay_key(request): found.lay for request, found in outcomes if found.lay is not None}
     chosen = choose(requests, known, searched)
     told = [no_lay(pattern, request, found) for request, found in outcomes if found.lay is None]
+    told += [*made_again(pattern, again), *not_kept(pattern, chosen), *tried_open(pattern, chosen)]
     write_json(lays, chosen)
-    write_json(findings, FindingsFile(findings=(*told, *not_kept(pattern, chosen), *tried_open(pattern, chosen))))
+    write_json(findings, FindingsFile(findings=tuple(told)))
 
 
 if __name__ == "__main__":

@@ -1,15 +1,23 @@
 """Kept lays made to hold again: after a fix, and for other sizes."""
 
+import shutil
+
 import msgspec
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pipeline.lays.kept import lay_key
+from pipeline.lays.kept import Chosen, lay_key
 from pipeline.lays.lay import Lay, Placed
 from pipeline.lays.mend import improved, mended
 from pipeline.lays.proof import faults
-from tests.lays.samples import rectangle, request
+from pipeline.lays.tell import made_again
+from pipeline.model.findings import FindingsFile
+from pipeline.steps import lays as lays_step
+from pipeline.steps import pieces as pieces_step
+from pipeline.steps.run import read_json
+from tests.lays.samples import pattern, rectangle, request
+from tests.release.conftest import SMALL
 
 
 def row(*names: str, step: float = 302.0, folded: bool = False) -> Lay:
@@ -89,3 +97,34 @@ def test_whatever_grows_what_comes_out_is_proven(grown, across):
     changed = request(items, 400, gap_mm=2.0)
     lay = mended(changed, [KEPT])
     assert lay is None or faults(changed, lay) == ()
+
+
+def test_a_lay_that_was_made_again_is_told_with_its_material_and_size():
+    (told,) = made_again(pattern(), [asked(), asked(301.0)])
+    assert (told.code, told.severity, told.found) == ("made-again", "info", "shell 40")
+    assert made_again(pattern(), []) == ()
+
+
+def test_a_build_after_a_fix_mends_the_kept_lay_and_searches_nothing(tmp_path, monkeypatch):
+    """The hem of the small pattern is let down by 2 mm; the kept lays of both sizes are in its lays.json."""
+    monkeypatch.setattr(lays_step, "search_lays", lambda *_: pytest.fail("a lay was searched"))
+    folder = tmp_path / "tea-apron"
+    shutil.copytree(SMALL, folder)
+    lengths, told = cloth(folder, tmp_path / "before")
+    assert told == []
+    text = (folder / "pattern.toml").read_text(encoding="utf-8")
+    assert 'allowance = "4 cm"' in text
+    (folder / "pattern.toml").write_text(text.replace('allowance = "4 cm"', 'allowance = "42 mm"'), encoding="utf-8")
+    longer, told = cloth(folder, tmp_path / "after")
+    assert told == ["made-again"]
+    assert all(0 <= new - old < 10 for old, new in zip(lengths, longer, strict=True))
+
+
+def cloth(folder, work):
+    """Lengths of all lays, and what was told, by the steps themselves."""
+    pieces = [work / f"{size}.json" for size in "SM"]
+    for size, file in zip("SM", pieces, strict=True):
+        pieces_step.main(folder, size, file, work / "read.json")
+    lays_step.main(folder, pieces, [folder / "lays.json"], work / "lays.json", work / "told.json")
+    told = read_json(work / "told.json", FindingsFile).findings
+    return [each.lay.length_mm for each in read_json(work / "lays.json", list[Chosen])], [f.code for f in told]
