@@ -47,10 +47,11 @@ def built_scale(built: Built) -> Iterator[Outcome]:
 
 def _paper(pdf: BuiltPdf, page: BuiltPage, name: str, width: float, height: float) -> Iterator[Outcome]:
     paper = PAPERS[name]
-    high_enough = (
-        height <= paper.height_mm + _PAGE_MM if paper.kind == "roll" else abs(height - paper.height_mm) <= _PAGE_MM
-    )
-    if abs(width - paper.width_mm) > _PAGE_MM or not high_enough:
+    if paper.kind == "roll":
+        fits = abs(width - paper.width_mm) <= _PAGE_MM and height <= paper.height_mm + _PAGE_MM
+    else:
+        fits = any(abs(width - wide) <= _PAGE_MM and abs(height - high) <= _PAGE_MM for wide, high in paper.sides)
+    if not fits:
         allowed = _by(paper.width_mm, paper.height_mm)
         yield _told(pdf, page, "page-size", f"the page is not the paper {name}", _by(width, height), allowed)
 

@@ -30,8 +30,7 @@ def plan_large(
         height = math.ceil((layout.height_mm - _SLACK_MM) / count)
         tall = height + HEADER_MM + 2 * margin_mm
         return _planned(layout, inks, paper.format, paper.width_mm, tall, sizes, views, margin_mm)
-    sides = ((paper.width_mm, paper.height_mm), (paper.height_mm, paper.width_mm))
-    plans = [_planned(layout, inks, paper.format, *side, sizes, views, margin_mm) for side in sides]
+    plans = [_planned(layout, inks, paper.format, *side, sizes, views, margin_mm) for side in paper.sides]
     return min(plans, key=lambda plan: len(plan.pages))
 
 

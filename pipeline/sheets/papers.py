@@ -31,6 +31,12 @@ class Paper(msgspec.Struct, frozen=True, kw_only=True):
     height_mm: float
     also_fits: tuple[float, float] | None = None
 
+    @property
+    def sides(self) -> tuple[tuple[float, float], ...]:
+        """Width and height of its pages; a sheet stands or lies, whichever needs fewer."""
+        stands = self.width_mm, self.height_mm
+        return (stands, stands[::-1]) if self.kind == "sheet" else (stands,)
+
 
 class Tile(msgspec.Struct, frozen=True):
     """The window of one page, and how far apart windows start: less than a window where neighbours overlap."""
@@ -98,10 +104,9 @@ def large_of(spec: PrintSpec) -> tuple[LargeSheet, ...]:
     """What large papers of a pattern hold inside their margins and below their header."""
     found = []
     for paper in (PAPERS[name] for name in spec.formats if name in PAPERS and PAPERS[name].kind != "tiled"):
-        sides = [(paper.width_mm, paper.height_mm)]
-        if paper.kind == "sheet":
-            sides.append((paper.height_mm, paper.width_mm))
-        inner = tuple((wide - 2 * LARGE_MARGIN_MM, high - 2 * LARGE_MARGIN_MM - HEADER_MM) for wide, high in sides)
+        inner = tuple(
+            (wide - 2 * LARGE_MARGIN_MM, high - 2 * LARGE_MARGIN_MM - HEADER_MM) for wide, high in paper.sides
+        )
         found.append(LargeSheet(inner, ROLL_WORTH if paper.kind == "roll" else A0_WORTH))
     return tuple(found)
 

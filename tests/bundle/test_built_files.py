@@ -136,6 +136,16 @@ def _drawings(writer: PdfWriter) -> list:
     return list(forms.values())
 
 
+@pytest.mark.parametrize(("path", "lies"), [("print/a0.pdf", True), ("print/a4.pdf", False)])
+def test_a_sheet_may_lie_on_its_side_and_a_tile_may_not(copy: Copy, path: str, lies: bool):
+    def change(writer: PdfWriter) -> None:
+        for page in writer.pages:
+            right, top = page.mediabox.upper_right
+            page[NameObject("/MediaBox")] = ArrayObject(FloatObject(side) for side in (0, 0, top, right))
+
+    assert (("built-scale", "page-size") not in copy.edit(change, path).codes()) == lies
+
+
 def test_a_page_longer_than_readers_show(copy: Copy):
     def change(writer: PdfWriter) -> None:
         writer.pages[0][NameObject("/MediaBox")] = ArrayObject(NumberObject(x) for x in (0, 0, 2384, 14500))
