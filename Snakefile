@@ -3,6 +3,7 @@
 Targets: all (default), check, lays, layout, verify. --config source= release= work= pattern= seconds= (see README.md).
 """
 
+import json
 import os
 import sys
 from pathlib import Path
@@ -10,31 +11,48 @@ from pathlib import Path
 sys.path.insert(0, workflow.basedir)
 os.environ["PYTHONPATH"] = os.pathsep.join(filter(None, [workflow.basedir, os.environ.get("PYTHONPATH")]))
 
-from pipeline.rules import plan
-from pipeline.rules.summary import end_run
+from pipeline.bundle import promised
+from pipeline.rules import start
+from pipeline.rules.sources import RefusalError, check_config, found_file
 
 PYTHON = sys.executable
 try:
-    plan.check_config(config, ("source", "release", "work", "pattern", "seconds"))
+    check_config(config, ("source", "release", "work", "pattern", "seconds"))
     SOURCE = Path(config.get("source", Path(workflow.basedir) / "source")).absolute()
     RELEASE = Path(config.get("release", Path(workflow.basedir) / "release")).absolute()
     WORK = Path(config.get("work", Path(workflow.basedir) / ".work")).absolute()
-    SOURCES = plan.read_sources(SOURCE, config.get("pattern"))
-except plan.RefusalError as refusal:
+    RUN = start.begin(SOURCE, RELEASE, WORK, config.get("pattern"), workflow)
+except RefusalError as refusal:
     print(refusal, file=sys.stderr)
     sys.exit(1)
+SOURCES, BUILDS, DEPENDS = RUN.sources, RUN.builds, RUN.depends
 
 
 # Jobs are short processes: what Python compiles for them is kept in the work folder, also where it is told to keep nothing.
 os.environ["PYTHONPYCACHEPREFIX"] = str(WORK / "compiled")
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 
+# A job as the shell sees it; what follows are a step of pipeline/steps and its own arguments. Those of ASIDE leave no receipt.
+ASIDE = "{PYTHON:q} -m pipeline.steps --work {WORK:q} --log {log:q} --"
+STEP = (
+    "{PYTHON:q} -m pipeline.steps --work {WORK:q} --log {log:q} --depends {params.depends}"
+    " --inputs {input:q} --outputs {output:q} --"
+)
+
+
+def folder_of(wildcards):
+    """The copy of a pattern's folder that this run reads."""
+    return SOURCES[wildcards.pattern].folder
+
 
 workdir: str(WORK)
 
 
-BUILDS = {name: source.pattern for name, source in SOURCES.items() if not plan.refused(source)}
-plan.forget_changed_bundles(WORK, RELEASE, BUILDS)
+wildcard_constraints:
+    pattern=r"[\w-]+",
+    size=r"[\w-]+",
+    material=r"[\w-]+",
+    format=r"[\w-]+",
 
 
 localrules:
@@ -63,9 +81,17 @@ include: "pipeline/rules/bundle.smk"
 include: "pipeline/rules/searches.smk"
 
 
+onstart:
+    try:
+        RUN.start({job.rule.name for job in workflow.dag.jobs})
+    except RefusalError as refusal:
+        print(refusal, file=sys.stderr)
+        sys.exit(1)
+
+
 onsuccess:
-    end_run(SOURCES, WORK, RELEASE)
+    RUN.end(well=True)
 
 
 onerror:
-    end_run(SOURCES, WORK, RELEASE)
+    RUN.end(well=False)

@@ -23,7 +23,16 @@ def master_file(pattern: Pattern, folder: Path, piece: str, size: str) -> tuple[
 
 def master_files(pattern: Pattern, folder: Path, size: str) -> dict[str, str]:
     """The masters of one size by piece, in the order of the pattern; pieces that have none are left out."""
+    return _files_of(pattern, _master_names(folder), size)
+
+
+def masters_by_size(pattern: Pattern, folder: Path) -> dict[str, tuple[str, ...]]:
+    """The masters of each size, sorted."""
     there = _master_names(folder)
+    return {size: tuple(sorted(set(_files_of(pattern, there, size).values()))) for size in pattern.sizes}
+
+
+def _files_of(pattern: Pattern, there: frozenset[str], size: str) -> dict[str, str]:
     answers = {piece: _answer(pattern, there, piece, size)[0] for piece in _made_in(pattern, size)}
     return {piece: file for piece, file in answers.items() if file is not None}
 

@@ -11,53 +11,51 @@ rule data:
     log:
         WORK / "{pattern}/log/data.log",
     params:
-        folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
-        counts=lambda wildcards: plan.counts_part(BUILDS[wildcards.pattern]),
-        code=plan.code_digest("pipeline.steps.data"),
+        folder=folder_of,
+        depends=lambda wildcards: DEPENDS(wildcards.pattern, "data"),
     shell:
-        "{PYTHON:q} -m pipeline.steps.data --log {log:q} --folder {params.folder:q} --pieces {input.pieces:q}"
-        " --data {output.data:q}"
+        STEP + " data --folder {params.folder:q} --pieces {input.pieces:q} --data {output.data:q}"
+
+
+def built_of(wildcards):
+    """The files that a bundle is made of; of a folder of files, its place."""
+    return [WORK / wildcards.pattern / built for built, _ in promised.built_outputs(BUILDS[wildcards.pattern])]
 
 
 rule bundle:
     input:
-        files=lambda wildcards: [
-            WORK / wildcards.pattern / built for built, _ in plan.built_outputs(BUILDS[wildcards.pattern])
-        ],
+        files=built_of,
         told=lambda wildcards: [
             WORK / wildcards.pattern / f for f in ("checked.json", "lays-told.json", "tables-told.json")
         ],
         texts=lambda wildcards: SOURCES[wildcards.pattern].texts(),
     output:
         stamp=WORK / "{pattern}/bundle.json",
+        findings=WORK / "{pattern}/built.json",
     log:
         WORK / "{pattern}/log/bundle.log",
     params:
-        folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
+        folder=folder_of,
+        origin=lambda wildcards: SOURCES[wildcards.pattern].origin,
         release=RELEASE,
-        code=plan.code_digest("pipeline.steps.bundle"),
+        depends=lambda wildcards: DEPENDS(wildcards.pattern, "bundle"),
     shell:
-        "{PYTHON:q} -m pipeline.steps.bundle --log {log:q} --folder {params.folder:q} --work {WORK:q}"
-        " --told {input.told:q} --release {params.release:q} --stamp {output.stamp:q}"
-
-
-def released(wildcards):
-    """The stamps of the patterns that the gate let on."""
-    gate = checkpoints.gate.get().output.gate
-    return [WORK / name / "bundle.json" for name in plan.let_on(gate)]
+        STEP + " bundle --folder {params.folder:q} --origin {params.origin:q} --work {WORK:q} --told {input.told:q}"
+        " --release {params.release:q} --stamp {output.stamp:q} --findings {output.findings:q}"
 
 
 rule verdict:
     input:
-        stamps=released,
+        checked=expand(WORK / "{pattern}/checked.json", pattern=SOURCES),
+        built=lambda wildcards: [WORK / name / "built.json" for name in let_on(wildcards)],
     output:
-        released=touch(WORK / "released"),
+        released=WORK / "released",
     log:
         WORK / "log/verdict.log",
     params:
-        findings=expand(WORK / "{pattern}/findings.json", pattern=SOURCES),
+        depends=DEPENDS("", "verdict"),
     shell:
-        "{PYTHON:q} -m pipeline.steps.verdict --log {log:q} --findings {params.findings:q}"
+        STEP + " verdict --findings {input.built:q} {input.checked:q} --released {output.released:q}"
 
 
 rule verify:
@@ -66,4 +64,4 @@ rule verify:
     params:
         patterns=list(SOURCES),
     shell:
-        "{PYTHON:q} -m pipeline.steps.verify --log {log:q} --source {SOURCE:q} --release {RELEASE:q} --only {params.patterns:q}"
+        ASIDE + " verify --source {SOURCE:q} --release {RELEASE:q} --only {params.patterns:q}"

@@ -1,6 +1,6 @@
 # Needs: the cut pieces of all sizes, and what reading found.
-# Makes: <work>/<pattern>/checked.json, and findings.json with the same until a bundle knows more; then the gate, which
-# lets those patterns on that have nothing that blocks.
+# Makes: <work>/<pattern>/checked.json, and a picture of each finding that blocks in proof/; then the gate, which lets those
+# patterns on that have nothing that blocks.
 
 
 def reading_of(wildcards):
@@ -11,23 +11,22 @@ def reading_of(wildcards):
 
 rule findings:
     input:
+        found=lambda wildcards: found_file(SOURCES[wildcards.pattern]),
         texts=lambda wildcards: SOURCES[wildcards.pattern].texts(),
         read=reading_of,
         pieces=lambda wildcards: pieces_of(wildcards) if wildcards.pattern in BUILDS else [],
-        kept=lambda wildcards: SOURCES[wildcards.pattern].kept("lays.json", "layout.json"),
+        saved=lambda wildcards: SOURCES[wildcards.pattern].saved("lays.json", "layout.json"),
     output:
         checked=WORK / "{pattern}/checked.json",
+        pictures=directory(WORK / "{pattern}/proof"),
     log:
         WORK / "{pattern}/log/findings.log",
     params:
-        folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
-        pictures=lambda wildcards: WORK / wildcards.pattern / "proof",
-        told=lambda wildcards: plan.digest(SOURCES[wildcards.pattern].findings),
-        code=plan.code_digest("pipeline.steps.findings"),
+        folder=folder_of,
+        depends=lambda wildcards: DEPENDS(wildcards.pattern, "findings"),
     shell:
-        "{PYTHON:q} -m pipeline.steps.findings --log {log:q} --folder {params.folder:q}"
-        " --read {input.read:q} --pieces {input.pieces:q} --checked {output.checked:q}"
-        " --pictures {params.pictures:q}"
+        STEP + " findings --folder {params.folder:q} --found {input.found:q} --read {input.read:q}"
+        " --pieces {input.pieces:q} --checked {output.checked:q} --pictures {output.pictures:q}"
 
 
 checkpoint gate:
@@ -38,17 +37,21 @@ checkpoint gate:
     log:
         WORK / "log/gate.log",
     params:
-        code=plan.code_digest("pipeline.steps.gate"),
+        depends=DEPENDS("", "gate"),
     shell:
-        "{PYTHON:q} -m pipeline.steps.gate --log {log:q} --checked {input.checked:q} --gate {output.gate:q}"
+        STEP + " gate --checked {input.checked:q} --gate {output.gate:q}"
+
+
+def let_on(wildcards):
+    """The patterns that the gate lets on: nothing that was found blocks."""
+    return json.loads(Path(checkpoints.gate.get().output.gate).read_bytes())
 
 
 rule check:
     input:
         gate=rules.gate.output.gate,
+        checked=rules.gate.input.checked,
     log:
         WORK / "log/check.log",
-    params:
-        findings=expand(WORK / "{pattern}/findings.json", pattern=SOURCES),
     shell:
-        "{PYTHON:q} -m pipeline.steps.verdict --log {log:q} --findings {params.findings:q}"
+        ASIDE + " verdict --findings {input.checked:q} --released"

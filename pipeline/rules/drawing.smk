@@ -15,10 +15,9 @@ rule drawings:
         WORK / "{pattern}/log/drawings.log",
     priority: 30
     params:
-        folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
-        texts=lambda wildcards: plan.text_part(BUILDS[wildcards.pattern]),
-        code=plan.code_digest("pipeline.steps.drawings"),
+        folder=folder_of,
+        depends=lambda wildcards: DEPENDS(wildcards.pattern, "drawings"),
     shell:
-        "{PYTHON:q} -m pipeline.steps.drawings --log {log:q} --folder {params.folder:q} --work {WORK:q}"
-        " --pieces {input.pieces:q} --layout {input.layout:q} --page-plans {input.page_plans:q}"
+        STEP + " drawings --folder {params.folder:q} --work {WORK:q} --pieces {input.pieces:q}"
+        " --layout {input.layout:q} --page-plans {input.page_plans:q}"
         " --index {output.index:q} --pages {output.pages:q} --map {output.map:q}"

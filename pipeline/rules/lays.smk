@@ -5,7 +5,7 @@
 rule proven_lays:
     input:
         pieces=pieces_of,
-        kept=lambda wildcards: SOURCES[wildcards.pattern].kept("lays.json"),
+        known=lambda wildcards: SOURCES[wildcards.pattern].saved("lays.json"),
     output:
         lays=WORK / "{pattern}/lays.json",
         findings=WORK / "{pattern}/lays-told.json",
@@ -13,12 +13,11 @@ rule proven_lays:
         WORK / "{pattern}/log/lays.log",
     priority: 10
     params:
-        folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
-        cloth=lambda wildcards: plan.cloth_part(BUILDS[wildcards.pattern]),
-        code=plan.code_digest("pipeline.steps.lays"),
+        folder=folder_of,
+        depends=lambda wildcards: DEPENDS(wildcards.pattern, "lays"),
     shell:
-        "{PYTHON:q} -m pipeline.steps.lays --log {log:q} --folder {params.folder:q} --pieces {input.pieces:q}"
-        " --kept {input.kept:q} --lays {output.lays:q} --findings {output.findings:q}"
+        STEP + " lays --folder {params.folder:q} --pieces {input.pieces:q} --kept {input.known:q}"
+        " --lays {output.lays:q} --findings {output.findings:q}"
 
 
 rule lay_pictures:
@@ -31,9 +30,8 @@ rule lay_pictures:
         WORK / "{pattern}/log/lay-pictures.log",
     priority: 10
     params:
-        folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
-        texts=lambda wildcards: plan.text_part(BUILDS[wildcards.pattern]),
-        code=plan.code_digest("pipeline.steps.lay_pictures"),
+        folder=folder_of,
+        depends=lambda wildcards: DEPENDS(wildcards.pattern, "lay-pictures"),
     shell:
-        "{PYTHON:q} -m pipeline.steps.lay_pictures --log {log:q} --folder {params.folder:q} --work {WORK:q}"
-        " --pieces {input.pieces:q} --lays {input.lays:q} --pictures {output.pictures:q}"
+        STEP + " lay_pictures --folder {params.folder:q} --work {WORK:q} --pieces {input.pieces:q}"
+        " --lays {input.lays:q} --pictures {output.pictures:q}"

@@ -4,18 +4,17 @@
 
 rule pieces:
     input:
-        masters=lambda wildcards: SOURCES[wildcards.pattern].masters(wildcards.size),
+        masters=lambda wildcards: SOURCES[wildcards.pattern].masters_of(wildcards.size),
     output:
         pieces=WORK / "{pattern}/pieces/{size}.json",
         findings=WORK / "{pattern}/read/{size}.json",
     log:
         WORK / "{pattern}/log/pieces-{size}.log",
     params:
-        folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
-        shape=lambda wildcards: plan.shape_part(BUILDS[wildcards.pattern]),
-        code=plan.code_digest("pipeline.steps.pieces"),
+        folder=folder_of,
+        depends=lambda wildcards: DEPENDS(wildcards.pattern, f"pieces-{wildcards.size}"),
     shell:
-        "{PYTHON:q} -m pipeline.steps.pieces --log {log:q} --folder {params.folder:q} --size {wildcards.size:q}"
+        STEP + " pieces --folder {params.folder:q} --size {wildcards.size:q}"
         " --pieces {output.pieces:q} --findings {output.findings:q}"
 
 

@@ -3,10 +3,6 @@
 # Makes, under <work>/<pattern>/out/: print/<format>.pdf, print/by-size/, project/ and the pictures in preview/.
 
 
-wildcard_constraints:
-    format="[a-z0-9-]+",
-
-
 rule print_file:
     input:
         index=rules.drawings.output.index,
@@ -20,12 +16,11 @@ rule print_file:
         WORK / "{pattern}/log/print-{format}.log",
     priority: 20
     params:
-        folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
-        texts=lambda wildcards: plan.text_part(BUILDS[wildcards.pattern]),
-        code=plan.code_digest("pipeline.steps.print_file"),
+        folder=folder_of,
+        depends=lambda wildcards: DEPENDS(wildcards.pattern, f"print-{wildcards.format}"),
     shell:
-        "{PYTHON:q} -m pipeline.steps.print_file --log {log:q} --folder {params.folder:q} --work {WORK:q}"
-        " --format {wildcards.format} --index {input.index:q} --drawings {input.drawings:q} --map {input.map:q}"
+        STEP + " print_file --folder {params.folder:q} --work {WORK:q} --format {wildcards.format}"
+        " --index {input.index:q} --drawings {input.drawings:q} --map {input.map:q}"
         " --layout {input.layout:q} --pages {input.pages:q} --file {output.file:q}"
 
 
@@ -39,28 +34,27 @@ rule preview:
         WORK / "{pattern}/log/preview.log",
     priority: 20
     params:
-        code=plan.code_digest("pipeline.steps.preview"),
+        depends=lambda wildcards: DEPENDS(wildcards.pattern, "preview"),
     shell:
-        "{PYTHON:q} -m pipeline.steps.preview --log {log:q} --work {WORK:q} --index {input.index:q}"
-        " --layout {input.layout:q} --pictures {output.pictures:q}"
+        STEP + " preview --work {WORK:q} --index {input.index:q} --layout {input.layout:q}"
+        " --pictures {output.pictures:q}"
 
 
 rule by_size:
     input:
         pieces=WORK / "{pattern}/pieces/{size}.json",
-        known=lambda wildcards: SOURCES[wildcards.pattern].kept("layout.json"),
+        known=lambda wildcards: SOURCES[wildcards.pattern].saved("layout.json"),
     output:
         prints=directory(WORK / "{pattern}/by-size/{size}"),
         pages=WORK / "{pattern}/by-size/{size}.json",
     log:
         WORK / "{pattern}/log/by-size-{size}.log",
     params:
-        folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
-        texts=lambda wildcards: plan.text_part(BUILDS[wildcards.pattern]),
-        code=plan.code_digest("pipeline.steps.by_size"),
+        folder=folder_of,
+        depends=lambda wildcards: DEPENDS(wildcards.pattern, f"by-size-{wildcards.size}"),
     shell:
-        "{PYTHON:q} -m pipeline.steps.by_size --log {log:q} --folder {params.folder:q} --work {WORK:q}"
-        " --pieces {input.pieces:q} --known {input.known:q} --prints {output.prints:q} --pages {output.pages:q}"
+        STEP + " by_size --folder {params.folder:q} --work {WORK:q} --pieces {input.pieces:q}"
+        " --known {input.known:q} --prints {output.prints:q} --pages {output.pages:q}"
 
 
 rule projector:
@@ -72,13 +66,12 @@ rule projector:
     log:
         WORK / "{pattern}/log/projector-{material}.log",
     params:
-        folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
+        folder=folder_of,
         project=lambda wildcards: WORK / wildcards.pattern / "out/project",
-        texts=lambda wildcards: plan.text_part(BUILDS[wildcards.pattern]),
-        code=plan.code_digest("pipeline.steps.projector"),
+        depends=lambda wildcards: DEPENDS(wildcards.pattern, f"projector-{wildcards.material}"),
     shell:
-        "{PYTHON:q} -m pipeline.steps.projector --log {log:q} --folder {params.folder:q} --work {WORK:q}"
-        " --pieces {input.pieces:q} --material {wildcards.material:q} --project {params.project:q}"
+        STEP + " projector --folder {params.folder:q} --work {WORK:q} --pieces {input.pieces:q}"
+        " --material {wildcards.material:q} --project {params.project:q}"
 
 
 rule calibration:
@@ -87,9 +80,7 @@ rule calibration:
     log:
         WORK / "{pattern}/log/calibration.log",
     params:
-        folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
-        texts=lambda wildcards: plan.text_part(BUILDS[wildcards.pattern]),
-        code=plan.code_digest("pipeline.steps.calibration"),
+        folder=folder_of,
+        depends=lambda wildcards: DEPENDS(wildcards.pattern, "calibration"),
     shell:
-        "{PYTHON:q} -m pipeline.steps.calibration --log {log:q} --folder {params.folder:q} --work {WORK:q}"
-        " --file {output.file:q}"
+        STEP + " calibration --folder {params.folder:q} --work {WORK:q} --file {output.file:q}"

@@ -11,11 +11,10 @@ rule better_lays:
         WORK / "{pattern}/log/better-lays.log",
     threads: 2  # two lays are searched side by side, and a loaded machine costs length in silence
     params:
-        folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
+        folder=lambda wildcards: SOURCES[wildcards.pattern].origin,
         seconds=config.get("seconds", 20),
     shell:
-        "{PYTHON:q} -m pipeline.steps.better_lays --log {log:q} --folder {params.folder:q} --pieces {input.pieces:q}"
-        " --seconds {params.seconds}"
+        ASIDE + " better_lays --folder {params.folder:q} --pieces {input.pieces:q} --seconds {params.seconds}"
 
 
 rule better_layout:
@@ -27,11 +26,10 @@ rule better_layout:
         WORK / "{pattern}/log/better-layout.log",
     threads: 2
     params:
-        folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
+        folder=lambda wildcards: SOURCES[wildcards.pattern].origin,
         seconds=config.get("seconds", 20),
     shell:
-        "{PYTHON:q} -m pipeline.steps.better_layout --log {log:q} --folder {params.folder:q} --pieces {input.pieces:q}"
-        " --seconds {params.seconds}"
+        ASIDE + " better_layout --folder {params.folder:q} --pieces {input.pieces:q} --seconds {params.seconds}"
 
 
 rule lays:

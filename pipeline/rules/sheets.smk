@@ -5,7 +5,7 @@
 rule paper_layout:
     input:
         pieces=pieces_of,
-        known=lambda wildcards: SOURCES[wildcards.pattern].kept("layout.json"),
+        known=lambda wildcards: SOURCES[wildcards.pattern].saved("layout.json"),
     output:
         layout=WORK / "{pattern}/layout.json",
         pages=WORK / "{pattern}/pages.json",
@@ -13,9 +13,8 @@ rule paper_layout:
         WORK / "{pattern}/log/layout.log",
     priority: 30  # first what the longest way to a bundle begins with: layout, drawings, print files
     params:
-        folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
-        paper=lambda wildcards: plan.sheets_part(BUILDS[wildcards.pattern]),
-        code=plan.code_digest("pipeline.steps.layout"),
+        folder=folder_of,
+        depends=lambda wildcards: DEPENDS(wildcards.pattern, "layout"),
     shell:
-        "{PYTHON:q} -m pipeline.steps.layout --log {log:q} --folder {params.folder:q} --pieces {input.pieces:q}"
-        " --known {input.known:q} --layout {output.layout:q} --pages {output.pages:q}"
+        STEP + " layout --folder {params.folder:q} --pieces {input.pieces:q} --known {input.known:q}"
+        " --layout {output.layout:q} --pages {output.pages:q}"

@@ -1,52 +1,107 @@
 """How a run ends: what was built and where, what was found, what to do next."""
 
-import threading
 from pathlib import Path
 
 import msgspec
 
+from pipeline.bundle.stamp import read_stamp
 from pipeline.checks.telling import tell
 from pipeline.model.findings import Finding, FindingsFile, blocks
-from pipeline.rules.plan import Source
+from pipeline.rules.sources import Source
+from pipeline.work.files import read_json, write_json
 
 
-def end_run(sources: dict[str, Source], work: Path, release: Path) -> None:
-    """Print a paragraph a pattern, and let the process end at once.
+class Outcome(msgspec.Struct, frozen=True):
+    """What a run came to for one pattern. `failures` are what its failed jobs left in their logs, a text a job."""
 
-    Snakemake starts a clock of a second whenever jobs are started (for a limit of jobs a second, which is never met
-    here), and a process does not end before its clocks do.
+    source: Source
+    findings: tuple[Finding, ...]
+    checked: bool
+    place: Path | None
+    failures: tuple[str, ...]
+
+    @property
+    def blocking(self) -> int:
+        """How many findings stop the release."""
+        return sum(map(blocks, self.findings))
+
+
+def end_run(sources: dict[str, Source], work: Path, release: Path, well: bool) -> bool:
+    """Print a paragraph a pattern and the verdict. Whether all that was asked for ran, be it with findings that block.
+
+    Each pattern's findings, as far as they are known by now, are left in `<work>/<pattern>/findings.json`.
     """
-    for thread in threading.enumerate():
-        if isinstance(thread, threading.Timer):
-            thread.cancel()
+    outcomes = [_outcome(source, work) for source in sources.values()]
+    failures = [text for outcome in outcomes for text in outcome.failures] + _failures(work / "log")
     print()
-    for source in sources.values():
-        print("\n".join(_paragraph(source, work, release)))
+    for outcome in outcomes:
+        print("\n".join(_paragraph(outcome, release)))
+    blocked = [outcome for outcome in outcomes if outcome.blocking]
+    print("\n".join(_verdict(outcomes, blocked, failures, well)))
+    return well or (bool(blocked) and not failures)
 
 
-def _paragraph(source: Source, work: Path, release: Path) -> list[str]:
-    path = work / source.name / "findings.json"
-    findings: tuple[Finding, ...] = source.findings
-    if path.is_file():
-        findings = msgspec.json.decode(path.read_bytes(), type=FindingsFile).findings
-    sizes = source.pattern.sizes if source.pattern else ()
-    lines = [_headline(source, findings, work, release), *(f"  {line}" for line in tell(findings, sizes))]
-    if any(map(blocks, findings)):
+def _outcome(source: Source, work: Path) -> Outcome:
+    folder = work / source.name
+    checked, built = _read(folder / "checked.json"), _read(folder / "built.json")
+    stamp = read_stamp(folder / "bundle.json")
+    latest = built or checked
+    findings = latest.findings if latest else source.findings
+    write_json(folder / "findings.json", FindingsFile(findings=findings))
+    place = Path(stamp.place) if stamp and stamp.checksums and built else None
+    return Outcome(source, findings, checked is not None, place, tuple(_failures(folder / "log")))
+
+
+def _read(path: Path) -> FindingsFile | None:
+    return read_json(path, FindingsFile) if path.is_file() else None
+
+
+def _failures(folder: Path) -> list[str]:
+    """What failed jobs left in their logs, the first line of each."""
+    texts = (log.read_text(encoding="utf-8") for log in sorted(folder.glob("*.log")))
+    return [text.partition("\n")[0] for text in texts if text]
+
+
+def _paragraph(outcome: Outcome, release: Path) -> list[str]:
+    sizes = outcome.source.pattern.sizes if outcome.source.pattern else ()
+    return [_headline(outcome, release), *(f"  {line}" for line in tell(outcome.findings, sizes))]
+
+
+def _headline(outcome: Outcome, release: Path) -> str:
+    source = outcome.source
+    if source.pattern is None:
+        return f"{source.name}: pattern.toml was refused, nothing was built"
+    name, place = f"{source.name} {source.pattern.version}", release / source.name / source.pattern.version
+    as_it_was = f"; the bundle in {place} is as it was" if place.is_dir() and outcome.place is None else ""
+    if outcome.blocking:
+        return f"{name}: nothing was built, {_count(outcome.blocking, 'finding')} to mend first{as_it_was}"
+    if outcome.failures:
+        return f"{name}: not built, a job failed{as_it_was}"
+    if outcome.place:
+        return f"{name}: built, {outcome.place}"
+    return f"{name}: {'nothing that was checked blocks' if outcome.checked else 'not checked'}{as_it_was}"
+
+
+def _verdict(outcomes: list[Outcome], blocked: list[Outcome], failures: list[str], well: bool) -> list[str]:
+    """The last words of a run; that nothing blocks is said only where every check has run."""
+    lines = []
+    if blocked:
         lines.append(
-            "  Mend what blocks in the source, then give the same command again; only what depends on it is rebuilt."
+            "Mend what blocks in the source, then give the same command again; only what depends on it is rebuilt."
         )
+    lines += dict.fromkeys(failures)
+    if well:
+        built = all(outcome.place for outcome in outcomes)
+        checked = all(outcome.checked for outcome in outcomes)
+        done = "built" if built else "checked: nothing blocks a release" if checked else "done"
+        lines.append(f"{_count(len(outcomes), 'pattern')} {done}.")
+    elif blocked and not failures:
+        names = ", ".join(outcome.source.name for outcome in blocked)
+        lines.append(f"{_count(len(blocked), 'pattern')} of {len(outcomes)} not released: {names}.")
+    else:
+        lines.append("The run did not come to its end: give the same command again once that is mended.")
     return lines
 
 
-def _headline(source: Source, findings: tuple[Finding, ...], work: Path, release: Path) -> str:
-    blocking = sum(map(blocks, findings))
-    if source.pattern is None:
-        return f"{source.name}: pattern.toml was refused, nothing was built"
-    name = f"{source.name} {source.pattern.version}"
-    place = release / source.name / source.pattern.version
-    if blocking:
-        kept = f"; the bundle in {place} is as it was" if place.is_dir() else ""
-        return f"{name}: nothing was built, {blocking} finding{'s' if blocking > 1 else ''} to mend first{kept}"
-    if (work / source.name / "bundle.json").is_file():
-        return f"{name}: built, {place}"
-    return f"{name}: nothing blocks a release"
+def _count(number: int, what: str) -> str:
+    return f"{number} {what}{'' if number == 1 else 's'}"

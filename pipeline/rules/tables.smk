@@ -10,7 +10,7 @@ rule tables:
             WORK / wildcards.pattern / file
             for file in (
                 "pages.json",
-                *(f"by-size/{size}.json" for size in plan.sizes_alone(BUILDS[wildcards.pattern])),
+                *(f"by-size/{size}.json" for size in promised.sizes_alone(BUILDS[wildcards.pattern])),
             )
         ],
     output:
@@ -19,9 +19,8 @@ rule tables:
     log:
         WORK / "{pattern}/log/tables.log",
     params:
-        folder=lambda wildcards: SOURCES[wildcards.pattern].folder,
-        texts=lambda wildcards: plan.text_part(BUILDS[wildcards.pattern]),
-        code=plan.code_digest("pipeline.steps.tables"),
+        folder=folder_of,
+        depends=lambda wildcards: DEPENDS(wildcards.pattern, "tables"),
     shell:
-        "{PYTHON:q} -m pipeline.steps.tables --log {log:q} --folder {params.folder:q} --pieces {input.pieces:q}"
-        " --lays {input.lays:q} --pages {input.pages:q} --tables {output.tables:q} --findings {output.findings:q}"
+        STEP + " tables --folder {params.folder:q} --pieces {input.pieces:q} --lays {input.lays:q}"
+        " --pages {input.pages:q} --tables {output.tables:q} --findings {output.findings:q}"

@@ -5,17 +5,17 @@ from pathlib import Path
 
 import msgspec
 
+from pipeline.bundle.promised import sizes_alone, tiled_formats
 from pipeline.lays.engine import Engine, EngineError, EngineItem
 from pipeline.masters.load import load_pattern
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
-from pipeline.rules.plan import sizes_alone, tiled_formats
 from pipeline.sheets.layout import KeptLayout, kept_layout_json
 from pipeline.sheets.papers import PAPERS, large_of, tile_of, tiles_of
 from pipeline.sheets.search import PackStrip, StripItem, StripPlace, search_layout
 from pipeline.sheets.stacks import stacks_of
 from pipeline.steps.inputs import cuts_by_piece, read_kept
-from pipeline.steps.run import run, write
+from pipeline.work.files import write
 
 _ALONE_SHARE = 5
 """A size alone gets a fifth of the seconds: there are as many such files as sizes and papers."""
@@ -67,7 +67,3 @@ def _alone(
         former = KeptLayout(layout=alone[name]) if name in alone else None
         alone[name] = search_layout(stacks, pack, (tile_of(PAPERS[paper], margin, overlap),), former)
         yield msgspec.structs.replace(kept, alone={name: alone[name] for name in names if name in alone})
-
-
-if __name__ == "__main__":
-    run(main)

@@ -9,7 +9,7 @@ from pipeline.lays.search import search_lays
 from pipeline.masters.load import load_pattern
 from pipeline.model.pieces import SizeFile
 from pipeline.steps.inputs import read_kept
-from pipeline.steps.run import read_json, run, write
+from pipeline.work.files import read_json, write
 
 
 def main(folder: Path, pieces: list[Path], seconds: int) -> None:
@@ -30,7 +30,3 @@ def main(folder: Path, pieces: list[Path], seconds: int) -> None:
             write(place, lays_json(with_better(known, requests, found)))
     best = with_better(known, requests, found).lays
     write(place, lays_json(with_better(best, requests, improved(requests, {**known, **best}))))
-
-
-if __name__ == "__main__":
-    run(main)

@@ -7,47 +7,81 @@ import msgspec
 
 from pipeline.bundle.built_files import check_built
 from pipeline.bundle.manifest import CHECKSUMS, MANIFEST, checksums, describe
-from pipeline.bundle.swap import beside, recover, swap
+from pipeline.bundle.promised import built_outputs, promised_files
+from pipeline.bundle.stamp import Stamp
+from pipeline.bundle.swap import beside, swap
 from pipeline.checks.waivers import WAIVERS, waive
+from pipeline.lays.kept import Chosen
 from pipeline.masters.load import load_pattern
-from pipeline.model.findings import FindingsFile, blocks
-from pipeline.rules.plan import Stamp, built_outputs
-from pipeline.steps.run import read_json, run, write_json
+from pipeline.masters.taken import changed_since
+from pipeline.model.findings import FindingsFile, PatternFaultError, blocks
+from pipeline.model.pattern import Pattern
+from pipeline.sheets.layout import Layout
+from pipeline.work.files import hash_file, read_json, write_json
+from pipeline.work.stale import sound_files
 
 
-def main(folder: Path, work: Path, told: list[Path], release: Path, stamp: Path) -> None:
+def main(folder: Path, origin: Path, work: Path, told: list[Path], release: Path, stamp: Path, findings: Path) -> None:
     """Gather, describe, swap. The bundle that is there stays until the new one is whole and nothing blocks."""
     pattern, _ = load_pattern(folder)
     assert pattern is not None
     place = release / pattern.name / pattern.version
-    recover(place)
     new = beside(place)
-    for built, name in built_outputs(pattern):
-        _copy(work / pattern.name / built, new / name)
+    for name, built in _built(pattern, folder, work).items():
+        _copy(built, new / name)
     _copy(folder / "CHANGES.md", new / "CHANGES.md")
     found = [finding for path in told for finding in read_json(path, FindingsFile).findings if finding.check != WAIVERS]
-    findings = FindingsFile(findings=waive(pattern, (*found, *check_built(pattern, new))))
-    write_json(work / pattern.name / "findings.json", findings)
-    if any(map(blocks, findings.findings)):
+    all_findings = FindingsFile(findings=waive(pattern, (*found, *check_built(pattern, new))))
+    write_json(findings, all_findings)
+    if any(map(blocks, all_findings.findings)):
         shutil.rmtree(new)
         write_json(stamp, Stamp(place=str(place), checksums=""))
         return
-    write_json(new / "data/findings.json", findings)
+    write_json(new / "data/findings.json", all_findings)
     manifest = describe(pattern, new)
     sums = checksums(manifest)
     (new / MANIFEST).write_bytes(msgspec.json.format(msgspec.json.encode(manifest), indent=1) + b"\n")
     (new / CHECKSUMS).write_text(sums, encoding="utf-8")
+    _may_be_read(new)
+    if changed := changed_since(origin, folder):
+        shutil.rmtree(new)
+        raise PatternFaultError(
+            f"{origin} was changed while it was built ({', '.join(changed[:5])}): give the same command again"
+        )
     swap(new, place)
     write_json(stamp, Stamp(place=str(place), checksums=sums))
 
 
+def _built(pattern: Pattern, folder: Path, work: Path) -> dict[str, Path]:
+    """Every file that the pattern promises, by its place in the bundle. Raises RuntimeError.
+
+    All must have been made of one another and of this copy of the source: a build that was stopped leaves files of
+    two minds.
+    """
+    here = work / pattern.name
+    names = promised_files(
+        pattern, read_json(here / "layout.json", Layout), read_json(here / "lays.json", list[Chosen])
+    )
+    sources = {
+        path.relative_to(work).as_posix(): hash_file(path) for path in folder.parent.rglob("*") if path.is_file()
+    }
+    sound = sound_files(work, pattern.name, sources)
+    files: dict[str, Path] = {}
+    for built, name in built_outputs(pattern):
+        place = here / built
+        found = [place] if not place.is_dir() else [path for path in sound if place in path.parents]
+        files |= {f"{name}/{path.relative_to(place).as_posix()}" if path != place else name: path for path in found}
+    if lacking := sorted({*names.symmetric_difference(files), *(name for name in files if files[name] not in sound)}):
+        raise RuntimeError(f"not of this build: {', '.join(lacking[:5])}")
+    return files
+
+
 def _copy(source: Path, target: Path) -> None:
     target.parent.mkdir(parents=True, exist_ok=True)
-    if source.is_dir():
-        shutil.copytree(source, target, dirs_exist_ok=True, ignore=shutil.ignore_patterns(".*"))
-    else:
-        shutil.copyfile(source, target)
+    shutil.copyfile(source, target)
 
 
-if __name__ == "__main__":
-    run(main)
+def _may_be_read(folder: Path) -> None:
+    """A bundle can be read by all, whatever the mask of the person who built it."""
+    for path in (folder, *folder.rglob("*")):
+        path.chmod(0o755 if path.is_dir() else 0o644)

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import msgspec
 
+from pipeline.bundle.promised import tiled_formats
 from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.joints import Joints, joints_in_nest
 from pipeline.drawing.page_map import map_pieces
@@ -11,7 +12,6 @@ from pipeline.drawing.page_overlays import page_overlays
 from pipeline.drawing.pieces import draw_stack
 from pipeline.masters.load import load_pattern
 from pipeline.model.pieces import SizeFile
-from pipeline.rules.plan import tiled_formats
 from pipeline.sheets.arrange import arrange
 from pipeline.sheets.ink import ink_of
 from pipeline.sheets.layout import KeptLayout
@@ -19,7 +19,7 @@ from pipeline.sheets.papers import PAPERS, tile_of
 from pipeline.sheets.stacks import stacks_of
 from pipeline.sheets.tile import plan_pages
 from pipeline.steps.inputs import read_kept
-from pipeline.steps.run import read_json, run, write, write_json
+from pipeline.work.files import read_json, write, write_json
 
 EFFORT = 0.25
 """Of what the layout of all sizes may cost: there are many of these files."""
@@ -66,7 +66,3 @@ def main(folder: Path, work: Path, pieces: Path, known: list[Path], prints: Path
         )
         write(prints / f"{size}-{name}.pdf", compose(print_file, drawings, render_drawings(drawings)))
     write_json(pages, [msgspec.structs.replace(plan, format=f"by-size/{size}-{name}") for name, plan in plans.items()])
-
-
-if __name__ == "__main__":
-    run(main)

@@ -6,7 +6,7 @@ from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.page_calibration import calibration_page, calibration_plan
 from pipeline.masters.load import load_pattern
 from pipeline.sheets.layout import Layout
-from pipeline.steps.run import run, write
+from pipeline.work.files import write
 
 
 def main(folder: Path, work: Path, file: Path) -> None:
@@ -26,7 +26,3 @@ def main(folder: Path, work: Path, file: Path) -> None:
         layered=False,
     )
     write(file, compose(print_file, [], b""))
-
-
-if __name__ == "__main__":
-    run(main)

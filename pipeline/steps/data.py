@@ -5,7 +5,7 @@ from pathlib import Path
 from pipeline.bundle.pieces_data import pieces_data
 from pipeline.masters.load import load_pattern
 from pipeline.steps.inputs import cuts_by_piece
-from pipeline.steps.run import run, write_json
+from pipeline.work.files import write_json
 
 
 def main(folder: Path, pieces: list[Path], data: Path) -> None:
@@ -13,7 +13,3 @@ def main(folder: Path, pieces: list[Path], data: Path) -> None:
     pattern, _ = load_pattern(folder)
     assert pattern is not None
     write_json(data, pieces_data(pattern, cuts_by_piece(pieces)))
-
-
-if __name__ == "__main__":
-    run(main)

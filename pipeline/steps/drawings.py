@@ -11,8 +11,8 @@ from pipeline.drawing.pieces import draw_stack
 from pipeline.masters.load import load_pattern
 from pipeline.sheets.layout import Layout, PagePlan
 from pipeline.steps.inputs import cuts_by_piece
-from pipeline.steps.kept import Kept
-from pipeline.steps.run import read_json, run, write, write_json
+from pipeline.work.cache import Cache
+from pipeline.work.files import read_json, write, write_json
 
 
 def main(
@@ -26,7 +26,7 @@ def main(
     assert pattern is not None
     arranged, cuts = read_json(layout, Layout), cuts_by_piece(pieces)
     plans = read_json(page_plans, list[PagePlan])
-    kept = Kept(index.with_name("drawn"), draw_stack.__module__)
+    kept = Cache(index.with_name("cache") / "drawn", draw_stack.__module__)
     drawings: list[Drawing] = []
     for place in arranged.placements:
         joints = tuple(joints_in_nest(plan, place) for plan in plans)
@@ -36,7 +36,3 @@ def main(
     write_json(index, drawings)
     write_json(map, map_pieces(pattern, arranged, cuts))
     write(pages, render_drawings(drawings))
-
-
-if __name__ == "__main__":
-    run(main)

@@ -8,7 +8,7 @@ import msgspec
 
 from pipeline.model.findings import PatternFaultError
 from pipeline.model.pieces import CutPiece, SizeFile
-from pipeline.steps.run import read_json
+from pipeline.work.files import read_json
 
 
 def cuts_by_piece(files: list[Path]) -> dict[str, dict[str, CutPiece]]:

@@ -12,11 +12,11 @@ from pipeline.lays.kept import Chosen
 from pipeline.masters.load import load_pattern
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import SizeFile
-from pipeline.steps.run import read_json, run, write
 from pipeline.tables.cloth import ClothRow, cloth_lines
 from pipeline.tables.cloth_page import cloth_page
 from pipeline.tables.strips import strip_rows
 from pipeline.tables.strips_page import strips_pages
+from pipeline.work.files import read_json, write
 
 
 def main(folder: Path, work: Path, pieces: list[Path], lays: Path, pictures: Path) -> None:
@@ -51,7 +51,3 @@ def _key(lay: ClothRow | LayRequest) -> tuple[object, ...]:
 def _both(pattern: Pattern, row: ClothRow) -> str:
     first, second = (row.metric, row.imperial) if pattern.units == "metric" else (row.imperial, row.metric)
     return f"{first} ({second})"
-
-
-if __name__ == "__main__":
-    run(main)

@@ -2,8 +2,8 @@
 
 from pathlib import Path
 
+from pipeline.bundle.promised import print_files
 from pipeline.masters.load import load_pattern
-from pipeline.rules.plan import print_files
 from pipeline.sheets.arrange import arrange
 from pipeline.sheets.ink import ink_of
 from pipeline.sheets.large import plan_large
@@ -12,7 +12,7 @@ from pipeline.sheets.papers import PAPERS, large_of, tiles_of
 from pipeline.sheets.stacks import stacks_of
 from pipeline.sheets.tile import plan_pages
 from pipeline.steps.inputs import cuts_by_piece, read_kept
-from pipeline.steps.run import run, write_json
+from pipeline.work.files import write_json
 
 
 def main(folder: Path, pieces: list[Path], known: list[Path], layout: Path, pages: Path) -> None:
@@ -33,7 +33,3 @@ def main(folder: Path, pieces: list[Path], known: list[Path], layout: Path, page
             plans.append(plan_large(arranged, inks, paper, pattern.sizes, views))
     write_json(layout, arranged)
     write_json(pages, plans)
-
-
-if __name__ == "__main__":
-    run(main)

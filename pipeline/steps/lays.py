@@ -11,7 +11,7 @@ from pipeline.masters.load import load_pattern
 from pipeline.model.findings import FindingsFile
 from pipeline.model.pieces import SizeFile
 from pipeline.steps.inputs import read_kept
-from pipeline.steps.run import read_json, run, write_json
+from pipeline.work.files import read_json, write_json
 
 
 def main(folder: Path, pieces: list[Path], kept: list[Path], lays: Path, findings: Path) -> None:
@@ -31,7 +31,3 @@ def main(folder: Path, pieces: list[Path], kept: list[Path], lays: Path, finding
     told += [*made_again(pattern, again), *not_kept(pattern, chosen), *tried_open(pattern, chosen)]
     write_json(lays, chosen)
     write_json(findings, FindingsFile(findings=tuple(told)))
-
-
-if __name__ == "__main__":
-    run(main)

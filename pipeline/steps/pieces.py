@@ -7,7 +7,7 @@ from pipeline.masters.load import load_pattern
 from pipeline.masters.read_size import read_size
 from pipeline.model.findings import FindingsFile
 from pipeline.model.pieces import SizeFile
-from pipeline.steps.run import run, write_json
+from pipeline.work.files import write_json
 
 
 def main(folder: Path, size: str, pieces: Path, findings: Path) -> None:
@@ -18,7 +18,3 @@ def main(folder: Path, size: str, pieces: Path, findings: Path) -> None:
     cut, cutting = cut_pieces(pattern, size, drawn)
     write_json(pieces, SizeFile(pattern=pattern.name, size=size, pieces=cut))
     write_json(findings, FindingsFile(findings=(*reading, *cutting)))
-
-
-if __name__ == "__main__":
-    run(main)

@@ -7,8 +7,8 @@ from pathlib import Path
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.fonts import use_own_fonts
 from pipeline.sheets.layout import Layout
-from pipeline.steps.kept import Kept
-from pipeline.steps.run import read_json, run, write
+from pipeline.work.cache import Cache
+from pipeline.work.files import read_json, write
 
 
 def main(work: Path, index: Path, layout: Path, pictures: Path) -> None:
@@ -17,13 +17,9 @@ def main(work: Path, index: Path, layout: Path, pictures: Path) -> None:
     from pipeline.press.preview import preview_piece, preview_sheet  # cairo reads where fonts are when it is loaded
 
     drawings, arranged = read_json(index, list[Drawing]), read_json(layout, Layout)
-    kept = Kept(index.with_name("pictures"), preview_piece.__module__)
+    kept = Cache(index.with_name("cache") / "pictures", preview_piece.__module__)
     write(pictures / "sheet.png", preview_sheet(drawings, arranged))
     for piece, group in groupby(drawings, key=lambda drawing: drawing.piece):
         mine = tuple(group)
         write(pictures / f"{piece}.png", kept.bytes_of(mine, partial(preview_piece, mine)))
     kept.forget_others()
-
-
-if __name__ == "__main__":
-    run(main)

@@ -8,7 +8,7 @@ from pipeline.drawing.page_map import MapPiece
 from pipeline.drawing.page_overlays import page_overlays
 from pipeline.masters.load import load_pattern
 from pipeline.sheets.layout import Layout, PagePlan
-from pipeline.steps.run import read_json, run, write
+from pipeline.work.files import read_json, write
 
 
 def main(
@@ -30,7 +30,3 @@ def main(
         overlays=page_overlays(pattern, plan, pattern.sizes, read_json(map, list[MapPiece]), file.name),
     )
     write(file, compose(print_file, read_json(index, list[Drawing]), drawings.read_bytes()))
-
-
-if __name__ == "__main__":
-    run(main)

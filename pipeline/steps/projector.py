@@ -15,8 +15,8 @@ from pipeline.model.pieces import CutPiece
 from pipeline.sheets.layout import Layout
 from pipeline.sheets.projector import arrange_projector, projector_cuts, projector_stacks
 from pipeline.steps.inputs import cuts_by_piece
-from pipeline.steps.kept import Kept
-from pipeline.steps.run import run, write
+from pipeline.work.cache import Cache
+from pipeline.work.files import write
 
 
 def main(folder: Path, work: Path, pieces: list[Path], material: str, project: Path) -> None:
@@ -28,12 +28,12 @@ def main(folder: Path, work: Path, pieces: list[Path], material: str, project: P
     pattern, _ = load_pattern(folder)
     assert pattern is not None
     cuts = projector_cuts(pattern, cuts_by_piece(pieces), material)
-    place = work / pattern.name / "projected" / material
-    files = Kept(place / "files", "pipeline.steps.projector")
+    place = work / pattern.name / "cache" / "projected" / material
+    files = Cache(place / "files", "pipeline.steps.projector")
 
     @cache
     def drawn() -> tuple[Layout, list[Drawing]]:
-        return _drawn(pattern, cuts, material, Kept(place / "drawn", draw_projector_stack.__module__))
+        return _drawn(pattern, cuts, material, Cache(place / "drawn", draw_projector_stack.__module__))
 
     def made(ground: Ground) -> bytes:
         return _file(pattern, material, ground, *drawn())
@@ -45,7 +45,7 @@ def main(folder: Path, work: Path, pieces: list[Path], material: str, project: P
 
 
 def _drawn(
-    pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]], material: str, kept: Kept
+    pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]], material: str, kept: Cache
 ) -> tuple[Layout, list[Drawing]]:
     stacks = projector_stacks(pattern, cuts)
     layout = arrange_projector(stacks, pattern.projector.width_mm, pattern.materials[material].one_way is True)
@@ -73,7 +73,3 @@ def _file(pattern: Pattern, material: str, ground: Ground, layout: Layout, black
         overlays=(projector_page(pattern, plan, material, ground),),
     )
     return compose(print_file, drawings, render_drawings(drawings))
-
-
-if __name__ == "__main__":
-    run(main)

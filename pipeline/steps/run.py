@@ -1,50 +1,66 @@
-"""How a step starts, writes and fails."""
+"""How a step starts and fails."""
 
+import errno
 import gc
 import inspect
-import os
 import sys
 import traceback
-from collections.abc import Callable
+from importlib import import_module
 from pathlib import Path
 from typing import Any
-
-import msgspec
 
 from pipeline.model.findings import PatternFaultError
 
 _OBJECTS = 1_000_000
 """A step is a short process that reads many small values which stay: the collector would walk them over and over."""
+_OF_THE_PLACE = {
+    errno.ENOSPC: "The disk is full",
+    errno.EDQUOT: "The disk quota is used up",
+    errno.EROFS: "The disk can only be read",
+    errno.EACCES: "A file or folder may not be written or read",
+    errno.EPERM: "A file or folder may not be changed",
+    errno.ENOTDIR: "A file stands where a folder is wanted",
+    errno.EISDIR: "A folder stands where a file is wanted",
+    errno.EEXIST: "A file stands where a folder is wanted",
+}
 
 
-def run(main: Callable[..., None], arguments: list[str] | None = None) -> None:
-    """Call `main` with the `--name value …` pairs of the command line, typed by its signature.
+def run(module: str, values: dict[str, list[str]], log: Path) -> None:
+    """Import a step and call its `main` with named values, typed by its signature.
 
-    `--log FILE` belongs to every step: a fault of our own leaves its traceback there, and one line on the screen.
+    Why it failed is left in its log, and told on the screen: a fault of the pattern or of the place in plain words, a
+    fault of our own as its trace.
     """
     gc.set_threshold(_OBJECTS)
-    words = sys.argv[1:] if arguments is None else arguments
-    values: dict[str, list[str]] = {}
-    for word in words:
-        if word.startswith("--"):
-            values[word[2:].replace("-", "_")] = current = []
-        else:
-            current.append(word)
-    log = Path(values.pop("log")[0])
-    parameters = inspect.signature(main).parameters
     try:
+        main = import_module(module).main
+        parameters = inspect.signature(main).parameters
         main(**{name: _typed(texts, parameters[name].annotation) for name, texts in values.items()})
     except PatternFaultError as fault:
-        print(f"The pattern cannot be built: {fault}", file=sys.stderr)
-        raise SystemExit(1) from None
+        _fail(log, f"The pattern cannot be built: {fault}")
+    except OSError as fault:
+        why = _OF_THE_PLACE.get(fault.errno or 0)
+        if why is None:
+            _crash(log, module)
+        where = f": {fault.filename}" if fault.filename else ""
+        _fail(log, f"{why}{where}. Mend that, then give the same command again.")
     except Exception:
+        _crash(log, module)
+
+
+def _crash(log: Path, module: str) -> None:
+    told = f"A fault of the pipeline itself, not of the pattern: {module}. Its trace is in {log}"
+    _fail(log, f"{told}\n{traceback.format_exc()}", told)
+
+
+def _fail(log: Path, text: str, told: str | None = None) -> None:
+    try:
         log.parent.mkdir(parents=True, exist_ok=True)
-        log.write_text(traceback.format_exc(), encoding="utf-8")
-        print(
-            f"A fault of the pipeline itself, not of the pattern: {main.__module__}. Its trace is in {log}",
-            file=sys.stderr,
-        )
-        raise SystemExit(1) from None
+        log.write_text(text + "\n", encoding="utf-8")
+    except OSError:
+        told = text
+    print(told or text, file=sys.stderr)
+    raise SystemExit(1) from None
 
 
 def _typed(texts: list[str], kind: Any) -> Any:
@@ -53,24 +69,3 @@ def _typed(texts: list[str], kind: Any) -> Any:
     if kind == list[str]:
         return texts
     return kind(texts[0])
-
-
-def write(path: Path, data: bytes) -> None:
-    """Write beside the place and move there: a reader sees the old file or the new one, never half of one."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    beside = path.with_name(f".{path.name}.{os.getpid()}")
-    try:
-        beside.write_bytes(data)
-        beside.replace(path)
-    finally:
-        beside.unlink(missing_ok=True)
-
-
-def write_json(path: Path, value: Any) -> None:
-    """A value as JSON, keys of plain dicts in their own order."""
-    write(path, msgspec.json.encode(value))
-
-
-def read_json(path: Path, kind: Any) -> Any:
-    """A typed value from JSON that another step wrote."""
-    return msgspec.json.decode(path.read_bytes(), type=kind)

@@ -8,7 +8,6 @@ from pipeline.masters.load import load_pattern
 from pipeline.model.findings import FindingsFile
 from pipeline.model.pieces import SizeFile
 from pipeline.sheets.layout import PagePlan
-from pipeline.steps.run import read_json, run, write, write_json
 from pipeline.tables.cloth import cloth_findings, cloth_lines
 from pipeline.tables.cut_list import cut_rows
 from pipeline.tables.notions import notion_rows
@@ -16,6 +15,7 @@ from pipeline.tables.pages import page_rows
 from pipeline.tables.sizes import size_rows
 from pipeline.tables.strips import strip_rows
 from pipeline.tables.write import TablesFile, csv_files, tables_json
+from pipeline.work.files import read_json, write, write_json
 
 
 def main(folder: Path, pieces: list[Path], lays: Path, pages: list[Path], tables: Path, findings: Path) -> None:
@@ -39,7 +39,3 @@ def main(folder: Path, pieces: list[Path], lays: Path, pages: list[Path], tables
         write(tables / name, text.encode())
     write(tables / "tables.json", tables_json(rows))
     write_json(findings, FindingsFile(findings=cloth_findings(pattern, lines)))
-
-
-if __name__ == "__main__":
-    run(main)

@@ -4,19 +4,15 @@ from pathlib import Path
 
 from pipeline.bundle.built_files import check_built
 from pipeline.bundle.manifest import verify
-from pipeline.bundle.swap import recover
 from pipeline.checks.waivers import waive
 from pipeline.masters.load import load_pattern
 from pipeline.model.findings import Finding, blocks
-from pipeline.steps.run import run
 
 
 def main(source: Path, release: Path, only: list[str]) -> None:
     """Print what differs; status 1 where anything does, or where there is nothing to hold."""
     count, faults = 0, 0
     for name in only:
-        for interrupted in sorted((release / name).glob(".*.old")):
-            recover(release / name / interrupted.name[1 : -len(".old")])
         for place in sorted(path for path in (release / name).glob("*") if path.is_dir() and path.name[0] != "."):
             findings = verify(name, place) or _built(source / name, place)
             count, faults = count + 1, faults + len(findings)
@@ -36,7 +32,3 @@ def _built(folder: Path, place: Path) -> tuple[Finding, ...]:
     if pattern is None or pattern.version != place.name:
         return ()
     return tuple(finding for finding in waive(pattern, check_built(pattern, place)) if blocks(finding))
-
-
-if __name__ == "__main__":
-    run(main)

@@ -49,6 +49,12 @@ def csv_files(tables: TablesFile, languages: Sequence[str]) -> dict[str, str]:
     return files
 
 
+def table_files() -> tuple[str, ...]:
+    """The files that tables are written to."""
+    names = (field.encode_name for field in msgspec.structs.fields(TablesFile) if field.default == ())
+    return (*(f"{name}.csv" for name in names), "tables.json")
+
+
 def _tables(tables: TablesFile) -> Iterator[tuple[str, tuple[msgspec.Struct, ...]]]:
     for field in msgspec.structs.fields(TablesFile):
         value = getattr(tables, field.name)

@@ -29,7 +29,7 @@ import atexit, json, os, resource, sys
 
 def told():
     used = [resource.getrusage(who) for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)]
-    job = next((word for word in sys.orig_argv if word.startswith("pipeline.")), None)
+    job = sys.orig_argv[sys.orig_argv.index("--") + 1] if "pipeline.steps" in sys.orig_argv else None
     if job and os.getppid() != 1:
         with open(os.path.join(os.path.dirname(__file__), f"{os.getpid()}.json"), "w") as file:
             json.dump([job, max(one.ru_maxrss for one in used) / 1024], file)
@@ -80,7 +80,7 @@ class Room:
             raise SystemExit(done.stdout + done.stderr)
         jobs = [json.loads(told.read_text()) for told in self.watch.glob("*.json")]
         job, job_mb = max(jobs, key=lambda one: one[1], default=("", 0.0))
-        return Run(wall_s, cpu_s, job.removeprefix("pipeline.steps."), job_mb)
+        return Run(wall_s, cpu_s, job, job_mb)
 
     def size_mb(self, name: str) -> float:
         """The size of a file of the bundle."""

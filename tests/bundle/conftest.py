@@ -17,7 +17,6 @@ from pipeline.model.pieces import SizeFile
 from pipeline.model.sums import lengths_of, sum_mm
 from pipeline.sheets.layout import PagePlan
 from pipeline.steps import by_size, data, drawings, layout, pieces, print_file
-from pipeline.steps.run import read_json
 from pipeline.tables.cloth import ClothRow
 from pipeline.tables.cut_list import cut_rows
 from pipeline.tables.notions import notion_rows
@@ -25,6 +24,7 @@ from pipeline.tables.pages import page_rows
 from pipeline.tables.sizes import size_rows
 from pipeline.tables.strips import strip_rows
 from pipeline.tables.write import TablesFile, csv_files, tables_json
+from pipeline.work.files import read_json
 
 FOLDER = Path(__file__).resolve().parents[1] / "patterns/tea-apron"
 FORMATS = ("a4", "a0")

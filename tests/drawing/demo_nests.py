@@ -5,6 +5,7 @@ from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
+from pipeline.bundle.promised import print_files, tiled_formats
 from pipeline.cutting.cut import cut_pieces
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.joints import Joints, joints_in_nest
@@ -13,7 +14,6 @@ from pipeline.masters.load import load_pattern
 from pipeline.masters.read_size import read_size
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
-from pipeline.rules.plan import print_files, tiled_formats
 from pipeline.sheets.arrange import arrange
 from pipeline.sheets.ink import ink_of
 from pipeline.sheets.large import plan_large
@@ -23,7 +23,7 @@ from pipeline.sheets.projector import arrange_projector, projector_cuts, project
 from pipeline.sheets.stacks import stacks_of
 from pipeline.sheets.tile import plan_pages
 from pipeline.steps.by_size import EFFORT
-from pipeline.steps.run import read_json
+from pipeline.work.files import read_json
 
 SOURCE = Path(__file__).resolve().parents[2] / "source"
 DEMOS = ("work-jacket", "half-circle-skirt", "child-pinafore")

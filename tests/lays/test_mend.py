@@ -15,7 +15,7 @@ from pipeline.lays.tell import made_again
 from pipeline.model.findings import FindingsFile
 from pipeline.steps import lays as lays_step
 from pipeline.steps import pieces as pieces_step
-from pipeline.steps.run import read_json
+from pipeline.work.files import read_json
 from tests.lays.samples import pattern, rectangle, request
 from tests.release.conftest import SMALL
 

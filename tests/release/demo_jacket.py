@@ -25,7 +25,7 @@ from pipeline.masters.load import load_pattern
 from pipeline.model.lengths import MM_PER_POINT
 from pipeline.model.pattern import Pattern
 from pipeline.sheets.layout import Layout, PagePlan
-from pipeline.steps.run import read_json
+from pipeline.work.files import read_json
 from tests.press import proof
 from tests.press.proof import Grey, tool
 

@@ -15,7 +15,7 @@ from typing import Any
 
 import pytest
 
-from pipeline.rules.plan import read_sources, refused
+from pipeline.rules.sources import found_file, pattern_names, read_source, refused
 from pipeline.steps import findings as findings_step
 from pipeline.steps import pieces as pieces_step
 from tests.release.conftest import ROOT, SMALL, Workroom
@@ -41,15 +41,16 @@ def spoil(folder: Path, case: dict[str, Any]) -> None:
 
 def findings_of(source: Path, work: Path) -> list[dict[str, Any]]:
     """Read, cut and check as a run does, with the steps' own functions; what findings.json then says."""
-    (pattern,) = read_sources(source, None).values()
+    (name,) = pattern_names(source, None)
+    pattern = read_source(source / name, work)
     read, pieces = [], []
     if not refused(pattern):
         for size in pattern.pattern.sizes:
             read.append(work / f"read/{size}.json")
             pieces.append(work / f"pieces/{size}.json")
             pieces_step.main(pattern.folder, size, pieces[-1], read[-1])
-    findings_step.main(pattern.folder, work / "checked.json", read, pieces, work / "proof")
-    return json.loads((work / "findings.json").read_text(encoding="utf-8"))["findings"]
+    findings_step.main(pattern.folder, found_file(pattern), work / "checked.json", read, pieces, work / "proof")
+    return json.loads((work / "checked.json").read_text(encoding="utf-8"))["findings"]
 
 
 def blocking(findings: list[dict[str, Any]]) -> list[dict[str, Any]]:

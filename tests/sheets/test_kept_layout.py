@@ -7,7 +7,7 @@ import pytest
 
 from pipeline.sheets.layout import KeptLayout, Layout, PagePlan, Placement, kept_layout_json
 from pipeline.steps import better_layout, by_size, pieces
-from pipeline.steps.run import read_json
+from pipeline.work.files import read_json
 from tests.bundle.conftest import FOLDER
 
 SHEET = Layout(380.0, 554.0, (Placement("skirt", 10.5, 20.25, 1), Placement("band", 0.0, 400.0)))

@@ -1,4 +1,4 @@
-"""What is kept equals what would be made, to the byte, and is made anew when anything that it is made of changes."""
+"""What is saved equals what would be made, to the byte, and is made anew when anything that it is made of changes."""
 
 from functools import partial
 
@@ -7,7 +7,7 @@ import pytest
 
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.pieces import draw_stack
-from pipeline.steps.kept import Kept
+from pipeline.work.cache import Cache
 from tests.drawing.stack_factory import P, collar, pattern_of, stack, tab
 
 PATTERN = pattern_of("collar", "tab")
@@ -15,18 +15,18 @@ CODE = "pipeline.drawing.pieces"
 
 
 class Workroom:
-    """Draws stacks through a folder of kept drawings, a run at a time, and notes which were drawn and not read."""
+    """Draws stacks through a folder of saved drawings, a run at a time, and notes which were drawn and not read."""
 
     def __init__(self, folder):
         self.folder, self.drawn = folder, []
 
     def run(self, *stacks, pattern=PATTERN, turns=0, code=CODE):
-        kept = Kept(self.folder, code)
+        cache = Cache(self.folder, code)
         made = [
-            kept.value_of((pattern, cuts, turns), partial(self._draw, pattern, cuts, turns), tuple[Drawing, ...])
+            cache.value_of((pattern, cuts, turns), partial(self._draw, pattern, cuts, turns), tuple[Drawing, ...])
             for cuts in stacks
         ]
-        kept.forget_others()
+        cache.forget_others()
         return made
 
     def _draw(self, pattern, cuts, turns):
@@ -70,3 +70,12 @@ def test_what_is_no_longer_used_is_removed(workroom):
     workroom.run(stack(tab))
     workroom.run(stack(collar))
     assert len(list(workroom.folder.iterdir())) == 1
+
+
+@pytest.mark.parametrize("harm", [lambda data: b"", lambda data: data[:-1], lambda data: data[:-1] + b"?"])
+def test_a_file_that_was_harmed_is_made_anew(workroom, harm):
+    (fresh,) = workroom.run(stack(tab))
+    (file,) = workroom.folder.iterdir()
+    file.write_bytes(harm(file.read_bytes()))
+    assert workroom.run(stack(tab)) == [fresh]
+    assert workroom.drawn == ["tab", "tab"]

@@ -1,4 +1,4 @@
-"""What a step made before, kept under the work folder, so that one changed master does not make all anew."""
+"""What a step made before, saved under the work folder, so that one changed master does not make all anew."""
 
 import hashlib
 from collections.abc import Callable
@@ -7,14 +7,16 @@ from typing import Any
 
 import msgspec
 
-from pipeline.rules.plan import code_digest
-from pipeline.steps.run import write
+from pipeline.work.code import code_digest
+from pipeline.work.files import write
+
+_HASH_BYTES = 32
 
 
-class Kept:
+class Cache:
     """Bytes in a folder, each file named by a digest of all that it is made from: values, and the code of `module`.
 
-    What is read equals what would be made, to the byte.
+    What is read equals what would be made, to the byte; a file that was harmed is made anew.
     """
 
     def __init__(self, folder: Path, module: str) -> None:
@@ -22,14 +24,15 @@ class Kept:
         self.used: set[Path] = set()
 
     def bytes_of(self, made_from: Any, make: Callable[[], bytes]) -> bytes:
-        """What `make` returns; it is not called where that is kept. `made_from` is any value that JSON can hold."""
+        """What `make` returns; it is not called where that is saved. `made_from` is any value that JSON can hold."""
         text = msgspec.json.encode((self.code, made_from))
         file = self.folder / hashlib.sha256(text).hexdigest()[:32]
         self.used.add(file)
-        if file.is_file():
-            return file.read_bytes()
+        saved = file.read_bytes() if file.is_file() else b""
+        if saved[:_HASH_BYTES] == hashlib.sha256(saved[_HASH_BYTES:]).digest():
+            return saved[_HASH_BYTES:]
         made = make()
-        write(file, made)
+        write(file, hashlib.sha256(made).digest() + made)
         return made
 
     def value_of(self, made_from: Any, make: Callable[[], Any], kind: Any) -> Any:

@@ -1,0 +1,65 @@
+"""What a pattern's bundle holds: which print files there are, what stages build for it, and every file by name."""
+
+from collections.abc import Sequence
+
+from pipeline.drawing.lay_names import lay_file_name
+from pipeline.lays.kept import Chosen
+from pipeline.model.pattern import Pattern, PieceSpec, Strip
+from pipeline.sheets.layout import Layout
+from pipeline.sheets.papers import PAPERS
+from pipeline.tables.write import table_files
+
+GROUNDS = ("black-on-white", "white-on-black")
+
+
+def print_files(pattern: Pattern) -> tuple[str, ...]:
+    """The formats that become one file each under print/; a projector's files are several."""
+    return tuple(name for name in pattern.print.formats if name != "projector")
+
+
+def tiled_formats(pattern: Pattern) -> tuple[str, ...]:
+    """The formats that are printed at home, page by page."""
+    return tuple(name for name in print_files(pattern) if PAPERS[name].kind == "tiled")
+
+
+def sizes_alone(pattern: Pattern) -> tuple[str, ...]:
+    """The sizes that have files of their own under print/by-size/."""
+    return pattern.sizes if pattern.print.by_size and tiled_formats(pattern) else ()
+
+
+def projected(pattern: Pattern) -> tuple[str, ...]:
+    """The materials that have projector files: those that something drawn is cut of."""
+    if "projector" not in pattern.print.formats:
+        return ()
+    strips = (strip for strip in pattern.strips.values() if strip.drawn)
+    drawn: list[PieceSpec | Strip] = [*pattern.pieces.values(), *strips]
+    cut = {entry.material for owner in drawn for entry in owner.cut}
+    return tuple(name for name in pattern.materials if name in cut)
+
+
+def built_outputs(pattern: Pattern) -> tuple[tuple[str, str], ...]:
+    """What rules build for a bundle: files and folders under `<work>/<pattern>/`, each with its place in the bundle."""
+    materials = projected(pattern)
+    own = (
+        *(f"print/{name}.pdf" for name in print_files(pattern)),
+        *(f"project/{name}-{ground}.pdf" for name in materials for ground in GROUNDS),
+        *(("project/calibration.pdf",) if materials else ()),
+        *("preview", "lays", "tables", "data/pieces.json"),
+    )
+    alone = ((f"by-size/{size}", "print/by-size") for size in sizes_alone(pattern))
+    return (*((f"out/{name}", name) for name in own), *alone)
+
+
+def promised_files(pattern: Pattern, layout: Layout, lays: Sequence[Chosen]) -> frozenset[str]:
+    """Every file that stages build for the bundle, by its place there."""
+    folders = {"preview", "lays", "tables", "print/by-size"}
+    return frozenset(
+        (
+            *(place for _, place in built_outputs(pattern) if place not in folders),
+            *(f"print/by-size/{size}-{paper}.pdf" for size in sizes_alone(pattern) for paper in tiled_formats(pattern)),
+            *(f"preview/{name}.png" for name in ("sheet", *(place.piece for place in layout.placements))),
+            *(f"lays/{lay_file_name(lay.request)}.svg" for lay in lays),
+            "lays/lays.pdf",
+            *(f"tables/{name}" for name in table_files()),
+        )
+    )

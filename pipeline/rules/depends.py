@@ -1,0 +1,132 @@
+"""What a job depends on besides the content of its inputs: the parts of `pattern.toml` that it uses, and code.
+
+So a changed title does not cut anew, and a changed module runs again what uses it.
+"""
+
+import sys
+from collections.abc import Callable, Mapping
+from importlib.metadata import version
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from pipeline.bundle.promised import built_outputs
+from pipeline.masters.taken import SAVED
+from pipeline.model.pattern import Pattern, PieceSpec, Strip
+from pipeline.rules.sources import Source, refused
+from pipeline.work.code import code_digest, digest
+
+LIBRARIES = ("cairocffi", "defusedxml", "msgspec", "numpy", "pikepdf", "shapely", "spyrrow")
+"""Those that a bundle's bytes come from: another version makes all anew."""
+
+Part = Callable[[Pattern], Any]
+
+
+class Rule(msgspec.Struct, frozen=True):
+    """The step of a rule, what it uses of a pattern, and which saved files are inputs where they are there."""
+
+    step: str
+    part: Part
+    saved: tuple[str, ...] = ()
+
+
+def counts_part(pattern: Pattern) -> Any:
+    """What `data/pieces.json` says besides measures."""
+    owners: list[PieceSpec | Strip] = [*pattern.pieces.values(), *pattern.strips.values()]
+    cut = {owner.name: owner.cut for owner in owners}
+    return [pattern.version, cut]
+
+
+def shape_part(pattern: Pattern) -> Any:
+    """What reading and cutting use: everything of pieces and strips but their texts and counts."""
+    pieces = [
+        msgspec.structs.replace(piece, title={}, number=0, cut=(), cord=None) for piece in pattern.pieces.values()
+    ]
+    strips = [msgspec.structs.replace(strip, title={}, cord=None) for strip in pattern.strips.values()]
+    return [pieces, strips, pattern.size_sets, pattern.body, pattern.pixels_per_inch]
+
+
+def sheets_part(pattern: Pattern) -> Any:
+    """What arranging and tiling use."""
+    views = {name: piece.views for name, piece in pattern.pieces.items()}
+    return [pattern.print, list(pattern.views), views, list(pattern.strips)]
+
+
+def cloth_part(pattern: Pattern) -> Any:
+    """What lays use."""
+    cut = {name: (piece.cut, piece.grain, piece.views) for name, piece in pattern.pieces.items()}
+    strips = [msgspec.structs.replace(strip, title={}, cord=None) for strip in pattern.strips.values()]
+    materials = {name: msgspec.structs.replace(cloth, title={}) for name, cloth in pattern.materials.items()}
+    return [cut, strips, materials, list(pattern.views), pattern.lay_seconds]
+
+
+def text_part(pattern: Pattern) -> Any:
+    """All that pages may print: the whole pattern but what only checks, lays and channels use."""
+    other = {"seams": {}, "waivers": (), "channels": {}, "lay_seconds": 0, "bands": (), "pixels_per_inch": None}
+    return msgspec.structs.replace(pattern, **other)
+
+
+def _nothing(pattern: Pattern) -> Any:
+    return None
+
+
+RULES = {
+    "findings": Rule("findings", _nothing, SAVED),
+    "data": Rule("data", counts_part),
+    "layout": Rule("layout", sheets_part, ("layout.json",)),
+    "drawings": Rule("drawings", text_part),
+    "print": Rule("print_file", text_part),
+    "preview": Rule("preview", _nothing),
+    "by-size": Rule("by_size", text_part, ("layout.json",)),
+    "projector": Rule("projector", text_part),
+    "calibration": Rule("calibration", text_part),
+    "lays": Rule("lays", cloth_part, ("lays.json",)),
+    "lay-pictures": Rule("lay_pictures", text_part),
+    "tables": Rule("tables", text_part),
+    "bundle": Rule("bundle", built_outputs),
+}
+"""By the name of a rule's log, without what its wildcards add: `print-a4` is a job of `print`."""
+
+
+class Dependencies:
+    """What every job of a run depends on, by its pattern's name (none: jobs of the whole run) and its log's name."""
+
+    def __init__(self, sources: Mapping[str, Source], release: Path, cairo: str) -> None:
+        self.sources, self.release = sources, release
+        self.made_with = [sys.version, cairo, *(version(name) for name in LIBRARIES)]
+        self.known: dict[tuple[str, str], str] = {}
+
+    def __call__(self, folder: str, name: str) -> str | None:
+        """A digest; None where no job is called that."""
+        if folder and folder not in self.sources:
+            return None
+        if (folder, name) not in self.known:
+            value = self._of_pattern(self.sources[folder], name) if folder else self._of_run(name)
+            if value is None:
+                return None
+            self.known[folder, name] = digest(value)
+        return self.known[folder, name]
+
+    def _of_run(self, name: str) -> Any:
+        if name not in ("gate", "verdict"):
+            return None
+        return [name, list(self.sources), code_digest(f"pipeline.steps.{name}")]
+
+    def _of_pattern(self, source: Source, name: str) -> Any:
+        pattern = source.pattern if not refused(source) else None
+        texts = [file.name for file in source.texts()]
+        if pattern is None:
+            return [texts, code_digest("pipeline.steps.findings")] if name == "findings" else None
+        size = name.removeprefix("pieces-")
+        if size != name:
+            if size not in pattern.sizes:
+                return None
+            return [self.made_with, code_digest("pipeline.steps.pieces"), shape_part(pattern), source.masters[size]]
+        rule = next((rule for key, rule in RULES.items() if name == key or name.startswith(f"{key}-")), None)
+        if rule is None:
+            return None
+        saved = [file.name for file in source.saved(*rule.saved)]
+        place = str(self.release) if name == "bundle" else None
+        code = code_digest(f"pipeline.steps.{rule.step}")
+        return [self.made_with, code, rule.part(pattern), pattern.sizes, texts, saved, place]

@@ -1,0 +1,106 @@
+"""What a run is about: the patterns under `source/`, each read once, before any rule."""
+
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from pipeline.masters.lookup import masters_by_size
+from pipeline.masters.taken import TEXTS, Taken, take, taken_before
+from pipeline.model.findings import Finding, FindingsFile, blocks
+from pipeline.model.pattern import Pattern
+from pipeline.work.files import write
+
+
+class RefusalError(Exception):
+    """The run cannot start; the text says why, for the person who asked."""
+
+
+class Source(msgspec.Struct, frozen=True):
+    """One pattern's folder as copied: `pattern` is None where its `pattern.toml` was refused.
+
+    `folder` is the copy that jobs read, `origin` what the designer keeps; `hashes` are by names in either.
+    """
+
+    name: str
+    origin: Path
+    folder: Path
+    pattern: Pattern | None
+    findings: tuple[Finding, ...]
+    hashes: dict[str, str]
+    masters: dict[str, tuple[str, ...]]
+
+    def texts(self) -> list[Path]:
+        """What the designer wrote besides masters: `pattern.toml`, and `CHANGES.md` where there is one."""
+        return [self.folder / name for name in TEXTS if name in self.hashes]
+
+    def saved(self, *names: str) -> list[Path]:
+        """Those of these files that a search has saved beside the pattern: lays.json, layout.json."""
+        return [self.folder / name for name in names if name in self.hashes]
+
+    def masters_of(self, size: str) -> list[Path]:
+        """The master files of one size that are there; the reader tells of those that are not."""
+        return [self.folder / file for file in self.masters[size]]
+
+
+def pattern_names(source: Path, only: str | None) -> list[str]:
+    """The patterns that a run is about. Raises RefusalError."""
+    if not source.is_dir():
+        raise RefusalError(f"There is no folder {source}. Say where the patterns are with --config source=FOLDER.")
+    there = sorted(path.parent.name for path in source.glob("*/pattern.toml"))
+    wanted = there if only is None else [name.strip() for name in str(only).split(",")]
+    if unknown := [name for name in wanted if name not in there]:
+        raise RefusalError(
+            f"No pattern is called {', '.join(unknown)}: {source} has {', '.join(there) or 'none'}. "
+            "A pattern is a folder with a pattern.toml in it."
+        )
+    if not wanted:
+        raise RefusalError(f"{source} has no pattern: a pattern is a folder with a pattern.toml in it.")
+    return list(dict.fromkeys(wanted))
+
+
+def read_source(origin: Path, work: Path) -> Source:
+    """Copy a pattern's folder and read the copy.
+
+    What was found on the way is left beside it, for the job that merges findings. Raises OSError for a work folder
+    that cannot be written.
+    """
+    taken = take(origin, _copy_of(origin, work))
+    source = _source(origin, work, taken)
+    found = msgspec.json.encode(FindingsFile(findings=taken.findings))
+    if not found_file(source).is_file() or found_file(source).read_bytes() != found:
+        write(found_file(source), found)
+    return source
+
+
+def read_again(origin: Path, work: Path) -> Source:
+    """A pattern's folder as the run's first process copied it."""
+    return _source(origin, work, taken_before(_copy_of(origin, work)))
+
+
+def _source(origin: Path, work: Path, taken: Taken) -> Source:
+    copy = _copy_of(origin, work)
+    masters = masters_by_size(taken.pattern, copy) if taken.pattern else {}
+    return Source(origin.name, origin, copy, taken.pattern, taken.findings, taken.hashes, masters)
+
+
+def _copy_of(origin: Path, work: Path) -> Path:
+    return work / origin.name / "source" / origin.name
+
+
+def found_file(source: Source) -> Path:
+    """What reading this source's `pattern.toml` and folders found."""
+    return source.folder.with_name("found.json")
+
+
+def refused(source: Source) -> bool:
+    """Whether nothing of this pattern can be read any further."""
+    return source.pattern is None or any(blocks(finding) for finding in source.findings)
+
+
+def check_config(config: dict[str, Any], known: tuple[str, ...]) -> None:
+    """Refuse a --config key that means nothing. Raises RefusalError."""
+    if unknown := sorted(set(config) - set(known)):
+        raise RefusalError(
+            f"--config {unknown[0]}= means nothing here; there are {', '.join(f'{key}=' for key in known)}"
+        )

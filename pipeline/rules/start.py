@@ -1,0 +1,97 @@
+"""How a run begins and ends: the place taken, the source read once, and nothing left standing that is not of it."""
+
+import threading
+from pathlib import Path
+from typing import Any
+
+from pipeline.bundle.stamp import is_whole, read_stamp
+from pipeline.model.pattern import Pattern
+from pipeline.rules.depends import Dependencies
+from pipeline.rules.place import Place, check_bundle_place, check_cores, check_program
+from pipeline.rules.sources import RefusalError, Source, found_file, pattern_names, read_again, read_source, refused
+from pipeline.rules.summary import end_run
+from pipeline.work.files import hash_file
+from pipeline.work.receipts import FORMER, RECEIPTS
+from pipeline.work.stale import set_stale_aside
+
+WRITES_BUNDLES = {"bundle", "verdict", "verify"}
+"""Rules that put bundles into the release folder, or look at them there."""
+
+
+class Run:
+    """One run of the engine: its patterns, and what their jobs depend on."""
+
+    def __init__(self, place: Place, sources: dict[str, Source], depends: Dependencies) -> None:
+        self.place, self.sources, self.depends = place, sources, depends
+
+    @property
+    def builds(self) -> dict[str, Pattern]:
+        """The patterns of which anything can be read further."""
+        return {name: source.pattern for name, source in self.sources.items() if source.pattern and not refused(source)}
+
+    def start(self, rules: set[str]) -> None:
+        """What is done before the first job: `rules` are those that will run. Raises RefusalError."""
+        if rules & WRITES_BUNDLES:
+            self.place.hold_release()
+        self.place.begin()
+
+    def end(self, well: bool) -> None:
+        """Tell how it went, and let the process end at once.
+
+        Snakemake starts a clock of a second whenever jobs are started (for a limit of jobs a second, which is never
+        met here), and a process does not end before its clocks do.
+        """
+        for thread in threading.enumerate():
+            if isinstance(thread, threading.Timer):
+                thread.cancel()
+        if end_run(self.sources, self.place.work, self.place.release, well):
+            self.place.end()
+
+
+def begin(source: Path, release: Path, work: Path, only: str | None, workflow: Any) -> Run:
+    """Read the source, and set aside what is not of it. Raises RefusalError.
+
+    A process that the engine starts for one job of a run, on another machine perhaps, reads the copy that is there.
+    """
+    names = pattern_names(source, only)
+    if not workflow.is_main_process:
+        sources = {name: read_again(source / name, work) for name in names}
+        return Run(Place(source, release, work), sources, Dependencies(sources, release, check_program()))
+    check_cores(workflow.resource_settings.cores)
+    cairo = check_program()
+    place = Place(source, release, work)
+    place.check(Path(workflow.basedir))
+    place.take()
+    try:
+        sources = {name: read_source(source / name, work) for name in names}
+        run = Run(place, sources, Dependencies(sources, release, cairo))
+        for name, pattern in run.builds.items():
+            check_bundle_place(release / name / pattern.version)
+            _forget_bundle_unless_whole(work / name, release / name / pattern.version)
+        set_stale_aside(work, ["", *sources], run.depends, _hashes(sources, work), by_content=not place.ended_well)
+    except OSError as error:
+        raise RefusalError(
+            f"{error.filename}: {error.strerror}. Mend that, then give the same command again."
+        ) from None
+    return run
+
+
+def _forget_bundle_unless_whole(work: Path, place: Path) -> None:
+    """Drop the stamp, and the former one, of a bundle that is gone or altered: this run then puts it back."""
+    for stamp_file, receipt in (
+        (work / "bundle.json", work / RECEIPTS / "bundle.json"),
+        (work / FORMER / "bundle" / work.name / "bundle.json", work / FORMER / "bundle.json"),
+    ):
+        stamp = read_stamp(stamp_file)
+        if stamp is None or not is_whole(work.name, stamp, place):
+            receipt.unlink(missing_ok=True)
+
+
+def _hashes(sources: dict[str, Source], work: Path) -> dict[str, str]:
+    """Of every file of the source as copied, by its path in the work folder."""
+    hashes: dict[str, str] = {}
+    for source in sources.values():
+        folder = source.folder.relative_to(work).as_posix()
+        hashes |= {f"{folder}/{name}": content for name, content in source.hashes.items()}
+        hashes[found_file(source).relative_to(work).as_posix()] = hash_file(found_file(source))
+    return hashes

@@ -1,0 +1,155 @@
+"""Before a run: only what the source as it stands would give again stays; the engine then sees what is missing.
+
+What no longer holds is set aside, not deleted: a job whose inputs turn out the same takes it back (`restore`).
+"""
+
+import os
+import shutil
+import time
+from collections.abc import Callable, Iterable, Mapping
+from pathlib import Path
+
+from pipeline.work.files import write_json
+from pipeline.work.receipts import FORMER, RECEIPTS, Job, Made, Receipt, is_as_made, read_receipt
+
+_OTHERS = {"source", "cache", "log", "findings.json", RECEIPTS, FORMER}
+"""What lies in a pattern's work folder and is no output of a job."""
+_MARK = ".snakemake_timestamp"
+"""The engine's date of a folder."""
+OF_THE_RUN = ("gate.json", "released")
+"""What jobs of the whole run leave beside the patterns' folders."""
+
+Depends = Callable[[str, str], str | None]
+"""What a job depends on besides its files, by its folder (a pattern's, or none) and name; None: no job of this run."""
+
+
+def set_stale_aside(
+    work: Path, folders: Iterable[str], depends: Depends, sources: Mapping[str, str], by_content: bool
+) -> None:
+    """Hold every receipt of these folders against its files, its inputs, and what it should depend on by now.
+
+    `sources` are the hashes of the source's files by their paths in the work folder. Files of no receipt go.
+    """
+    folders = list(folders)
+    ledger = _Ledger(work, folders, depends, sources, by_content)
+    kept = ledger.sound()
+    for own, (job, receipt) in ledger.receipts.items():
+        if own not in kept:
+            _set_aside(job, receipt)
+    claimed = {work / made.path for own in kept for made in ledger.receipts[own][1].files}
+    held = {work / place for own in kept for place in ledger.receipts[own][1].folders}
+    for folder in folders:
+        if folder:
+            _clear(work / folder, claimed, held)
+    for name in OF_THE_RUN:
+        if work / name not in claimed:
+            (work / name).unlink(missing_ok=True)
+    _not_in_the_future(claimed)
+
+
+def sound_files(work: Path, folder: str, sources: Mapping[str, str]) -> set[Path]:
+    """The files of a pattern that were all made of one another, and in the end of this source."""
+    ledger = _Ledger(work, [folder], None, sources, by_content=False)
+    return {work / made.path for name in ledger.sound() for made in ledger.receipts[name][1].files}
+
+
+class _Ledger:
+    """All receipts, and which of them hold: a receipt needs those of the files that it was made of."""
+
+    def __init__(
+        self, work: Path, folders: list[str], depends: Depends | None, sources: Mapping[str, str], by_content: bool
+    ) -> None:
+        self.work, self.depends, self.sources, self.by_content = work, depends, sources, by_content
+        self.receipts: dict[tuple[str, str], tuple[Job, Receipt]] = {}
+        for folder in folders:
+            for file in sorted((work / folder / RECEIPTS).glob("*.json")):
+                receipt = read_receipt(file)
+                if receipt is None:
+                    file.unlink(missing_ok=True)
+                else:
+                    self.receipts[folder, file.stem] = Job(work, folder, file.stem), receipt
+        self.made: dict[str, tuple[tuple[str, str], Made]] = {
+            made.path: (name, made) for name, (_, receipt) in self.receipts.items() for made in receipt.files
+        }
+        self.known: dict[tuple[str, str], bool] = {}
+
+    def sound(self) -> set[tuple[str, str]]:
+        return {name for name in self.receipts if self._holds(name)}
+
+    def _holds(self, name: tuple[str, str]) -> bool:
+        if name not in self.known:
+            self.known[name] = False  # a job that is made of itself holds never
+            _, receipt = self.receipts[name]
+            self.known[name] = (
+                (self.depends is None or receipt.depends == self.depends(*name))
+                and all((self.work / folder).is_dir() for folder in receipt.folders)
+                and all(is_as_made(self.work / made.path, made, self.by_content) for made in receipt.files)
+                and all(self._is_made_of(path, content) for path, content in receipt.inputs.items())
+            )
+        return self.known[name]
+
+    def _is_made_of(self, path: str, content: str) -> bool:
+        if path in self.sources:
+            return self.sources[path] == content
+        if path not in self.made:
+            return False
+        name, made = self.made[path]
+        return made.sha256 == content and self._holds(name)
+
+
+def _set_aside(job: Job, receipt: Receipt) -> None:
+    """Move a job's files away, its receipt first: what is stopped on the way is files of no receipt, which go."""
+    shutil.rmtree(job.former, ignore_errors=True)
+    job.former_receipt.parent.mkdir(parents=True, exist_ok=True)
+    job.receipt.replace(job.former_receipt)
+    for made in receipt.files:
+        place, aside = job.work / made.path, job.former / made.path
+        if place.is_file():
+            aside.parent.mkdir(parents=True, exist_ok=True)
+            place.replace(aside)
+
+
+def restore(job: Job, depends: str, inputs: dict[str, str]) -> bool:
+    """Put a job's former files back where it would make them again: same code, settings and inputs. Whether it did."""
+    former = read_receipt(job.former_receipt)
+    if former is None or (former.depends, former.inputs) != (depends, inputs):
+        return False
+    if not all(is_as_made(job.former / made.path, made, by_content=True) for made in former.files):
+        return False
+    for folder in former.folders:
+        (job.work / folder).mkdir(parents=True, exist_ok=True)
+    files = []
+    for made in former.files:
+        place = job.work / made.path
+        place.parent.mkdir(parents=True, exist_ok=True)
+        (job.former / made.path).replace(place)
+        os.utime(place)  # newer than its inputs: the engine goes by dates
+        files.append(Made(made.path, made.bytes, place.stat().st_mtime_ns, made.sha256))
+    write_json(job.receipt, Receipt(depends=depends, inputs=inputs, folders=former.folders, files=tuple(files)))
+    job.former_receipt.unlink()
+    return True
+
+
+def _clear(folder: Path, claimed: set[Path], held: set[Path]) -> None:
+    """Remove what no receipt claims, and folders that are empty by then."""
+    for entry in sorted(folder.iterdir()) if folder.is_dir() else ():
+        if entry.name not in _OTHERS:
+            _remove_unclaimed(entry, claimed, held)
+
+
+def _remove_unclaimed(entry: Path, claimed: set[Path], held: set[Path]) -> None:
+    if entry.is_dir() and not entry.is_symlink():
+        for inner in list(entry.iterdir()):
+            _remove_unclaimed(inner, claimed, held)
+        if entry not in held and not any(entry.iterdir()):
+            entry.rmdir()
+    elif entry not in claimed and not (entry.name == _MARK and entry.parent in held):
+        entry.unlink(missing_ok=True)
+
+
+def _not_in_the_future(files: Iterable[Path]) -> None:
+    """A clock that was ahead leaves dates to which everything made from now on is old."""
+    now_ns = time.time_ns()
+    for file in files:
+        if file.stat().st_mtime_ns > now_ns:
+            os.utime(file)
