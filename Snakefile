@@ -13,17 +13,19 @@ os.environ["PYTHONPATH"] = os.pathsep.join(filter(None, [workflow.basedir, os.en
 
 from pipeline.bundle import promised
 from pipeline.rules import start
+from pipeline.rules.screen import Progress, screen
 from pipeline.rules.sources import RefusalError, check_config, found_file
 
 PYTHON = sys.executable
+SCREEN = screen()
 try:
     check_config(config, ("source", "release", "work", "pattern", "seconds"))
     SOURCE = Path(config.get("source", Path(workflow.basedir) / "source")).absolute()
     RELEASE = Path(config.get("release", Path(workflow.basedir) / "release")).absolute()
-    WORK = Path(config.get("work", Path(workflow.basedir) / ".work")).absolute()
+    WORK = Path(config.get("work", SOURCE.parent / ".work")).absolute()
     RUN = start.begin(SOURCE, RELEASE, WORK, config.get("pattern"), workflow)
 except RefusalError as refusal:
-    print(refusal, file=sys.stderr)
+    print(refusal, file=SCREEN or sys.stderr)
     sys.exit(1)
 SOURCES, BUILDS, DEPENDS = RUN.sources, RUN.builds, RUN.depends
 
@@ -85,13 +87,16 @@ onstart:
     try:
         RUN.start({job.rule.name for job in workflow.dag.jobs})
     except RefusalError as refusal:
-        print(refusal, file=sys.stderr)
+        print(refusal, file=SCREEN or sys.stderr)
         sys.exit(1)
 
 
 onsuccess:
-    RUN.end(well=True)
+    RUN.end(True, SCREEN)
 
 
 onerror:
-    RUN.end(well=False)
+    RUN.end(False, SCREEN)
+
+
+logger.addHandler(Progress(SCREEN, when_nothing=lambda: RUN.end(True, SCREEN)))

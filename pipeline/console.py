@@ -1,63 +1,86 @@
-"""`pattern-release`: the same targets as Snakemake's, one run at a time, with progress and nothing left to unlock."""
+"""`pattern-release`: the same targets as Snakemake's, with a line a stage; the engine's own words go to a log."""
 
 import argparse
-import fcntl
+import os
+import signal
 import subprocess
 import sys
-from importlib.util import find_spec
 from pathlib import Path
-from typing import IO
+
+from pipeline.rules.screen import ENGINE_LOG, SCREEN
 
 ROOT = Path(__file__).resolve().parents[1]
-TARGETS = {"build": "all", "check": "check", "verify": "verify"}
+TARGETS = {"build": "all", "check": "check", "verify": "verify", "lays": "lays", "layout": "layout"}
 
 
 def main(arguments: list[str] | None = None) -> None:
-    """Run one target; the exit status is Snakemake's."""
+    """Run one target; the exit status is 1 where anything failed or blocks."""
     asked = _parser().parse_args(arguments)
-    work = ROOT / ".work"
-    work.mkdir(exist_ok=True)
-    with (work / "run.lock").open("w") as lock:
-        if not _taken(lock):
-            print("Another run is at work here; wait for it, or stop it first.", file=sys.stderr)
-            raise SystemExit(1)
-        raise SystemExit(subprocess.run(_command(asked), check=False).returncode)
-
-
-def _taken(lock: IO[str]) -> bool:
-    """Take the lock, which the kernel frees however the run ends."""
+    work = asked.work or (asked.source or ROOT / "source").parent / ".work"
+    log = work / ENGINE_LOG
     try:
-        fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except BlockingIOError:
-        return False
-    return True
+        log.parent.mkdir(parents=True, exist_ok=True)
+        with log.open("ab") as engine:
+            raise SystemExit(_run(_command(asked, work), engine.fileno(), log))
+    except OSError as error:
+        print(f"{error.filename}: {error.strerror}. Mend that, or take another folder with --work.", file=sys.stderr)
+        raise SystemExit(1) from None
 
 
-def _command(asked: argparse.Namespace) -> list[str]:
-    config = [
-        f"{key}={value}" for key in ("pattern", "source", "release") if (value := getattr(asked, key)) is not None
-    ]
+def _run(command: list[str], engine: int, log: Path) -> int:
+    shown = os.dup(sys.stdout.fileno())
+    environment = {**os.environ, SCREEN: str(shown)}
+    with subprocess.Popen(command, env=environment, stdout=engine, stderr=engine, pass_fds=(shown,)) as running:
+        while True:
+            try:
+                status = running.wait()
+                break
+            except KeyboardInterrupt:  # the engine has it too, and ends its jobs first
+                running.send_signal(signal.SIGINT)
+    if status < 0:
+        print(f"The run was stopped. What it said is in {log}.", flush=True)
+    return min(abs(status), 1)
+
+
+def _command(asked: argparse.Namespace, work: Path) -> list[str]:
+    given = {"pattern": asked.pattern, "source": asked.source, "release": asked.release, "seconds": asked.seconds}
+    config = [f"{key}={value}" for key, value in given.items() if value is not None]
     return [
         *(sys.executable, "-m", "snakemake", TARGETS[asked.do]),
         *("--snakefile", str(ROOT / "Snakefile")),
         *("--workflow-profile", str(ROOT / "pipeline/profiles/default")),
-        *("--cores", str(asked.cores), "--nolock", "--quiet", "host", "reason", "rules"),
-        *(("--logger", "rich") if find_spec("snakemake_logger_plugin_rich") and sys.stdout.isatty() else ()),
-        *(("--config", *config) if config else ()),
+        *("--cores", str(asked.cores), "--nolock"),
+        *("--config", f"work={work}", *config),
     ]
 
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="pattern-release", description=__doc__)
     parser.add_argument(
-        "do", choices=TARGETS, help="build and bundle, only check, or hold bundles against their manifests"
+        "do",
+        choices=TARGETS,
+        help="build and bundle; only check; hold bundles against their manifests; search better lays, or paper layouts",
     )
     parser.add_argument("--pattern", help="only this pattern, or several with commas between")
     parser.add_argument("--source", type=_absolute, help="where the patterns are")
     parser.add_argument("--release", type=_absolute, help="where bundles go")
-    parser.add_argument("--cores", default="all", help="how many jobs run side by side")
+    parser.add_argument("--work", type=_absolute, help="where jobs work; .work beside the source if not said")
+    parser.add_argument("--cores", type=_cores, default="all", help="how many jobs run side by side")
+    parser.add_argument("--seconds", type=_seconds, help="how long a lay, or a width of paper, is searched")
     return parser
 
 
 def _absolute(text: str) -> Path:
     return Path(text).absolute()
+
+
+def _cores(text: str) -> str:
+    if text != "all" and not (text.isascii() and text.isdigit() and int(text) > 0):
+        raise argparse.ArgumentTypeError(f"{text} is no number of cores: 1 or more, or all")
+    return text
+
+
+def _seconds(text: str) -> int:
+    if not (text.isascii() and text.isdigit() and 0 < int(text) <= 86_400):
+        raise argparse.ArgumentTypeError(f"{text} is no number of seconds: 1 to 86400")
+    return int(text)

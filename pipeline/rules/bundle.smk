@@ -63,5 +63,7 @@ rule verify:
         WORK / "log/verify.log",
     params:
         patterns=list(SOURCES),
+        verified=WORK / "verified.json",
     shell:
         ASIDE + " verify --source {SOURCE:q} --release {RELEASE:q} --only {params.patterns:q}"
+        " --verified {params.verified:q}"

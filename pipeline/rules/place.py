@@ -4,16 +4,20 @@ import ctypes
 import ctypes.util
 import os
 import shutil
+import sys
 from pathlib import Path
 
 from pipeline.bundle.swap import recover
 from pipeline.drawing.fonts import FONT_FILES
+from pipeline.rules.screen import ENGINE_LOG
 from pipeline.rules.sources import RefusalError
 from pipeline.work.locks import RUN_LOCK, BusyError, hold_release, hold_run
 
 _SPECIAL = '{}<>"\n\r\t\\*?'
 """What the engine or a shell reads as something else within a path."""
 _UNFINISHED = "unfinished"
+VERIFIED = "verified.json"
+"""What a run that holds bundles against their checksums has to say."""
 _CAIRO = ("libcairo.so.2", "libcairo.2.dylib")
 
 
@@ -41,20 +45,22 @@ class Place:
             raise RefusalError(
                 f"One of {self.work} and {self.release} lies in the other: take two folders side by side."
             )
-        marks = (RUN_LOCK, ".snakemake")
-        if self.work.is_dir() and any(self.work.iterdir()) and not any((self.work / mark).exists() for mark in marks):
+        held = {entry.name for entry in self.work.iterdir()} - {ENGINE_LOG} if self.work.is_dir() else set()
+        if held and not held & {RUN_LOCK, ".snakemake"}:
             raise RefusalError(f"The work folder {self.work} holds other things: take an empty one, or a new one.")
 
     def take(self) -> None:
         """Hold the folders for this run's whole life. Raises RefusalError.
 
-        The engine's own locks and marks of jobs that were stopped are cleared: receipts say what holds
-        (`work/receipts.py`).
+        What the last run said is cleared, and so are the engine's own locks and marks of jobs that were stopped:
+        receipts say what holds (`work/receipts.py`).
         """
         try:
             self.work.mkdir(parents=True, exist_ok=True)
-            hold_run(self.work)
+            hold_run(self.work, lambda: print("Waiting for jobs of a run that was stopped …", file=sys.stderr))
             self.ended_well = not (self.work / _UNFINISHED).exists()
+            for told in (self.work / VERIFIED, *self.work.glob("log/*.log"), *self.work.glob("*/log/*.log")):
+                told.unlink(missing_ok=True)
             for name in ("locks", "incomplete"):
                 shutil.rmtree(self.work / ".snakemake" / name, ignore_errors=True)
             if not self.ended_well:  # compiled modules that a full disk cut off would fail every job

@@ -2,7 +2,7 @@
 
 import threading
 from pathlib import Path
-from typing import Any
+from typing import Any, TextIO
 
 from pipeline.bundle.stamp import is_whole, read_stamp
 from pipeline.model.pattern import Pattern
@@ -35,7 +35,7 @@ class Run:
             self.place.hold_release()
         self.place.begin()
 
-    def end(self, well: bool) -> None:
+    def end(self, well: bool, shown: TextIO | None) -> None:
         """Tell how it went, and let the process end at once.
 
         Snakemake starts a clock of a second whenever jobs are started (for a limit of jobs a second, which is never
@@ -44,7 +44,7 @@ class Run:
         for thread in threading.enumerate():
             if isinstance(thread, threading.Timer):
                 thread.cancel()
-        if end_run(self.sources, self.place.work, self.place.release, well):
+        if end_run(self.sources, self.place.work, self.place.release, well, shown):
             self.place.end()
 
 

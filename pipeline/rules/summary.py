@@ -1,12 +1,14 @@
 """How a run ends: what was built and where, what was found, what to do next."""
 
 from pathlib import Path
+from typing import TextIO
 
 import msgspec
 
 from pipeline.bundle.stamp import read_stamp
 from pipeline.checks.telling import tell
 from pipeline.model.findings import Finding, FindingsFile, blocks
+from pipeline.rules.place import VERIFIED
 from pipeline.rules.sources import Source
 from pipeline.work.files import read_json, write_json
 
@@ -26,18 +28,20 @@ class Outcome(msgspec.Struct, frozen=True):
         return sum(map(blocks, self.findings))
 
 
-def end_run(sources: dict[str, Source], work: Path, release: Path, well: bool) -> bool:
+def end_run(sources: dict[str, Source], work: Path, release: Path, well: bool, shown: TextIO | None) -> bool:
     """Print a paragraph a pattern and the verdict. Whether all that was asked for ran, be it with findings that block.
 
     Each pattern's findings, as far as they are known by now, are left in `<work>/<pattern>/findings.json`.
     """
     outcomes = [_outcome(source, work) for source in sources.values()]
     failures = [text for outcome in outcomes for text in outcome.failures] + _failures(work / "log")
-    print()
-    for outcome in outcomes:
-        print("\n".join(_paragraph(outcome, release)))
+    verified = work / VERIFIED
+    if verified.is_file():
+        print("", *read_json(verified, list[str]), sep="\n", file=shown, flush=True)
+        return True
     blocked = [outcome for outcome in outcomes if outcome.blocking]
-    print("\n".join(_verdict(outcomes, blocked, failures, well)))
+    lines = [line for outcome in outcomes for line in _paragraph(outcome, release)]
+    print("", *lines, *_verdict(outcomes, blocked, failures, well), sep="\n", file=shown, flush=True)
     return well or (bool(blocked) and not failures)
 
 

@@ -4,6 +4,7 @@ A job that depends on the same code, settings and inputs as the last one of its 
 does nothing. Else the step is imported and called, and a receipt says what its files were made of.
 """
 
+import signal
 import sys
 from pathlib import Path
 
@@ -51,4 +52,5 @@ def _named(words: list[str]) -> dict[str, list[str]]:
 
 
 if __name__ == "__main__":
+    signal.signal(signal.SIGINT, signal.SIG_DFL)  # whoever stops a run needs no trace of where each job was
     main(sys.argv[1:])

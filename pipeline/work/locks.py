@@ -7,6 +7,7 @@ run is waited for, and one that starts too late sees that its run is over.
 import fcntl
 import os
 import secrets
+from collections.abc import Callable
 from pathlib import Path
 
 RUN_LOCK, JOBS_LOCK = "run.lock", "jobs.lock"
@@ -25,10 +26,10 @@ class OverError(Exception):
     """The run of this job is over: another one has begun."""
 
 
-def hold_run(work: Path) -> None:
+def hold_run(work: Path, waiting: Callable[[], None]) -> None:
     """Take a work folder for this process's whole life, and wait until no job of a killed run writes there any more.
 
-    Raises BusyError, OSError.
+    `waiting` is called once where there is anything to wait for. Raises BusyError, OSError.
     """
     run = _open(work / RUN_LOCK)
     _take(run)
@@ -36,7 +37,11 @@ def hold_run(work: Path) -> None:
     os.ftruncate(run, 0)
     os.pwrite(run, name.encode(), 0)
     jobs = _open(work / JOBS_LOCK)
-    fcntl.flock(jobs, fcntl.LOCK_EX)
+    try:
+        fcntl.flock(jobs, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except BlockingIOError:
+        waiting()
+        fcntl.flock(jobs, fcntl.LOCK_EX)
     os.close(jobs)
     os.environ[RUN] = name
 

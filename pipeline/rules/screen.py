@@ -1,0 +1,54 @@
+"""What a person sees while a run goes on: a line a stage. The engine's own words go to its log."""
+
+import logging
+import os
+from collections.abc import Callable
+from typing import TextIO
+
+SCREEN = "PATTERN_RELEASE_SCREEN"
+"""The environment's name for the descriptor that `pattern-release` shows; without it all is the engine's."""
+
+ENGINE_LOG = "engine.log"
+"""Where `pattern-release` leaves them, in the work folder."""
+
+STAGES = {
+    "pieces": "Reading and cutting",
+    "findings": "Checking",
+    "paper_layout": "Arranging on paper",
+    "drawings": "Drawing",
+    "proven_lays": "Laying on cloth",
+    "print_file": "Printing",
+    "by_size": "Printing single sizes",
+    "projector": "Projector files",
+    "tables": "Tables",
+    "bundle": "Checking what was built, and bundling",
+    "verify": "Holding bundles against their checksums",
+    "better_lays": "Searching better lays",
+    "better_layout": "Searching better layouts",
+}
+"""By the rule with which a stage begins."""
+_NOTHING = "Nothing to be done"
+
+
+def screen() -> TextIO | None:
+    """Where `pattern-release` shows what a run says; None for a plain run of the engine."""
+    number = os.environ.get(SCREEN)
+    return os.fdopen(os.dup(int(number)), "w", encoding="utf-8") if number else None
+
+
+class Progress(logging.Handler):
+    """Listens to the engine: a line for each stage that begins, and a word when there was nothing to do."""
+
+    def __init__(self, shown: TextIO | None, when_nothing: Callable[[], None]) -> None:
+        super().__init__()
+        self.shown, self.when_nothing = shown, when_nothing
+        self.begun: set[str] = set()
+
+    def emit(self, record: logging.LogRecord) -> None:
+        """See `logging.Handler`."""
+        if str(record.msg).startswith(_NOTHING):
+            self.when_nothing()
+        stage = STAGES.get(getattr(record, "rule_name", ""))
+        if self.shown is not None and stage is not None and stage not in self.begun:
+            self.begun.add(stage)
+            print(f"{stage} …", file=self.shown, flush=True)
