@@ -1,5 +1,6 @@
 """A bundle is complete or absent, whatever interrupts the swap, and never absent where names can be exchanged."""
 
+import contextlib
 import os
 from pathlib import Path
 
@@ -58,10 +59,8 @@ def test_stopped_before_any_call_of_the_system_a_whole_bundle_stands_or_is_put_b
             patch.setattr(os, "rename", dying(os.rename))
             patch.setattr(Path, "rename", dying(Path.rename))
             patch.setattr(swapping.shutil, "rmtree", dying(swapping.shutil.rmtree))
-            try:
+            with contextlib.suppress(KeyboardInterrupt):
                 swap(new, place)
-            except KeyboardInterrupt:
-                pass
         recover(release)
         assert (place / "a4.pdf").read_text() in ("old", "new")
         assert [path.name for path in place.parent.iterdir()] == ["1.0.0"]
