@@ -14,6 +14,7 @@ os.environ["PYTHONPATH"] = os.pathsep.join(filter(None, [workflow.basedir, os.en
 from pipeline.bundle import promised
 from pipeline.rules import start
 from pipeline.rules.screen import Progress, screen
+from pipeline.work.receipts import OF_RUN
 from pipeline.rules.sources import RefusalError, check_config, found_file
 
 PYTHON = sys.executable
@@ -31,7 +32,7 @@ SOURCES, BUILDS, DEPENDS = RUN.sources, RUN.builds, RUN.depends
 
 
 # Jobs are short processes: what Python compiles for them is kept in the work folder, also where it is told to keep nothing.
-os.environ["PYTHONPYCACHEPREFIX"] = str(WORK / "compiled")
+os.environ["PYTHONPYCACHEPREFIX"] = str(WORK / OF_RUN / "compiled")
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 
 # A job as the shell sees it; what follows are a step of pipeline/steps and its own arguments. Those of ASIDE leave no receipt.
@@ -51,7 +52,7 @@ workdir: str(WORK)
 
 
 wildcard_constraints:
-    pattern=r"[\w-]+",
+    pattern=r"[^/]+",
     size=r"[\w-]+",
     material=r"[\w-]+",
     format=r"[\w-]+",
@@ -69,7 +70,7 @@ localrules:
 rule all:
     default_target: True
     input:
-        WORK / "released",
+        WORK / OF_RUN / "released",
 
 
 include: "pipeline/rules/pieces.smk"

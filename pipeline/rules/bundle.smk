@@ -49,21 +49,21 @@ rule verdict:
         checked=expand(WORK / "{pattern}/checked.json", pattern=SOURCES),
         built=lambda wildcards: [WORK / name / "built.json" for name in let_on(wildcards)],
     output:
-        released=WORK / "released",
+        released=WORK / OF_RUN / "released",
     log:
-        WORK / "log/verdict.log",
+        WORK / OF_RUN / "log/verdict.log",
     params:
-        depends=DEPENDS("", "verdict"),
+        depends=DEPENDS(OF_RUN, "verdict"),
     shell:
         STEP + " verdict --findings {input.built:q} {input.checked:q} --released {output.released:q}"
 
 
 rule verify:
     log:
-        WORK / "log/verify.log",
+        WORK / OF_RUN / "log/verify.log",
     params:
         patterns=list(SOURCES),
-        verified=WORK / "verified.json",
+        verified=WORK / OF_RUN / "verified.json",
     shell:
         ASIDE + " verify --source {SOURCE:q} --release {RELEASE:q} --only {params.patterns:q}"
         " --verified {params.verified:q}"

@@ -33,11 +33,11 @@ checkpoint gate:
     input:
         checked=expand(WORK / "{pattern}/checked.json", pattern=SOURCES),
     output:
-        gate=WORK / "gate.json",
+        gate=WORK / OF_RUN / "gate.json",
     log:
-        WORK / "log/gate.log",
+        WORK / OF_RUN / "log/gate.log",
     params:
-        depends=DEPENDS("", "gate"),
+        depends=DEPENDS(OF_RUN, "gate"),
     shell:
         STEP + " gate --checked {input.checked:q} --gate {output.gate:q}"
 
@@ -52,6 +52,6 @@ rule check:
         gate=rules.gate.output.gate,
         checked=rules.gate.input.checked,
     log:
-        WORK / "log/check.log",
+        WORK / OF_RUN / "log/check.log",
     shell:
         ASIDE + " verdict --findings {input.checked:q} --released"

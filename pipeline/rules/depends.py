@@ -16,6 +16,7 @@ from pipeline.masters.taken import SAVED
 from pipeline.model.pattern import Pattern, PieceSpec, Strip
 from pipeline.rules.sources import Source, refused
 from pipeline.work.code import code_digest, digest
+from pipeline.work.receipts import OF_RUN
 
 LIBRARIES = ("cairocffi", "defusedxml", "msgspec", "numpy", "pikepdf", "shapely", "spyrrow")
 """Those that a bundle's bytes come from: another version makes all anew."""
@@ -90,7 +91,7 @@ RULES = {
 
 
 class Dependencies:
-    """What every job of a run depends on, by its pattern's name (none: jobs of the whole run) and its log's name."""
+    """What every job of a run depends on, by the folder and the name of its log."""
 
     def __init__(self, sources: Mapping[str, Source], release: Path, cairo: str) -> None:
         self.sources, self.release = sources, release
@@ -99,10 +100,10 @@ class Dependencies:
 
     def __call__(self, folder: str, name: str) -> str | None:
         """A digest; None where no job is called that."""
-        if folder and folder not in self.sources:
+        if folder != OF_RUN and folder not in self.sources:
             return None
         if (folder, name) not in self.known:
-            value = self._of_pattern(self.sources[folder], name) if folder else self._of_run(name)
+            value = self._of_run(name) if folder == OF_RUN else self._of_pattern(self.sources[folder], name)
             if value is None:
                 return None
             self.known[folder, name] = digest(value)

@@ -11,12 +11,13 @@ from pipeline.bundle.swap import recover
 from pipeline.drawing.fonts import FONT_FILES
 from pipeline.rules.screen import ENGINE_LOG
 from pipeline.rules.sources import RefusalError
-from pipeline.work.locks import RUN_LOCK, BusyError, hold_release, hold_run
+from pipeline.work.locks import BusyError, hold_release, hold_run
+from pipeline.work.receipts import OF_RUN
 
 _SPECIAL = '{}<>"\n\r\t\\*?'
 """What the engine or a shell reads as something else within a path."""
-_UNFINISHED = "unfinished"
-VERIFIED = "verified.json"
+_UNFINISHED = f"{OF_RUN}/unfinished"
+VERIFIED = f"{OF_RUN}/verified.json"
 """What a run that holds bundles against their checksums has to say."""
 _CAIRO = ("libcairo.so.2", "libcairo.2.dylib")
 
@@ -46,7 +47,7 @@ class Place:
                 f"One of {self.work} and {self.release} lies in the other: take two folders side by side."
             )
         held = {entry.name for entry in self.work.iterdir()} - {ENGINE_LOG} if self.work.is_dir() else set()
-        if held and not held & {RUN_LOCK, ".snakemake"}:
+        if held and not held & {OF_RUN, ".snakemake"}:
             raise RefusalError(f"The work folder {self.work} holds other things: take an empty one, or a new one.")
 
     def take(self) -> None:
@@ -56,15 +57,15 @@ class Place:
         receipts say what holds (`work/receipts.py`).
         """
         try:
-            self.work.mkdir(parents=True, exist_ok=True)
+            (self.work / OF_RUN).mkdir(parents=True, exist_ok=True)
             hold_run(self.work, lambda: print("Waiting for jobs of a run that was stopped …", file=sys.stderr))
             self.ended_well = not (self.work / _UNFINISHED).exists()
-            for told in (self.work / VERIFIED, *self.work.glob("log/*.log"), *self.work.glob("*/log/*.log")):
+            for told in (self.work / VERIFIED, *self.work.glob("*/log/*.log")):
                 told.unlink(missing_ok=True)
             for name in ("locks", "incomplete"):
                 shutil.rmtree(self.work / ".snakemake" / name, ignore_errors=True)
             if not self.ended_well:  # compiled modules that a full disk cut off would fail every job
-                shutil.rmtree(self.work / "compiled", ignore_errors=True)
+                shutil.rmtree(self.work / OF_RUN / "compiled", ignore_errors=True)
         except BusyError:
             raise RefusalError(f"Another run is at work in {self.work}: wait for it, or stop it first.") from None
         except OSError as error:

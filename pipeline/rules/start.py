@@ -11,7 +11,7 @@ from pipeline.rules.place import Place, check_bundle_place, check_cores, check_p
 from pipeline.rules.sources import RefusalError, Source, found_file, pattern_names, read_again, read_source, refused
 from pipeline.rules.summary import end_run
 from pipeline.work.files import hash_file
-from pipeline.work.receipts import FORMER, RECEIPTS
+from pipeline.work.receipts import FORMER, OF_RUN, RECEIPTS
 from pipeline.work.stale import set_stale_aside
 
 WRITES_BUNDLES = {"bundle", "verdict", "verify"}
@@ -68,7 +68,7 @@ def begin(source: Path, release: Path, work: Path, only: str | None, workflow: A
         for name, pattern in run.builds.items():
             check_bundle_place(release / name / pattern.version)
             _forget_bundle_unless_whole(work / name, release / name / pattern.version)
-        set_stale_aside(work, ["", *sources], run.depends, _hashes(sources, work), by_content=not place.ended_well)
+        set_stale_aside(work, [OF_RUN, *sources], run.depends, _hashes(sources, work), by_content=not place.ended_well)
     except OSError as error:
         raise RefusalError(
             f"{error.filename}: {error.strerror}. Mend that, then give the same command again."

@@ -11,6 +11,7 @@ from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.rules.place import VERIFIED
 from pipeline.rules.sources import Source
 from pipeline.work.files import read_json, write_json
+from pipeline.work.receipts import OF_RUN
 
 
 class Outcome(msgspec.Struct, frozen=True):
@@ -34,7 +35,7 @@ def end_run(sources: dict[str, Source], work: Path, release: Path, well: bool, s
     Each pattern's findings, as far as they are known by now, are left in `<work>/<pattern>/findings.json`.
     """
     outcomes = [_outcome(source, work) for source in sources.values()]
-    failures = [text for outcome in outcomes for text in outcome.failures] + _failures(work / "log")
+    failures = [text for outcome in outcomes for text in outcome.failures] + _failures(work / OF_RUN / "log")
     verified = work / VERIFIED
     if verified.is_file():
         print("", *read_json(verified, list[str]), sep="\n", file=shown, flush=True)

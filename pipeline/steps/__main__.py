@@ -20,28 +20,36 @@ def main(words: list[str]) -> None:
     work, log = Path(own["work"][0]), Path(own["log"][0])
     try:
         join_run(work)
+        log.unlink(missing_ok=True)
+        _do(own, work, log, step, _named(arguments))
     except OverError:
         raise SystemExit("This job's run is over: another one has begun.") from None
-    log.unlink(missing_ok=True)
+    except Exception as fault:
+        from pipeline.steps.run import fail  # what tells of faults is not needed by a job that has none
+
+        fail(fault, step, log)
+
+
+def _do(own: dict[str, list[str]], work: Path, log: Path, step: str, arguments: dict[str, list[str]]) -> None:
     if "depends" not in own:
-        _call(step, arguments, log)
+        _call(step, arguments)
         return
     job, (depends,) = job_of(work, log), own["depends"]
     inputs = hashes(work, map(Path, own["inputs"]))
     if restore(job, depends, inputs):
         return
-    _call(step, arguments, log)
+    _call(step, arguments)
     write_receipt(job, depends, inputs, map(Path, own["outputs"]))
 
 
-def _call(step: str, arguments: list[str], log: Path) -> None:
-    from pipeline.steps.run import run  # with the step come its libraries: not before they are needed
+def _call(step: str, arguments: dict[str, list[str]]) -> None:
+    from pipeline.steps.run import call  # with the step come its libraries: not before they are needed
 
-    run(f"pipeline.steps.{step}", _named(arguments), log)
+    call(f"pipeline.steps.{step}", arguments)
 
 
 def _named(words: list[str]) -> dict[str, list[str]]:
-    """Words by the `--name` before them. A word that belongs to no name is none of ours."""
+    """Words by the `--name` before them."""
     values: dict[str, list[str]] = {}
     for word in words:
         if word.startswith("--"):

@@ -27,7 +27,7 @@ EFFORT = 0.25
 
 def main(folder: Path, work: Path, pieces: Path, known: list[Path], prints: Path, pages: Path) -> None:
     """Arrange as was kept, or anew, draw and compose one size for each paper; `prints` is the folder of the files."""
-    use_own_fonts(work / "fonts")
+    use_own_fonts(work / ".run")
     from pipeline.press.compose import PrintFile, compose  # cairo reads where fonts are when it is loaded
     from pipeline.press.forms import render_drawings
     from pipeline.press.imprint import imprint_of

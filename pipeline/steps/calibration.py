@@ -11,7 +11,7 @@ from pipeline.work.files import write
 
 def main(folder: Path, work: Path, file: Path) -> None:
     """Draw the grid, its squares and how to check them."""
-    use_own_fonts(work / "fonts")
+    use_own_fonts(work / ".run")
     from pipeline.press.compose import PrintFile, compose  # cairo reads where fonts are when it is loaded
     from pipeline.press.imprint import imprint_of
 

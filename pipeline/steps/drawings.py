@@ -19,7 +19,7 @@ def main(
     folder: Path, work: Path, pieces: list[Path], layout: Path, page_plans: Path, index: Path, pages: Path, map: Path
 ) -> None:
     """Draw every stack as the layout turns it, its texts off the joints of the pages."""
-    use_own_fonts(work / "fonts")
+    use_own_fonts(work / ".run")
     from pipeline.press.forms import render_drawings  # cairo reads where fonts are when it is loaded
 
     pattern, _ = load_pattern(folder)

@@ -21,7 +21,7 @@ from pipeline.work.files import read_json, write
 
 def main(folder: Path, work: Path, pieces: list[Path], lays: Path, pictures: Path) -> None:
     """Draw every lay in the pattern's first language, with the length to buy."""
-    use_own_fonts(work / "fonts")
+    use_own_fonts(work / ".run")
     from pipeline.press.imprint import imprint_of  # cairo reads where fonts are when it is loaded
     from pipeline.press.plain import plain_pages
 

@@ -13,7 +13,7 @@ from pipeline.work.files import read_json, write
 
 def main(work: Path, index: Path, layout: Path, pictures: Path) -> None:
     """Draw every picture."""
-    use_own_fonts(work / "fonts")
+    use_own_fonts(work / ".run")
     from pipeline.press.preview import preview_piece, preview_sheet  # cairo reads where fonts are when it is loaded
 
     drawings, arranged = read_json(index, list[Drawing]), read_json(layout, Layout)

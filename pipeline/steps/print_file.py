@@ -15,7 +15,7 @@ def main(
     folder: Path, work: Path, format: str, index: Path, drawings: Path, map: Path, layout: Path, pages: Path, file: Path
 ) -> None:
     """Compose the pages of a format."""
-    use_own_fonts(work / "fonts")
+    use_own_fonts(work / ".run")
     from pipeline.press.compose import PrintFile, compose  # cairo reads where fonts are when it is loaded
     from pipeline.press.imprint import imprint_of
 

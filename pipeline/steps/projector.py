@@ -24,7 +24,7 @@ def main(folder: Path, work: Path, pieces: list[Path], material: str, project: P
 
     A material of which no piece has changed has its files already.
     """
-    use_own_fonts(work / "fonts")
+    use_own_fonts(work / ".run")
     pattern, _ = load_pattern(folder)
     assert pattern is not None
     cuts = projector_cuts(pattern, cuts_by_piece(pieces), material)

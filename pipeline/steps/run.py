@@ -7,7 +7,7 @@ import sys
 import traceback
 from importlib import import_module
 from pathlib import Path
-from typing import Any
+from typing import Any, NoReturn
 
 from pipeline.model.findings import PatternFaultError
 
@@ -25,41 +25,35 @@ _OF_THE_PLACE = {
 }
 
 
-def run(module: str, values: dict[str, list[str]], log: Path) -> None:
-    """Import a step and call its `main` with named values, typed by its signature.
-
-    Why it failed is left in its log, and told on the screen: a fault of the pattern or of the place in plain words, a
-    fault of our own as its trace.
-    """
+def call(module: str, values: dict[str, list[str]]) -> None:
+    """Import a step and call its `main` with named values, typed by its signature. Raises what the step raises."""
     gc.set_threshold(_OBJECTS)
-    try:
-        main = import_module(module).main
-        parameters = inspect.signature(main).parameters
-        main(**{name: _typed(texts, parameters[name].annotation) for name, texts in values.items()})
-    except PatternFaultError as fault:
-        _fail(log, f"The pattern cannot be built: {fault}")
-    except OSError as fault:
-        why = _OF_THE_PLACE.get(fault.errno or 0)
-        if why is None:
-            _crash(log, module)
-        where = f": {fault.filename}" if fault.filename else ""
-        _fail(log, f"{why}{where}. Mend that, then give the same command again.")
-    except Exception:
-        _crash(log, module)
+    main = import_module(module).main
+    parameters = inspect.signature(main).parameters
+    main(**{name: _typed(texts, parameters[name].annotation) for name, texts in values.items()})
 
 
-def _crash(log: Path, module: str) -> None:
-    told = f"A fault of the pipeline itself, not of the pattern: {module}. Its trace is in {log}"
-    _fail(log, f"{told}\n{traceback.format_exc()}", told)
+def fail(fault: Exception, step: str, log: Path) -> NoReturn:
+    """End with status 1; why is left in the log and told on the screen.
 
-
-def _fail(log: Path, text: str, told: str | None = None) -> None:
+    A fault of the pattern or of the place is told in plain words, a fault of our own as its trace.
+    """
+    why = _OF_THE_PLACE.get(fault.errno or 0) if isinstance(fault, OSError) else None
+    trace = ""
+    if isinstance(fault, PatternFaultError):
+        told = f"The pattern cannot be built: {fault}"
+    elif why is not None:
+        where = f": {fault.filename}" if isinstance(fault, OSError) and fault.filename else ""
+        told = f"{why}{where}. Mend that, then give the same command again."
+    else:
+        told = f"A fault of the pipeline itself, not of the pattern: {step}. Its trace is in {log}"
+        trace = "".join(traceback.format_exception(fault))
     try:
         log.parent.mkdir(parents=True, exist_ok=True)
-        log.write_text(text + "\n", encoding="utf-8")
+        log.write_text(f"{told}\n{trace}", encoding="utf-8")
     except OSError:
-        told = text
-    print(told or text, file=sys.stderr)
+        told = f"{told}\n{trace}"
+    print(told, file=sys.stderr)
     raise SystemExit(1) from None
 
 

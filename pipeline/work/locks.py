@@ -10,7 +10,7 @@ import secrets
 from collections.abc import Callable
 from pathlib import Path
 
-RUN_LOCK, JOBS_LOCK = "run.lock", "jobs.lock"
+RUN_LOCK, JOBS_LOCK = ".run/run.lock", ".run/jobs.lock"
 RUN = "PATTERN_RELEASE_RUN"
 """The environment's name for the run that a job belongs to."""
 
@@ -59,11 +59,14 @@ def join_run(work: Path) -> None:
     name = os.environ.get(RUN)
     if name is None:  # started by hand, or on another machine, where an environment may not arrive
         return
-    jobs = _open(work / JOBS_LOCK)
-    fcntl.flock(jobs, fcntl.LOCK_SH)
-    _held.append(jobs)
-    if (work / RUN_LOCK).read_text(encoding="ascii") != name:
-        raise OverError
+    try:
+        jobs = _open(work / JOBS_LOCK)
+        fcntl.flock(jobs, fcntl.LOCK_SH)
+        _held.append(jobs)
+        if (work / RUN_LOCK).read_text(encoding="ascii") != name:
+            raise OverError
+    except FileNotFoundError:  # the work folder was deleted meanwhile
+        raise OverError from None
 
 
 def _open(path: Path) -> int:

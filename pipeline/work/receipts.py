@@ -12,6 +12,8 @@ import msgspec
 from pipeline.work.files import hash_file, write_json
 
 RECEIPTS, FORMER = "receipts", "former"
+OF_RUN = ".run"
+"""The folder of what belongs to the whole run: no pattern can be called that."""
 
 
 class Made(msgspec.Struct, frozen=True):
@@ -36,7 +38,7 @@ class Receipt(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Job(msgspec.Struct, frozen=True):
-    """A job by the place of its log, `<work>/[<pattern>/]log/<name>.log`, which no other job has."""
+    """A job by the place of its log, `<work>/<pattern>/log/<name>.log`, which no other job has."""
 
     work: Path
     folder: str
@@ -60,8 +62,7 @@ class Job(msgspec.Struct, frozen=True):
 
 def job_of(work: Path, log: Path) -> Job:
     """The job that writes a log."""
-    parts = log.relative_to(work).parts
-    return Job(work, "/".join(parts[:-2]), log.stem)
+    return Job(work, log.relative_to(work).parts[0], log.stem)
 
 
 def read_receipt(path: Path) -> Receipt | None:

@@ -12,15 +12,16 @@ from pathlib import Path
 from pipeline.work.files import write_json
 from pipeline.work.receipts import FORMER, RECEIPTS, Job, Made, Receipt, is_as_made, read_receipt
 
-_OTHERS = {"source", "cache", "log", "findings.json", RECEIPTS, FORMER}
-"""What lies in a pattern's work folder and is no output of a job."""
+_OTHERS = {
+    *("source", "cache", "log", "findings.json", RECEIPTS, FORMER),
+    *("run.lock", "jobs.lock", "unfinished", "verified.json", "compiled"),
+}
+"""What lies in a pattern's folder, or the run's, and is no output of a job."""
 _MARK = ".snakemake_timestamp"
 """The engine's date of a folder."""
-OF_THE_RUN = ("gate.json", "released")
-"""What jobs of the whole run leave beside the patterns' folders."""
 
 Depends = Callable[[str, str], str | None]
-"""What a job depends on besides its files, by its folder (a pattern's, or none) and name; None: no job of this run."""
+"""What a job depends on besides its files, by its folder and name; None: no job of this run."""
 
 
 def set_stale_aside(
@@ -39,11 +40,7 @@ def set_stale_aside(
     claimed = {work / made.path for own in kept for made in ledger.receipts[own][1].files}
     held = {work / place for own in kept for place in ledger.receipts[own][1].folders}
     for folder in folders:
-        if folder:
-            _clear(work / folder, claimed, held)
-    for name in OF_THE_RUN:
-        if work / name not in claimed:
-            (work / name).unlink(missing_ok=True)
+        _clear(work / folder, claimed, held)
     _not_in_the_future(claimed)
 
 

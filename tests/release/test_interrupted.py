@@ -78,7 +78,7 @@ def test_a_file_put_back_with_an_old_date_is_seen(workroom):
 
 
 def test_a_second_run_says_one_sentence_by_either_way_in(workroom):
-    workroom.work.mkdir()
+    (workroom.work / ".run").mkdir(parents=True)
     holder = (
         "import sys; from pathlib import Path; from pipeline.work.locks import hold_run;"
         "hold_run(Path(sys.argv[1]), print); print('held', flush=True); sys.stdin.read()"
@@ -125,7 +125,7 @@ def test_a_job_that_fails_is_never_a_clean_run(workroom, monkeypatch):
     assert done.returncode == 1
     assert "nothing blocks" not in text
     assert "tea-apron 1.0.0: not built, a job failed" in text
-    assert "A fault of the pipeline itself, not of the pattern: pipeline.steps.findings" in text
+    assert "A fault of the pipeline itself, not of the pattern: findings." in text
 
 
 @pytest.mark.parametrize("cores", ["0", "-3", "many"])
@@ -145,5 +145,6 @@ def test_a_file_in_the_place_of_the_release_folder_is_told(workroom):
 
 
 def test_a_work_folder_is_held_by_this_very_process_too(tmp_path: Path):
+    (tmp_path / ".run").mkdir()
     hold_run(tmp_path, lambda: None)
-    assert (tmp_path / "run.lock").read_text()
+    assert (tmp_path / ".run/run.lock").read_text()

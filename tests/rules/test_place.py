@@ -52,8 +52,7 @@ def test_a_work_folder_is_known_again(home: Path):
     for _ in range(2):
         place = Place(home / "source", home / "release", home / ".work")
         place.check(PROGRAM)
-        place.work.mkdir(exist_ok=True)
-        (place.work / places.RUN_LOCK).touch()
+        (place.work / places.OF_RUN).mkdir(parents=True, exist_ok=True)
         (place.work / "coat").mkdir(exist_ok=True)
 
 

@@ -11,6 +11,7 @@ import os, sys, time
 from pathlib import Path
 from pipeline.work import locks
 work = Path(sys.argv[1])
+(work / ".run").mkdir(exist_ok=True)
 try:
     locks.hold_run(work, lambda: print("waiting", flush=True))
 except locks.BusyError:

@@ -48,7 +48,7 @@ class Workroom:
     def hold(self, by_content: bool = False) -> None:
         sources = {self.master.relative_to(self.work).as_posix(): hash_file(self.master)}
         depends = lambda folder, name: self.depends.get(name)  # noqa: E731
-        set_stale_aside(self.work, ["", PATTERN], depends, sources, by_content)
+        set_stale_aside(self.work, [PATTERN], depends, sources, by_content)
 
     def _draw(self) -> None:
         for name in ("a.svg", "b.svg"):
