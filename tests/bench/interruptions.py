@@ -164,29 +164,32 @@ class Tally:
 
 def stop_at_random(room: Room, count: int, draw: random.Random) -> None:
     """Runs on an edited source, stopped at random moments; a build; the edit undone, perhaps stopped again; a build."""
-    tally = Tally()
+    tally, stops, number = Tally(), 0, 0
     room.run()
-    for number in range(count):
+    while stops < count:
         undo = room.edit(number % len(EDITS))
         if number % 7 == 0:
             shutil.rmtree(room.work)
         way = draw.randrange(2)
         how = stopped(room, way, draw)
+        stops += 1
         if number % 2:
             tally.build(room, draw.randrange(2), f"{number}: {how}, built")
             undo()
             how += ", undone, " + stopped(room, draw.randrange(2), draw)
+            stops += 1
         undo()
         tally.build(room, draw.randrange(2), f"{number}: {how}, undone and built")
-        if number % 25 == 24:
-            tally.row(f"{number + 1} stopped at random")
-    tally.row("stopped at random")
+        number += 1
+        if number % 20 == 0:
+            tally.row(f"{stops} stopped at random")
+    tally.row(f"{stops} stopped at random")
 
 
 def stopped(room: Room, way: int, draw: random.Random) -> str:
     """Start a run and stop it."""
     started = room.start(way)
-    wait_s = draw.uniform(0.3, 9)
+    wait_s = draw.uniform(0.2, 7)
     signals = (
         ("killed", os.killpg, signal.SIGKILL),
         ("first killed", os.kill, signal.SIGKILL),
