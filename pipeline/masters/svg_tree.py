@@ -12,11 +12,11 @@ import msgspec
 from defusedxml import DefusedXmlException
 from defusedxml.ElementTree import DefusedXMLParser
 
+from pipeline.masters.source_file import LARGEST_MASTER
 from pipeline.masters.svg_fault import SvgFault
 
 SVG_NAMESPACE = "http://www.w3.org/2000/svg"
 XLINK_HREF = "{http://www.w3.org/1999/xlink}href"
-MOST_BYTES = 4_000_000
 MOST_ELEMENTS = 20_000
 MOST_DEPTH = 100
 
@@ -104,13 +104,13 @@ def _refuse_foreign_bytes(data: bytes) -> None:
         raise SvgFault("gzip", "The file is compressed (SVGZ).", PLAIN_SVG, "gzip data", "plain SVG text")
     if not data.strip():
         raise SvgFault("empty-file", "The file is empty.", "Save the piece again.", "0 bytes of text", "an SVG file")
-    if len(data) > MOST_BYTES:
+    if len(data) > LARGEST_MASTER:
         raise SvgFault(
             "too-large",
-            f"The file has {len(data):,} bytes; at most {MOST_BYTES:,} are read.",
+            f"The file has {len(data):,} bytes; at most {LARGEST_MASTER:,} are read.",
             "Remove embedded images and what does not belong to the piece.",
             f"{len(data)} bytes",
-            f"{MOST_BYTES} bytes",
+            f"{LARGEST_MASTER} bytes",
         )
 
 

@@ -192,7 +192,7 @@ def test_a_file_that_cannot_be_read_is_told(data: bytes, code: str, tmp_path: Pa
 
 def test_a_folder_in_place_of_the_file_is_told(tmp_path: Path) -> None:
     (tmp_path / "coat" / "pattern.toml").mkdir(parents=True)
-    assert [finding.code for finding in load_pattern(tmp_path / "coat")[1]] == ["unreadable"]
+    assert [finding.code for finding in load_pattern(tmp_path / "coat")[1]] == ["not-a-file"]
 
 
 def test_the_folder_is_the_name_of_the_pattern(tmp_path: Path) -> None:
