@@ -16,6 +16,10 @@ from pipeline.model.pattern import Pattern
 
 PATTERN_FILE = "pattern.toml"
 _PLACE = re.compile(r"(?P<what>.*?)\s*\(at (?P<place>.*)\)", re.DOTALL)
+_MOST_PARTS = 20
+_KEY = r"(?:[A-Za-z0-9_-]++|\"[^\"\n]*+\"|'[^'\n]*+')"
+_LONG_KEY = re.compile(rf"(?<![A-Za-z0-9_-])(?:{_KEY}[ \t]*+\.[ \t]*+){{{_MOST_PARTS}}}")
+"""More parts than any key of the format: reading a key takes time by the square of its parts."""
 _NAME = re.compile(r"[A-Za-z0-9_-]{1,40}")
 
 
@@ -48,7 +52,12 @@ def _read_toml(name: str, file: Path) -> tuple[dict[str, Any], Finding | None]:
         message = f"{PATTERN_FILE} {data.message}"
         return {}, _refusal(name, data.code, message, data.remedy, None, data.allowed, data.found)
     try:
-        return tomllib.loads(data.decode("utf-8-sig")), None
+        text = data.decode("utf-8-sig")
+        if match := _LONG_KEY.search(text):
+            place, found = f"line {text.count(chr(10), 0, match.start()) + 1}", f"{match[0][:20]}…"
+            message = f"The key on {place} has {_MOST_PARTS} parts or more."
+            return {}, _refusal(name, "long-key", message, "Take it out.", place, "a key of the format", found)
+        return tomllib.loads(text), None
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         found = f"byte 0x{data[error.start]:02x}"

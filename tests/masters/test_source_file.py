@@ -1,4 +1,4 @@
-"""What a designer's file is: a regular file of bounded size that is at rest; everything else is told, never waited for."""
+"""A designer's file is regular, of bounded size and at rest; everything else is told, never waited for."""
 
 import os
 from pathlib import Path
