@@ -6,6 +6,7 @@ What is not drawn (definitions, hidden layers) is walked too, for its faults onl
 import msgspec
 
 from pipeline.masters.path_data import Subpath
+from pipeline.masters.source_file import LARGEST_MASTER
 from pipeline.masters.svg_fault import SvgFault
 from pipeline.masters.svg_limits import check_placed, check_reach
 from pipeline.masters.svg_numbers import (
@@ -69,7 +70,8 @@ class _Walk:
         self.shapes: list[Shape] = []
         self._by_id = nodes_by_id(root, reading)
         self._circular = circular_targets(root, self._by_id, reading)
-        self._visits = self._segments = 0
+        self._visits = self._segments = self._characters = 0
+        self._maps: dict[tuple[Node, bool], Affine] = {}
         self._styles = StyleSheet()
         for node in root.walk():
             if node.tag == "style":
@@ -97,6 +99,7 @@ class _Walk:
 
     def _visit(self, node: Node, place: _Place) -> None:
         self._visits += 1
+        self._characters += sum(map(len, node.attributes.values()))
         self._count()
         if len(place.within) >= MOST_DEPTH:
             self.reading.tell(
@@ -169,6 +172,12 @@ class _Walk:
         return msgspec.structs.replace(place, visible=visible, drawn=drawn)
 
     def _transform(self, node: Node, drawn: bool = True) -> Affine:
+        """An element's own map, read once however often the element is repeated."""
+        if (node, drawn) not in self._maps:
+            self._maps[node, drawn] = self._read_transform(node, drawn)
+        return self._maps[node, drawn]
+
+    def _read_transform(self, node: Node, drawn: bool) -> Affine:
         own = Affine()
         for key in _TRANSFORMS:
             text = node.attributes.get(key)
@@ -252,6 +261,15 @@ class _Walk:
     def _count(self) -> None:
         if self._segments > MOST_SEGMENTS:
             self.reading.tell_fault(too_many_segments(self._segments))
+            raise FileUnusableError
+        if self._characters > LARGEST_MASTER:
+            self.reading.tell(
+                "too-large",
+                f"With every <use> written out the file has more than {LARGEST_MASTER:,} characters.",
+                "Replace the <use> elements by what they show, once for each that belongs to the piece.",
+                found=f"{self._characters} or more",
+                allowed=str(LARGEST_MASTER),
+            )
             raise FileUnusableError
         if self._visits > MOST_ELEMENTS:
             self.reading.tell(
