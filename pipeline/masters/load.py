@@ -9,6 +9,7 @@ from typing import Any
 from pipeline.masters.convert import convert
 from pipeline.masters.document import NEWEST_FORMAT
 from pipeline.masters.faults import Faults, shown
+from pipeline.masters.names import folder_fault
 from pipeline.masters.source_file import LARGEST_TEXT, FileFault, plain_name, read_source
 from pipeline.masters.walk import read_document
 from pipeline.model.findings import Finding
@@ -43,6 +44,9 @@ def load_pattern(folder: Path) -> tuple[Pattern | None, tuple[Finding, ...]]:
         remedy = "Rename the folder: 1 to 40 ASCII letters, digits, - and _."
         allowed = "ASCII letters, digits, - and _"
         findings = (_refusal(name, "bad-name", message, remedy, None, allowed, shown(name)), *findings)
+    elif fault := folder_fault(name):
+        message = f"The folder is called {shown(name)}, and so is the pattern: it {fault}."
+        findings = (_refusal(name, "bad-name", message, "Rename the folder.", None, "another name", name), *findings)
     return (None if findings else pattern), findings
 
 

@@ -12,7 +12,13 @@ from pipeline.press.painter import paint, read_picture
 from pipeline.sheets.layout import Layout
 
 LONG_SIDE_PX = 1600
+SHEET = "sheet.png"
 _ROOM_MM = 12.0
+
+
+def picture_name(piece: str) -> str:
+    """The file of a piece's picture: one that is called as the sheet's picture says that it is a piece."""
+    return f"{piece}.piece.png" if f"{piece.lower()}.png" == SHEET else f"{piece}.png"
 
 
 def preview_sheet(drawings: Sequence[Drawing], layout: Layout) -> bytes:

@@ -12,6 +12,8 @@ from pipeline.bundle.manifest import CHECKSUMS, verify
 from pipeline.bundle.swap import recover
 from pipeline.masters.load import load_pattern
 from pipeline.masters.lookup import check_files, master_files
+from pipeline.masters.names import folder_fault
+from pipeline.masters.source_file import plain_name
 from pipeline.model.findings import Finding, blocks
 from pipeline.model.pattern import Pattern, PieceSpec, Strip
 from pipeline.sheets.papers import PAPERS
@@ -58,6 +60,9 @@ def read_sources(source: Path, only: str | None) -> dict[str, Source]:
         )
     if not wanted:
         raise RefusalError(f"{source} has no pattern: a pattern is a folder with a pattern.toml in it.")
+    for name in wanted:
+        if fault := folder_fault(plain_name(name)):
+            raise RefusalError(f"The folder {plain_name(name)!r} of {source} {fault}. Rename it.")
     return {name: _read(source / name) for name in wanted}
 
 

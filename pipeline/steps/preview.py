@@ -14,14 +14,15 @@ from pipeline.steps.run import read_json, run, write
 def main(work: Path, index: Path, layout: Path, pictures: Path) -> None:
     """Draw every picture."""
     use_own_fonts(work / "fonts")
-    from pipeline.press.preview import preview_piece, preview_sheet  # cairo reads where fonts are when it is loaded
+    # cairo reads where fonts are when it is loaded
+    from pipeline.press.preview import SHEET, picture_name, preview_piece, preview_sheet
 
     drawings, arranged = read_json(index, list[Drawing]), read_json(layout, Layout)
     kept = Kept(index.with_name("pictures"), preview_piece.__module__)
-    write(pictures / "sheet.png", preview_sheet(drawings, arranged))
+    write(pictures / SHEET, preview_sheet(drawings, arranged))
     for piece, group in groupby(drawings, key=lambda drawing: drawing.piece):
         mine = tuple(group)
-        write(pictures / f"{piece}.png", kept.bytes_of(mine, partial(preview_piece, mine)))
+        write(pictures / picture_name(piece), kept.bytes_of(mine, partial(preview_piece, mine)))
     kept.forget_others()
 
 
