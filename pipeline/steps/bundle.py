@@ -3,10 +3,8 @@
 import shutil
 from pathlib import Path
 
-import msgspec
-
 from pipeline.bundle.built_files import check_built
-from pipeline.bundle.manifest import CHECKSUMS, MANIFEST, checksums, describe
+from pipeline.bundle.manifest import CHECKSUMS, MANIFEST, checksums, describe, manifest_json
 from pipeline.bundle.swap import beside, recover, swap
 from pipeline.checks.waivers import WAIVERS, waive
 from pipeline.masters.load import load_pattern
@@ -35,7 +33,7 @@ def main(folder: Path, work: Path, told: list[Path], release: Path, stamp: Path)
     write_json(new / "data/findings.json", findings)
     manifest = describe(pattern, new)
     sums = checksums(manifest)
-    (new / MANIFEST).write_bytes(msgspec.json.format(msgspec.json.encode(manifest), indent=1) + b"\n")
+    (new / MANIFEST).write_bytes(manifest_json(manifest))
     (new / CHECKSUMS).write_text(sums, encoding="utf-8")
     swap(new, place)
     write_json(stamp, Stamp(place=str(place), checksums=sums))
