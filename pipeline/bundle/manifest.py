@@ -1,16 +1,18 @@
 """`manifest.json` and `SHA256SUMS`: what is in a bundle, and whether it still is."""
 
 import hashlib
-from importlib.metadata import version
-from pathlib import Path
+import os
+from collections.abc import Iterator
+from pathlib import Path, PurePosixPath
 
 import msgspec
 
+from pipeline.bundle.libraries import made_with
+from pipeline.masters.source_file import plain_name
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 
 MANIFEST, CHECKSUMS = "manifest.json", "SHA256SUMS"
-_SHAPES_BYTES = ("cairocffi", "numpy", "pikepdf", "shapely")
 
 
 class Entry(msgspec.Struct, frozen=True):
@@ -22,7 +24,10 @@ class Entry(msgspec.Struct, frozen=True):
 
 
 class Manifest(msgspec.Struct, frozen=True, kw_only=True):
-    """What a bundle holds. `made_with` are the libraries whose versions can change its bytes."""
+    """What a bundle holds. `made_with` are the libraries whose versions can change its bytes.
+
+    `digest` is the SHA-256 of this file as it is written with an empty digest: SHA256SUMS does not list it.
+    """
 
     format: int = 1
     pattern: str
@@ -32,6 +37,17 @@ class Manifest(msgspec.Struct, frozen=True, kw_only=True):
     languages: tuple[str, ...]
     made_with: dict[str, str]
     files: tuple[Entry, ...]
+    digest: str = ""
+
+
+def manifest_json(manifest: Manifest) -> bytes:
+    """The text of `manifest.json`, its own digest included."""
+    digest = hashlib.sha256(_text(msgspec.structs.replace(manifest, digest=""))).hexdigest()
+    return _text(msgspec.structs.replace(manifest, digest=digest))
+
+
+def _text(manifest: Manifest) -> bytes:
+    return msgspec.json.format(msgspec.json.encode(manifest), indent=1) + b"\n"
 
 
 def hash_file(path: Path) -> str:
@@ -42,8 +58,15 @@ def hash_file(path: Path) -> str:
 
 def files_in(folder: Path) -> list[str]:
     """Every file of a bundle but manifest and checksums, as sorted paths with slashes."""
-    paths = (path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file())
-    return sorted(path for path in paths if path not in (MANIFEST, CHECKSUMS))
+    return sorted(path for path, is_file in _entries(folder) if is_file and path not in (MANIFEST, CHECKSUMS))
+
+
+def _entries(folder: Path) -> Iterator[tuple[str, bool]]:
+    """Everything that lies in a folder, links not followed: its path, and whether it is a file (and no link)."""
+    for place, folders, files in os.walk(folder):
+        for name in (*folders, *files):
+            path = Path(place, name)
+            yield path.relative_to(folder).as_posix(), path.is_file() and not path.is_symlink()
 
 
 def describe(pattern: Pattern, folder: Path) -> Manifest:
@@ -55,7 +78,7 @@ def describe(pattern: Pattern, folder: Path) -> Manifest:
         title=pattern.title,
         sizes=pattern.sizes,
         languages=pattern.languages,
-        made_with={name: version(name) for name in _SHAPES_BYTES},
+        made_with=made_with(),
         files=tuple(entries),
     )
 
@@ -66,24 +89,39 @@ def checksums(manifest: Manifest) -> str:
 
 
 def verify(pattern: str, version_folder: Path) -> tuple[Finding, ...]:
-    """Hold a bundle's files against its manifest: missing, altered, or not listed."""
+    """Hold a bundle's files against its manifest: missing, altered, or not listed; and the manifest against itself."""
     try:
-        manifest = msgspec.json.decode((version_folder / MANIFEST).read_bytes(), type=Manifest)
-    except (OSError, msgspec.MsgspecError) as fault:
+        text = (version_folder / MANIFEST).read_bytes()
+        manifest = msgspec.json.decode(text, type=Manifest)
+    except (OSError, msgspec.MsgspecError, RecursionError) as fault:
         return (_finding(pattern, version_folder, "manifest", MANIFEST, str(fault), "a readable manifest"),)
+    if text != manifest_json(manifest):
+        found = "another text than its digest says"
+        return (_finding(pattern, version_folder, "manifest", MANIFEST, found, "the text that a build wrote"),)
+    if (manifest.pattern, manifest.version) != (pattern, version_folder.name):
+        found, allowed = f"{manifest.pattern} {manifest.version}", f"{pattern} {version_folder.name}"
+        return (_finding(pattern, version_folder, "manifest", MANIFEST, found, allowed),)
     findings = []
+    there = dict(_entries(version_folder))
     for entry in manifest.files:
-        path = version_folder / entry.path
-        if not path.is_file():
-            findings.append(_finding(pattern, version_folder, "missing", entry.path, "no file", entry.sha256))
-        elif (found := hash_file(path)) != entry.sha256:
+        if not there.get(entry.path):
+            found = "a link or folder" if entry.path in there else "no file"
+            findings.append(_finding(pattern, version_folder, "missing", entry.path, found, entry.sha256))
+        elif (found := hash_file(version_folder / entry.path)) != entry.sha256:
             findings.append(_finding(pattern, version_folder, "altered", entry.path, found, entry.sha256))
-    listed = {entry.path for entry in manifest.files}
-    for stray in sorted(set(files_in(version_folder)) - listed):
-        findings.append(_finding(pattern, version_folder, "stray", stray, "a file", "only what the manifest lists"))
+    listed = {entry.path for entry in manifest.files} | {MANIFEST, CHECKSUMS}
+    folders = {parent.as_posix() for path in listed for parent in PurePosixPath(path).parents}
+    for stray in sorted(there.keys() - listed - folders):
+        found = "a file" if there[stray] else "a folder or link"
+        allowed = "only what the manifest lists"
+        findings.append(_finding(pattern, version_folder, "stray", plain_name(stray), found, allowed))
+    findings += [
+        _finding(pattern, version_folder, "stray", path, "a link", "a folder")
+        for path in sorted(folders & there.keys())
+        if (version_folder / path).is_symlink()
+    ]
     sums = version_folder / CHECKSUMS
-    text = sums.read_text(encoding="utf-8") if sums.is_file() else ""
-    if text != checksums(manifest):
+    if not there.get(CHECKSUMS) or sums.read_bytes() != checksums(manifest).encode():
         findings.append(_finding(pattern, version_folder, "checksums", CHECKSUMS, "other lines", "the manifest's"))
     return tuple(findings)
 

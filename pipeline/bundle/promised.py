@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from pipeline.drawing.lay_names import lay_file_name
+from pipeline.drawing.picture_names import SHEET, picture_name
 from pipeline.lays.kept import Chosen
 from pipeline.model.pattern import Pattern, PieceSpec, Strip
 from pipeline.sheets.layout import Layout
@@ -57,7 +58,7 @@ def promised_files(pattern: Pattern, layout: Layout, lays: Sequence[Chosen]) -> 
         (
             *(place for _, place in built_outputs(pattern) if place not in folders),
             *(f"print/by-size/{size}-{paper}.pdf" for size in sizes_alone(pattern) for paper in tiled_formats(pattern)),
-            *(f"preview/{name}.png" for name in ("sheet", *(place.piece for place in layout.placements))),
+            *(f"preview/{name}" for name in (SHEET, *(picture_name(place.piece) for place in layout.placements))),
             *(f"lays/{lay_file_name(lay.request)}.svg" for lay in lays),
             "lays/lays.pdf",
             *(f"tables/{name}" for name in table_files()),

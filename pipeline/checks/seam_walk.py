@@ -115,8 +115,9 @@ def _unasked(steps: tuple[SideEdge, ...], way: Direction) -> int:
 
 
 def is_complete(garment: Garment, seam: Seam, size: str) -> bool:
-    """Whether a size has every piece of a seam."""
-    return all(garment.cut(step.piece, size) is not None for step in (*seam.a, *seam.b))
+    """Whether a size has every piece and edge of a seam."""
+    cuts = ((garment.cut(step.piece, size), step.edge) for step in (*seam.a, *seam.b))
+    return all(cut is not None and any(edge.name == name for edge in cut.edges) for cut, name in cuts)
 
 
 def _ways(garment: Garment, side: tuple[SideEdge, ...], size: str) -> list[tuple[bool, ...]]:

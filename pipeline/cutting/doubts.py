@@ -69,6 +69,7 @@ def tell_lost_stretches(parts: Parts, line: CutLine, teller: Teller) -> None:
     shapely.prepare(ring)
     covered = dict.fromkeys(range(len(parts.rules.edges)), False)
     told: set[tuple[str, str]] = set()
+    around = _Surroundings(parts)
     for index, run in enumerate(parts.runs):
         rule = parts.rules.edges[run.edge]
         if rule.fold:
@@ -80,7 +81,7 @@ def tell_lost_stretches(parts: Parts, line: CutLine, teller: Teller) -> None:
         if rule.width_mm > 0:
             for group in np.split(np.flatnonzero(lost), np.flatnonzero(np.diff(np.flatnonzero(lost)) > 1) + 1):
                 if len(group) and (places[group[-1]] - places[group[0]] > _LOST_MM or len(group) == len(samples)):
-                    _tell_stretch(parts, index, group, on_seam, samples, teller, told)
+                    _tell_stretch(parts, around, index, group, on_seam, samples, teller, told)
     for edge, seen in covered.items():
         rule = parts.rules.edges[edge]
         if not seen and edge not in line.edges:
@@ -109,8 +110,26 @@ def _samples(lengths: Array, points: Array, offset: Array) -> tuple[Array, Array
     return places, on_seam, np.asarray(offset[chord] + step * np.clip(foot, 0, 1)[:, None])
 
 
+class _Surroundings:
+    """What lies beside each run: trees of all strips and seam lines, so that no stretch is held against every run."""
+
+    def __init__(self, parts: Parts) -> None:
+        self.lengths_mm = [float(run.lengths.sum()) for run in parts.runs]
+        self._with_strip = np.array([i for i, region in enumerate(parts.regions) if region is not None], dtype=int)
+        self._strips = shapely.STRtree([region for region in parts.regions if region is not None])
+        self._seams = shapely.STRtree([shapely.linestrings(run.points) for run in parts.runs])
+
+    def hiding(self, places: np.ndarray, on_seam: Array) -> list[int]:
+        """The runs whose strip covers a lost place, or whose seam line lies between it and its own."""
+        from_seam = shapely.linestrings(np.stack((on_seam, shapely.get_coordinates(places)), axis=1))
+        covering = self._strips.query(places, predicate="dwithin", distance=_ON_LINE_MM)[1]
+        between = self._seams.query(from_seam, predicate="intersects")[1]
+        return sorted({*self._with_strip[covering].tolist(), *between.tolist()})
+
+
 def _tell_stretch(
     parts: Parts,
+    around: _Surroundings,
     index: int,
     group: np.ndarray,
     on_seam: Array,
@@ -135,8 +154,8 @@ def _tell_stretch(
     concave = [neighbour for neighbour, corner, _ in touching if corner.turn_rad < 0]
     near = {index}
     for neighbour in concave:
-        near |= _around(parts, index, neighbour, rule.width_mm)
-    apart = [other for other in _hiding(parts, places, on_seam[group]) if other not in near]
+        near |= _around(parts, around.lengths_mm, index, neighbour, rule.width_mm)
+    apart = [other for other in around.hiding(places, on_seam[group]) if other not in near]
     if apart:
         _tell_overlap(rule.name, parts.rules.edges[runs[apart[0]].edge].name, teller, told)
     elif not concave:
@@ -157,30 +176,19 @@ def _tell_stretch(
             _tell_overlap(rule.name, rule.name, teller, told)
 
 
-def _around(parts: Parts, index: int, neighbour: int, width: float) -> set[int]:
+def _around(parts: Parts, lengths_mm: list[float], index: int, neighbour: int, width: float) -> set[int]:
     """The runs that a concave corner consists of, seen from one run: its neighbour, and more while they are short and
     the outline does not turn back on itself."""
     count = len(parts.runs)
     step = 1 if neighbour == (index + 1) % count else -1
     found = {neighbour}
     turned = parts.corners[index if step == 1 else neighbour].turn_rad
-    while len(found) < count and float(parts.runs[neighbour].lengths.sum()) < _SHORT * width:
+    while len(found) < count and lengths_mm[neighbour] < _SHORT * width:
         turned += parts.corners[neighbour if step == 1 else neighbour - 1].turn_rad
         if turned <= -_BACK_RAD:
             break
         neighbour = (neighbour + step) % count
         found.add(neighbour)
-    return found
-
-
-def _hiding(parts: Parts, places: np.ndarray, on_seam: Array) -> list[int]:
-    """The runs whose strip covers a lost place, or whose seam line lies between it and its own."""
-    from_seam = shapely.linestrings(np.stack((on_seam, shapely.get_coordinates(places)), axis=1))
-    found = []
-    for other, (run, region) in enumerate(zip(parts.runs, parts.regions, strict=True)):
-        covered = region is not None and shapely.dwithin(region, places, _ON_LINE_MM).any()
-        if covered or shapely.intersects(shapely.linestrings(run.points), from_seam).any():
-            found.append(other)
     return found
 
 

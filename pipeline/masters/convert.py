@@ -12,6 +12,7 @@ from pipeline.masters.convert_sewing import (
 from pipeline.masters.document import Document, MaterialTable
 from pipeline.masters.faults import Faults, KeyPath, item, shown
 from pipeline.masters.leaves import Leaves, given
+from pipeline.masters.names import check_names
 from pipeline.model.pattern import Channel, Material, Pattern, PrintSpec, ProjectorSpec, View
 
 _LARGEST_PAGE_EDGE_MM = 50.0
@@ -24,7 +25,7 @@ def convert(name: str, document: Document, faults: Faults) -> Pattern:
     leaves = Leaves(document, faults)
     head = document.pattern
     _check_sizes(leaves)
-    return Pattern(
+    pattern = Pattern(
         name=name,
         title=leaves.texts(("pattern", "title"), head.title),
         version=head.version,
@@ -65,6 +66,8 @@ def convert(name: str, document: Document, faults: Faults) -> Pattern:
         waivers=convert_waivers(leaves),
         pixels_per_inch=given(document.masters.pixels_per_inch),
     )
+    check_names(leaves)
+    return pattern
 
 
 def _check_sizes(leaves: Leaves) -> None:

@@ -41,6 +41,12 @@ from pipeline.model.pattern import (
 )
 
 NEWEST_FORMAT = 1
+MOST_SIZES = 100
+MOST_WIDTHS = 20
+"""Each is a lay of every size."""
+MOST_SIDES = 40
+"""Edges in one side of a seam."""
+MOST_CUTS = 30
 
 
 class Table(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -54,7 +60,9 @@ class PatternTable(Table, kw_only=True, frozen=True):
     version: Version
     maker: Text
     contact: Annotated[LongText, Meta(description="where buyers turn to")]
-    sizes: Annotated[tuple[Name, ...], Meta(min_length=1, description="all sizes, smallest first")]
+    sizes: Annotated[
+        tuple[Name, ...], Meta(min_length=1, max_length=MOST_SIZES, description="all sizes, smallest first")
+    ]
     base: Annotated[Name, Meta(description="the size that the others are graded from")]
     bands: Annotated[tuple[Name, ...], Meta(description="grading bands: the last size of each but the last")] = ()
     languages: Annotated[tuple[Language, ...], Meta(min_length=1, description="what texts and booklets are written in")]
@@ -81,7 +89,9 @@ class MaterialTable(Table, kw_only=True, frozen=True):
     """A cloth, lining or fusing."""
 
     title: Text
-    widths: Annotated[tuple[Length, ...], Meta(min_length=1, description="full widths that it is sold in")]
+    widths: Annotated[
+        tuple[Length, ...], Meta(min_length=1, max_length=MOST_WIDTHS, description="full widths that it is sold in")
+    ]
     selvedge: Annotated[Length, Meta(description="not usable, at each edge")] = "0 mm"
     fold: Annotated[bool, Meta(description="laid folded along its length, right sides together")] = False
     one_way: Annotated[
@@ -140,7 +150,7 @@ class PieceTable(Table, kw_only=True, frozen=True):
     number: Annotated[int, Meta(ge=1, le=999, title="a whole number from 1 to 999")] | UnsetType = UNSET
     sizes: Annotated[tuple[Name, ...], Meta(min_length=1, description="only these sizes")] | UnsetType = UNSET
     views: Annotated[tuple[Name, ...], Meta(min_length=1, description="only these views")] | UnsetType = UNSET
-    cut: tuple[CutTable, ...] = ()
+    cut: Annotated[tuple[CutTable, ...], Meta(max_length=MOST_CUTS)] = ()
     allowance: Annotated[Length, Meta(description="of every edge that says nothing else")] | UnsetType = UNSET
     grain: Annotated[Grain, Meta(description="what the grain line is held against")] = "warp"
     edges: dict[Name, EdgeTable] = {}
@@ -155,8 +165,8 @@ class PieceTable(Table, kw_only=True, frozen=True):
 class SeamTable(Table, kw_only=True, frozen=True):
     """Two sides that are sewn together."""
 
-    a: Annotated[tuple[SideText, ...], Meta(min_length=1)]
-    b: Annotated[tuple[SideText, ...], Meta(min_length=1)]
+    a: Annotated[tuple[SideText, ...], Meta(min_length=1, max_length=MOST_SIDES)]
+    b: Annotated[tuple[SideText, ...], Meta(min_length=1, max_length=MOST_SIDES)]
     ease: Annotated[EaseText, Meta(description="length of a minus length of b")] = "0 mm"
     tolerance: Length = "1 mm"
     notches: bool = True
@@ -168,7 +178,7 @@ class StripTable(Table, kw_only=True, frozen=True):
     """A straight piece that needs no drawing."""
 
     title: Text
-    cut: Annotated[tuple[CutTable, ...], Meta(min_length=1)]
+    cut: Annotated[tuple[CutTable, ...], Meta(min_length=1, max_length=MOST_CUTS)]
     width: Annotated[Length, Meta(description="finished")]
     make: StripMake
     length: Annotated[SumText, Meta(description="a sum; 2 allowances are added")]

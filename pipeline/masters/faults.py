@@ -11,6 +11,8 @@ KeyPath = tuple[str, ...]
 
 _BARE = re.compile(r"[A-Za-z0-9_-]+")
 _LONGEST_SHOWN = 60
+MOST_FINDINGS = 200
+"""A file with more faults than this is told about the first ones, and how many more there are."""
 
 
 class Faults:
@@ -18,8 +20,10 @@ class Faults:
 
     def __init__(self, pattern: str) -> None:
         self._pattern = pattern
-        self._findings: list[Finding] = []
+        self._findings: dict[Finding, None] = {}
+        self._untold = 0
         self._spoiled: set[KeyPath] = set()
+        self._above_spoiled: set[KeyPath] = set()
 
     def tell(
         self,
@@ -33,6 +37,9 @@ class Faults:
         size: str | None = None,
     ) -> None:
         """Keep a blocking finding about a key. `message` goes on after the key: "pieces.back.number" + " is …"."""
+        if self.full:
+            self._untold += 1
+            return
         key = key_text(path)
         piece, where = _place(path)
         finding = Finding(
@@ -50,12 +57,17 @@ class Faults:
             message=f"{key} {message}",
             remedy=remedy,
         )
-        if finding not in self._findings:
-            self._findings.append(finding)
+        self._findings.setdefault(finding)
+
+    @property
+    def full(self) -> bool:
+        """Whether nothing more is listed, so that a remedy need not be worked out."""
+        return len(self._findings) >= MOST_FINDINGS
 
     def spoil(self, path: KeyPath) -> None:
         """Say that what stands at a key cannot be used: later rules leave it alone."""
         self._spoiled.add(path)
+        self._above_spoiled.update(path[:length] for length in range(len(path)))
 
     def spoiled(self, path: KeyPath) -> bool:
         """Whether the value at the key, or a table that it stands in, cannot be used."""
@@ -63,12 +75,26 @@ class Faults:
 
     def whole(self, path: KeyPath) -> bool:
         """Whether all that stands at and below the key can be used."""
-        return not self.spoiled(path) and not any(key[: len(path)] == path for key in self._spoiled)
+        return not self.spoiled(path) and path not in self._above_spoiled
 
     @property
     def findings(self) -> tuple[Finding, ...]:
-        """All that was told, in the order of telling."""
-        return tuple(self._findings)
+        """All that was told, in the order of telling; then how much more there is."""
+        return (*self._findings, *((self._rest(),) if self._untold else ()))
+
+    def _rest(self) -> Finding:
+        return Finding(
+            check="pattern-file",
+            code="more-findings",
+            severity="block",
+            pattern=self._pattern,
+            file="pattern.toml",
+            object="more",
+            found=str(self._untold),
+            allowed=f"{MOST_FINDINGS} are listed",
+            message=f"{self._untold:,} more faults of this file are not listed.",
+            remedy="Mend the ones that are listed and check again.",
+        )
 
 
 def key_text(path: KeyPath) -> str:

@@ -125,7 +125,7 @@ class Leaves:
                 path,
                 f"unknown-{kind.replace(' ', '-')}",
                 message,
-                did_you_mean(name, names),
+                "" if self.faults.full else did_you_mean(name, names),
                 found=name,
                 allowed=allowed,
             )

@@ -9,19 +9,24 @@ from typing import Any
 from pipeline.masters.convert import convert
 from pipeline.masters.document import NEWEST_FORMAT
 from pipeline.masters.faults import Faults, shown
+from pipeline.masters.names import folder_fault
+from pipeline.masters.source_file import LARGEST_TEXT, FileFault, plain_name, read_source
 from pipeline.masters.walk import read_document
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 
 PATTERN_FILE = "pattern.toml"
-_LARGEST_BYTES = 1_000_000
 _PLACE = re.compile(r"(?P<what>.*?)\s*\(at (?P<place>.*)\)", re.DOTALL)
+_MOST_PARTS = 20
+_KEY = r"(?:[A-Za-z0-9_-]++|\"[^\"\n]*+\"|'[^'\n]*+')"
+_LONG_KEY = re.compile(rf"(?<![A-Za-z0-9_-])(?:{_KEY}[ \t]*+\.[ \t]*+){{{_MOST_PARTS}}}")
+"""More parts than any key of the format: reading a key takes time by the square of its parts."""
 _NAME = re.compile(r"[A-Za-z0-9_-]{1,40}")
 
 
 def load_pattern(folder: Path) -> tuple[Pattern | None, tuple[Finding, ...]]:
     """The pattern of a folder; None, and all that is wrong, where anything blocks. Never raises for what is in it."""
-    name = os.path.basename(os.path.abspath(folder))
+    name = plain_name(os.path.basename(os.path.abspath(folder)))
     values, refused = _read_toml(name, folder / PATTERN_FILE)
     if refused is not None:
         return None, (refused,)
@@ -39,27 +44,24 @@ def load_pattern(folder: Path) -> tuple[Pattern | None, tuple[Finding, ...]]:
         remedy = "Rename the folder: 1 to 40 ASCII letters, digits, - and _."
         allowed = "ASCII letters, digits, - and _"
         findings = (_refusal(name, "bad-name", message, remedy, None, allowed, shown(name)), *findings)
+    elif fault := folder_fault(name):
+        message = f"The folder is called {shown(name)}, and so is the pattern: it {fault}."
+        findings = (_refusal(name, "bad-name", message, "Rename the folder.", None, "another name", name), *findings)
     return (None if findings else pattern), findings
 
 
 def _read_toml(name: str, file: Path) -> tuple[dict[str, Any], Finding | None]:
+    data = read_source(file, LARGEST_TEXT)
+    if isinstance(data, FileFault):
+        message = f"{PATTERN_FILE} {data.message}"
+        return {}, _refusal(name, data.code, message, data.remedy, None, data.allowed, data.found)
     try:
-        with file.open("rb") as stream:
-            data = stream.read(_LARGEST_BYTES + 1)
-    except FileNotFoundError:
-        return {}, _refusal(
-            name, "no-file", "There is no pattern.toml in the folder.", "Write one.", None, PATTERN_FILE, "no file"
-        )
-    except OSError as error:
-        message = f"The file cannot be read: {error.strerror}."
-        remedy = "Make it a file that can be read."
-        return {}, _refusal(name, "unreadable", message, remedy, None, PATTERN_FILE, error.strerror or "an error")
-    if len(data) > _LARGEST_BYTES:
-        message = f"The file has more than {_LARGEST_BYTES:,} bytes."
-        allowed = f"{_LARGEST_BYTES:,} bytes"
-        return {}, _refusal(name, "too-large", message, "Shorten it.", None, allowed, f"more than {allowed}")
-    try:
-        return tomllib.loads(data.decode("utf-8-sig")), None
+        text = data.decode("utf-8-sig")
+        if match := _LONG_KEY.search(text):
+            place, found = f"line {text.count(chr(10), 0, match.start()) + 1}", f"{match[0][:20]}…"
+            message = f"The key on {place} has {_MOST_PARTS} parts or more."
+            return {}, _refusal(name, "long-key", message, "Take it out.", place, "a key of the format", found)
+        return tomllib.loads(text), None
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         found = f"byte 0x{data[error.start]:02x}"

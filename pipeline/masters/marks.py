@@ -4,7 +4,7 @@ from itertools import pairwise
 
 from pipeline.masters.boxes import Box, box_of, extremes, hull
 from pipeline.masters.groups import mark_name
-from pipeline.masters.outline import CHAIN_MM
+from pipeline.masters.outline import CHAIN_MM, chords_of
 from pipeline.masters.svg_reading import Reading
 from pipeline.masters.svg_walk import Shape
 from pipeline.model.curves import Arc, Line, Path
@@ -16,6 +16,10 @@ SMALL_MM = 20.0
 """The box that a mark may fill: its centre is meant, and of a larger object hardly."""
 BUTTONHOLE_MM = 50.0
 STRAIGHT_MM = 0.1
+MOST_MARKS = 300
+"""Points, or strokes of inside lines, in one piece."""
+MOST_CHORDS = 10_000
+"""Straight lines that all inside lines of a piece are drawn by."""
 MOST_STRAIGHT = 100
 """A stroke of more segments is no line that somebody drew straight."""
 
@@ -43,6 +47,20 @@ def small_centre(shape: Shape, what: str, reading: Reading) -> Point | None:
         allowed=f"up to {SMALL_MM:g} mm",
     )
     return None
+
+
+def too_many_marks(group: str, count: int, most: int, reading: Reading) -> bool:
+    """Tell of more objects than a piece has."""
+    if count <= most:
+        return False
+    reading.tell(
+        "too-many-marks",
+        f"The group {group} holds {count:,} objects; at most {most:,} are read.",
+        "Keep one object for each mark.",
+        found=str(count),
+        allowed=str(most),
+    )
+    return True
 
 
 def read_grain(shapes: list[Shape], edges: tuple[Edge, ...], reading: Reading) -> GrainLine | None:
@@ -118,6 +136,18 @@ def read_inside(
     shapes: list[Shape], edges: tuple[Edge, ...], spec: PieceSpec, reading: Reading
 ) -> tuple[InsideLine, ...]:
     """The lines to mark on the cloth, in the order of the file."""
+    if too_many_marks("inside", sum(len(shape.strokes) for shape in shapes), MOST_MARKS, reading):
+        return ()
+    chords = sum(chords_of(stroke.segments) for shape in shapes for stroke in shape.strokes)
+    if chords > MOST_CHORDS:
+        reading.tell(
+            "too-many-points",
+            f"The inside lines need {chords:,.0f} chords; at most {MOST_CHORDS:,} are read.",
+            "Draw them with fewer points.",
+            found=f"{chords:.0f}",
+            allowed=str(MOST_CHORDS),
+        )
+        return ()
     lines: list[InsideLine] = []
     taken = {edge.name: "an edge" for edge in edges}
     for shape in shapes:
@@ -156,6 +186,8 @@ def read_inside(
 
 def read_points(shapes: list[Shape], reading: Reading) -> tuple[MarkPoint, ...]:
     """The places to mark; a short straight line is a buttonhole."""
+    if too_many_marks("points", len(shapes), MOST_MARKS, reading):
+        return ()
     points: list[MarkPoint] = []
     for shape in shapes:
         name = mark_name(shape, reading)

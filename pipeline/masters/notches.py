@@ -3,7 +3,7 @@
 from itertools import accumulate
 
 from pipeline.masters.groups import mark_name
-from pipeline.masters.marks import small_centre
+from pipeline.masters.marks import small_centre, too_many_marks
 from pipeline.masters.outline import CROSSING_ERROR_MM
 from pipeline.masters.svg_reading import Reading
 from pipeline.masters.svg_walk import Shape
@@ -25,14 +25,7 @@ def read_notches(shapes: list[Shape], edges: tuple[Edge, ...], spec: PieceSpec, 
     """The notches, in the order of the edges and along them."""
     if not shapes:
         return ()
-    if len(shapes) > MOST_NOTCHES:
-        reading.tell(
-            "too-many-marks",
-            f"The group notches holds {len(shapes)} objects; at most {MOST_NOTCHES} are read.",
-            "Keep one small object for each notch.",
-            found=str(len(shapes)),
-            allowed=str(MOST_NOTCHES),
-        )
+    if too_many_marks("notches", len(shapes), MOST_NOTCHES, reading):
         return ()
     seam = _Seam(edges)
     notches: list[Notch] = []

@@ -6,29 +6,20 @@ from itertools import pairwise
 import msgspec
 
 from pipeline.masters.groups import NAME_RULE, mark_name
+from pipeline.masters.path_ends import between, with_ends, without_dust
 from pipeline.masters.svg_reading import Reading
 from pipeline.masters.svg_tree import Node
 from pipeline.masters.svg_walk import Shape
-from pipeline.model.curves import (
-    Arc,
-    Cubic,
-    Line,
-    Path,
-    Segment,
-    flattened,
-    nearest_on_path,
-    path_area_mm2,
-    reversed_path,
-)
+from pipeline.model.curves import Path, flattened, nearest_on_path, path_area_mm2, reversed_path
 from pipeline.model.pieces import Edge
-from pipeline.model.points import Affine, Point
+from pipeline.model.points import Point
 
 CHAIN_MM = 0.1
 """How far apart the ends of two edges may lie that follow each other."""
-DUST_MM = 0.001
-"""A straight segment shorter than this is left over from rounding, as closing a path writes it."""
 MOST_EDGES = 200
 MOST_CHORDS = 10_000
+MOST_CORNERS = 1_000
+"""Turns of more than 30 degrees: allowances are mitred at each. A hem of 200 scallops has 400."""
 CROSSING_ERROR_MM = 0.01
 WHOLE = "outline"
 
@@ -158,7 +149,7 @@ def _chained(drawn: list[DrawnEdge], reading: Reading) -> tuple[Edge, ...] | Non
         return None
     paths = [reversed_path(drawn[i].path) if turned else drawn[i].path for i, turned in walk]
     neighbours = zip([paths[-1], *paths[:-1]], paths, strict=True)
-    corners = [_between(before[-1].end, after[0].start) for before, after in neighbours]
+    corners = [between(before[-1].end, after[0].start) for before, after in neighbours]
     ends = [*corners[1:], corners[0]]
     return tuple(
         Edge(drawn[i].name, with_ends(path, start, end))
@@ -207,9 +198,14 @@ def _partners(drawn: list[DrawnEdge], reading: Reading) -> dict[tuple[int, bool]
     return partners if len(partners) == len(ends) else None
 
 
+def chords_of(path: Path) -> float:
+    """About how many straight lines a path is drawn by."""
+    return sum(max(1.0, math.sqrt(segment.bend() / (8 * CROSSING_ERROR_MM))) for segment in path)
+
+
 def _simple(edges: tuple[Edge, ...], reading: Reading) -> bool:
     """Whether the outline bounds one area without crossing or touching itself; told where not."""
-    chords = sum(max(1.0, math.sqrt(s.bend() / (8 * CROSSING_ERROR_MM))) for edge in edges for s in edge.path)
+    chords = sum(chords_of(edge.path) for edge in edges)
     if chords > MOST_CHORDS:
         reading.tell(
             "too-many-points",
@@ -222,6 +218,15 @@ def _simple(edges: tuple[Edge, ...], reading: Reading) -> bool:
     import shapely  # a tenth of a second: only once there is an outline to hold against itself
 
     places = [place for edge in edges for place in flattened(edge.path, CROSSING_ERROR_MM)[1:]]
+    if (corners := _corners(places)) > MOST_CORNERS:
+        reading.tell(
+            "too-many-points",
+            f"The outline turns sharply {corners:,} times; at most {MOST_CORNERS:,} corners are read.",
+            "Draw the edges as smooth curves: a traced picture has to be smoothed first.",
+            found=f"{corners}",
+            allowed=str(MOST_CORNERS),
+        )
+        return False
     shape = shapely.Polygon(places) if len(places) > 2 else None
     area = shape.convex_hull.area if shape is not None else 0.0  # lobes of a crossed outline cancel, its hull does not
     if shape is not None and area > CHAIN_MM and shape.is_valid:
@@ -251,49 +256,18 @@ def _simple(edges: tuple[Edge, ...], reading: Reading) -> bool:
     return False
 
 
+def _corners(places: list[Point]) -> int:
+    """At how many points a closed line turns by more than 30 degrees."""
+    steps = [a.to(b) for a, b in pairwise([*places, places[0]]) if a != b]
+    turns = pairwise([*steps, steps[0]]) if steps else ()
+    return sum(abs(math.atan2(one.cross(two), one.dot(two))) > math.pi / 6 for one, two in turns)
+
+
 def _clockwise(edges: tuple[Edge, ...]) -> tuple[Edge, ...]:
     if path_area_mm2(tuple(segment for edge in edges for segment in edge.path)) > 0:
         return edges
     backwards = [Edge(edge.name, reversed_path(edge.path)) for edge in edges]
     return (backwards[0], *reversed(backwards[1:]))
-
-
-def with_ends(path: Path, start: Point, end: Point) -> Path:
-    """The path with its two ends moved; its curves keep their shape."""
-    if len(path) == 1:
-        return (_moved(path[0], start, end),)
-    return (_moved(path[0], start, path[0].end), *path[1:-1], _moved(path[-1], path[-1].start, end))
-
-
-def _moved(segment: Segment, start: Point, end: Point) -> Segment:
-    if segment.start.distance(start) < 1e-9 and segment.end.distance(end) < 1e-9 and isinstance(segment, Arc):
-        return segment  # an arc's ends are computed and exact to the last digits only
-    if isinstance(segment, Line):
-        return Line(start, end)
-    if isinstance(segment, Cubic):
-        first, second = segment.control1.plus(segment.start.to(start)), segment.control2.plus(segment.end.to(end))
-        return Cubic(start, first, second, end)
-    chord, wanted = segment.start.to(segment.end), start.to(end)
-    square = chord.dot(chord)
-    if square < 1:  # all but a full turn: moved as a whole
-        return segment.mapped(Affine(e=start.x - segment.start.x, f=start.y - segment.start.y))
-    a, b = chord.dot(wanted) / square, chord.cross(wanted) / square
-    turned = Affine(a, b, -b, a).point(segment.start)
-    return segment.mapped(Affine(a, b, -b, a, start.x - turned.x, start.y - turned.y))
-
-
-def without_dust(path: Path) -> Path:
-    """The path without straight segments under a thousandth of a millimetre; the gaps are closed."""
-    kept = [s for s in path if not (isinstance(s, Line) and s.start.distance(s.end) <= DUST_MM)]
-    if len(kept) == len(path) or not kept:
-        return path
-    corners = [_between(a.end, b.start) for a, b in pairwise(kept)]
-    starts, ends = [path[0].start, *corners], [*corners, path[-1].end]
-    return tuple(_moved(s, start, end) for s, start, end in zip(kept, starts, ends, strict=True))
-
-
-def _between(a: Point, b: Point) -> Point:
-    return a if a.distance(b) < 1e-9 else Point((a.x + b.x) / 2, (a.y + b.y) / 2)
 
 
 def _shown(place: Point) -> str:

@@ -4,8 +4,9 @@ from pathlib import Path
 
 import msgspec
 
-from pipeline.masters.lookup import master_file
+from pipeline.masters.lookup import master_file, unread
 from pipeline.masters.read_piece import read_piece
+from pipeline.masters.source_file import LARGEST_MASTER, FileFault, read_source
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern, PieceSpec
 from pipeline.model.pieces import DrawnPiece
@@ -29,23 +30,9 @@ def _read_master(pattern: Pattern, folder: Path, name: str, size: str) -> tuple[
     file, findings = master_file(pattern, folder, name, size)
     if file is None:
         return None, findings
-    try:
-        data = (folder / file).read_bytes()
-    except OSError as error:
-        finding = Finding(
-            check="master-files",
-            code="unreadable",
-            severity="block",
-            pattern=pattern.name,
-            size=size,
-            piece=name,
-            file=file,
-            found=error.strerror or "an error",
-            allowed="a file that can be read",
-            message=f"{file} cannot be read: {error.strerror}.",
-            remedy="Make it a file that you may read.",
-        )
-        return None, (finding,)
+    data = read_source(folder / file, LARGEST_MASTER)
+    if isinstance(data, FileFault):
+        return None, (unread(pattern, file, name, size, data),)
     return read_piece(pattern, pattern.pieces[name], size, file, data)
 
 

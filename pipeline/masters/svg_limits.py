@@ -28,7 +28,7 @@ def check_placed(node: Node) -> None:
 
 def check_reach(stroke: Subpath) -> None:
     """Refuses a stroke, in mm, that leaves the plane or reaches farther out than 100 m."""
-    for place in (stroke.start, *(place for segment in stroke.segments for place in _corners(segment))):
+    for place in (stroke.start, *(place for segment in stroke.segments for place in corners(segment))):
         # Written so that a value that is not a number fails it too.
         if not (abs(place.x) <= LARGEST_MM and abs(place.y) <= LARGEST_MM):
             if not (math.isfinite(place.x) and math.isfinite(place.y)):
@@ -36,7 +36,8 @@ def check_reach(stroke: Subpath) -> None:
             raise _too_far(f"{place.x:g} mm, {place.y:g} mm")
 
 
-def _corners(segment: Segment) -> tuple[Point, ...]:
+def corners(segment: Segment) -> tuple[Point, ...]:
+    """The end of a segment and what else says how far it reaches."""
     if isinstance(segment, Cubic):
         return segment.control1, segment.control2, segment.end
     if isinstance(segment, Arc):

@@ -12,6 +12,15 @@ _MOVES = frozenset(
 )
 _SHAPES = frozenset(("d", "x", "y", "width", "height", "cx", "cy", "r", "rx", "ry", "x1", "y1", "x2", "y2", "points"))
 _HIDES = ("display", "visibility")
+_IMPORTANT = re.compile(r"(?i)\s*!\s*important\s*$")
+_STRINGS = re.compile(r"""\"[^\"\n]*+\"|'[^'\n]*+'""")
+_INHERITED = ("inherit", "unset", "revert", "revert-layer")
+_VISIBLE = {"visible": True, "initial": True, "hidden": False, "collapse": False}
+_SHOWN = re.compile(
+    r"(inline-)?(block|table|flex|grid)|inline|list-item|flow-root|contents|compact|run-in|marker|ruby|math|initial"
+    r"|table-(row|header-group|footer-group|row-group|column|column-group|cell|caption)"
+)
+"""Values of display that draw an object: CSS Display 3, and CSS 2.0, which SVG 1.1 (11.5) refers to."""
 _KNOWN = re.compile(
     r"(?i)(?:^|;)\s*(?:-\w+-)?(?:" + "|".join(sorted({*_MOVES, *_SHAPES, *_HIDES})) + r")\s*:|\\|/\*",
 )
@@ -21,13 +30,24 @@ _HARMLESS = ("@font-face", "@charset", "@namespace")
 _REMEDY = "Save the file again as plain SVG with its style in presentation attributes."
 
 
+class Hiding(NamedTuple):
+    """What a declaration says: whether the object is shown (None: as what it lies in), and whether it is important."""
+
+    shown: bool | None
+    important: bool = False
+
+
+Declared = dict[str, Hiding]
+"""What is said of `display` and `visibility`."""
+
+
 class Rule(NamedTuple):
     """A rule of a style sheet that hides or shows: tag, #ids, .classes, what it declares, and where it stands."""
 
     tag: str | None
     ids: tuple[str, ...]
     classes: tuple[str, ...]
-    declared: dict[str, str]
+    declared: "Declared"
     order: int
 
     def fits(self, node: Node, classes: frozenset[str]) -> bool:
@@ -44,14 +64,15 @@ class Rule(NamedTuple):
         return len(self.ids), len(self.classes), int(self.tag is not None), self.order
 
 
-def declarations(text: str, geometry: bool = True) -> dict[str, str]:
+def declarations(text: str, geometry: bool = True) -> Declared:
     """What a style declares of hiding. Raises SvgFault where it moves an object, or (`geometry`) sets its shape."""
     if not _KNOWN.search(text):
         return {}
-    hides: dict[str, str] = {}
+    hides: Declared = {}
     for declaration in _without_comments(text).split(";"):
         key, _, value = declaration.partition(":")
-        key, value = key.strip().lower(), value.replace("!important", "").strip().lower()
+        important = _IMPORTANT.search(value) is not None
+        key, value = key.strip().lower(), _IMPORTANT.sub("", value).strip().lower()
         plain = key.removeprefix("-webkit-").removeprefix("-moz-").removeprefix("-ms-").removeprefix("-o-")
         if (plain in _MOVES and value not in ("none", "initial")) or "\\" in key:
             raise SvgFault(
@@ -70,8 +91,32 @@ def declarations(text: str, geometry: bool = True) -> dict[str, str]:
                 "sizes and shapes as attributes",
             )
         if key in _HIDES:
-            hides[key] = value
+            _overrule(hides, {key: Hiding(_shown(key, value), important)})
     return hides
+
+
+def _shown(key: str, value: str) -> bool | None:
+    """Whether a value of `display` or `visibility` shows an object. Raises SvgFault for one that CSS does not know."""
+    if value in _INHERITED:
+        return None
+    if key == "visibility" and value in _VISIBLE:
+        return _VISIBLE[value]
+    if key == "display" and (value == "none" or _SHOWN.fullmatch(value)):
+        return value != "none"
+    raise SvgFault(
+        "css-value",
+        f"The style says {key}: {excerpt(value, 30) or 'nothing'}, which is no value of {key}.",
+        f"Write {key}: {'none' if key == 'display' else 'hidden'} to hide the object, or take it out.",
+        f"{key}: {value}",
+        "a value that CSS knows",
+    )
+
+
+def _overrule(declared: Declared, later: Declared) -> None:
+    """What is said later counts, but for what is important against what is not (CSS Cascading 3, 6.1)."""
+    for key, hiding in later.items():
+        if key not in declared or hiding.important or not declared[key].important:
+            declared[key] = hiding
 
 
 def _without_comments(text: str) -> str:
@@ -88,9 +133,17 @@ class StyleSheet:
 
     def add(self, text: str) -> None:
         """Reads one style element. Raises SvgFault for what cannot be followed."""
-        plain = _without_comments(text).replace("<!--", "").replace("-->", "")
+        plain = _STRINGS.sub('""', _without_comments(text).replace("<!--", "").replace("-->", ""))
         for block in plain.split("}"):
             head, _, body = block.partition("{")
+            if "{" in body:
+                raise SvgFault(
+                    "style-sheet",
+                    f"The style sheet has rules within rules, at {excerpt(head.strip(), 40)!r}, which are not read.",
+                    _REMEDY,
+                    excerpt(block.strip()),
+                    "plain rules",
+                )
             head = head.rpartition(";")[2].strip()
             if head.lower().startswith(_HARMLESS):
                 continue
@@ -104,7 +157,7 @@ class StyleSheet:
                     "style-sheet", f"The style sheet uses {excerpt(word, 20)}.", _REMEDY, word, "plain rules"
                 )
 
-    def _add_rule(self, selector: str, declared: dict[str, str]) -> None:
+    def _add_rule(self, selector: str, declared: Declared) -> None:
         match = _SELECTOR.fullmatch(selector)
         if match is None or not selector:
             raise SvgFault(
@@ -128,13 +181,15 @@ class StyleSheet:
             )
         self._rules.append(Rule(tag, ids, classes, declared, len(self._rules)))
 
-    def hiding(self, node: Node) -> dict[str, str]:
-        """`display` and `visibility` of an element: attribute, then style sheet, then its own style."""
-        declared = {key: node.attributes[key].strip().lower() for key in _HIDES if key in node.attributes}
+    def hiding(self, node: Node) -> dict[str, bool | None]:
+        """Whether `display` and `visibility` show an element: attribute, then style sheet, then its own style."""
+        declared = {
+            key: Hiding(_shown(key, node.attributes[key].strip().lower())) for key in _HIDES if key in node.attributes
+        }
         if self._rules:
             classes = frozenset(node.attributes.get("class", "").split())
             for rule in sorted((rule for rule in self._rules if rule.fits(node, classes)), key=lambda r: r.weight):
-                declared.update(rule.declared)
+                _overrule(declared, rule.declared)
         if "style" in node.attributes:
-            declared.update(declarations(node.attributes["style"], geometry=False))
-        return declared
+            _overrule(declared, declarations(node.attributes["style"], geometry=False))
+        return {key: hiding.shown for key, hiding in declared.items()}

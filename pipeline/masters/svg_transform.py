@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from pipeline.masters.svg_fault import SvgFault, excerpt
 from pipeline.masters.svg_numbers import COMMA, SPACE, number_list
+from pipeline.masters.svg_placing import Placing, placing
 from pipeline.model.points import Affine
 
 _FUNCTION = re.compile(rf"{SPACE}*([a-zA-Z0-9-]+){SPACE}*\(([^()]*)\)")
@@ -15,32 +16,37 @@ SINGULAR = 1e-12
 """A map whose determinant is smaller than this share of its largest entry squared flattens the drawing."""
 
 
-def _rotate(angle: float, x: float = 0.0, y: float = 0.0) -> Affine:
+def _rotate(angle: float, x: float = 0.0, y: float = 0.0) -> Placing:
     turn = math.remainder(angle, 360.0)
     # Quarter turns are exact, so that a rotated page keeps straight lines straight to the last digit.
     cos, sin = _QUARTERS.get(turn) or (math.cos(math.radians(turn)), math.sin(math.radians(turn)))
-    return Affine(e=x, f=y).after(Affine(cos, sin, -sin, cos)).after(Affine(e=-x, f=-y))
+    there, back = placing(Affine(e=x, f=y)), placing(Affine(e=-x, f=-y))
+    return there.after(placing(Affine(cos, sin, -sin, cos))).after(back)
 
 
-def _scale(x: float, y: float | None = None) -> Affine:
-    return Affine(a=x, d=x if y is None else y)
+def _matrix(*entries: float) -> Placing:
+    return placing(Affine(*entries))
 
 
-def _skew_x(angle: float) -> Affine:
-    return Affine(c=math.tan(math.radians(angle)))
+def _scale(x: float, y: float | None = None) -> Placing:
+    return placing(Affine(a=x, d=x if y is None else y))
 
 
-def _skew_y(angle: float) -> Affine:
-    return Affine(b=math.tan(math.radians(angle)))
+def _skew_x(angle: float) -> Placing:
+    return placing(Affine(c=math.tan(math.radians(angle))))
 
 
-def _translate(x: float, y: float = 0.0) -> Affine:
-    return Affine(e=x, f=y)
+def _skew_y(angle: float) -> Placing:
+    return placing(Affine(b=math.tan(math.radians(angle))))
+
+
+def _translate(x: float, y: float = 0.0) -> Placing:
+    return placing(Affine(e=x, f=y))
 
 
 _QUARTERS = {0.0: (1.0, 0.0), 90.0: (0.0, 1.0), -90.0: (0.0, -1.0), 180.0: (-1.0, 0.0), -180.0: (-1.0, 0.0)}
-_FUNCTIONS: dict[str, tuple[tuple[int, ...], Callable[..., Affine]]] = {
-    "matrix": ((6,), Affine),
+_FUNCTIONS: dict[str, tuple[tuple[int, ...], Callable[..., Placing]]] = {
+    "matrix": ((6,), _matrix),
     "translate": ((1, 2), _translate),
     "scale": ((1, 2), _scale),
     "rotate": ((1, 3), _rotate),
@@ -49,9 +55,9 @@ _FUNCTIONS: dict[str, tuple[tuple[int, ...], Callable[..., Affine]]] = {
 }
 
 
-def parse_transform(text: str) -> Affine:
+def parse_transform(text: str) -> Placing:
     """The map of a transform list, the first function outermost. Raises SvgFault."""
-    whole = Affine()
+    whole = Placing()
     position = 0
     end = len(text.rstrip())
     count = 0
@@ -67,12 +73,12 @@ def parse_transform(text: str) -> Affine:
             raise _bad(text, f"cannot be read from character {position + 1} on")
         whole = whole.after(_function(match[1], match[2], text))
         position = match.end()
-    if not all(math.isfinite(entry) for entry in whole):
+    if not all(math.isfinite(entry) for entry in whole.map):
         raise SvgFault(
             "not-finite", f"The transform {excerpt(text, 40)!r} grows beyond all numbers.", _REMEDY, text, "finite"
         )
-    largest = max(abs(entry) for entry in whole[:4])
-    if abs(whole.determinant) <= SINGULAR * largest * largest:
+    largest = max(abs(entry) for entry in whole.map[:4])
+    if abs(whole.map.determinant) <= SINGULAR * largest * largest:
         raise SvgFault(
             "singular-transform",
             f"The transform {excerpt(text, 40)!r} flattens the object to a line or a point.",
@@ -83,7 +89,7 @@ def parse_transform(text: str) -> Affine:
     return whole
 
 
-def _function(name: str, arguments: str, text: str) -> Affine:
+def _function(name: str, arguments: str, text: str) -> Placing:
     if name not in _FUNCTIONS:
         raise _bad(text, f"uses {excerpt(name, 20)!r}, which is not a function of SVG 1.1")
     counts, build = _FUNCTIONS[name]

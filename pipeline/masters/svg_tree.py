@@ -4,6 +4,7 @@ Standard entities, numeric characters and a DOCTYPE are read; declared entities,
 a limit are refused.
 """
 
+import re
 from collections.abc import Iterator
 from typing import Any
 from xml.etree.ElementTree import ParseError
@@ -12,11 +13,15 @@ import msgspec
 from defusedxml import DefusedXmlException
 from defusedxml.ElementTree import DefusedXMLParser
 
-from pipeline.masters.svg_fault import SvgFault
+from pipeline.masters.source_file import LARGEST_MASTER
+from pipeline.masters.svg_fault import SvgFault, excerpt
 
 SVG_NAMESPACE = "http://www.w3.org/2000/svg"
 XLINK_HREF = "{http://www.w3.org/1999/xlink}href"
-MOST_BYTES = 4_000_000
+ENCODINGS = re.compile(
+    r"(?i)utf-?8|utf-?16(le|be)?|(us-)?ascii|iso-?8859-[0-9]{1,2}|latin-?1|windows-125[0-9]|cp125[0-9]"
+)
+"""What editors write; Python knows more, among them some that change what stands in the file (unicode_escape)."""
 MOST_ELEMENTS = 20_000
 MOST_DEPTH = 100
 
@@ -76,6 +81,7 @@ def parse_svg(data: bytes) -> Node:
     builder = _Builder()
     parser: Any = DefusedXMLParser(target=builder, forbid_dtd=False, forbid_entities=True, forbid_external=True)
     builder.expat = parser.parser
+    builder.expat.XmlDeclHandler = _check_encoding
     try:
         parser.feed(data)
         parser.close()
@@ -99,18 +105,29 @@ def parse_svg(data: bytes) -> Node:
     return _svg_root(builder)
 
 
+def _check_encoding(version: str, encoding: str | None, standalone: int) -> None:
+    if encoding is not None and ENCODINGS.fullmatch(encoding) is None:
+        raise SvgFault(
+            "encoding",
+            f"The file says that it is written in {excerpt(encoding, 30)!r}, which is not read.",
+            "Save the file as UTF-8.",
+            encoding,
+            "UTF-8, UTF-16, ASCII, ISO-8859 or Windows-125x",
+        )
+
+
 def _refuse_foreign_bytes(data: bytes) -> None:
     if data[:2] == b"\x1f\x8b":
         raise SvgFault("gzip", "The file is compressed (SVGZ).", PLAIN_SVG, "gzip data", "plain SVG text")
     if not data.strip():
         raise SvgFault("empty-file", "The file is empty.", "Save the piece again.", "0 bytes of text", "an SVG file")
-    if len(data) > MOST_BYTES:
+    if len(data) > LARGEST_MASTER:
         raise SvgFault(
             "too-large",
-            f"The file has {len(data):,} bytes; at most {MOST_BYTES:,} are read.",
+            f"The file has {len(data):,} bytes; at most {LARGEST_MASTER:,} are read.",
             "Remove embedded images and what does not belong to the piece.",
             f"{len(data)} bytes",
-            f"{MOST_BYTES} bytes",
+            f"{LARGEST_MASTER} bytes",
         )
 
 
@@ -158,6 +175,17 @@ class _Builder:
     def data(self, text: str) -> None:
         if self._open[-1].tag == "style":
             self._open[-1].text += text
+
+    def pi(self, target: str, text: str | None = None) -> None:
+        """A processing instruction: a style sheet outside the file could hide or move what is drawn."""
+        if target == "xml-stylesheet":
+            raise SvgFault(
+                "style-sheet",
+                "The file takes its style from another file, which is not read.",
+                PLAIN_SVG,
+                excerpt(text or ""),
+                "style within the file",
+            )
 
     def close(self) -> None:
         return None

@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from pipeline.masters.svg_fault import SvgFault, excerpt
 from pipeline.masters.svg_numbers import LARGEST_MM, PIXELS_PER_INCH, UNIT_MM, number_list, split_length
+from pipeline.masters.svg_placing import Placing, placing
 from pipeline.masters.svg_tree import Node
 from pipeline.model.lengths import MM_PER_INCH
 from pipeline.model.points import Affine
@@ -27,7 +28,7 @@ _ALIGN = re.compile(r"\s*(?:defer\s+)?(none|x(Min|Mid|Max)Y(Min|Mid|Max))(?:\s+(
 _SHARE = {"Min": 0.0, "Mid": 0.5, "Max": 1.0}
 
 
-def fitted(node: Node, x: float, y: float, width: float, height: float) -> tuple[Affine, Viewport]:
+def fitted(node: Node, x: float, y: float, width: float, height: float) -> tuple[Placing, Viewport]:
     """The map from an element's content into the place it is given, and the viewport inside. Raises SvgFault."""
     aspect = node.attributes.get("preserveAspectRatio", "xMidYMid meet")
     match = _ALIGN.fullmatch(aspect)
@@ -40,15 +41,20 @@ def fitted(node: Node, x: float, y: float, width: float, height: float) -> tuple
             "none, or xMinYMin … xMaxYMax with meet or slice",
         )
     if "viewBox" not in node.attributes:
-        return Affine(e=x, f=y), Viewport(width, height)
+        return placing(Affine(e=x, f=y)), Viewport(width, height)
     left, top, wide, high = _view_box(node.attributes["viewBox"])
     across, down = width / wide, height / high
     if match[1] == "none":
-        return Affine(across, 0.0, 0.0, down, x - left * across, y - top * down), Viewport(wide, high)
+        return _shown(Affine(a=across, d=down, e=x, f=y), left, top), Viewport(wide, high)
     scale = max(across, down) if match[4] == "slice" else min(across, down)
     x += (width - wide * scale) * _SHARE[match[2]]
     y += (height - high * scale) * _SHARE[match[3]]
-    return Affine(scale, 0.0, 0.0, scale, x - left * scale, y - top * scale), Viewport(wide, high)
+    return _shown(Affine(a=scale, d=scale, e=x, f=y), left, top), Viewport(wide, high)
+
+
+def _shown(place: Affine, left: float, top: float) -> Placing:
+    """The map of a viewBox whose top left corner comes to a place."""
+    return placing(place).after(placing(Affine(e=-left, f=-top)))
 
 
 def _view_box(text: str) -> tuple[float, float, float, float]:
@@ -104,10 +110,10 @@ def root_size_mm(root: Node, key: str, pixels_per_inch: float | None) -> float:
     return size
 
 
-def root_viewport(root: Node, pixels_per_inch: float | None) -> tuple[Affine, Viewport]:
+def root_viewport(root: Node, pixels_per_inch: float | None) -> tuple[Placing, Viewport]:
     """The map from the root's user units to mm, and its viewport. Raises SvgFault."""
     width, height = root_size_mm(root, "width", pixels_per_inch), root_size_mm(root, "height", pixels_per_inch)
     if "viewBox" in root.attributes:
         return fitted(root, 0.0, 0.0, width, height)
     mm = MM_PER_INCH / (pixels_per_inch or PIXELS_PER_INCH)
-    return Affine(a=mm, d=mm), Viewport(width / mm, height / mm)
+    return placing(Affine(a=mm, d=mm)), Viewport(width / mm, height / mm)

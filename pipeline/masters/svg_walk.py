@@ -6,6 +6,7 @@ What is not drawn (definitions, hidden layers) is walked too, for its faults onl
 import msgspec
 
 from pipeline.masters.path_data import Subpath
+from pipeline.masters.source_file import LARGEST_MASTER
 from pipeline.masters.svg_fault import SvgFault
 from pipeline.masters.svg_limits import check_placed, check_reach
 from pipeline.masters.svg_numbers import (
@@ -13,6 +14,7 @@ from pipeline.masters.svg_numbers import (
     PIXELS_PER_INCH,
     too_many_segments,
 )
+from pipeline.masters.svg_placing import Placing, check_digits, placing
 from pipeline.masters.svg_reading import FileUnusableError, Reading
 from pipeline.masters.svg_references import circular_targets, href_of, nodes_by_id
 from pipeline.masters.svg_shapes import SHAPES, Measure, shape_of
@@ -48,7 +50,7 @@ class Shape(msgspec.Struct, frozen=True):
 class _Place(msgspec.Struct, frozen=True):
     """Where the walk stands: the map to mm, the viewport, what is drawn, and the trail of ancestors."""
 
-    to_mm: Affine
+    to_mm: Placing
     viewport: Viewport
     drawn: bool = True
     visible: bool = True
@@ -69,7 +71,8 @@ class _Walk:
         self.shapes: list[Shape] = []
         self._by_id = nodes_by_id(root, reading)
         self._circular = circular_targets(root, self._by_id, reading)
-        self._visits = self._segments = 0
+        self._visits = self._segments = self._characters = 0
+        self._maps: dict[tuple[Node, bool], Placing] = {}
         self._styles = StyleSheet()
         for node in root.walk():
             if node.tag == "style":
@@ -82,8 +85,8 @@ class _Walk:
             self.reading.tell_fault(fault, root)
             self.reading.incomplete = True
             # A page without a size is still read, at 1 mm a unit, so that the rest of its faults are told.
-            to_mm, viewport = Affine(), Viewport(1.0, 1.0)
-        if self._transform(root) != Affine():
+            to_mm, viewport = Placing(), Viewport(1.0, 1.0)
+        if self._transform(root) != Placing():
             self.reading.tell(
                 "transform-on-root",
                 "The root <svg> carries a transform, which programs apply differently.",
@@ -97,6 +100,7 @@ class _Walk:
 
     def _visit(self, node: Node, place: _Place) -> None:
         self._visits += 1
+        self._characters += sum(map(len, node.attributes.values()))
         self._count()
         if len(place.within) >= MOST_DEPTH:
             self.reading.tell(
@@ -160,16 +164,21 @@ class _Walk:
             self.reading.attempt(node, lambda: declarations(f"transform-origin:{node.attributes['transform-origin']}"))
         if not declared:
             return place
-        visible = place.visible
-        if declared.get("visibility", "inherit") != "inherit":
-            visible = declared["visibility"] == "visible"
-        drawn = place.drawn and declared.get("display") != "none"
+        own = declared.get("visibility")
+        visible = place.visible if own is None else own
+        drawn = place.drawn and declared.get("display") is not False
         if place.drawn and not drawn and node.tag not in _NOT_DRAWN | _CLIPS:
             self.reading.ignored("hidden", node)
         return msgspec.structs.replace(place, visible=visible, drawn=drawn)
 
-    def _transform(self, node: Node, drawn: bool = True) -> Affine:
-        own = Affine()
+    def _transform(self, node: Node, drawn: bool = True) -> Placing:
+        """An element's own map, read once however often the element is repeated."""
+        if (node, drawn) not in self._maps:
+            self._maps[node, drawn] = self._read_transform(node, drawn)
+        return self._maps[node, drawn]
+
+    def _read_transform(self, node: Node, drawn: bool) -> Placing:
+        own = Placing()
         for key in _TRANSFORMS:
             text = node.attributes.get(key)
             if text is not None and text.strip() not in ("", "none"):
@@ -219,7 +228,7 @@ class _Walk:
 
     def _use_place(self, node: Node, place: _Place) -> _Place:
         measure = self._measure(node, place)
-        shift = Affine(e=measure.across("x"), f=measure.down("y"))
+        shift = placing(Affine(e=measure.across("x"), f=measure.down("y")))
         return msgspec.structs.replace(place, to_mm=place.to_mm.after(shift))
 
     def _use_viewport(self, node: Node, target: Node, place: _Place) -> dict[str, object]:
@@ -242,16 +251,27 @@ class _Walk:
             self.shapes.append(Shape(told, node.tag, name, strokes, place.within))
 
     def _strokes(self, node: Node, place: _Place) -> tuple[Subpath, ...]:
-        strokes = tuple(stroke.mapped(place.to_mm) for stroke in shape_of(node, self._measure(node, place)))
+        own = shape_of(node, self._measure(node, place))
+        strokes = tuple(stroke.mapped(place.to_mm.map) for stroke in own)
         self._segments += sum(len(stroke.segments) for stroke in strokes)
         self._count()
         for stroke in strokes:
             check_reach(stroke)
+        check_digits(own, place.to_mm)
         return strokes
 
     def _count(self) -> None:
         if self._segments > MOST_SEGMENTS:
             self.reading.tell_fault(too_many_segments(self._segments))
+            raise FileUnusableError
+        if self._characters > LARGEST_MASTER:
+            self.reading.tell(
+                "too-large",
+                f"With every <use> written out the file has more than {LARGEST_MASTER:,} characters.",
+                "Replace the <use> elements by what they show, once for each that belongs to the piece.",
+                found=f"{self._characters} or more",
+                allowed=str(LARGEST_MASTER),
+            )
             raise FileUnusableError
         if self._visits > MOST_ELEMENTS:
             self.reading.tell(

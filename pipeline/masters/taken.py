@@ -5,21 +5,21 @@ against each other, so that what is released was made from the source as it stan
 """
 
 import hashlib
-import os
-import stat
+from collections.abc import Iterable
 from pathlib import Path
 
 import msgspec
 
 from pipeline.masters.load import PATTERN_FILE, load_pattern
-from pipeline.masters.lookup import check_files, masters_by_size
+from pipeline.masters.lookup import check_files, masters_by_size, unread
+from pipeline.masters.source_file import LARGEST_KEPT, LARGEST_MASTER, LARGEST_TEXT, FileFault, read_source
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 
 SAVED = ("lays.json", "layout.json")
 """What searches save beside a pattern."""
 TEXTS = (PATTERN_FILE, "CHANGES.md")
-_LARGEST_BYTES = 100_000_000
+_LIMITS = {**dict.fromkeys(SAVED, LARGEST_KEPT), **dict.fromkeys(TEXTS, LARGEST_TEXT)}
 
 
 class Taken(msgspec.Struct, frozen=True):
@@ -30,24 +30,24 @@ class Taken(msgspec.Struct, frozen=True):
     hashes: dict[str, str]
 
 
-class UnreadableError(Exception):
-    """A file of the source cannot be read; the text says why."""
-
-
 def take(folder: Path, copy: Path) -> Taken:
-    """Copy all that a run reads of a pattern's folder; the last part of either path is the pattern's name."""
-    findings: list[Finding] = []
-    hashes = _copy(folder, copy, TEXTS, findings)
-    if PATTERN_FILE in hashes:
-        pattern, told = load_pattern(copy)
-    else:
-        pattern, told = load_pattern(folder)
-        findings = []
+    """Copy all that a run reads of a pattern's folder; the last part of either path is the pattern's name.
+
+    What cannot be read is not copied. Masters and `pattern.toml` are told here, other files by `check_kept_files`.
+    """
+    hashes, faults = _copy(folder, copy, TEXTS)
+    pattern, told = load_pattern(folder if PATTERN_FILE in faults else copy)
     if pattern is not None:
         told = (*told, *check_files(pattern, folder))
-        hashes |= _copy(folder, copy, (*SAVED, *_masters(pattern, folder)), findings)
+        masters = masters_by_size(pattern, folder)
+        more, faults = _copy(folder, copy, (*SAVED, *sorted({file for files in masters.values() for file in files})))
+        hashes |= more
+        named = {finding.file for finding in told}
+        for size, files in masters.items():
+            pieces = ((file, Path(file).stem) for file in files if file in faults and file not in named)
+            told = (*told, *(unread(pattern, file, piece, size, faults[file]) for file, piece in pieces))
     _forget_others(copy, hashes)
-    return Taken(pattern, (*told, *findings), hashes)
+    return Taken(pattern, told, hashes)
 
 
 def taken_before(copy: Path) -> Taken:
@@ -63,54 +63,31 @@ def changed_since(folder: Path, copy: Path) -> list[str]:
     """The files of a pattern's folder that are not what was copied, by name; those that came or went too."""
     pattern, _ = load_pattern(copy)
     there = {file.relative_to(copy).as_posix() for file in copy.rglob("*") if file.is_file()}
-    names = {*TEXTS, *SAVED, *(_masters(pattern, folder) if pattern else ()), *there}
+    masters = masters_by_size(pattern, folder).values() if pattern else ()
     changed = []
-    for name in sorted(names):
-        try:
-            now = _read(folder / name)
-        except UnreadableError:
-            now = b"unreadable"
-        if now != (_read(copy / name) if name in there else None):
+    for name in sorted({*TEXTS, *SAVED, *(file for files in masters for file in files), *there}):
+        now = read_source(folder / name, _limit(name))
+        was = (copy / name).read_bytes() if name in there else None
+        if (None if isinstance(now, FileFault) else now) != was:
             changed.append(name)
     return changed
 
 
-def _masters(pattern: Pattern, folder: Path) -> list[str]:
-    return sorted({file for files in masters_by_size(pattern, folder).values() for file in files})
-
-
-def _copy(folder: Path, copy: Path, names: tuple[str, ...], findings: list[Finding]) -> dict[str, str]:
-    hashes = {}
+def _copy(folder: Path, copy: Path, names: Iterable[str]) -> tuple[dict[str, str], dict[str, FileFault]]:
+    """Hashes of what was copied, and why the rest was not."""
+    hashes, faults = {}, {}
     for name in names:
-        try:
-            data = _read(folder / name)
-        except UnreadableError as error:
-            findings.append(_unreadable(folder.name, name, str(error)))
-            continue
-        if data is not None:
+        data = read_source(folder / name, _limit(name))
+        if isinstance(data, FileFault):
+            faults[name] = data
+        else:
             _write(copy / name, data)
             hashes[name] = hashlib.sha256(data).hexdigest()
-    return hashes
+    return hashes, faults
 
 
-def _read(file: Path) -> bytes | None:
-    """The content of a regular file, links followed; None where there is none. Raises UnreadableError."""
-    try:
-        descriptor = os.open(file, os.O_RDONLY | os.O_NONBLOCK | os.O_CLOEXEC)
-    except FileNotFoundError:
-        return None
-    except OSError as error:
-        raise UnreadableError(error.strerror or "an error") from None
-    with open(descriptor, "rb") as stream:
-        found = os.fstat(descriptor)
-        if not stat.S_ISREG(found.st_mode):
-            raise UnreadableError("it is no regular file")
-        if found.st_size > _LARGEST_BYTES:
-            raise UnreadableError(f"it has {found.st_size:,} bytes, more than {_LARGEST_BYTES:,}")
-        try:
-            return stream.read(_LARGEST_BYTES)
-        except OSError as error:
-            raise UnreadableError(error.strerror or "an error") from None
+def _limit(name: str) -> int:
+    return _LIMITS.get(name, LARGEST_MASTER)
 
 
 def _write(file: Path, data: bytes) -> None:
@@ -118,7 +95,7 @@ def _write(file: Path, data: bytes) -> None:
     if file.is_file() and file.read_bytes() == data:
         return
     file.parent.mkdir(parents=True, exist_ok=True)
-    beside = file.with_name(f".{file.name}.new")
+    beside = file.with_name(f".{file.name[:200]}.new")
     beside.write_bytes(data)
     beside.replace(file)
 
@@ -127,17 +104,3 @@ def _forget_others(copy: Path, hashes: dict[str, str]) -> None:
     for file in list(copy.rglob("*")) if copy.is_dir() else ():
         if file.is_file() and file.relative_to(copy).as_posix() not in hashes:
             file.unlink()
-
-
-def _unreadable(pattern: str, name: str, why: str) -> Finding:
-    return Finding(
-        check="master-files",
-        code="unreadable",
-        severity="block",
-        pattern=pattern,
-        file=name,
-        found=why,
-        allowed="a file that can be read",
-        message=f"{name} cannot be read: {why}.",
-        remedy="Make it a file that you may read.",
-    )

@@ -13,10 +13,10 @@ MM_PER_POINT = MM_PER_INCH / 72
 
 _MM_PER_UNIT = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": MM_PER_INCH, "yd": MM_PER_YARD}
 _LENGTH = re.compile(
-    r"(?P<sign>-?)\s*(?:(?P<decimal>\d+(?:\.\d+)?)|(?P<whole>\d+)\s+(?P<num2>\d+)/(?P<den2>\d+)|(?P<num>\d+)/(?P<den>\d+))"
-    r"\s*(?P<unit>mm|cm|m|in|yd)"
+    r"(?P<sign>-?)\s*(?:(?P<decimal>[0-9]+(?:\.[0-9]+)?)|(?P<whole>[0-9]+)\s+(?P<num2>[0-9]+)/(?P<den2>[0-9]+)"
+    r"|(?P<num>[0-9]+)/(?P<den>[0-9]+))\s*(?P<unit>mm|cm|m|in|yd)"
 )
-LENGTH_PATTERN = r"^\s*-?\s*(\d+(\.\d+)?|(\d+\s+)?\d+/[1-9]\d*)\s*(mm|cm|m|in|yd)\s*$"
+LENGTH_PATTERN = r"^\s*-?\s*([0-9]+(\.[0-9]+)?|([0-9]+\s+)?[0-9]+/[1-9][0-9]*)\s*(mm|cm|m|in|yd)\s*$"
 LENGTH_HINT = 'a length with its unit, as "1 cm", "6 mm", "5/8 in" or "1 1/2 in"'
 
 

@@ -5,7 +5,7 @@ import math
 import msgspec
 
 from pipeline.checks.garment import Garment
-from pipeline.checks.seam_walk import walk_side
+from pipeline.checks.seam_walk import is_complete, walk_side
 from pipeline.checks.seam_way import settled
 from pipeline.model.curves import flattened, point_along, reversed_path
 from pipeline.model.pattern import Seam, SideEdge
@@ -24,12 +24,14 @@ class LaidSide(msgspec.Struct, frozen=True):
 
 
 def laid_sides(garment: Garment, seam: Seam, size: str) -> tuple[LaidSide, LaidSide] | None:
-    """Both sides of a seam in a size, one mirrored if they are sewn right sides together; None for a seam without way.
+    """Both sides of a seam in a size, one mirrored if they are sewn right sides together.
+
+    None for a seam without way, and where the size lacks one of its pieces or edges.
 
     Edges of several pieces are joined tangent to tangent. What darts take up is not closed in the picture.
     """
     way = settled(garment, seam)
-    if way is None:
+    if way is None or not is_complete(garment, seam, size):
         return None
     a = _laid(garment, seam.a, way.a, size)
     b = min((_laid(garment, seam.b, way.b, size, flip) for flip in (False, True)), key=lambda side: _apart(a, side))

@@ -15,7 +15,6 @@ rule findings:
         texts=lambda wildcards: SOURCES[wildcards.pattern].texts(),
         read=reading_of,
         pieces=lambda wildcards: pieces_of(wildcards) if wildcards.pattern in BUILDS else [],
-        saved=lambda wildcards: SOURCES[wildcards.pattern].saved("lays.json", "layout.json"),
     output:
         checked=WORK / "{pattern}/checked.json",
         pictures=directory(WORK / "{pattern}/proof"),

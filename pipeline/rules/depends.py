@@ -11,15 +11,15 @@ from typing import Any
 
 import msgspec
 
+from pipeline.bundle.libraries import made_with
 from pipeline.bundle.promised import built_outputs
-from pipeline.masters.taken import SAVED
 from pipeline.model.pattern import Pattern, PieceSpec, Strip
 from pipeline.rules.sources import Source, refused
 from pipeline.work.code import code_digest, digest
 from pipeline.work.receipts import OF_RUN
 
-LIBRARIES = ("cairocffi", "defusedxml", "msgspec", "numpy", "pikepdf", "shapely", "spyrrow")
-"""Those that a bundle's bytes come from: another version makes all anew."""
+LIBRARIES = ("defusedxml", "msgspec", "spyrrow")
+"""Those that a bundle's bytes come from besides `made_with`: another version makes all anew."""
 
 Part = Callable[[Pattern], Any]
 
@@ -73,7 +73,7 @@ def _nothing(pattern: Pattern) -> Any:
 
 
 RULES = {
-    "findings": Rule("findings", _nothing, SAVED),
+    "findings": Rule("findings", _nothing),
     "data": Rule("data", counts_part),
     "layout": Rule("layout", sheets_part, ("layout.json",)),
     "drawings": Rule("drawings", text_part),
@@ -93,9 +93,9 @@ RULES = {
 class Dependencies:
     """What every job of a run depends on, by the folder and the name of its log."""
 
-    def __init__(self, sources: Mapping[str, Source], release: Path, cairo: str) -> None:
+    def __init__(self, sources: Mapping[str, Source], release: Path) -> None:
         self.sources, self.release = sources, release
-        self.made_with = [sys.version, cairo, *(version(name) for name in LIBRARIES)]
+        self.made_with = [sys.version, made_with(), *(version(name) for name in LIBRARIES)]
         self.known: dict[tuple[str, str], str] = {}
 
     def __call__(self, folder: str, name: str) -> str | None:

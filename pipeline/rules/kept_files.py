@@ -1,8 +1,10 @@
-"""What the pipeline keeps beside a pattern, lays.json and layout.json: can it still be read?
+"""What lies beside `pattern.toml`, CHANGES.md, lays.json and layout.json: can it be read?
 
 A merge in a repository, or an editor, leaves such files in two minds; a build must say so and not guess.
 """
 
+import os
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -10,30 +12,77 @@ import msgspec
 
 from pipeline.lays.kept import LaysFile
 from pipeline.masters.faults import did_you_mean
+from pipeline.masters.source_file import LARGEST_KEPT, LARGEST_TEXT, FileFault, read_source
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 from pipeline.sheets.layout import KeptLayout
 
 _KINDS: dict[str, Any] = {"lays.json": LaysFile, "layout.json": KeptLayout}
+_FORMAT = 1
+_LARGEST = 1_000_000.0
+"""No place on a sheet lies a kilometre away, no lay is so long, and no search has so many tries."""
+CHANGES = "CHANGES.md"
 
 
 def check_kept_files(pattern: Pattern, folder: Path) -> tuple[Finding, ...]:
-    """A finding for a file that is not what a search wrote, and for a pin that holds nothing."""
-    findings = []
+    """A finding for a file that is not what a search or the designer wrote, and for a pin that holds nothing."""
+    findings = list(_changes(pattern, folder))
     for name, kind in _KINDS.items():
-        file = folder / name
-        if not file.is_file():
+        if not os.path.lexists(folder / name):
+            continue
+        data = read_source(folder / name, LARGEST_KEPT)
+        if isinstance(data, FileFault):
+            findings.append(_unread(pattern, name, data))
             continue
         try:
-            read = msgspec.json.decode(file.read_bytes(), type=kind)
-        except msgspec.MsgspecError as fault:
+            read = msgspec.json.decode(data, type=kind)
+            wrong = _wrong(read)
+        except (msgspec.MsgspecError, RecursionError) as fault:
+            wrong = str(fault)
+        if wrong is not None:
             message = f"{name} cannot be read."
-            remedy = f"Take it from your last commit, or delete it: `snakemake {file.stem}` makes it anew."
-            findings.append(_finding(pattern, name, "unreadable", message, str(fault), "what a search wrote", remedy))
-            continue
-        if isinstance(read, KeptLayout):
+            remedy = f"Take it from your last commit, or delete it: `snakemake {Path(name).stem}` makes it anew."
+            findings.append(_finding(pattern, name, "unreadable", message, wrong, "what a search wrote", remedy))
+        elif isinstance(read, KeptLayout):
             findings += _pins(pattern, read)
     return tuple(findings)
+
+
+def _changes(pattern: Pattern, folder: Path) -> Iterator[Finding]:
+    """A fault of CHANGES.md as a file; that it is there, and what it tells, is another check."""
+    if not os.path.lexists(folder / CHANGES):
+        return
+    data = read_source(folder / CHANGES, LARGEST_TEXT)
+    if isinstance(data, FileFault):
+        yield _unread(pattern, CHANGES, data)
+        return
+    try:
+        data.decode("utf-8")
+    except UnicodeDecodeError as error:
+        line, byte = data.count(b"\n", 0, error.start) + 1, f"byte 0x{data[error.start]:02x}"
+        message = f"{CHANGES} is not UTF-8: {byte} on line {line}."
+        yield _finding(pattern, CHANGES, "not-utf8", message, byte, "UTF-8", "Save the file as UTF-8.")
+
+
+def _wrong(read: LaysFile | KeptLayout) -> str | None:
+    """What no search writes though the types hold: another format, or a number that no length or count reaches."""
+    if read.format != _FORMAT:
+        return f"format {read.format}"
+    waiting: list[Any] = [msgspec.to_builtins(read)]
+    while waiting:
+        value = waiting.pop()
+        if isinstance(value, dict):
+            waiting.extend(value.values())
+        elif isinstance(value, list | tuple):
+            waiting.extend(value)
+        elif isinstance(value, int | float) and not abs(value) <= _LARGEST:
+            return f"the number {value:.6g}" if isinstance(value, float) else "a number that is too large"
+    return None
+
+
+def _unread(pattern: Pattern, name: str, fault: FileFault) -> Finding:
+    message = f"{name} {fault.message}"
+    return _finding(pattern, name, fault.code, message, fault.found, fault.allowed, fault.remedy)
 
 
 def _pins(pattern: Pattern, kept: KeptLayout) -> list[Finding]:

@@ -1,12 +1,11 @@
 """Whether a run can begin where it is asked to: folders, locks, cairo and the font. Every refusal says what to do."""
 
-import ctypes
-import ctypes.util
 import os
 import shutil
 import sys
 from pathlib import Path
 
+from pipeline.bundle.libraries import cairo_version
 from pipeline.bundle.swap import recover
 from pipeline.drawing.fonts import FONT_FILES
 from pipeline.rules.screen import ENGINE_LOG
@@ -19,7 +18,6 @@ _SPECIAL = '{}<>"\n\r\t\\*?'
 _UNFINISHED = f"{OF_RUN}/unfinished"
 VERIFIED = f"{OF_RUN}/verified.json"
 """What a run that holds bundles against their checksums has to say."""
-_CAIRO = ("libcairo.so.2", "libcairo.2.dylib")
 
 
 class Place:
@@ -118,23 +116,15 @@ def check_bundle_place(place: Path) -> None:
         raise RefusalError(f"{parent} may not be written to: give yourself the right to, or build elsewhere.")
 
 
-def check_program() -> str:
-    """Cairo's version. Raises RefusalError where cairo or a font file of ours is missing."""
+def check_program() -> None:
+    """Refuse to begin where cairo or a font file of ours is missing. Raises RefusalError."""
     for file in FONT_FILES.values():
         if not file.is_file() or not file.stat().st_size:
             raise RefusalError(f"The font {file} is missing: install the program again.")
-    for name in (*_CAIRO, None):
-        try:
-            found = name or ctypes.util.find_library("cairo")
-            library = ctypes.CDLL(found) if found else None
-        except OSError:
-            continue
-        if library is not None:
-            library.cairo_version_string.restype = ctypes.c_char_p
-            return library.cairo_version_string().decode()
-    raise RefusalError(
-        "The library cairo is not installed: `sudo apt-get install libcairo2` on Debian, `brew install cairo` on macOS."
-    )
+    if cairo_version() is None:
+        raise RefusalError(
+            "The library cairo is not there: `sudo apt-get install libcairo2` on Debian, `brew install cairo` on macOS."
+        )
 
 
 def check_cores(cores: int | None) -> None:

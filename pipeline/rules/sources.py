@@ -6,9 +6,12 @@ from typing import Any
 import msgspec
 
 from pipeline.masters.lookup import masters_by_size
+from pipeline.masters.names import folder_fault
+from pipeline.masters.source_file import plain_name
 from pipeline.masters.taken import TEXTS, Taken, take, taken_before
 from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.model.pattern import Pattern
+from pipeline.rules.kept_files import check_kept_files
 from pipeline.work.files import write
 
 
@@ -56,6 +59,9 @@ def pattern_names(source: Path, only: str | None) -> list[str]:
         )
     if not wanted:
         raise RefusalError(f"{source} has no pattern: a pattern is a folder with a pattern.toml in it.")
+    for name in wanted:
+        if fault := folder_fault(plain_name(name)):
+            raise RefusalError(f"The folder {plain_name(name)!r} of {source} {fault}. Rename it.")
     return list(dict.fromkeys(wanted))
 
 
@@ -66,6 +72,9 @@ def read_source(origin: Path, work: Path) -> Source:
     that cannot be written.
     """
     taken = take(origin, _copy_of(origin, work))
+    if taken.pattern is not None:
+        findings = (*taken.findings, *check_kept_files(taken.pattern, origin))
+        taken = msgspec.structs.replace(taken, findings=findings)
     source = _source(origin, work, taken)
     found = msgspec.json.encode(FindingsFile(findings=taken.findings))
     if not found_file(source).is_file() or found_file(source).read_bytes() != found:

@@ -56,15 +56,15 @@ def begin(source: Path, release: Path, work: Path, only: str | None, workflow: A
     names = pattern_names(source, only)
     if not workflow.is_main_process:
         sources = {name: read_again(source / name, work) for name in names}
-        return Run(Place(source, release, work), sources, Dependencies(sources, release, check_program()))
+        return Run(Place(source, release, work), sources, Dependencies(sources, release))
     check_cores(workflow.resource_settings.cores)
-    cairo = check_program()
+    check_program()
     place = Place(source, release, work)
     place.check(Path(workflow.basedir))
     place.take()
     try:
         sources = {name: read_source(source / name, work) for name in names}
-        run = Run(place, sources, Dependencies(sources, release, cairo))
+        run = Run(place, sources, Dependencies(sources, release))
         for name, pattern in run.builds.items():
             check_bundle_place(release / name / pattern.version)
             _forget_bundle_unless_whole(work / name, release / name / pattern.version)

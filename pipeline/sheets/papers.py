@@ -1,7 +1,7 @@
 """Papers: what is printed on, and the rectangle of the sheet that one page carries.
 
 A sizes: ISO 216:2007. Letter: ANSI X3.151, 8.5 x 11 in, which is 612 x 792 pt exactly. Rolls: the widths of plotters
-as sold, common practice. A page side is at most 14,400 pt: ISO 32000-1, annex C, table C.1.
+as sold, common practice. A page side is at most 14,400 pt: ISO 32000-1, annex C.2.
 """
 
 from typing import Literal

@@ -3,10 +3,8 @@
 import shutil
 from pathlib import Path
 
-import msgspec
-
 from pipeline.bundle.built_files import check_built
-from pipeline.bundle.manifest import CHECKSUMS, MANIFEST, checksums, describe
+from pipeline.bundle.manifest import CHECKSUMS, MANIFEST, checksums, describe, manifest_json
 from pipeline.bundle.promised import built_outputs, promised_files
 from pipeline.bundle.stamp import Stamp
 from pipeline.bundle.swap import beside, swap
@@ -40,7 +38,7 @@ def main(folder: Path, origin: Path, work: Path, told: list[Path], release: Path
     write_json(new / "data/findings.json", all_findings)
     manifest = describe(pattern, new)
     sums = checksums(manifest)
-    (new / MANIFEST).write_bytes(msgspec.json.format(msgspec.json.encode(manifest), indent=1) + b"\n")
+    (new / MANIFEST).write_bytes(manifest_json(manifest))
     (new / CHECKSUMS).write_text(sums, encoding="utf-8")
     _may_be_read(new)
     if changed := changed_since(origin, folder):

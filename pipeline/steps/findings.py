@@ -13,7 +13,6 @@ from pipeline.masters.references import check_references
 from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import SizeFile
-from pipeline.rules.kept_files import check_kept_files
 from pipeline.steps.inputs import by_piece
 from pipeline.work.files import read_json, write, write_json
 
@@ -27,7 +26,6 @@ def main(folder: Path, found: Path, checked: Path, read: list[Path], pieces: lis
         sizes = [read_json(path, SizeFile) for path in pieces]
         on_reading = tuple(finding for path in read for finding in read_json(path, FindingsFile).findings)
         drawn = {file.size: tuple(cut.drawn for cut in file.pieces) for file in sizes}
-        findings = (*findings, *check_kept_files(pattern, folder))
         findings = (*findings, *on_reading, *check_references(pattern, drawn))
         findings = (*findings, *text_findings(pattern))
         garment = Garment(pattern, by_piece(sizes), _changes(folder))

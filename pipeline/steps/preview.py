@@ -6,6 +6,7 @@ from pathlib import Path
 
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.fonts import use_own_fonts
+from pipeline.drawing.picture_names import SHEET, picture_name
 from pipeline.sheets.layout import Layout
 from pipeline.work.cache import Cache
 from pipeline.work.files import read_json, write
@@ -18,8 +19,8 @@ def main(work: Path, index: Path, layout: Path, pictures: Path) -> None:
 
     drawings, arranged = read_json(index, list[Drawing]), read_json(layout, Layout)
     kept = Cache(index.with_name("cache") / "pictures", preview_piece.__module__)
-    write(pictures / "sheet.png", preview_sheet(drawings, arranged))
+    write(pictures / SHEET, preview_sheet(drawings, arranged))
     for piece, group in groupby(drawings, key=lambda drawing: drawing.piece):
         mine = tuple(group)
-        write(pictures / f"{piece}.png", kept.bytes_of(mine, partial(preview_piece, mine)))
+        write(pictures / picture_name(piece), kept.bytes_of(mine, partial(preview_piece, mine)))
     kept.forget_others()

@@ -14,6 +14,9 @@ from pipeline.tables.pages import PageRow
 from pipeline.tables.sizes import SizeRow
 from pipeline.tables.strips import StripRow
 
+_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\uff1d", "\uff0b", "\uff0d", "\uff20")
+"""What spreadsheets take a cell's text for a formula by: OWASP, "CSV Injection"; full-width letters included."""
+
 
 class TablesFile(msgspec.Struct, frozen=True, kw_only=True, rename={"cut_list": "cut-list"}):
     """The file `tables.json`."""
@@ -82,11 +85,16 @@ def _heads(name: str, languages: Sequence[str]) -> list[str]:
 
 def _cells(value: Any, name: str, languages: Sequence[str]) -> list[str]:
     if name == "title":
-        return [value.get(language, "") for language in languages]
+        return [_harmless(value.get(language, "")) for language in languages]
     if value is None:
         return [""]
     if isinstance(value, bool):
         return ["true" if value else "false"]
     if isinstance(value, tuple):
-        return [" ".join(value)]
-    return [str(value)]
+        return [_harmless(" ".join(value))]
+    return [_harmless(value) if isinstance(value, str) else str(value)]
+
+
+def _harmless(text: str) -> str:
+    """A text that no spreadsheet runs: an apostrophe before what would begin a formula. tables.json has the text."""
+    return f"'{text}" if text.startswith(_FORMULA) else text

@@ -112,7 +112,7 @@ def test_a_use_is_moved_after_its_own_transform_and_before_that_of_what_it_repea
     ],
 )
 def test_each_function_maps_a_point_as_svg_says(text, place):
-    assert parse_transform(text).point(Point(1, 2)) == pytest.approx(place)
+    assert parse_transform(text).map.point(Point(1, 2)) == pytest.approx(place)
 
 
 numbers = st.floats(-3, 3).map(lambda x: round(x, 3))
@@ -259,6 +259,10 @@ def test_each_kind_that_is_ignored_is_told_once_with_its_count():
         '<g visibility="hidden">{}</g>',
         '<style>.h{{display:none}}</style><g class="a h">{}</g>',
         '<style>g.h, #z{{fill:red;visibility:hidden}}</style><g class="h">{}</g>',
+        '<style>.h{{display:none !important}}</style><g class="h" style="display:inline">{}</g>',
+        '<style>.h{{visibility:hidden!IMPORTANT}}</style><g class="h" visibility="visible">{}</g>',
+        '<style>.x{{font-family:"}}"}} .h{{display:none}}</style><g class="h">{}</g>',
+        '<g style="display:none!important;display:inline">{}</g>',
         "<defs>{}</defs>",
         "<symbol>{}</symbol>",
     ],
@@ -268,8 +272,9 @@ def test_hidden_edges_do_not_count(hide):
     assert area(good(seam(visible + hide.format('<path id="no" d="M0 0h9"/>')))) == 2500
 
 
-def test_what_is_visible_in_a_hidden_group_is_drawn():
-    drawn = good(seam('<g visibility="hidden"><rect width="5" height="5" style="visibility:visible"/></g>'))
+@pytest.mark.parametrize("value", ["visible", "initial", "visible !important"])
+def test_what_is_visible_in_a_hidden_group_is_drawn(value):
+    drawn = good(seam(f'<g visibility="hidden"><rect width="5" height="5" style="visibility:{value}"/></g>'))
     assert area(drawn) == 25
 
 

@@ -6,7 +6,7 @@ import tomllib
 
 import pytest
 
-from tests.masters.svg_samples import CASES, FILE, FRONT, read, svg
+from tests.masters.svg_samples import CASES, FILE, FRONT, read, seam, svg
 
 EXPECTED = tomllib.loads((CASES / "expected.toml").read_text("utf-8"))
 
@@ -112,3 +112,38 @@ def test_no_mutation_of_a_good_file_raises():
         assert (drawn is None) == blocks
         refused += blocks
     assert refused > 500
+
+
+SQUARE = '<rect x="10" y="10" width="100" height="100"/>'
+WRONG_TURNS = {
+    "far and back in one transform": ("digits-lost", '<g transform="translate(1e15 0) translate(-1e15 0)">{}</g>'),
+    "far and back in two": ("digits-lost", '<g transform="translate(1e15)"><g transform="translate(-1e15)">{}</g></g>'),
+    "round a far centre": ("digits-lost", '<g transform="rotate(30 1e14 1e14) rotate(-30 1e14 1e14)">{}</g>'),
+    "sheared and back": ("digits-lost", '<g transform="matrix(1 0 1e12 1 0 0) matrix(1 0 -1e12 1 0 0)">{}</g>'),
+    "far by use": ("digits-lost", '<g transform="translate(-1e15)"><g id="a">{}</g><use href="#a" x="1e15"/></g>'),
+    "far by a viewBox": ("digits-lost", '<svg viewBox="1e14 0 9 9"><g transform="translate(1e14)">{}</g></svg>'),
+    "a rule in a rule": ("style-sheet", "<style>g{{fill:none; .h{{display:none}} }}</style>{}"),
+    "a word that CSS does not know": ("css-value", '<g style="display:none;display:hidden">{}</g>'),
+    "a style sheet elsewhere": ("style-sheet", '<?xml-stylesheet href="hide.css"?>{}'),
+}
+
+
+@pytest.mark.parametrize("name", WRONG_TURNS)
+def test_what_would_be_read_wrongly_in_silence_is_refused(name):
+    code, around = WRONG_TURNS[name]
+    drawn, findings = read(seam(around.format(SQUARE)))
+    assert drawn is None
+    assert code in [finding.code for finding in findings]
+
+
+@pytest.mark.parametrize("encoding", ["unicode_escape", "raw_unicode_escape", "rot13", "punycode", "idna", "utf-7"])
+def test_an_encoding_that_only_python_knows_is_refused(encoding):
+    drawn, findings = read(f'<?xml version="1.0" encoding="{encoding}"?>' + seam(SQUARE))
+    assert drawn is None
+    assert [finding.code for finding in findings] == ["encoding"]
+
+
+@pytest.mark.parametrize("encoding", ["UTF-8", "utf-16", "us-ascii", "ISO-8859-15", "windows-1252"])
+def test_encodings_that_editors_write_are_read(encoding):
+    text = f'<?xml version="1.0" encoding="{encoding}"?>' + seam(SQUARE)
+    assert read(text.encode(encoding))[0] is not None

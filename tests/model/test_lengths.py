@@ -46,6 +46,7 @@ def test_a_length_is_a_number_and_a_unit(text):
     "text",
     [
         *("", "1", "cm", "1,5 cm", "1 km", "1 cm 2", "1/0 in", "1 /2 in", "1.5 1/2 in", "one cm", "1e3 mm", "+1 cm"),
+        *("\u0661\u0660 mm", "\uff11\uff10 mm", "\u0967 cm"),  # digits of other scripts
         *("nan mm", "inf mm", ".5 cm", "1. cm", "1 CM", '1 "', "½ in", "--1 cm", "1 cm + 2 cm"),
     ],
 )

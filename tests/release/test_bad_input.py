@@ -113,6 +113,32 @@ BOMBS: dict[str, tuple[str, Callable[[], str]]] = {
         "sizes/M/band.svg",
         lambda: drawing('<g id="notches">' + '<circle r="1"/>' * 40_000 + "</g>"),
     ),
+    "nineteen thousand points": (
+        "sizes/M/band.svg",
+        lambda: drawing('<g id="points">' + '<circle cx="20" cy="20" r="1"/>' * 19_000 + "</g>"),
+    ),
+    "nineteen thousand inside lines": (
+        "sizes/M/band.svg",
+        lambda: drawing('<g id="inside">' + '<path d="M9 9h9"/>' * 19_000 + "</g>"),
+    ),
+    "an inside line of forty thousand points": (
+        "sizes/M/band.svg",
+        lambda: drawing(f'<g id="inside"><path d="M9 9{"l1 1-1-1" * 20_000}"/></g>'),
+    ),
+    "an outline of nine thousand zigzags": (
+        "sizes/M/band.svg",
+        lambda: drawing("").replace(
+            '<rect width="300" height="40"/>', f'<path d="M0 0{"l.05 1 .05-1" * 4_500}V40H0z"/>'
+        ),
+    ),
+    "transforms of a repeated object": (
+        "sizes/M/band.svg",
+        lambda: drawing(f'<g id="a" transform="{"scale(1)" * 1000}"/>' + '<use href="#a"/>' * 9_000),
+    ),
+    "a path of spaces, repeated": (
+        "sizes/M/band.svg",
+        lambda: drawing(f'<path id="a" d="M0 0h1{" " * 1_000_000}"/>' + '<use href="#a"/>' * 9_000),
+    ),
 }
 
 

@@ -304,7 +304,7 @@ def test_one_size_alone_holds_each_of_its_pieces_once(name: str, jacket: Jacket,
 
 
 def test_projector_pages_are_no_larger_than_readers_show_and_their_lines_are_thick(jacket: Jacket) -> None:
-    """5,080 mm are 14,400 units (PDF Reference, Appendix C); 1.25 to 2.5 mm are 2 to 3 pixels of 0.625 mm."""
+    """5,080 mm are 14,400 units (ISO 32000-1, annex C.2); 1.25 to 2.5 mm are 2 to 3 pixels of 0.625 mm."""
     files = pdfs(jacket, "project")
     grounds = ("black-on-white", "white-on-black")
     assert {file.stem for file in files} == {

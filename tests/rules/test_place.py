@@ -77,14 +77,13 @@ def test_cores_that_would_never_start_a_job_are_refused():
 
 
 def test_a_missing_font_or_cairo_is_told(monkeypatch: pytest.MonkeyPatch, tmp_path: Path):
-    assert check_program().split(".")[0] == "1"
+    check_program()
     with monkeypatch.context() as patch:
         patch.setattr(places, "FONT_FILES", {False: tmp_path / "Regular.ttf"})
         with pytest.raises(RefusalError, match=r"Regular\.ttf is missing"):
             check_program()
     with monkeypatch.context() as patch:
-        patch.setattr(places, "_CAIRO", ("no-such-library.so",))
-        patch.setattr(places.ctypes.util, "find_library", lambda name: None)
+        patch.setattr(places, "cairo_version", lambda: None)
         with pytest.raises(RefusalError, match="apt-get install libcairo2"):
             check_program()
 

@@ -4,6 +4,7 @@ import csv
 import io
 import json
 
+import msgspec
 import pytest
 
 from pipeline.cutting.strips import CutSize
@@ -152,3 +153,16 @@ def test_csv_files_have_the_same_rows_and_a_title_a_language():
     assert (row["piece"], row["sizes"], row["count"], row["on_fold"]) == ("front", "38 40", "2", "false")
     assert (row["title_en"], row["title_de"]) == ("Front", "")
     assert files["cloth.csv"].startswith("view,size,material,width_mm,fold,one_way,lay_length_mm,length_to_buy_mm,")
+
+
+@pytest.mark.parametrize("begins", ["=", "+", "-", "@", "\t", "\uff1d"])
+def test_a_text_is_no_formula_in_a_spreadsheet(begins):
+    """OWASP, "CSV Injection": an apostrophe before it; a number below zero stays a number."""
+    text = f"{begins}HYPERLINK(1)"
+    made = pattern(strips=[msgspec.structs.replace(strip("loop", 100), title={"en": text})])
+    rows = strip_rows(made, {"40": {"loop": CutSize(20, -100)}})
+    table = TablesFile(pattern="coat", version="1.0.0", strips=rows)
+    (row,) = csv.DictReader(io.StringIO(csv_files(table, ["en"])["strips.csv"]))
+    assert row["title_en"] == f"'{text}"
+    assert row["cut_length_mm"] in ("-100", "-100.0")
+    assert json.loads(tables_json(table))["strips"][0]["title"]["en"] == text
