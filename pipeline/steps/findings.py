@@ -1,13 +1,19 @@
 """All that is known of a pattern before it is drawn in; its findings, and a picture of each that blocks, out."""
 
+import logging
 import shutil
+from collections.abc import Callable
 from pathlib import Path
 
 from pipeline.checks.all import check_garment
+from pipeline.checks.attempts import attempted
+from pipeline.checks.catalogue import CHECKS, ON_BUILT_FILES
 from pipeline.checks.garment import Garment
 from pipeline.checks.waivers import waive
+from pipeline.drawing.doubts import CHECK as TEXTS_DRAWABLE
 from pipeline.drawing.doubts import text_findings
 from pipeline.lays.demand import lay_requests
+from pipeline.lays.fit import CHECK as LAY_WIDTH
 from pipeline.lays.fit import too_wide
 from pipeline.masters.load import load_pattern
 from pipeline.masters.lookup import check_files
@@ -22,23 +28,43 @@ from pipeline.steps.run import read_json, run, write, write_json
 
 def main(folder: Path, checked: Path, read: list[Path], pieces: list[Path], pictures: Path) -> None:
     """Merge what was found on the way here with what the checks say. A fault in a pattern is no failure of the step."""
+    known = checked.with_name("findings.json")
+    known.unlink(missing_ok=True)  # what an earlier run found is not what is known now
     pattern, told = load_pattern(folder)
     findings = told
     if pattern is not None:
         sizes = [read_json(path, SizeFile) for path in pieces]
         on_reading = tuple(finding for path in read for finding in read_json(path, FindingsFile).findings)
-        drawn = {file.size: tuple(cut.drawn for cut in file.pieces) for file in sizes}
-        findings = (*told, *check_files(pattern, folder), *check_kept_files(pattern, folder))
-        findings = (*findings, *on_reading, *check_references(pattern, drawn))
-        findings = (*findings, *text_findings(pattern))
         garment = Garment(pattern, by_piece(sizes), _changes(folder))
-        if not any(map(blocks, findings)):  # what could not be read would only be told again in other words
-            findings = (*findings, *check_garment(garment), *_too_wide(pattern, sizes))
-        findings = waive(pattern, tuple(dict.fromkeys(findings)))
+        findings = _findings(folder, garment, sizes, (*told, *on_reading))
         _draw(garment, findings, pictures)
     # a bundle adds to the second file what is found on the way to it
-    for path in (checked, checked.with_name("findings.json")):
+    for path in (checked, known):
         write_json(path, FindingsFile(findings=findings))
+
+
+def _findings(folder: Path, garment: Garment, sizes: list[SizeFile], told: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    pattern = garment.pattern
+    drawn = {file.size: tuple(cut.drawn for cut in file.pieces) for file in sizes}
+    parts: dict[str, Callable[[], tuple[Finding, ...]]] = {
+        "master-files": lambda: check_files(pattern, folder),
+        "kept-files": lambda: check_kept_files(pattern, folder),
+        "references": lambda: check_references(pattern, drawn),
+        TEXTS_DRAWABLE: lambda: text_findings(pattern),
+    }
+    found = (*told, *(finding for check, find in parts.items() for finding in attempted(check, pattern.name, find)))
+    # What could not be read would only be told again in other words. What is accepted is no reason to look no further.
+    checks_run = not any(map(blocks, waive(pattern, found)))
+    if checks_run:
+        found = (
+            *found,
+            *check_garment(garment),
+            *attempted(LAY_WIDTH, pattern.name, lambda: _too_wide(pattern, sizes)),
+        )
+    later = {LAY_WIDTH, *(check.id for check in CHECKS)} if not checks_run else set()
+    return waive(
+        pattern, tuple(dict.fromkeys(found)), lambda check: check not in later and not check.startswith(ON_BUILT_FILES)
+    )
 
 
 def _changes(folder: Path) -> str | None:
@@ -59,7 +85,11 @@ def _draw(garment: Garment, findings: tuple[Finding, ...], pictures: Path) -> No
     from pipeline.proof.finding_picture import finding_picture  # most runs have nothing to draw
 
     for number, finding in enumerate(blocking, start=1):
-        picture = finding_picture(garment, finding)
+        try:
+            picture = finding_picture(garment, finding)
+        except Exception:  # what is found is told, with its picture or without
+            logging.exception("no picture of %s", finding)
+            continue
         if picture is not None:
             place = finding.piece or (finding.where or "").replace(".", "-")
             parts = (f"{number:03d}", finding.check, place, finding.size)

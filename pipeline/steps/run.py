@@ -2,9 +2,9 @@
 
 import gc
 import inspect
+import logging
 import os
 import sys
-import traceback
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -20,7 +20,8 @@ _OBJECTS = 1_000_000
 def run(main: Callable[..., None], arguments: list[str] | None = None) -> None:
     """Call `main` with the `--name value …` pairs of the command line, typed by its signature.
 
-    `--log FILE` belongs to every step: a fault of our own leaves its traceback there, and one line on the screen.
+    `--log FILE` belongs to every step: what is logged goes there, so does the trace of a fault of our own, which also
+    leaves one line on the screen.
     """
     gc.set_threshold(_OBJECTS)
     words = sys.argv[1:] if arguments is None else arguments
@@ -31,6 +32,9 @@ def run(main: Callable[..., None], arguments: list[str] | None = None) -> None:
         else:
             current.append(word)
     log = Path(values.pop("log")[0])
+    log.parent.mkdir(parents=True, exist_ok=True)
+    # Written only where there is something to keep: a log with text in it is a sign that something went wrong.
+    logging.basicConfig(handlers=[logging.FileHandler(log, mode="w", encoding="utf-8", delay=True)], force=True)
     parameters = inspect.signature(main).parameters
     try:
         main(**{name: _typed(texts, parameters[name].annotation) for name, texts in values.items()})
@@ -38,8 +42,7 @@ def run(main: Callable[..., None], arguments: list[str] | None = None) -> None:
         print(f"The pattern cannot be built: {fault}", file=sys.stderr)
         raise SystemExit(1) from None
     except Exception:
-        log.parent.mkdir(parents=True, exist_ok=True)
-        log.write_text(traceback.format_exc(), encoding="utf-8")
+        logging.exception("%s failed", main.__module__)
         print(
             f"A fault of the pipeline itself, not of the pattern: {main.__module__}. Its trace is in {log}",
             file=sys.stderr,
