@@ -2,14 +2,11 @@
 
 from collections.abc import Iterator
 
-from pipeline.checks.corners import corner_deg
 from pipeline.checks.garment import Garment
 from pipeline.checks.notch_match import notch_outcomes
+from pipeline.checks.seam_ends import end_miss_deg
 from pipeline.checks.seam_walk import Direction, WalkedSide, directions, is_complete, walk_side
 from pipeline.model.pattern import Seam, SideEdge
-
-ANGLE_LIMIT_DEG = 3.0
-"""How far two joined corners may miss a straight line; common practice, the limit from memory."""
 
 
 def settled(garment: Garment, seam: Seam) -> Direction | None:
@@ -40,25 +37,8 @@ def _faults(garment: Garment, seam: Seam, way: Direction) -> int:
         a, b = walk_side(garment, seam.a, way.a, size), walk_side(garment, seam.b, way.b, size)
         count += len(list(notch_outcomes(seam, a, b))) if seam.notches else 0
         if seam.angles:
-            count += sum(abs(total - 180) > ANGLE_LIMIT_DEG for total in end_angles_deg(garment, seam, way, size))
+            count += sum(end_miss_deg(garment, seam, way, size, at_end) > 0 for at_end in (False, True))
     return count
-
-
-def end_angles_deg(garment: Garment, seam: Seam, way: Direction, size: str) -> tuple[float, float]:
-    """The sums of the two interior corners at the start and at the end of a seam."""
-    totals = []
-    for at_end in (False, True):
-        total = 0.0
-        for step, reverse in side_ends(seam, way, at_end):
-            total += corner_deg(garment.cuts[step.piece][size], step.edge, at_end != reverse)
-        totals.append(total)
-    return totals[0], totals[1]
-
-
-def side_ends(seam: Seam, way: Direction, at_end: bool) -> tuple[tuple[SideEdge, bool], tuple[SideEdge, bool]]:
-    """The edge of each side at the start (or end) of a seam, and whether it is walked against its outline's order."""
-    which = -1 if at_end else 0
-    return (seam.a[which], way.a[which]), (seam.b[which], way.b[which])
 
 
 def walks(garment: Garment) -> Iterator[tuple[Seam, str, WalkedSide, WalkedSide]]:

@@ -2,8 +2,9 @@
 
 import pytest
 
+from pipeline.checks.seam_ends import seam_end
 from pipeline.checks.seam_walk import directions
-from pipeline.checks.seam_way import end_angles_deg, settled, walks
+from pipeline.checks.seam_way import settled, walks
 from pipeline.model.curves import Cubic
 from pipeline.model.pattern import Range
 from pipeline.model.points import Point
@@ -203,7 +204,9 @@ def test_the_two_corners_of_a_straight_side_are_right_angles():
     subject = garment()
     way = settled(subject, PATTERN.seams["side"])
     assert way is not None
-    assert end_angles_deg(subject, PATTERN.seams["side"], way, "M") == pytest.approx((180, 180))
+    for at_end in (False, True):
+        ends = seam_end(subject, PATTERN.seams["side"], way, "M", at_end)
+        assert [end.deg for end in ends] == pytest.approx([90, 90])
 
 
 def test_a_size_that_lacks_a_piece_is_not_walked():
