@@ -28,6 +28,7 @@ _ALIKE_DEG = 30.0
 _SMALLER = 0.6
 _INSIDE = 0.98
 _ACROSS_DEG = 60.0
+_STRAIGHT_ON_DEG = 15.0
 
 Lie = Literal["runs on", "lies on", "bends"]
 
@@ -58,10 +59,11 @@ class SideEnd(NamedTuple):
 def seam_end(garment: Garment, seam: Seam, way: Direction, size: str, at_end: bool) -> tuple[SideEnd, SideEnd]:
     """Both sides of a seam at its start or end, in one size."""
     one, two = side_ends(seam, way, at_end)
-    return _side_end(garment, size, at_end, *one), _side_end(garment, size, at_end, *two)
+    return side_end(garment, size, at_end, *one), side_end(garment, size, at_end, *two)
 
 
-def _side_end(garment: Garment, size: str, at_end: bool, step: SideEdge, turned: bool) -> SideEnd:
+def side_end(garment: Garment, size: str, at_end: bool, step: SideEdge, turned: bool) -> SideEnd:
+    """An edge at the end (or start) of its stretch of a side; `turned` where it runs against its outline's order."""
     return SideEnd(garment.cuts[step.piece][size], step.edge, at_end != turned)
 
 
@@ -77,7 +79,7 @@ def lie(garment: Garment, seam: Seam, way: Direction, size: str, at_end: bool) -
     if _turned_onto(garment, seam, way, size):
         return "lies on"
     both_sewn = one.place in _sewn(garment) and two.place in _sewn(garment)
-    if both_sewn and not _in_one_line(garment, one, two) and any(_goes_round(end) for end in (one, two)):
+    if both_sewn and not in_one_line(garment, one, two) and any(_goes_round(end) for end in (one, two)):
         return "lies on" if abs(one.deg - two.deg) <= ANGLE_LIMIT_DEG else "bends"
     return "runs on"
 
@@ -86,8 +88,11 @@ def end_miss_deg(garment: Garment, seam: Seam, way: Direction, size: str, at_end
     """How far the corners at an end are off what they should be, as the pieces lie there: 0 where all is well."""
     one, two = seam_end(garment, seam, way, size, at_end)
     off = abs(one.deg + two.deg - 180)
-    if off <= ANGLE_LIMIT_DEG or (one.beside.fold and two.beside.fold):
-        return 0.0  # at a fold each corner is held against 90 degrees
+    # A piece that goes straight on past the seam (a slit, a fly, an underlap) has no corner there; at a fold each
+    # corner is held against 90 degrees.
+    goes_on = any(abs(end.deg - 180) <= _STRAIGHT_ON_DEG for end in (one, two))
+    if off <= ANGLE_LIMIT_DEG or goes_on or (one.beside.fold and two.beside.fold):
+        return 0.0
     lies = lie(garment, seam, way, size, at_end)
     if lies == "runs on":
         return off
@@ -107,7 +112,7 @@ def _sewn(garment: Garment) -> frozenset[tuple[str, str]]:
     return garment.once("sewn edges", make)
 
 
-def _in_one_line(garment: Garment, one: SideEnd, two: SideEnd) -> bool:
+def in_one_line(garment: Garment, one: SideEnd, two: SideEnd) -> bool:
     """Whether the edges beside a seam follow each other in a side of another one, so that they are one line there."""
     wanted = {(one.place, two.place), (two.place, one.place)}
     sides = (side for seam in garment.pattern.seams.values() for side in (seam.a, seam.b))
@@ -161,7 +166,7 @@ def _turn_deg(garment: Garment, side: tuple[SideEdge, ...], reverse: tuple[bool,
     for step in side:
         total += bend_deg(garment.cuts[step.piece][size].drawn.edge(step.edge).path, False, math.inf)
     for (one, one_turned), (two, two_turned) in pairwise(zip(side, reverse, strict=True)):
-        ends = (_side_end(garment, size, True, one, one_turned), _side_end(garment, size, False, two, two_turned))
+        ends = (side_end(garment, size, True, one, one_turned), side_end(garment, size, False, two, two_turned))
         total += 180 - (ends[0].deg if _same_corner(*ends) else sum(end.deg for end in ends))
     return total
 

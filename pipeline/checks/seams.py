@@ -10,8 +10,8 @@ from pipeline.checks.garment import Garment
 from pipeline.checks.notch_match import ease_mm, match_notches, notch_outcomes, parts_off, whole_band
 from pipeline.checks.registry import Outcome
 from pipeline.checks.seam_ends import ANGLE_LIMIT_DEG, SideEnd, end_miss_deg, lie, seam_end
-from pipeline.checks.seam_walk import WalkedSide, directions
-from pipeline.checks.seam_way import faults, settled, side_text, walked_seams, walks
+from pipeline.checks.seam_walk import WalkedSide
+from pipeline.checks.seam_way import directions, faults, settled, side_text, walked_seams, walks
 from pipeline.checks.smooth import off_line
 from pipeline.model.pattern import Seam, SideEdge
 
