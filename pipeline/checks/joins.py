@@ -10,10 +10,13 @@ from pipeline.checks.registry import Outcome
 from pipeline.checks.seam_ends import ANGLE_LIMIT_DEG, seam_end
 from pipeline.checks.seam_walk import walk_side
 from pipeline.checks.seam_way import walked_seams
+from pipeline.model.curves import Path
 from pipeline.model.pattern import Seam
 
 BEND_LIMIT_DEG = 20.0
 """How differently two joined lines may bend within 10 mm: a straight line that runs into a circle of 29 mm radius."""
+
+ONWARD_MM = 40.0
 
 
 @CHECKS.register(
@@ -39,14 +42,9 @@ def joined_lines(garment: Garment) -> Iterator[Outcome]:
                 continue
             lines = [(end.cut.drawn.edge(end.beside.name).path, not end.last) for end in ends]
             bends = [bend_deg(path, at_end=last) for path, last in lines]
-            onward = [
-                bend_deg(path, last, 2 * BEND_WINDOW_MM) - bend for (path, last), bend in zip(lines, bends, strict=True)
-            ]
             names = [f"{end.cut.piece}.{end.beside.name}" for end in ends]
             hooked = max((0, 1), key=lambda side: abs(bends[side]))
-            # A curve that goes on bending as it does beside the seam is no hook: so does a shallow neck.
-            hook = abs(bends[hooked] - onward[hooked]) > BEND_LIMIT_DEG / 2
-            if hook and abs(bends[0] - bends[1]) > BEND_LIMIT_DEG:
+            if abs(bends[0] - bends[1]) > BEND_LIMIT_DEG and not _goes_on(*lines[hooked], bends[hooked]):
                 piece, edge = names[hooked].split(".")
                 yield Outcome(
                     code="bend",
@@ -59,6 +57,12 @@ def joined_lines(garment: Garment) -> Iterator[Outcome]:
                     allowed=f"alike within {BEND_LIMIT_DEG:g} degrees",
                     message=f"{names[0]} and {names[1]}, joined by seam {seam.name}, bend differently beside it",
                 )
+
+
+def _goes_on(path: Path, at_end: bool, bend: float) -> bool:
+    """Whether a line goes on bending as it does beside the seam, as a shallow neck does: then it has no hook there."""
+    onward = bend_deg(path, at_end, ONWARD_MM) - bend
+    return onward * bend > 0 and abs(onward) >= BEND_LIMIT_DEG / 2
 
 
 @CHECKS.register(

@@ -80,7 +80,7 @@ def lie(garment: Garment, seam: Seam, way: Direction, size: str, at_end: bool) -
         return "lies on"
     both_sewn = one.place in _sewn(garment) and two.place in _sewn(garment)
     if both_sewn and not in_one_line(garment, one, two) and any(_goes_round(end) for end in (one, two)):
-        return "lies on" if abs(one.deg - two.deg) <= ANGLE_LIMIT_DEG else "bends"
+        return "bends"
     return "runs on"
 
 
