@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.checks.smooth import STEP_LIMIT_MM, STEP_SOURCE, breaks, triples
+from pipeline.checks.smooth import STEP_ALLOWED, STEP_SOURCE, breaks, triples
 
 
 @CHECKS.register(
@@ -34,8 +34,7 @@ def body_steps(garment: Garment) -> Iterator[Outcome]:
                 where=f"body.{name}",
                 file="pattern.toml",
                 object=f"body.{name}.sizes",
-                found=f"{measure.sizes_mm[size] / 10:g} cm, {item.off_mm:.1f} mm "
-                f"{'off its neighbours' if item.alone else 'of second difference'}",
-                allowed=f"second difference up to {STEP_LIMIT_MM:.3f} mm",
+                found=f"{measure.sizes_mm[size] / 10:g} cm, {item.found}",
+                allowed=STEP_ALLOWED,
                 message=f"body.{name} of size {size} {'breaks' if item.alone else 'changes'} the steps of its row",
             )

@@ -9,6 +9,7 @@ from pipeline.checks.all import check_garment
 from pipeline.checks.attempts import attempted
 from pipeline.checks.catalogue import CHECKS, ON_BUILT_FILES
 from pipeline.checks.garment import Garment
+from pipeline.checks.ignored import counted_once
 from pipeline.checks.waivers import waive
 from pipeline.drawing.doubts import CHECK as TEXTS_DRAWABLE
 from pipeline.drawing.doubts import text_findings
@@ -36,7 +37,7 @@ def main(folder: Path, checked: Path, read: list[Path], pieces: list[Path], pict
         sizes = [read_json(path, SizeFile) for path in pieces]
         on_reading = tuple(finding for path in read for finding in read_json(path, FindingsFile).findings)
         garment = Garment(pattern, by_piece(sizes), _changes(folder))
-        findings = _findings(folder, garment, sizes, (*told, *on_reading))
+        findings = _findings(folder, garment, sizes, (*told, *counted_once(on_reading)))
         _draw(garment, findings, pictures)
     # a bundle adds to the second file what is found on the way to it
     for path in (checked, known):

@@ -15,7 +15,7 @@ MORE_BOWED = {"tip": "M320 20 C314 30 314 50 320 60", "lower": TAB, "end": "M20 
 
 
 def test_a_size_whose_own_lines_are_as_large_as_another_size_is_not_that_size(tmp_path: Path):
-    """A band that hardly grades: the middle size has but its two ends to itself, as far apart as the first one's.""""""
+    """A band that hardly grades: the middle size has but its two ends to itself, as far apart as the first one's."""
     source = tmp_path / "tea-apron"
     text = (FOLDER / "pattern.toml").read_text().replace('["S", "M"]', '["S", "M", "L"]')
     for size, band in (("S", SMALL), ("M", BOWED), ("L", MORE_BOWED)):
