@@ -167,4 +167,4 @@ def _notches(drawn: DrawnPiece) -> Iterable[str | None]:
 
 
 def _marks(drawn: DrawnPiece) -> Iterable[str | None]:
-    return [*_edges_and_lines(drawn), *_notches(drawn), *(point.name for point in drawn.points)]
+    return ["grain", *_edges_and_lines(drawn), *_notches(drawn), *(point.name for point in drawn.points)]

@@ -32,8 +32,9 @@ class Source(msgspec.Struct, frozen=True):
     findings: tuple[Finding, ...]
 
     def texts(self) -> list[Path]:
-        """What the designer wrote besides masters: `pattern.toml`, and `CHANGES.md` where there is one."""
-        return [path for name in ("pattern.toml", "CHANGES.md") if (path := self.folder / name).is_file()]
+        """What the designer wrote besides masters: `pattern.toml`, and what there is of `CHANGES.md` and a booklet."""
+        written = [path for name in ("pattern.toml", "CHANGES.md") if (path := self.folder / name).is_file()]
+        return [*written, *sorted(path for path in (self.folder / "booklet").rglob("*") if path.is_file())]
 
     def kept(self, *names: str) -> list[Path]:
         """Those of these files that a search has kept beside the pattern: lays.json, layout.json."""

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import msgspec
 
+from pipeline.checks.causes import places_of
 from pipeline.checks.telling import tell
 from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.rules.plan import Source, refused
@@ -30,8 +31,9 @@ def end_run(sources: dict[str, Source], work: Path, release: Path) -> None:
 
 def _paragraph(source: Source, work: Path, release: Path) -> list[str]:
     findings = _known(source, work / source.name)
-    sizes = source.pattern.sizes if source.pattern else ()
-    lines = [_headline(source, findings, work, release), *(f"  {line}" for line in tell(findings, sizes))]
+    pattern = source.pattern
+    told = tell(findings, pattern.sizes, places_of(pattern)) if pattern else tell(findings, ())
+    lines = [_headline(source, findings, work, release), *(f"  {line}" for line in told)]
     if any(map(blocks, findings)):
         lines.append(
             "  Mend what blocks in the source, then give the same command again; only what depends on it is rebuilt."

@@ -26,6 +26,9 @@ from pipeline.rules.kept_files import check_kept_files
 from pipeline.steps.inputs import by_piece
 from pipeline.steps.run import read_json, run, write, write_json
 
+_APART = ("kept-files", TEXTS_DRAWABLE)
+"""What blocks here leaves every check something to look at."""
+
 
 def main(folder: Path, checked: Path, read: list[Path], pieces: list[Path], pictures: Path) -> None:
     """Merge what was found on the way here with what the checks say. A fault in a pattern is no failure of the step."""
@@ -36,7 +39,7 @@ def main(folder: Path, checked: Path, read: list[Path], pieces: list[Path], pict
     if pattern is not None:
         sizes = [read_json(path, SizeFile) for path in pieces]
         on_reading = tuple(finding for path in read for finding in read_json(path, FindingsFile).findings)
-        garment = Garment(pattern, by_piece(sizes), _changes(folder))
+        garment = Garment(pattern, by_piece(sizes), _changes(folder), _booklet(folder))
         findings = _findings(folder, garment, sizes, (*told, *counted_once(on_reading)))
         _draw(garment, findings, pictures)
     # a bundle adds to the second file what is found on the way to it
@@ -55,7 +58,7 @@ def _findings(folder: Path, garment: Garment, sizes: list[SizeFile], told: tuple
     }
     found = (*told, *(finding for check, find in parts.items() for finding in attempted(check, pattern.name, find)))
     # What could not be read would only be told again in other words. What is accepted is no reason to look no further.
-    checks_run = not any(map(blocks, waive(pattern, found)))
+    checks_run = not any(blocks(finding) and finding.check not in _APART for finding in waive(pattern, found))
     if checks_run:
         found = (
             *found,
@@ -71,6 +74,11 @@ def _findings(folder: Path, garment: Garment, sizes: list[SizeFile], told: tuple
 def _changes(folder: Path) -> str | None:
     file = folder / "CHANGES.md"
     return file.read_text(encoding="utf-8", errors="replace") if file.is_file() else None
+
+
+def _booklet(folder: Path) -> tuple[str, ...]:
+    files = sorted(path for path in (folder / "booklet").rglob("*") if path.is_file())
+    return tuple(path.relative_to(folder / "booklet").as_posix() for path in files)
 
 
 def _too_wide(pattern: Pattern, sizes: list[SizeFile]) -> tuple[Finding, ...]:
