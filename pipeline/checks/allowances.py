@@ -8,7 +8,7 @@ from pipeline.checks.corners import at_corner
 from pipeline.checks.distances import to_line_mm
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.checks.seam_ends import SideEnd, lie, seam_end
+from pipeline.checks.seam_ends import SideEnd, lie, seam_end, turned_pieces
 from pipeline.checks.seam_walk import WalkedSide, walk_side
 from pipeline.checks.seam_way import walked_seams
 from pipeline.model.curves import Line, direction
@@ -129,15 +129,18 @@ def _facing(seam: Seam, a: WalkedSide, b: WalkedSide) -> Iterator[tuple[SideEdge
     source="common practice",
 )
 def allowance_bare(garment: Garment) -> Iterator[Outcome]:
-    """Edges of 0 mm in no seam (allowance-pairs tells of those) and in no strip's sum; hems of 0 mm always."""
-    pattern = garment.pattern
+    """Edges of 0 mm in no seam (allowance-pairs tells of those) and in no strip's sum; hems of 0 mm always.
+
+    Free edges of facings, bags and linings are let be.
+    """
+    pattern, within = garment.pattern, _within(garment)
     steps = (step for seam in pattern.seams.values() for step in (*seam.a, *seam.b))
     held = {(step.piece, step.edge) for step in steps}
     sums = (total for strip in pattern.strips.values() for total in (strip.length, strip.goes_round) if total)
     bound = {(term.of.piece, term.of.line) for total in sums for term in total.terms if isinstance(term.of, Reference)}
     for name, by_size in garment.cuts.items():
         spec = pattern.pieces.get(name)
-        if spec is None or spec.source is not None:
+        if spec is None or spec.source is not None or name in within:
             continue
         for edge in next(iter(by_size.values())).edges:
             of = (name, edge.name)
@@ -152,6 +155,15 @@ def allowance_bare(garment: Garment) -> Iterator[Outcome]:
                     allowed="an allowance, or a strip that binds it",
                     message=f"{name}.{edge.name} has no allowance, and nothing says what it is sewn to or bound with",
                 )
+
+
+def _within(garment: Garment) -> set[str]:
+    """Pieces that lie within the garment, as facings, bags and linings do: their free edges may be left raw."""
+    found = {step.piece for seam in garment.pattern.seams.values() if seam.kind == "lining" for step in seam.a}
+    for seam, way, size in walked_seams(garment):
+        if seam.kind == "sewn":
+            found |= turned_pieces(garment, seam, way, size)
+    return found
 
 
 @CHECKS.register(

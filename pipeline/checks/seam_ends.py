@@ -102,6 +102,15 @@ def end_miss_deg(garment: Garment, seam: Seam, way: Direction, size: str, at_end
     return 0.0 if lies == "bends" or free or apart <= ANGLE_LIMIT_DEG else apart
 
 
+def turned_pieces(garment: Garment, seam: Seam, way: Direction, size: str) -> frozenset[str]:
+    """The pieces that are turned onto others by a seam, as facings and bags are: the smaller one at each end."""
+    found = set()
+    for at_end in (False, True):
+        if lie(garment, seam, way, size, at_end) == "lies on":
+            found.add(min(seam_end(garment, seam, way, size, at_end), key=lambda end: end.cut.seam_area_mm2).cut.piece)
+    return frozenset(found)
+
+
 def _sewn(garment: Garment) -> frozenset[tuple[str, str]]:
     """Every edge in a sewn seam, by piece and name."""
 

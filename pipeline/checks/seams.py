@@ -8,6 +8,7 @@ from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.corners import neighbour
 from pipeline.checks.garment import Garment
 from pipeline.checks.notch_match import ease_mm, match_notches, notch_outcomes, parts_off, whole_band
+from pipeline.checks.notch_third import is_for_a_third
 from pipeline.checks.registry import Outcome
 from pipeline.checks.seam_ends import ANGLE_LIMIT_DEG, SideEnd, end_miss_deg, lie, seam_end
 from pipeline.checks.seam_walk import WalkedSide
@@ -107,7 +108,7 @@ def seam_notches(garment: Garment) -> Iterator[Outcome]:
     """Bands between matched notches, partners, order, kind."""
     for seam, size, a, b in walks(garment):
         if seam.notches and seam.kind == "sewn":
-            for outcome in notch_outcomes(seam, a, b):
+            for outcome in (found for found in notch_outcomes(seam, a, b) if not is_for_a_third(garment, seam, found)):
                 cut = garment.cut(outcome.piece or seam.a[0].piece, size)
                 yield msgspec.structs.replace(
                     outcome, size=size, piece=None, where=f"seams.{seam.name}", file=cut.drawn.file if cut else None

@@ -107,7 +107,7 @@ def _outcome(cut: CutPiece, code: str, found: str, allowed: str, message: str, w
 def size_copies(garment: Garment) -> Iterator[Outcome]:
     """Two sizes whose edges are all alike, of a piece that is graded between all others."""
     for row in rows(garment):
-        prints = [tuple(round(edge.gross_length_mm, _SAME_DECIMALS) for edge in cut.edges) for cut in row.cuts]
+        prints = [_print(cut) for cut in row.cuts]
         places: dict[tuple[float, ...], list[int]] = {}
         for index, mark in enumerate(prints):
             places.setdefault(mark, []).append(index)
@@ -135,6 +135,13 @@ def size_copies(garment: Garment) -> Iterator[Outcome]:
                 "an outline of its own",
                 f"size {cut.size} is drawn as size {others}",
             )
+
+
+def _print(cut: CutPiece) -> tuple[float, ...]:
+    """Lengths of the edges and distances of their corners from the first: the same wherever the piece lies."""
+    corners = [edge.path[0].start for edge in cut.drawn.edges]
+    lengths = (edge.gross_length_mm for edge in cut.edges)
+    return tuple(round(mm, _SAME_DECIMALS) for mm in (*lengths, *map(corners[0].distance, corners[1:])))
 
 
 def _hardly_grades(row: Row) -> bool:

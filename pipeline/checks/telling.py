@@ -5,7 +5,7 @@ from types import MappingProxyType
 
 from pipeline.checks.causes import Group, Places, by_cause
 from pipeline.checks.waivers import waivable
-from pipeline.model.findings import Finding, Severity
+from pipeline.model.findings import Finding, Severity, blocks
 
 _HEADINGS: dict[Severity, str] = {"block": "BLOCKS", "warn": "look at", "info": "note", "skip": "not checked"}
 
@@ -38,9 +38,20 @@ def tell(findings: Iterable[Finding], sizes: tuple[str, ...], places: Places = N
     clusters += [(group, ()) for group in told if group.first.severity not in ("block", "warn") or group.first.waived]
     lines = [line for cluster in sorted(clusters, key=_rank) for line in _lines(*cluster, sizes)]
     if skipped:
-        checks = ", ".join(dict.fromkeys(finding.check for finding in skipped))
+        checks = ", ".join(dict.fromkeys(_skipped_text(finding) for finding in skipped))
         lines.append(f"{_HEADINGS['skip']}, since nothing is declared to hold it against: {checks}")
     return lines
+
+
+def _skipped_text(finding: Finding) -> str:
+    """The check, and what it did not look at where it looked at other things."""
+    place = ".".join(part for part in (finding.piece, finding.where) if part)
+    return f"{finding.check} ({place})" if place else finding.check
+
+
+def to_mend(findings: Iterable[Finding]) -> int:
+    """How many things block, those of several sizes counted once."""
+    return len({(each.check, each.code, each.piece, each.where) for each in findings if blocks(each)})
 
 
 def _rank(cluster: tuple[Group, tuple[Group, ...]]) -> tuple[int, bool]:

@@ -7,7 +7,7 @@ from pathlib import Path
 import msgspec
 
 from pipeline.checks.causes import places_of
-from pipeline.checks.telling import tell
+from pipeline.checks.telling import tell, to_mend
 from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.rules.plan import Source, refused
 
@@ -61,7 +61,7 @@ def _checked(source: Source, folder: Path) -> bool:
 
 
 def _headline(source: Source, findings: tuple[Finding, ...], work: Path, release: Path) -> str:
-    blocking = sum(map(blocks, findings))
+    blocking = to_mend(findings)
     if source.pattern is None:
         return f"{source.name}: pattern.toml was refused, nothing was built"
     name, folder = f"{source.name} {source.pattern.version}", work / source.name

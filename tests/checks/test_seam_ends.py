@@ -8,28 +8,9 @@ from pipeline.checks.garment import Garment
 from pipeline.checks.seam_ends import lie
 from pipeline.checks.seam_way import settled
 from pipeline.model.curves import Cubic, Line, Path
-from pipeline.model.pattern import EdgeSpec
 from pipeline.model.points import Point
-from tests.checks.skirt import FOLD, HEM, PATTERN, cut, drawn, geometry, lines, replace, seam, spec
-
-PLAIN: dict[str, EdgeSpec] = {}
-
-
-def sewn(shapes: dict[str, dict[str, Path]], *seams, edges=PLAIN, grain=(40, 90, 10)) -> Garment:
-    """A garment of one size: pieces of named paths, and seams; `edges` says something of `piece.edge`."""
-    specs = {}
-    for number, name in enumerate(shapes, 1):
-        own = {key.split(".")[1]: said for key, said in edges.items() if key.split(".")[0] == name}
-        specs[name] = replace(spec(name, number, 2, 1, edges=own), sizes=("M",))
-    pattern = replace(PATTERN, sizes=("M",), pieces=specs, seams={one.name: one for one in seams})
-    pieces = {name: {"M": cut(pattern, drawn(name, "M", shape, grain))} for name, shape in shapes.items()}
-    return Garment(pattern, pieces)
-
-
-def ring(**corners: tuple[float, float]) -> dict[str, Path]:
-    """Straight edges by the corners at which they begin, clockwise on the page."""
-    places = list(corners.values())
-    return {name: lines(places[i], places[(i + 1) % len(places)]) for i, name in enumerate(corners)}
+from tests.checks.outlines import ring, sewn
+from tests.checks.skirt import FOLD, HEM, geometry, lines, replace, seam
 
 
 def found(garment: Garment, *checks: str) -> list[tuple[str, str, str | None]]:

@@ -2,7 +2,7 @@
 
 import tomllib
 
-from pipeline.checks.telling import size_ranges, tell
+from pipeline.checks.telling import size_ranges, tell, to_mend
 from pipeline.checks.waivers import matches
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Waiver
@@ -104,8 +104,17 @@ def test_what_is_so_in_most_sizes_is_no_slip_that_others_follow_from():
 
 
 def test_skipped_checks_are_counted_and_named_once():
-    lines = tell([_finding(check=check, severity="skip") for check in ("strips", "notions", "strips")], SIZES)
-    assert lines == ["not checked, since nothing is declared to hold it against: strips, notions"]
+    skips = [
+        _finding(check=check, severity="skip", piece=None, where=where)
+        for check, where in (("strips", None), ("finished", "finished.waist"), ("strips", None))
+    ]
+    assert tell(skips, SIZES) == [
+        "not checked, since nothing is declared to hold it against: strips, finished (finished.waist)"
+    ]
+
+
+def test_things_to_mend_are_counted_once_for_all_their_sizes():
+    assert to_mend([_finding(size="36"), _finding(size="38"), _finding(where="hem"), _finding(severity="warn")]) == 2
 
 
 def test_size_ranges():
