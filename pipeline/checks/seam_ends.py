@@ -15,7 +15,7 @@ import shapely
 
 from pipeline.checks.corners import bend_deg, corner_deg, neighbour
 from pipeline.checks.garment import Garment
-from pipeline.checks.seam_walk import Direction
+from pipeline.checks.seam_walk import Direction, is_complete
 from pipeline.model.pattern import Seam, SideEdge
 from pipeline.model.pieces import CutEdge, CutPiece
 
@@ -76,7 +76,7 @@ def side_ends(seam: Seam, way: Direction, at_end: bool) -> tuple[tuple[SideEdge,
 def lie(garment: Garment, seam: Seam, way: Direction, size: str, at_end: bool) -> Lie:
     """How the two pieces lie beyond an end of a seam."""
     one, two = seam_end(garment, seam, way, size, at_end)
-    if _turned_onto(garment, seam, way, size):
+    if _turned_onto(garment, seam, way):
         return "lies on"
     both_sewn = one.place in _sewn(garment) and two.place in _sewn(garment)
     if both_sewn and not in_one_line(garment, one, two) and any(_goes_round(end) for end in (one, two)):
@@ -104,11 +104,10 @@ def end_miss_deg(garment: Garment, seam: Seam, way: Direction, size: str, at_end
 
 def turned_pieces(garment: Garment, seam: Seam, way: Direction, size: str) -> frozenset[str]:
     """The pieces that are turned onto others by a seam, as facings and bags are: the smaller one at each end."""
-    found = set()
-    for at_end in (False, True):
-        if lie(garment, seam, way, size, at_end) == "lies on":
-            found.add(min(seam_end(garment, seam, way, size, at_end), key=lambda end: end.cut.seam_area_mm2).cut.piece)
-    return frozenset(found)
+    if not _turned_onto(garment, seam, way):
+        return frozenset()
+    pairs = (seam_end(garment, seam, way, size, at_end) for at_end in (False, True))
+    return frozenset(min(pair, key=lambda end: end.cut.seam_area_mm2).cut.piece for pair in pairs)
 
 
 def _sewn(garment: Garment) -> frozenset[tuple[str, str]]:
@@ -143,9 +142,11 @@ def _is_free(garment: Garment, end: SideEnd) -> bool:
     return end.place not in _sewn(garment) and not beside.fold and not beside.hem and beside.allowance_mm < HEM_MM
 
 
-def _turned_onto(garment: Garment, seam: Seam, way: Direction, size: str) -> bool:
-    """Whether one side is turned onto the other once it is sewn, as a facing is, in a size."""
-    return garment.once(("turned onto", seam.name, way, size), lambda: _is_turned_onto(garment, seam, way, size))
+def _turned_onto(garment: Garment, seam: Seam, way: Direction) -> bool:
+    """Whether one side is turned onto the other once it is sewn, as a facing is: what one size tells holds for all."""
+    sizes = (garment.pattern.base, *garment.pattern.sizes)
+    size = next(size for size in sizes if is_complete(garment, seam, size))
+    return garment.once(("turned onto", seam.name, way), lambda: _is_turned_onto(garment, seam, way, size))
 
 
 def _is_turned_onto(garment: Garment, seam: Seam, way: Direction, size: str) -> bool:
