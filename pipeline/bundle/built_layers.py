@@ -16,6 +16,7 @@ from pipeline.words import say
 TOLERANCE_MM = 0.15
 _LARGEST = 4
 _SAME_SHARE = 0.0008
+_SCALED = 0.002
 
 Extents = tuple[float, float]
 
@@ -67,9 +68,10 @@ def built_sizes(built: Built) -> Iterator[Outcome]:
     known = _Measured(built)
     for pdf in built.prints:
         alone = format_of(pdf.path)[1]
+        shared = _share_lines(built, pdf) if alone is None else set()
         for size, forms in _own_forms(built, pdf, alone).items():
             yield from _written(built, pdf, size, forms) if alone is None else ()
-            yield from _measured(known, pdf, size, forms)
+            yield from _measured(known, pdf, size, forms, size in shared)
 
 
 def _own_forms(built: Built, pdf: BuiltPdf, alone: str | None) -> dict[str, list[BuiltForm]]:
@@ -88,6 +90,13 @@ def _own_forms(built: Built, pdf: BuiltPdf, alone: str | None) -> dict[str, list
         if own in names:
             found[names[own]].append(form)
     return found
+
+
+def _share_lines(built: Built, pdf: BuiltPdf) -> set[str]:
+    """Sizes of which some lines are drawn once together with other sizes: what is left of a piece may be but a part."""
+    shown = {form for page in pdf.pages for form in page.shown if len(form.layers) > 1}
+    names = {name for form in shown if line_extents(form.form.content) is not None for name in form.layers}
+    return {size for size, name in zip(built.pattern.sizes, _layer_names(built), strict=True) if name in names}
 
 
 def _written(built: Built, pdf: BuiltPdf, size: str, forms: Sequence[BuiltForm]) -> Iterator[Outcome]:
@@ -115,7 +124,8 @@ class _Measured:
     def scales(self, found: Extents, size: str) -> set[float]:
         """By what some piece of a size would have to be scaled to be as large as this, to 0.1 %."""
         shares = ((found[0] / pair[0], found[1] / pair[1]) for pair in self.sizes[size])
-        return {round(a, 3) for a, b in shares if abs(a / b - 1) <= _SAME_SHARE and 0.5 < a < 2}
+        near = {round(a, 3) for a, b in shares if abs(a / b - 1) <= _SAME_SHARE and 0.5 < a < 2}
+        return {scale for scale in near if abs(scale - 1) > _SCALED}
 
 
 def _extents(piece: PieceData) -> list[Extents]:
@@ -125,8 +135,14 @@ def _extents(piece: PieceData) -> list[Extents]:
     return [pair for w, h in ((width, height), *halves) for pair in ((w, h), (h, w))]
 
 
-def _measured(known: _Measured, pdf: BuiltPdf, size: str, forms: Sequence[BuiltForm]) -> Iterator[Outcome]:
-    """The largest drawings of one size. A cut line that is partly drawn with other sizes tells nothing."""
+def _measured(
+    known: _Measured, pdf: BuiltPdf, size: str, forms: Sequence[BuiltForm], shares: bool
+) -> Iterator[Outcome]:
+    """The largest drawings of one size. A cut line that is partly drawn with other sizes tells nothing.
+
+    Where lines are shared, one drawing can be as large as another size's piece by chance: it takes two, and none of
+    the size itself.
+    """
     found = [extents for form in _largest(forms) if (extents := _extents_of(form)) is not None]
     others: Counter[str] = Counter()
     own = 0
@@ -134,7 +150,8 @@ def _measured(known: _Measured, pdf: BuiltPdf, size: str, forms: Sequence[BuiltF
         sizes = known.sizes_of(extents)
         own += size in sizes
         others.update(sizes if size not in sizes else ())
-    if others:
+    strange = sum(bool(sizes) and size not in sizes for sizes in map(known.sizes_of, found))
+    if strange > 1 and not own if shares else strange:
         other = others.most_common(1)[0][0]
         text = f"what it shows as size {size} is as large as size {other}"
         yield at_file(pdf.path, "other-size", text, f"a piece of size {other}", f"pieces of size {size}", size=size)

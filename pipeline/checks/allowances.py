@@ -2,18 +2,17 @@
 
 import math
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from pipeline.checks.catalogue import CHECKS
-from pipeline.checks.corners import at_corner, corner_deg, neighbour
+from pipeline.checks.corners import at_corner
 from pipeline.checks.distances import to_line_mm
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
+from pipeline.checks.seam_ends import SideEnd, lie, seam_end, turned_pieces
 from pipeline.checks.seam_walk import WalkedSide, walk_side
-from pipeline.checks.seam_way import side_ends, walked_seams
+from pipeline.checks.seam_way import walked_seams
 from pipeline.model.curves import Line, direction
 from pipeline.model.pattern import Reference, Seam, SideEdge
-from pipeline.model.pieces import CutEdge, CutPiece
 
 DISTANCE_MM = 0.05
 EQUAL_MM = 0.1
@@ -21,6 +20,8 @@ ENDS_MM = 3.0
 _STRAIGHT_MM = 30.0
 _FACING_SHARE = 0.25
 _NEARLY_STRAIGHT = 0.1
+_BENT_DEG = 30.0
+"""Beyond such a bend the line beside a seam does not run on: its two allowances are not laid on each other."""
 
 
 @CHECKS.register(
@@ -128,15 +129,18 @@ def _facing(seam: Seam, a: WalkedSide, b: WalkedSide) -> Iterator[tuple[SideEdge
     source="common practice",
 )
 def allowance_bare(garment: Garment) -> Iterator[Outcome]:
-    """Edges of 0 mm in no seam (allowance-pairs tells of those) and in no strip's sum; hems of 0 mm always."""
-    pattern = garment.pattern
+    """Edges of 0 mm in no seam (allowance-pairs tells of those) and in no strip's sum; hems of 0 mm always.
+
+    Free edges of facings, bags and linings are let be.
+    """
+    pattern, within = garment.pattern, _within(garment)
     steps = (step for seam in pattern.seams.values() for step in (*seam.a, *seam.b))
     held = {(step.piece, step.edge) for step in steps}
     sums = (total for strip in pattern.strips.values() for total in (strip.length, strip.goes_round) if total)
     bound = {(term.of.piece, term.of.line) for total in sums for term in total.terms if isinstance(term.of, Reference)}
     for name, by_size in garment.cuts.items():
         spec = pattern.pieces.get(name)
-        if spec is None or spec.source is not None:
+        if spec is None or spec.source is not None or name in within:
             continue
         for edge in next(iter(by_size.values())).edges:
             of = (name, edge.name)
@@ -153,6 +157,15 @@ def allowance_bare(garment: Garment) -> Iterator[Outcome]:
                 )
 
 
+def _within(garment: Garment) -> set[str]:
+    """Pieces that lie within the garment, as facings, bags and linings do: their free edges may be left raw."""
+    found = {step.piece for seam in garment.pattern.seams.values() if seam.kind == "lining" for step in seam.a}
+    for seam, way, size in walked_seams(garment):
+        if seam.kind == "sewn":
+            found |= turned_pieces(garment, seam, way, size)
+    return found
+
+
 @CHECKS.register(
     id="allowance-ends",
     title="Allowances go on alike across a seam, and their ends lie on each other",
@@ -166,10 +179,11 @@ def allowance_ends(garment: Garment) -> Iterator[Outcome]:
     """At each seam end: the widths of the two edges beside the seam, and how far its own allowances stick out there."""
     stepped = set()
     for seam, way, size in walked_seams(garment):
-        for at_end in (False, True) if seam.angles and seam.kind == "sewn" else ():
-            places = [(step, at_end != turned) for step, turned in side_ends(seam, way, at_end)]
-            ends = [_End(garment.cuts[step.piece][size], step.edge, last) for step, last in places]
-            if any(end.beside.fold for end in ends):
+        for at_end in (False, True) if seam.kind == "sewn" else ():
+            ends = seam_end(garment, seam, way, size, at_end)
+            bend = abs(sum(end.deg for end in ends) - 180)
+            on_each_other = lie(garment, seam, way, size, at_end) == "lies on"
+            if any(end.beside.fold for end in ends) or on_each_other or bend > _BENT_DEG:
                 continue
             one, two = ends
             apart = abs(one.beside.allowance_mm - two.beside.allowance_mm) > EQUAL_MM
@@ -178,34 +192,23 @@ def allowance_ends(garment: Garment) -> Iterator[Outcome]:
                 own = [garment.edge_spec(end.cut.piece, end.beside.name).allowance_mm is not None for end in ends]
                 yield _step(seam, two, one) if own == [False, True] else _step(seam, one, two)
             for end in ends:
-                if not end.beside.hem and end.sticks_out_mm() > ENDS_MM:
+                if not end.beside.hem and _sticks_out_mm(end) > ENDS_MM:
                     yield _dog_ear(seam, end)
 
 
-class _End(NamedTuple):
-    """One side of a seam at one of its ends: the piece, the edge, and whether this is the edge's last point."""
-
-    cut: CutPiece
-    edge: str
-    last: bool
-
-    @property
-    def beside(self) -> CutEdge:
-        return self.cut.edge(neighbour(self.cut, self.edge, self.last).name)
-
-    def sticks_out_mm(self) -> float:
-        """How far the raw edge runs on past the place where the neighbour's cut line crosses the seam."""
-        line = self.cut.edge(self.edge).cut_line
-        before, after = at_corner(self.cut, self.edge, self.last)
-        sharp = math.radians(corner_deg(self.cut, self.edge, self.last))
-        if not line or math.sin(sharp) < _NEARLY_STRAIGHT:
-            return 0.0
-        tip = line[-1][-1] if self.last else line[0][0]
-        along = direction(before.path[-1], 1.0) if self.last else direction(after.path[0], 0.0).scaled(-1)
-        return after.path[0].start.to(tip).dot(along) - self.beside.allowance_mm / math.sin(sharp)
+def _sticks_out_mm(end: SideEnd) -> float:
+    """How far the raw edge runs on past the place where the neighbour's cut line crosses the seam."""
+    line = end.cut.edge(end.edge).cut_line
+    before, after = at_corner(end.cut, end.edge, end.last)
+    sharp = math.radians(end.deg)
+    if not line or math.sin(sharp) < _NEARLY_STRAIGHT:
+        return 0.0
+    tip = line[-1][-1] if end.last else line[0][0]
+    along = direction(before.path[-1], 1.0) if end.last else direction(after.path[0], 0.0).scaled(-1)
+    return after.path[0].start.to(tip).dot(along) - end.beside.allowance_mm / math.sin(sharp)
 
 
-def _step(seam: Seam, one: _End, two: _End) -> Outcome:
+def _step(seam: Seam, one: SideEnd, two: SideEnd) -> Outcome:
     """Told of the first: the side whose edge has an allowance of its own, where only one has."""
     first, second = one.beside, two.beside
     return Outcome(
@@ -223,8 +226,8 @@ def _step(seam: Seam, one: _End, two: _End) -> Outcome:
     )
 
 
-def _dog_ear(seam: Seam, end: _End) -> Outcome:
-    beside, out = end.beside.name, end.sticks_out_mm()
+def _dog_ear(seam: Seam, end: SideEnd) -> Outcome:
+    beside, out = end.beside.name, _sticks_out_mm(end)
     return Outcome(
         code="dog-ear",
         size=end.cut.size,

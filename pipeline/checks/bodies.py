@@ -7,6 +7,9 @@ from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
 from pipeline.checks.smooth import STEP_LIMIT_MM, STEP_SOURCE, breaks, triples
 
+_HALF_CM = 5.0
+"""A table that is rounded to half centimetres cannot be smoother than they are."""
+
 
 @CHECKS.register(
     id="body-steps",
@@ -14,7 +17,7 @@ from pipeline.checks.smooth import STEP_LIMIT_MM, STEP_SOURCE, breaks, triples
     rationale="A wrong digit in the size table sends a buyer to the wrong size, though every piece is right.",
     remedy="correct the measure; where the step is meant, name the last size of the band in bands",
     severity="warn",
-    source=STEP_SOURCE,
+    source=f"{STEP_SOURCE}; half a centimetre in a table that is rounded to half centimetres",
     needs=("body",),
 )
 def body_steps(garment: Garment) -> Iterator[Outcome]:
@@ -26,7 +29,10 @@ def body_steps(garment: Garment) -> Iterator[Outcome]:
         return
     middles = triples(sizes, garment.pattern.bands)
     for name, measure in garment.pattern.body.items():
-        for item in breaks([(measure.sizes_mm[size],) for size in sizes], middles):
+        halves = all(measure.sizes_mm[size] % _HALF_CM == 0 for size in sizes)
+        whole = all(measure.sizes_mm[size] % (2 * _HALF_CM) == 0 for size in sizes)
+        limit = _HALF_CM if halves and not whole else STEP_LIMIT_MM
+        for item in breaks([(measure.sizes_mm[size],) for size in sizes], middles, limit):
             size = sizes[item.index]
             yield Outcome(
                 code="off" if item.alone else "step",
@@ -34,8 +40,7 @@ def body_steps(garment: Garment) -> Iterator[Outcome]:
                 where=f"body.{name}",
                 file="pattern.toml",
                 object=f"body.{name}.sizes",
-                found=f"{measure.sizes_mm[size] / 10:g} cm, {item.off_mm:.1f} mm "
-                f"{'off its neighbours' if item.alone else 'of second difference'}",
-                allowed=f"second difference up to {STEP_LIMIT_MM:.3f} mm",
+                found=f"{measure.sizes_mm[size] / 10:g} cm, {item.found}",
+                allowed=f"a second difference of up to {limit:.1f} mm",
                 message=f"body.{name} of size {size} {'breaks' if item.alone else 'changes'} the steps of its row",
             )

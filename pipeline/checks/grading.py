@@ -8,7 +8,7 @@ from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
 from pipeline.checks.size_rows import Row, edge_order, rows
-from pipeline.checks.smooth import STEP_LIMIT_MM, STEP_SOURCE, Break, Value, bands, breaks, off_line, triples
+from pipeline.checks.smooth import STEP_ALLOWED, STEP_SOURCE, Break, Value, bands, breaks, off_line, triples
 from pipeline.model.pieces import CutPiece, inside_length_mm
 from pipeline.model.points import Vector
 
@@ -128,8 +128,8 @@ def _broken(row: Row, name: str, item: Break, what: str) -> Outcome:
         cut,
         "off" if item.alone else "step",
         name,
-        f"{item.off_mm:.1f} mm {'off' if item.alone else 'of second difference'}",
-        f"second difference up to {STEP_LIMIT_MM:.3f} mm",
+        item.found,
+        STEP_ALLOWED,
         f"{here} the {what} by {item.off_mm:.1f} mm",
     )
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.checks.seam_walk import directions
+from pipeline.checks.seam_way import directions
 from pipeline.model.pattern import Seam, SideEdge
 
 

@@ -3,16 +3,20 @@
 from collections.abc import Iterator
 
 from pipeline.checks.catalogue import CHECKS
-from pipeline.checks.corners import BEND_WINDOW_MM, bend_deg, edge_index, interior_deg, neighbour
+from pipeline.checks.corners import BEND_WINDOW_MM, bend_deg, edge_index, interior_deg
 from pipeline.checks.garment import Garment
 from pipeline.checks.notch_match import part_band
 from pipeline.checks.registry import Outcome
+from pipeline.checks.seam_ends import ANGLE_LIMIT_DEG, seam_end
 from pipeline.checks.seam_walk import walk_side
-from pipeline.checks.seam_way import ANGLE_LIMIT_DEG, end_angles_deg, side_ends, walked_seams
+from pipeline.checks.seam_way import walked_seams
+from pipeline.model.curves import Path
 from pipeline.model.pattern import Seam
 
 BEND_LIMIT_DEG = 20.0
 """How differently two joined lines may bend within 10 mm: a straight line that runs into a circle of 29 mm radius."""
+
+ONWARD_MM = 40.0
 
 
 @CHECKS.register(
@@ -32,18 +36,15 @@ def joined_lines(garment: Garment) -> Iterator[Outcome]:
     for seam, way, size in walked_seams(garment):
         if not seam.angles or seam.kind != "sewn":
             continue
-        for at_end, total in zip((False, True), end_angles_deg(garment, seam, way, size), strict=True):
-            if abs(total - 180) > ANGLE_LIMIT_DEG:
+        for at_end in (False, True):
+            ends = seam_end(garment, seam, way, size, at_end)
+            if abs(sum(end.deg for end in ends) - 180) > ANGLE_LIMIT_DEG or any(end.beside.fold for end in ends):
                 continue
-            bends, names, folds = [], [], []
-            for step, turned in side_ends(seam, way, at_end):
-                cut = garment.cuts[step.piece][size]
-                beside = neighbour(cut, step.edge, at_end != turned)
-                bends.append(bend_deg(beside.path, at_end=at_end == turned))
-                names.append(f"{step.piece}.{beside.name}")
-                folds.append(cut.edge(beside.name).fold)
-            if not any(folds) and abs(bends[0] - bends[1]) > BEND_LIMIT_DEG:
-                hooked = max((0, 1), key=lambda side: abs(bends[side]))
+            lines = [(end.cut.drawn.edge(end.beside.name).path, not end.last) for end in ends]
+            bends = [bend_deg(path, at_end=last) for path, last in lines]
+            names = [f"{end.cut.piece}.{end.beside.name}" for end in ends]
+            hooked = max((0, 1), key=lambda side: abs(bends[side]))
+            if abs(bends[0] - bends[1]) > BEND_LIMIT_DEG and not _goes_on(*lines[hooked], bends[hooked]):
                 piece, edge = names[hooked].split(".")
                 yield Outcome(
                     code="bend",
@@ -56,6 +57,12 @@ def joined_lines(garment: Garment) -> Iterator[Outcome]:
                     allowed=f"alike within {BEND_LIMIT_DEG:g} degrees",
                     message=f"{names[0]} and {names[1]}, joined by seam {seam.name}, bend differently beside it",
                 )
+
+
+def _goes_on(path: Path, at_end: bool, bend: float) -> bool:
+    """Whether a line goes on bending as it does beside the seam, as a shallow neck does: then it has no hook there."""
+    onward = bend_deg(path, at_end, ONWARD_MM) - bend
+    return onward * bend > 0 and abs(onward) >= BEND_LIMIT_DEG / 2
 
 
 @CHECKS.register(

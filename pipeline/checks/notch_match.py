@@ -86,13 +86,13 @@ def match_notches(seam: Seam, a: WalkedSide, b: WalkedSide) -> tuple[list[Match]
         joint = _faced_mm(notch.at_mm, b.joints_mm, [(m.a_mm, m.b_mm) for m in matches], band, 1)
         if joint is not None:
             joined.append(Match(notch_text(notch), notch.at_mm, joint, notch, None))
-        elif not _needs_none(notch, a):
+        elif not _needs_none(notch, a, b):
             lonely.append(notch)
     for notch in other:
         joint = _faced_mm(notch.at_mm, a.joints_mm, [(m.b_mm, m.a_mm) for m in matches], band, -1)
         if joint is not None:
             joined.append(Match(notch_text(notch), joint, notch.at_mm, None, notch))
-        elif not _needs_none(notch, b):
+        elif not _needs_none(notch, b, a):
             lonely.append(notch)
     return sorted((*matches, *joined), key=lambda match: match.a_mm), lonely
 
@@ -108,9 +108,14 @@ def _inner(side: WalkedSide) -> list[WalkedNotch]:
     return kept
 
 
-def _needs_none(notch: WalkedNotch, side: WalkedSide) -> bool:
-    """An end of a dart or pleat, and a notch at a joint of its own side, where the corner itself is what is matched."""
-    return notch.bounds_take or any(abs(notch.at_mm - joint) < AT_JOINT_MM for joint in side.joints_mm)
+def _needs_none(notch: WalkedNotch, side: WalkedSide, other: WalkedSide) -> bool:
+    """An end of a dart or pleat; a notch at a joint of its own side, where the corner itself is what is matched; and
+    one that the other side has at its end, where this side laps over.
+    """
+    laps = notch.name is not None and any(
+        n.name == notch.name and min(n.at_mm, other.length_mm - n.at_mm) < AT_JOINT_MM for n in other.notches
+    )
+    return notch.bounds_take or laps or any(abs(notch.at_mm - joint) < AT_JOINT_MM for joint in side.joints_mm)
 
 
 def _paired(

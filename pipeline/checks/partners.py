@@ -91,11 +91,58 @@ def _disagreements(
             odd.append(_Disagreement(seam.name, step, step, (there[0], (wanted, 0))))
         # the halves of one seam are of both hands: only their number counts
         options[step] = there if times == 1 else [(sum(hands) // times, 0) for hands in there]
+        if _is_lined_with_itself(garment, step.piece):
+            options[step] += [(one // 2, other // 2) for one, other in options[step]]
+    # of what there is of an edge in several seams each takes as many as it needs
+    out = [step for step in options if _shared_out(garment, step, size)]
+    needs = next((options[step] for step in options if step not in out), None)
+    options |= {step: needs for step in out if needs is not None}
     return odd + [
         _Disagreement(seam.name, one, other, (options[one][0], options[other][0]))
         for one, other in combinations(options, 2)
         if one.piece != other.piece and not _agree(options[one], options[other], cuts, one, other, symmetric)
     ]
+
+
+def _seams_of(garment: Garment, step: SideEdge) -> list[Seam]:
+    """The sewn seams that an edge is in: those of a right and of a left front, or of a band round front and back."""
+    return garment.once(("seams of", step.piece, step.edge), lambda: _found_seams(garment, (step.piece, step.edge)))
+
+
+def _found_seams(garment: Garment, of: tuple[str, str]) -> list[Seam]:
+    seams = (seam for seam in garment.pattern.seams.values() if seam.kind == "sewn")
+    return [seam for seam in seams if of in {(other.piece, other.edge) for other in (*seam.a, *seam.b)}]
+
+
+def _shared_out(garment: Garment, step: SideEdge, size: str) -> bool:
+    """Whether an edge is in several seams that take all there are of it; right and left may be drawn apart."""
+    seams, own = _seams_of(garment, step), garment.cut(step.piece, size)
+    if len(seams) < 2 or own is None:
+        return False
+    taken = {0}
+    for seam in seams:
+        others = [other for other in (*seam.a, *seam.b) if other.piece != step.piece]
+        single = [other for other in others if len(_seams_of(garment, other)) == 1]
+        needs = [_numbers(garment, other, seam, size) for other in single or others]
+        taken = {one + more for one in taken for more in frozenset.intersection(*needs)} if needs else set()
+    return bool(taken & {sum(hands) for hands in _hands(garment.pattern.pieces[step.piece], own)})
+
+
+def _numbers(garment: Garment, step: SideEdge, seam: Seam, size: str) -> frozenset[int]:
+    """How many of a seam an edge is there for: of all its materials together, or of one of them."""
+    cut = garment.cut(step.piece, size)
+    times = (*seam.a, *seam.b).count(step)
+    hands = _hands(garment.pattern.pieces[step.piece], cut) if cut is not None else []
+    return frozenset(sum(hand) // times for hand in hands)
+
+
+def _is_lined_with_itself(garment: Garment, piece: str) -> bool:
+    """Whether a seam of several pieces, this one among them, is sewn to second copies of them, as a hood's edge is."""
+    for seam in garment.pattern.seams.values():
+        one, other = ([(step.piece, step.edge) for step in side] for side in (seam.a, seam.b))
+        if one == other and len({name for name, _ in one}) > 1 and piece in {name for name, _ in one}:
+            return True
+    return False
 
 
 def _hands(spec: PieceSpec, cut: CutPiece) -> list[Hands]:

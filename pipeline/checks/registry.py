@@ -9,7 +9,11 @@ from typing import Any
 
 import msgspec
 
+from pipeline.checks.attempts import attempted
 from pipeline.model.findings import Finding, Severity
+
+NOT_DECLARED = "not-declared"
+"""The code of a check that was skipped, since nothing is declared to hold the pattern against."""
 
 
 class Outcome(msgspec.Struct, frozen=True, kw_only=True):
@@ -88,15 +92,8 @@ class Registry:
 def _run(check: Check, pattern: str, subject: Any, provides: frozenset[str]) -> list[Finding]:
     if missing := sorted(check.needs - provides):
         text = f"{check.title}: not checked, there is no {', '.join(missing)}"
-        return [_finding(check, pattern, Outcome(code="not-declared", severity="skip", message=text))]
-    findings = []
-    try:
-        for outcome in check.function(subject):
-            findings.append(_finding(check, pattern, outcome))
-    except Exception as fault:
-        text = f"the check itself failed ({type(fault).__name__}: {fault}); what it looks for is not known to be right"
-        findings.append(_finding(check, pattern, Outcome(code="check-failed", severity="block", message=text)))
-    return findings
+        return [_finding(check, pattern, Outcome(code=NOT_DECLARED, severity="skip", message=text))]
+    return list(attempted(check.id, pattern, lambda: (_finding(check, pattern, o) for o in check.function(subject))))
 
 
 def _finding(check: Check, pattern: str, outcome: Outcome) -> Finding:

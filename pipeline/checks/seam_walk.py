@@ -13,7 +13,6 @@ from pipeline.model.pattern import Seam, SideEdge, Take
 from pipeline.model.pieces import CutPiece, Notch
 
 _MOST_WAYS = 256
-_EQUAL = 1e-6
 
 
 class WalkedNotch(msgspec.Struct, frozen=True):
@@ -78,21 +77,15 @@ def _on_edge(cut: CutPiece, edge: str) -> list[Notch]:
     return [notch for notch in cut.drawn.notches if notch.edge == edge]
 
 
-def directions(garment: Garment, seam: Seam) -> tuple[Direction, ...]:
-    """How each edge runs: one choice over all sizes together; several where nothing decides between them.
+def open_ways(garment: Garment, seam: Seam) -> dict[Direction, float]:
+    """Every way in which a seam can be walked, one choice over all sizes, and how far its notch names lie apart so.
 
-    Edges of one piece that follow each other in a side meet at their shared corner. What that leaves open runs the
-    way in which the names of shared notches agree best; an edge with `!` runs against its outline's walking order.
-    Where a seam has a `!` and the names leave ways open, the edges without one run along theirs.
-    Walking the whole seam from its other end is the same choice.
+    Edges of one piece that follow each other in a side meet at their shared corner. Walking the whole seam from its
+    other end is the same way.
     """
-    return garment.once(("ways", seam.name), lambda: _directions(garment, seam))
-
-
-def _directions(garment: Garment, seam: Seam) -> tuple[Direction, ...]:
     sizes = [size for size in garment.pattern.sizes if is_complete(garment, seam, size)]
     if not sizes:
-        return ()
+        return {}
     a_ways, b_ways = _ways(garment, seam.a, sizes[0]), _ways(garment, seam.b, sizes[0])
     costs: dict[Direction, float] = {}
     for a, b in product(a_ways, b_ways):
@@ -100,18 +93,7 @@ def _directions(garment: Garment, seam: Seam) -> tuple[Direction, ...]:
             costs[Direction(a, b)] = sum(_disagreement(garment, seam, a, b, size) for size in sizes)
     if [(step.piece, step.edge) for step in seam.a] == [(step.piece, step.edge) for step in seam.b]:
         costs = {way: cost for way, cost in costs.items() if way.a == way.b}  # a pair sewn to its own mirror image
-    least = min(costs.values())
-    best = [way for way, cost in costs.items() if cost <= least + _EQUAL]
-    steps = (*seam.a, *seam.b)
-    if any(step.turned for step in steps):
-        against = {way: _unasked(steps, way) for way in best}
-        best = [way for way in best if against[way] == min(against.values())]
-    return tuple(best)
-
-
-def _unasked(steps: tuple[SideEdge, ...], way: Direction) -> int:
-    """How many edges run against their outline's order without a `!`."""
-    return sum(turned and not step.turned for step, turned in zip(steps, (*way.a, *way.b), strict=True))
+    return costs
 
 
 def is_complete(garment: Garment, seam: Seam, size: str) -> bool:

@@ -1,15 +1,52 @@
 """Which way every seam is walked, and the walk of all seams in all sizes."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
-from pipeline.checks.corners import corner_deg
 from pipeline.checks.garment import Garment
 from pipeline.checks.notch_match import notch_outcomes
-from pipeline.checks.seam_walk import Direction, WalkedSide, directions, is_complete, walk_side
+from pipeline.checks.seam_ends import end_miss_deg
+from pipeline.checks.seam_kin import joints_off_deg, told_by_names, told_by_neighbours
+from pipeline.checks.seam_walk import Direction, WalkedSide, is_complete, open_ways, walk_side
 from pipeline.model.pattern import Seam, SideEdge
 
-ANGLE_LIMIT_DEG = 3.0
-"""How far two joined corners may miss a straight line; common practice, the limit from memory."""
+_EQUAL = 1e-6
+
+
+def directions(garment: Garment, seam: Seam) -> tuple[Direction, ...]:
+    """How each edge of a seam runs: one choice over all sizes together; several where nothing decides between them.
+
+    The edges beside the seam and at its joints tell it, then the names of shared notches, then those of the neighbours,
+    then joints at which a side must be one line. An edge with `!` runs against its outline's walking order: where a
+    seam has one, the names of notches come first, and the edges without one run along their outlines.
+    """
+    return garment.once(("ways", seam.name), lambda: _directions(garment, seam))
+
+
+def _directions(garment: Garment, seam: Seam) -> tuple[Direction, ...]:
+    costs = open_ways(garment, seam)
+    if len(costs) < 2:
+        return tuple(costs)
+    size = next(size for size in garment.pattern.sizes if is_complete(garment, seam, size))
+    steps = (*seam.a, *seam.b)
+
+    def neighbours(way: Direction) -> float:
+        return -told_by_neighbours(garment, seam, way, size)
+
+    ranks: list[Callable[[Direction], float]] = [neighbours, costs.__getitem__]
+    if any(step.turned for step in steps):
+        ranks = [costs.__getitem__, lambda way: _unasked(steps, way), neighbours]
+    ranks.append(lambda way: -told_by_names(garment, seam, way, size))
+    ranks.append(lambda way: joints_off_deg(garment, seam, way, size))
+    best = list(costs)
+    for rank in ranks:
+        ranked = {way: rank(way) for way in best}
+        best = [way for way in best if ranked[way] <= min(ranked.values()) + _EQUAL]
+    return tuple(best)
+
+
+def _unasked(steps: tuple[SideEdge, ...], way: Direction) -> int:
+    """How many edges run against their outline's order without a `!`."""
+    return sum(turned and not step.turned for step, turned in zip(steps, (*way.a, *way.b), strict=True))
 
 
 def settled(garment: Garment, seam: Seam) -> Direction | None:
@@ -40,25 +77,8 @@ def _faults(garment: Garment, seam: Seam, way: Direction) -> int:
         a, b = walk_side(garment, seam.a, way.a, size), walk_side(garment, seam.b, way.b, size)
         count += len(list(notch_outcomes(seam, a, b))) if seam.notches else 0
         if seam.angles:
-            count += sum(abs(total - 180) > ANGLE_LIMIT_DEG for total in end_angles_deg(garment, seam, way, size))
+            count += sum(end_miss_deg(garment, seam, way, size, at_end) > 0 for at_end in (False, True))
     return count
-
-
-def end_angles_deg(garment: Garment, seam: Seam, way: Direction, size: str) -> tuple[float, float]:
-    """The sums of the two interior corners at the start and at the end of a seam."""
-    totals = []
-    for at_end in (False, True):
-        total = 0.0
-        for step, reverse in side_ends(seam, way, at_end):
-            total += corner_deg(garment.cuts[step.piece][size], step.edge, at_end != reverse)
-        totals.append(total)
-    return totals[0], totals[1]
-
-
-def side_ends(seam: Seam, way: Direction, at_end: bool) -> tuple[tuple[SideEdge, bool], tuple[SideEdge, bool]]:
-    """The edge of each side at the start (or end) of a seam, and whether it is walked against its outline's order."""
-    which = -1 if at_end else 0
-    return (seam.a[which], way.a[which]), (seam.b[which], way.b[which])
 
 
 def walks(garment: Garment) -> Iterator[tuple[Seam, str, WalkedSide, WalkedSide]]:

@@ -8,21 +8,13 @@ from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.corners import neighbour
 from pipeline.checks.garment import Garment
 from pipeline.checks.notch_match import ease_mm, match_notches, notch_outcomes, parts_off, whole_band
+from pipeline.checks.notch_third import is_for_a_third
 from pipeline.checks.registry import Outcome
-from pipeline.checks.seam_walk import WalkedSide, directions
-from pipeline.checks.seam_way import (
-    ANGLE_LIMIT_DEG,
-    end_angles_deg,
-    faults,
-    settled,
-    side_ends,
-    side_text,
-    walked_seams,
-    walks,
-)
+from pipeline.checks.seam_ends import ANGLE_LIMIT_DEG, SideEnd, end_miss_deg, lie, seam_end
+from pipeline.checks.seam_walk import WalkedSide
+from pipeline.checks.seam_way import directions, faults, settled, side_text, walked_seams, walks
 from pipeline.checks.smooth import off_line
 from pipeline.model.pattern import Seam, SideEdge
-from pipeline.model.pieces import CutPiece
 
 
 @CHECKS.register(
@@ -116,7 +108,7 @@ def seam_notches(garment: Garment) -> Iterator[Outcome]:
     """Bands between matched notches, partners, order, kind."""
     for seam, size, a, b in walks(garment):
         if seam.notches and seam.kind == "sewn":
-            for outcome in notch_outcomes(seam, a, b):
+            for outcome in (found for found in notch_outcomes(seam, a, b) if not is_for_a_third(garment, seam, found)):
                 cut = garment.cut(outcome.piece or seam.a[0].piece, size)
                 yield msgspec.structs.replace(
                     outcome, size=size, piece=None, where=f"seams.{seam.name}", file=cut.drawn.file if cut else None
@@ -125,38 +117,41 @@ def seam_notches(garment: Garment) -> Iterator[Outcome]:
 
 @CHECKS.register(
     id="seam-angles",
-    title="Where a seam ends, its two corners join to a straight line",
+    title="Where a seam ends, its two corners join to a straight line, or are equal where one piece lies on the other",
     rationale="Hem, neck and armhole run on across a seam; corners that do not add up leave a peak or a dent there.",
     remedy="correct the corner of one piece, or say angles = false for the seam where the bend is meant",
     severity="warn",
-    source=f"180 degrees, within {ANGLE_LIMIT_DEG:g}: common practice, the limit from memory",
+    source=f"180 degrees, or equal, within {ANGLE_LIMIT_DEG:g}: common practice, the limit from memory",
     needs=("seams",),
 )
 def seam_angles(garment: Garment) -> Iterator[Outcome]:
-    """The sum of both corners at each end of a sewn seam."""
+    """Both corners at each end of a sewn seam: their sum, or that they are equal where one piece lies on the other."""
     for seam, way, size in walked_seams(garment):
-        if not seam.angles or seam.kind != "sewn":
-            continue
-        for at_end, total in zip((False, True), end_angles_deg(garment, seam, way, size), strict=True):
-            if abs(total - 180) <= ANGLE_LIMIT_DEG:
+        for at_end in (False, True) if seam.angles and seam.kind == "sewn" else ():
+            if not end_miss_deg(garment, seam, way, size, at_end):
                 continue
-            (one, one_turned), (two, two_turned) = side_ends(seam, way, at_end)
-            first, second = garment.cuts[one.piece][size], garment.cuts[two.piece][size]
-            places = (_corner_text(first, one, at_end != one_turned), _corner_text(second, two, at_end != two_turned))
+            one, two = seam_end(garment, seam, way, size, at_end)
+            places = (_corner_text(one), _corner_text(two))
+            flat = lie(garment, seam, way, size, at_end) == "runs on"
+            found = f"{one.deg + two.deg:.1f} degrees" if flat else f"{one.deg:.1f} and {two.deg:.1f} degrees"
             yield Outcome(
                 code="bend",
                 size=size,
                 where=f"seams.{seam.name}",
-                file=first.drawn.file,
+                file=one.cut.drawn.file,
                 object=places[0],
-                found=f"{total:.1f} degrees",
-                allowed=f"180 ± {ANGLE_LIMIT_DEG:g} degrees",
-                message=f"the corners {places[0]} and {places[1]} make {total:.1f} degrees together",
+                found=found,
+                allowed=f"180 ± {ANGLE_LIMIT_DEG:g} degrees" if flat else f"equal, ± {ANGLE_LIMIT_DEG:g} degrees",
+                message=(
+                    f"the corners {places[0]} and {places[1]} make {found} together"
+                    if flat
+                    else f"one piece is turned onto the other, and the corners {places[0]} and {places[1]} differ"
+                ),
             )
 
 
-def _corner_text(cut: CutPiece, step: SideEdge, at_end: bool) -> str:
-    return f"{step.piece}.{step.edge}/{neighbour(cut, step.edge, at_end).name}"
+def _corner_text(end: SideEnd) -> str:
+    return f"{end.cut.piece}.{end.edge}/{end.beside.name}"
 
 
 @CHECKS.register(

@@ -2,6 +2,8 @@
 
 from collections import Counter
 from collections.abc import Iterator
+from itertools import pairwise
+from statistics import median
 
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
@@ -11,6 +13,7 @@ from pipeline.checks.smooth import breaks
 from pipeline.model.pieces import CutPiece
 
 _SAME_DECIMALS = 2
+_GRADES_MM = 1.0
 
 
 @CHECKS.register(
@@ -99,12 +102,12 @@ def _outcome(cut: CutPiece, code: str, found: str, allowed: str, message: str, w
     rationale="A file copied to the wrong size fits its own partners nowhere, or everywhere and the wearer not.",
     remedy="export that size's own outline into the file",
     severity="block",
-    source="equal to 0.01 mm in every edge: common practice, from memory",
+    source="equal to 0.01 mm in every edge, of a piece that usually grows by 1 mm a size: common practice, from memory",
 )
 def size_copies(garment: Garment) -> Iterator[Outcome]:
     """Two sizes whose edges are all alike, of a piece that is graded between all others."""
     for row in rows(garment):
-        prints = [tuple(round(edge.gross_length_mm, _SAME_DECIMALS) for edge in cut.edges) for cut in row.cuts]
+        prints = [_print(cut) for cut in row.cuts]
         places: dict[tuple[float, ...], list[int]] = {}
         for index, mark in enumerate(prints):
             places.setdefault(mark, []).append(index)
@@ -119,7 +122,7 @@ def size_copies(garment: Garment) -> Iterator[Outcome]:
                 "an outline of its own, or one file for both sets",
                 "both size sets have the same outline",
             )
-        if not repeated or (together and len(places) < len(prints) - 1) or len(prints) < 3:
+        if not repeated or (together and len(places) < len(prints) - 1) or len(prints) < 3 or _hardly_grades(row):
             continue
         for indices in repeated:
             wrong = _wrong_one(row, indices)
@@ -132,6 +135,23 @@ def size_copies(garment: Garment) -> Iterator[Outcome]:
                 "an outline of its own",
                 f"size {cut.size} is drawn as size {others}",
             )
+
+
+def _print(cut: CutPiece) -> tuple[float, ...]:
+    """Lengths of the edges and distances of their corners from the first: the same wherever the piece lies."""
+    corners = [edge.path[0].start for edge in cut.drawn.edges]
+    lengths = (edge.gross_length_mm for edge in cut.edges)
+    return tuple(round(mm, _SAME_DECIMALS) for mm in (*lengths, *map(corners[0].distance, corners[1:])))
+
+
+def _hardly_grades(row: Row) -> bool:
+    """Whether no edge changes by more than a little from size to size: two sizes of such a piece can well be alike."""
+    tables = [{edge.name: edge.gross_length_mm for edge in cut.edges} for cut in row.cuts]
+    steps = (
+        [abs(two[name] - one[name]) for one, two in pairwise(tables) if name in one and name in two]
+        for name in tables[0]
+    )
+    return all(median(each) < _GRADES_MM for each in steps if each)
 
 
 def _of_a_set(garment: Garment, cut: CutPiece) -> bool:

@@ -10,20 +10,31 @@ from pipeline.model.lengths import MM_PER_INCH
 
 STEP_LIMIT_MM = MM_PER_INCH / 8
 """Second difference of a measure over the sizes: at most 1/8 in inside one grade band (common practice)."""
+STEP_ALLOWED = f"a second difference of up to {STEP_LIMIT_MM:.1f} mm"
+"""The limit as findings say it; what is found is rounded as it is before the two are compared."""
 STEP_SOURCE = "second difference at most 1/8 in inside one grade band: common practice"
 _EXPLAINS = 0.85
 """A changed step, seen as one size that is off, explains at most 4/5 of the squares of its second differences."""
-_ROUNDING = 1e-6
 
 Value = tuple[float, ...]
 
 
 class Break(msgspec.Struct, frozen=True):
-    """What breaks a row: the position in it, and by how much it is off; not `alone` where the step itself changes."""
+    """What breaks a row: the position in it, by how much it is off, and the second difference that tells it.
+
+    Not `alone` where the step itself changes.
+    """
 
     index: int
     off_mm: float
     alone: bool
+    bend_mm: float
+
+    @property
+    def found(self) -> str:
+        """What is held against STEP_ALLOWED."""
+        off = f", which {self.off_mm:.1f} mm at this size explain" if self.alone else ""
+        return f"a second difference of {self.bend_mm:.1f} mm{off}"
 
 
 def bands(sizes: Sequence[str], ends: Sequence[str]) -> list[tuple[int, int]]:
@@ -52,7 +63,8 @@ def breaks(row: Sequence[Value], middles: Sequence[int], limit_mm: float = STEP_
     found: list[Break] = []
     while bends and len(found) < 3:
         worst = max(bends, key=lambda k: math.hypot(*bends[k]))
-        if math.hypot(*bends[worst]) <= limit_mm + _ROUNDING:
+        bend = math.hypot(*bends[worst])
+        if round(bend, 1) <= round(limit_mm, 1):
             break
         before = _squares(bends)
         index, off = min(
@@ -60,10 +72,10 @@ def breaks(row: Sequence[Value], middles: Sequence[int], limit_mm: float = STEP_
         )
         rest = _without(bends, index, off)
         if len(row) > 3 and math.hypot(*off) > 0 and _squares(rest) <= (1 - _EXPLAINS) * before:
-            found.append(Break(index, math.hypot(*off), True))
+            found.append(Break(index, math.hypot(*off), True, bend))
             bends = rest
         else:
-            found.append(Break(worst, math.hypot(*bends[worst]), False))
+            found.append(Break(worst, bend, False, bend))
             del bends[worst]
     return found
 

@@ -12,6 +12,7 @@ from pipeline.model.pattern import Strip, Sum
 TOLERANCE_MM = 1.0
 TUCK_MM = 6.0
 _FULLNESS = 1.5
+_STRETCHED = 0.7
 
 
 @CHECKS.register(
@@ -22,6 +23,7 @@ _FULLNESS = 1.5
     severity="block",
     source=(
         "loop: opening + 2 tucks, calc; a tuck of at least 6 mm: common practice; "
+        "a band that is stretched at least 7/10 x the edge: common practice, from memory; "
         'at most 1 1/2 x the edge, as a ruffle: "Clothing for Women" (1916)'
     ),
     needs=("strips",),
@@ -52,6 +54,9 @@ def _reaches_round(garment: Garment, strip: Strip, size: str, length_mm: float) 
         yield _unknown(strip, size, "goes_round", strip.goes_round)
     elif length_mm < round_mm - TOLERANCE_MM:
         stretched = strip.grain in ("across", "bias")
+        share = _declared_share(strip.length, strip.goes_round)
+        if stretched and share is not None and share >= _STRETCHED:
+            return  # said to be so much shorter: it is stretched as it is sewn on
         text = f"it is {round_mm - length_mm:.1f} mm too short for what it goes round"
         found, allowed = f"{length_mm:.1f} mm", f"at least {round_mm:.1f} mm"
         yield _outcome(strip, "too-short", size, found, allowed, text, "warn" if stretched else None)
@@ -59,6 +64,13 @@ def _reaches_round(garment: Garment, strip: Strip, size: str, length_mm: float) 
         text = f"it is {length_mm / round_mm:.1f} times as long as what it goes round"
         allowed = f"at most {_FULLNESS * round_mm:.1f} mm"
         yield _outcome(strip, "too-long", size, f"{length_mm:.1f} mm", allowed, text, "warn")
+
+
+def _declared_share(length: Sum, goes_round: Sum) -> float | None:
+    """By what every term of one sum has to be multiplied to have the other; None where they are not in proportion."""
+    one, other = ({term.of: term.factor for term in total.terms} for total in (length, goes_round))
+    shares = {round(one[of] / other[of], 6) for of in other if other[of] and of in one}
+    return shares.pop() if one.keys() == other.keys() and len(shares) == 1 else None
 
 
 def _lets_through(garment: Garment, strip: Strip, size: str, length_mm: float) -> Iterator[Outcome]:

@@ -1,14 +1,22 @@
 """Findings as lines for people: by severity, then piece, then size, with like findings of several sizes in one."""
 
 from collections.abc import Iterable
+from types import MappingProxyType
 
-from pipeline.model.findings import Finding, Severity
+from pipeline.checks.causes import Group, Places, by_cause
+from pipeline.checks.waivers import waivable
+from pipeline.model.findings import Finding, Severity, blocks
 
 _HEADINGS: dict[Severity, str] = {"block": "BLOCKS", "warn": "look at", "info": "note", "skip": "not checked"}
 
+NO_PLACES: Places = MappingProxyType({})
 
-def tell(findings: Iterable[Finding], sizes: tuple[str, ...]) -> list[str]:
-    """Lines, most severe first; what was not checked, for want of something to hold it against, is one line."""
+
+def tell(findings: Iterable[Finding], sizes: tuple[str, ...], places: Places = NO_PLACES) -> list[str]:
+    """Lines, most severe first; what was not checked, for want of something to hold it against, is one line.
+
+    What follows from another finding stands beneath it; `places` are the pieces of seams, strips and measures.
+    """
     groups: dict[tuple[str, ...], list[Finding]] = {}
     skipped: list[Finding] = []
     for finding in findings:
@@ -24,31 +32,81 @@ def tell(findings: Iterable[Finding], sizes: tuple[str, ...]) -> list[str]:
             finding.waived or "",
         )
         groups.setdefault(key, []).append(finding)
-    order = list(_HEADINGS)
-    ranked = sorted(groups.values(), key=lambda group: (order.index(group[0].severity), group[0].waived is not None))
-    lines = [line for group in ranked for line in _lines(group, sizes)]
+    told = [Group(tuple(group)) for group in groups.values()]
+    opened = [group for group in told if group.first.severity in ("block", "warn") and not group.first.waived]
+    clusters = by_cause(opened, places, sizes)
+    clusters += [(group, ()) for group in told if group.first.severity not in ("block", "warn") or group.first.waived]
+    lines = [line for cluster in sorted(clusters, key=_rank) for line in _lines(*cluster, sizes)]
     if skipped:
-        checks = ", ".join(dict.fromkeys(finding.check for finding in skipped))
+        checks = ", ".join(dict.fromkeys(_skipped_text(finding) for finding in skipped))
         lines.append(f"{_HEADINGS['skip']}, since nothing is declared to hold it against: {checks}")
     return lines
 
 
-def _lines(group: list[Finding], sizes: tuple[str, ...]) -> list[str]:
-    first = group[0]
-    place = ".".join(part for part in (first.piece, first.where) if part)
-    where = ", ".join(part for part in (place, _size_text(group, sizes)) if part)
-    file = f" ({', '.join(part for part in (first.file, first.object) if part)})" if first.file or first.object else ""
+def _skipped_text(finding: Finding) -> str:
+    """The check, and what it did not look at where it looked at other things."""
+    place = ".".join(part for part in (finding.piece, finding.where) if part)
+    return f"{finding.check} ({place})" if place else finding.check
+
+
+def to_mend(findings: Iterable[Finding]) -> int:
+    """How many things block, those of several sizes counted once."""
+    return len({(each.check, each.code, each.piece, each.where) for each in findings if blocks(each)})
+
+
+def _rank(cluster: tuple[Group, tuple[Group, ...]]) -> tuple[int, bool]:
+    cause, effects = cluster
+    order = list(_HEADINGS)
+    return min(order.index(group.first.severity) for group in (cause, *effects)), cause.first.waived is not None
+
+
+def _lines(group: Group, effects: tuple[Group, ...], sizes: tuple[str, ...]) -> list[str]:
+    first = group.first
     heading = "accepted" if first.waived else _HEADINGS[first.severity]
-    line = f"{heading}: {f'{where}: ' if where else ''}{first.message}{file}"
+    line = f"{heading}: {_place_text(group, sizes)}{first.message}{_file_text(first)}"
     if first.found or first.allowed:
         line += f" — found {first.found or 'nothing'}, expected {first.allowed or 'nothing'}"
+    line += f" [{first.check}/{first.code}]"
     if first.waived:
         return [line, f"    because: {first.waived}"]
-    return [line, f"    {first.remedy}"] if first.severity in ("block", "warn") else [line]
+    if first.severity not in ("block", "warn"):
+        return [line]
+    lines = [line, f"    {first.remedy}"]
+    if waivable(first) and (waiver := _waiver(group)) is not None:
+        lines.append(f"    or accept it: {waiver}")
+    if effects:
+        lines.append("    probably the cause of:")
+    for effect in effects:
+        also = effect.first
+        place = _place_text(effect, sizes)
+        lines.append(f"      {_HEADINGS[also.severity]}: {place}{also.message} [{also.check}/{also.code}]")
+    return lines
 
 
-def _size_text(group: list[Finding], sizes: tuple[str, ...]) -> str:
-    found = [size for size in sizes if any(finding.size == size for finding in group)]
+def _place_text(group: Group, sizes: tuple[str, ...]) -> str:
+    place = ".".join(part for part in (group.first.piece, group.first.where) if part)
+    where = ", ".join(part for part in (place, _size_text(group.findings, sizes)) if part)
+    return f"{where}: " if where else ""
+
+
+def _file_text(finding: Finding) -> str:
+    named = ", ".join(part for part in (finding.file, finding.object) if part)
+    return f" ({named})" if named else ""
+
+
+def _waiver(group: Group) -> str | None:
+    """An entry for the list `waivers` of pattern.toml; None where nothing names the place."""
+    first = group.first
+    where = ".".join(part for part in (first.piece, first.where) if part)
+    if not where:
+        return None
+    size = f', size = "{first.size}"' if len(group.findings) == 1 and first.size else ""
+    return f'{{ check = "{first.check}", code = "{first.code}", where = "{where}"{size}, why = "…" }},'
+
+
+def _size_text(group: Iterable[Finding], sizes: tuple[str, ...]) -> str:
+    told = {finding.size for finding in group}
+    found = [size for size in sizes if size in told]
     if not found:
         return ""
     return f"size{'s' if len(found) > 1 else ''} {size_ranges(found, sizes)}"

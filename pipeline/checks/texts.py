@@ -7,6 +7,7 @@ from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
 from pipeline.model.pattern import Pattern, Texts
+from pipeline.words import languages as with_words
 
 _PLACEHOLDER = re.compile(r"\b(todo|tbd|tba|fixme|xxx+|lorem ipsum)\b|\?\?+", re.IGNORECASE)
 _VERSION = re.compile(r"(?<![\d.])\d+\.\d+\.\d+(?![\d.])")
@@ -32,15 +33,22 @@ def customer_texts(pattern: Pattern) -> dict[str, Texts]:
     source="common practice",
 )
 def texts(garment: Garment) -> Iterator[Outcome]:
-    """Missing and empty texts and place holders. The same text in two languages can be right, so it is only a note."""
-    languages = garment.pattern.languages
-    for key, written in customer_texts(garment.pattern).items():
+    """Missing and empty texts, one finding a language, and place holders; languages without words of ours are told so.
+
+    The same text in two languages can be right, so it is only a note; so are texts in further languages.
+    """
+    pattern = garment.pattern
+    for language in (language for language in pattern.languages if language in with_words()):
+        for code, found in (("missing", "no text"), ("empty", "an empty text")):
+            keys = [key for key, written in customer_texts(pattern).items() if _lack(written, language) == code]
+            if keys:
+                yield _lacking(keys, code, language, found)
+    yield from _parked(pattern)
+    languages = pattern.languages
+    for key, written in customer_texts(pattern).items():
         for language in languages:
-            text = written.get(language)
-            if text is None or not text.strip():
-                code, found = ("missing", "no text") if text is None else ("empty", "an empty text")
-                yield _outcome(key, code, language, found, f"a text in {language}", f"{key} has {found} in {language}")
-            elif _PLACEHOLDER.search(text):
+            text = written.get(language, "")
+            if _PLACEHOLDER.search(text):
                 yield _outcome(key, "placeholder", language, text, "the text itself", f"{key} still has a place holder")
         alike = [written[language].strip() for language in languages if language in written]
         if key not in _NAMES and len(alike) > 1 and len(set(alike)) == 1 and alike[0]:
@@ -54,6 +62,48 @@ def texts(garment: Garment) -> Iterator[Outcome]:
                 allowed="a text a language, or one that is right in all",
                 message=f"{key} is the same in {', '.join(languages)}",
             )
+
+
+def _lack(written: Texts, language: str) -> str | None:
+    text = written.get(language)
+    return "missing" if text is None else None if text.strip() else "empty"
+
+
+def lacking_keys(pattern: Pattern, language: str) -> list[str]:
+    """The keys of all texts that are missing or empty in a language."""
+    return [key for key, written in customer_texts(pattern).items() if _lack(written, language) is not None]
+
+
+def _lacking(keys: list[str], code: str, language: str, found: str) -> Outcome:
+    if len(keys) == 1:
+        return _outcome(keys[0], code, language, found, f"a text in {language}", f"{keys[0]} has {found} in {language}")
+    return Outcome(
+        code=code,
+        where="pattern",
+        file="pattern.toml",
+        object=f"{language}: {', '.join(keys)}",
+        found=f"{found} at {len(keys)} keys",
+        allowed=f"a text in {language} at each",
+        message=f"{len(keys)} texts are {code} in {language}: {', '.join(keys)}",
+    )
+
+
+def _parked(pattern: Pattern) -> Iterator[Outcome]:
+    """Texts in languages that the pattern does not have: nothing prints them."""
+    texts = customer_texts(pattern)
+    for language in sorted({language for written in texts.values() for language in written} - set(pattern.languages)):
+        keys = [key for key, written in texts.items() if language in written]
+        yield Outcome(
+            code="parked",
+            severity="info",
+            where="pattern",
+            file="pattern.toml",
+            object=f"{language}: {', '.join(keys)}",
+            found=f"{len(keys)} text{'s' if len(keys) > 1 else ''} in {language}",
+            allowed=f"languages of the pattern: {', '.join(pattern.languages)}",
+            message=f"texts in {language} are kept and printed nowhere",
+            remedy=f"name {language} in pattern.languages once every text is there in it, or mend the name",
+        )
 
 
 def _outcome(key: str, code: str, language: str, found: str, allowed: str, message: str) -> Outcome:
@@ -118,3 +168,24 @@ def _changes(code: str, found: str, allowed: str, message: str) -> Outcome:
         allowed=allowed,
         message=message,
     )
+
+
+@CHECKS.register(
+    id="booklet",
+    title="What lies beside the pattern is read",
+    rationale="A designer who wrote instructions believes that buyers get them.",
+    remedy="hand the booklet out yourself; nothing of it is printed or bundled",
+    severity="info",
+    source="common practice",
+)
+def booklet(garment: Garment) -> Iterator[Outcome]:
+    """Files under booklet/, which this pipeline does not read."""
+    if garment.booklet:
+        yield Outcome(
+            code="not-read",
+            where="pattern",
+            file="booklet/",
+            found=", ".join(garment.booklet),
+            allowed="no folder of that name, or one that is meant to stay here",
+            message="the files under booklet/ are not read",
+        )

@@ -9,14 +9,22 @@ from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
 from pipeline.model.pattern import Reference, Sum
 from pipeline.model.pieces import CutPiece
+from pipeline.model.points import Point
+
+_UPPER = ("armhole", "neck", "shoulder")
+"""Beginnings of the names that edges of an upper part have, those that allowances are told by."""
 
 
 class _Use(msgspec.Struct, frozen=True):
-    """So many times a piece is needed, half pieces on the fold counted twice, and who says so."""
+    """So many times a piece is needed, half pieces on the fold counted twice, and who says so.
+
+    `least` is less where one half of what is marked may do without.
+    """
 
     piece: str
     times: int
     told: str
+    least: int
 
 
 @CHECKS.register(
@@ -39,7 +47,7 @@ def cut_uses(garment: Garment) -> Iterator[Outcome]:
             if cut is None or use.piece in told or use.piece not in garment.pattern.pieces:
                 continue
             there = _counts(garment, cut)
-            if there and use.times not in there.values():
+            if there and not {use.times, use.least} & set(there.values()):
                 told.add(use.piece)
                 layers = any(count % use.times == 0 for count in there.values())
                 halves = " halves" if cut.fold is not None else ""
@@ -73,7 +81,7 @@ def _measured(garment: Garment) -> Iterator[_Use]:
         for term in total.terms:
             times = round(abs(term.factor))
             if isinstance(term.of, Reference) and times > 1 and times == abs(term.factor):
-                yield _Use(term.of.piece, times, f"{place} takes it: {total.text}")
+                yield _Use(term.of.piece, times, f"{place} takes it: {total.text}", times)
 
 
 def _placed(garment: Garment, size: str) -> Iterator[_Use]:
@@ -84,20 +92,40 @@ def _placed(garment: Garment, size: str) -> Iterator[_Use]:
     sewn = {step.piece for seam in garment.pattern.seams.values() for step in (*seam.a, *seam.b)}
     for view in tuple(garment.pattern.views) or (None,):
         marked: dict[str, dict[str, int]] = {}
+        chest: dict[str, bool] = {}
         for spec, cut in garment.each():
             if cut.size != size or spec.source is not None or (view and spec.views and view not in spec.views):
                 continue
-            names = [*(point.name for point in cut.drawn.points), *(line.name for line in cut.drawn.inside)]
-            for name in names:
+            for name, place in _marks(cut):
                 patch = _named_after(garment, name or "")
                 own = garment.cut(patch, size) if patch and patch not in sewn else None
                 if own is not None and own.fold is None:
                     of = _counts(garment, own)
                     there = [count for material, count in _counts(garment, cut).items() if material in of]
                     marked.setdefault(own.piece, {})[spec.name] = max(there, default=0)
+                    chest[own.piece] = chest.get(own.piece, True) and _at_the_chest(cut, place)
         for patch, places in marked.items():
             if (times := sum(places.values())) > 1:
-                yield _Use(patch, times, f"there are marks for it: on {' and '.join(places)}")
+                told = f"there are marks for it: on {' and '.join(places)}"
+                yield _Use(patch, times, told, times // 2 if chest[patch] else times)
+
+
+def _marks(cut: CutPiece) -> Iterator[tuple[str | None, Point]]:
+    """Points and inside lines by name, with a place of each."""
+    yield from ((point.name, point.place) for point in cut.drawn.points)
+    yield from ((line.name, line.path[0].start) for line in cut.drawn.inside)
+
+
+def _at_the_chest(cut: CutPiece, place: Point) -> bool:
+    """Whether a mark lies in the upper half of a piece with an armhole, a neck or a shoulder.
+
+    A pocket there is often sewn to one half only (common practice), though the halves have one drawing.
+    """
+    if not any(edge.name.startswith(_UPPER) for edge in cut.drawn.edges):
+        return False
+    up = cut.drawn.grain.bottom.to(cut.drawn.grain.top)
+    heights = [cut.drawn.anchor.to(corner).dot(up) for corner in cut.seam_drawn]
+    return cut.drawn.anchor.to(place).dot(up) > (min(heights) + max(heights)) / 2
 
 
 def _named_after(garment: Garment, name: str) -> str | None:

@@ -1,7 +1,11 @@
 """Findings that the designer accepts, with the reason; a waiver that matches nothing is itself told."""
 
+from collections.abc import Callable
+
 import msgspec
 
+from pipeline.checks.attempts import FAILED
+from pipeline.checks.registry import NOT_DECLARED
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern, Waiver
 
@@ -9,19 +13,36 @@ WAIVERS = "waivers"
 """The check that tells of a waiver which matches nothing; told anew wherever more findings are known."""
 
 
-def waive(pattern: Pattern, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
-    """Mark what waivers match, and add a finding for every waiver that matches nothing."""
+_UNREAD = ("pattern-file", "master-files", "masters", "references")
+"""What blocks here leaves something unread: nothing can be built without it, so nobody can accept it."""
+
+
+def waive(
+    pattern: Pattern, findings: tuple[Finding, ...], ran: Callable[[str], bool] = lambda check: True
+) -> tuple[Finding, ...]:
+    """Mark what waivers match, and add a finding for every waiver that matches nothing of a check that has run."""
     used: set[int] = set()
     told = []
     for finding in findings:
         index = next((i for i, waiver in enumerate(pattern.waivers) if matches(waiver, finding)), None)
-        if index is None or finding.severity not in ("block", "warn"):
+        if index is None or not waivable(finding):
             told.append(finding)
             continue
         used.add(index)
         told.append(msgspec.structs.replace(finding, waived=pattern.waivers[index].why))
-    idle = (_idle(pattern, i, waiver) for i, waiver in enumerate(pattern.waivers) if i not in used)
+    cut_short = {finding.check for finding in findings if finding.code in (FAILED, NOT_DECLARED)}
+    idle = (
+        _idle(pattern, i, waiver)
+        for i, waiver in enumerate(pattern.waivers)
+        if i not in used and ran(waiver.check) and waiver.check not in cut_short
+    )
     return (*told, *idle)
+
+
+def waivable(finding: Finding) -> bool:
+    """Whether a finding can be accepted with a reason."""
+    unread = finding.severity == "block" and finding.check in _UNREAD
+    return finding.severity in ("block", "warn") and finding.code != FAILED and not unread
 
 
 def matches(waiver: Waiver, finding: Finding) -> bool:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from pipeline.checks.texts import lacking_keys
 from pipeline.drawing.fonts import FAMILY, missing_glyphs
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern, Texts
@@ -13,22 +14,7 @@ CHECK = "texts-drawable"
 def text_findings(pattern: Pattern) -> tuple[Finding, ...]:
     """A finding that blocks for each text with a letter that the font lacks, and each language without words."""
     known = languages()
-    found = [
-        Finding(
-            check=CHECK,
-            code="no-words",
-            severity="block",
-            pattern=pattern.name,
-            file="pattern.toml",
-            object="languages",
-            found=language,
-            allowed=", ".join(known),
-            message=f"There are no words of ours in the language {language!r}: pages cannot be written in it.",
-            remedy=f"Take {language!r} out of `languages`, or add a catalogue of words for it.",
-        )
-        for language in pattern.languages
-        if language not in known
-    ]
+    found = [_no_words(pattern, language) for language in pattern.languages if language not in known]
     for place, text in _texts(pattern):
         missing = sorted(missing_glyphs(text))
         if missing:
@@ -50,14 +36,30 @@ def text_findings(pattern: Pattern) -> tuple[Finding, ...]:
     return tuple(found)
 
 
+def _no_words(pattern: Pattern, language: str) -> Finding:
+    lacking = lacking_keys(pattern, language)
+    also = f" It also lacks {len(lacking)} texts of yours: {', '.join(lacking)}." if lacking else ""
+    return Finding(
+        check=CHECK,
+        code="no-words",
+        severity="block",
+        pattern=pattern.name,
+        file="pattern.toml",
+        object="languages",
+        found=language,
+        allowed=", ".join(languages()),
+        message=f"There are no words of ours in the language {language!r}: pages cannot be written in it.{also}",
+        remedy=f"Take {language!r} out of `languages`, or add a catalogue of words for it; texts in it may stay.",
+    )
+
+
 def _texts(pattern: Pattern) -> Iterator[tuple[str, str]]:
     """Every text of a pattern that is printed, with its place in the file."""
     yield "version", pattern.version
     for size in pattern.sizes:
         yield "sizes", size
     for place, texts in _titles(pattern).items():
-        for language, text in texts.items():
-            yield f"{place}.{language}", text
+        yield from ((f"{place}.{language}", text) for language, text in texts.items() if language in pattern.languages)
 
 
 def _titles(pattern: Pattern) -> dict[str, Texts]:

@@ -66,14 +66,12 @@ class Leaves:
         return 0.0
 
     def texts(self, path: KeyPath, text: str | dict[str, str], *, lines: bool = False) -> Texts:
-        """A text by language; one string is taken for every language."""
+        """A text by language; one string is taken for every language. Further languages than the pattern's stay."""
         if isinstance(text, str):
             if re.fullmatch(LINES if lines else LINE, text) is None and not self.faults.spoiled(path):
                 message = "has control characters" + ("." if lines else ", or more than one line.")
                 self.faults.tell(path, "bad-text", message, "Take them out of the text.", found=shown(text))
             return dict.fromkeys(self.languages, text)
-        for language in text:
-            self.known((*path, language), language, self.languages, ("pattern", "languages"), "language")
         return dict(text)
 
     def sum(self, path: KeyPath, text: str | UnsetType) -> Sum | None:

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from pipeline.masters.faults import KeyPath, did_you_mean, item, key_text, shown
+from pipeline.masters.faults import KeyPath, did_you_mean, item, key_text, nearest, shown
 from pipeline.model.findings import Finding, Severity
 from pipeline.model.pattern import Pattern, Reference, Sum
 from pipeline.model.pieces import DrawnPiece
@@ -23,40 +23,98 @@ class _Asked(NamedTuple):
 def check_references(pattern: Pattern, sizes: Mapping[str, Sequence[DrawnPiece]]) -> tuple[Finding, ...]:
     """A finding for every edge, line and notch that is named but not drawn; pieces that were not read are left out.
 
-    A name that is missing wherever its piece was read is told once, else once for each size that lacks it.
+    A name that most masters of its piece lack is told at its key, once; what fewer lack, at the master, all in one.
     """
     drawn: dict[str, dict[str, DrawnPiece]] = {}
     for size in pattern.sizes:
         for piece in sizes.get(size, ()):
-            drawn.setdefault(piece.piece, {})[size] = piece
+            # sizes that share a file, and pieces that share an outline, are one drawing
+            drawn.setdefault(piece.piece, {}).setdefault(piece.file, piece)
     findings: list[Finding] = []
+    lost: dict[tuple[str, str], _Lost] = {}
     for asked in _all_asked(pattern):
-        findings.extend(_missing(pattern, asked, drawn.get(asked.piece, {})))
+        masters = tuple(drawn.get(asked.piece, {}).values())
+        lacking = [master for master in masters if asked.name not in _names(asked, master)]
+        if 2 * len(lacking) > len(masters):
+            findings.append(_unknown(pattern, asked, masters, len(lacking)))
+        elif asked.severity == "block":
+            for master in lacking:
+                entry = lost.setdefault((master.file, _code(asked)), _Lost(asked, master, masters, []))
+                entry.names.append(asked.name)
+    findings.extend(_lost(pattern, entry) for entry in lost.values())
     return tuple(dict.fromkeys(findings))
 
 
-def _missing(pattern: Pattern, asked: _Asked, read: dict[str, DrawnPiece]) -> Iterator[Finding]:
-    names = {size: {name for name in asked.there(piece) if name is not None} for size, piece in read.items()}
-    lacking = [size for size, known in names.items() if asked.name not in known]
-    everywhere = len(lacking) == len(read)
-    for size in lacking[:1] if everywhere else lacking:
-        known, key = sorted(names[size]), key_text(asked.path)
-        in_size = "" if everywhere else f" in size {size}"
-        yield Finding(
-            check="references",
-            code=f"unknown-{asked.kind.split()[0]}",
-            severity=asked.severity,
-            pattern=pattern.name,
-            size=None if everywhere else size,
-            piece=None if asked.path[0] in ("seams", "strips", "notions") else asked.piece,
-            where=f"{asked.path[0]}.{asked.path[1]}" if asked.path[0] in ("seams", "strips", "notions") else None,
-            file="pattern.toml",
-            object=key,
-            found=asked.name,
-            allowed=", ".join(known) or "none is drawn",
-            message=f"{key} names {shown(asked.name)}: {asked.piece} has no such {asked.kind}{in_size}.",
-            remedy=f"{did_you_mean(asked.name, known)} Names stand in {read[size].file}.",
-        )
+class _Lost(NamedTuple):
+    """What one master lacks that others of its piece have."""
+
+    asked: _Asked
+    master: DrawnPiece
+    masters: tuple[DrawnPiece, ...]
+    names: list[str]
+
+
+def _names(asked: _Asked, master: DrawnPiece) -> set[str]:
+    return {name for name in asked.there(master) if name is not None}
+
+
+def _code(asked: _Asked) -> str:
+    return f"unknown-{asked.kind.split()[0]}"
+
+
+def _unknown(pattern: Pattern, asked: _Asked, masters: tuple[DrawnPiece, ...], lacking: int) -> Finding:
+    key, known = key_text(asked.path), sorted(set().union(*(_names(asked, master) for master in masters)))
+    having = [master for master in masters if asked.name in _names(asked, master)]
+    only = f": only {', '.join(master.file for master in having)} has one" if having else ""
+    others = [name for name in known if name != asked.name]
+    apart = asked.path[0] in ("seams", "strips", "notions")
+    return Finding(
+        check="references",
+        code=_code(asked),
+        severity=asked.severity,
+        pattern=pattern.name,
+        piece=None if apart else asked.piece,
+        where=f"{asked.path[0]}.{asked.path[1]}" if apart else None,
+        file="pattern.toml",
+        object=key,
+        found=asked.name,
+        allowed=", ".join(others) or "none is drawn",
+        message=f"{key} names {shown(asked.name)}: {asked.piece} has no such {asked.kind}{only}.",
+        remedy=f"{did_you_mean(asked.name, others)} Names stand in {masters[0].file}.",
+    )
+
+
+def _lost(pattern: Pattern, lost: _Lost) -> Finding:
+    asked, master = lost.asked, lost.master
+    names, there = list(dict.fromkeys(lost.names)), _names(lost.asked, lost.master)
+    elsewhere = set().union(*(_names(asked, other) for other in lost.masters if other is not master))
+    strange = sorted(there - elsewhere)
+    kind = asked.kind if len(names) == 1 else asked.kind.replace("edge", "edges").replace("line", "lines")
+    kind = kind if len(names) == 1 or asked.kind != "notch" else "notches"
+    one_path = len(master.edges) == 1 and asked.there in (_edges, _edges_and_lines)
+    has = "it is one closed path" if one_path else f"it has {', '.join(strange or sorted(there)) or 'none'}"
+    close = {
+        name: nearest(name, strange) or (strange[0] if len(strange) == len(names) == 1 else None) for name in names
+    }
+    renamed = ", ".join(f"{found} to {name}" for name, found in close.items() if found)
+    remedy = f"Rename {renamed}." if renamed else f"Give what is {', '.join(names)} in other sizes its name here."
+    if one_path:
+        remedy = f"Break the outline apart at its corners and name the paths: {', '.join(names)}."
+    return Finding(
+        check="references",
+        code=_code(asked),
+        severity=asked.severity,
+        pattern=pattern.name,
+        size=master.size,
+        piece=asked.piece,
+        where=names[0] if len(names) == 1 else None,
+        file=master.file,
+        object=", ".join(names),
+        found=", ".join(sorted(there)) or "none",
+        allowed=", ".join(names),
+        message=f"{master.file} has no {kind} {', '.join(names)}; {has}. It is named at {key_text(asked.path)}.",
+        remedy=remedy,
+    )
 
 
 def _all_asked(pattern: Pattern) -> Iterator[_Asked]:
@@ -109,4 +167,4 @@ def _notches(drawn: DrawnPiece) -> Iterable[str | None]:
 
 
 def _marks(drawn: DrawnPiece) -> Iterable[str | None]:
-    return [*_edges_and_lines(drawn), *_notches(drawn), *(point.name for point in drawn.points)]
+    return ["grain", *_edges_and_lines(drawn), *_notches(drawn), *(point.name for point in drawn.points)]

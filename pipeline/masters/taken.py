@@ -6,6 +6,7 @@ against each other, so that what is released was made from the source as it stan
 
 import hashlib
 from collections.abc import Iterable
+from itertools import islice
 from pathlib import Path
 
 import msgspec
@@ -19,6 +20,8 @@ from pipeline.model.pattern import Pattern
 SAVED = ("lays.json", "layout.json")
 """What searches save beside a pattern."""
 TEXTS = (PATTERN_FILE, "CHANGES.md")
+BOOKLET = "booklet"
+MOST_OF_BOOKLET = 1_000
 _LIMITS = {**dict.fromkeys(SAVED, LARGEST_KEPT), **dict.fromkeys(TEXTS, LARGEST_TEXT)}
 
 
@@ -40,7 +43,8 @@ def take(folder: Path, copy: Path) -> Taken:
     if pattern is not None:
         told = (*told, *check_files(pattern, folder))
         masters = masters_by_size(pattern, folder)
-        more, faults = _copy(folder, copy, (*SAVED, *sorted({file for files in masters.values() for file in files})))
+        names = sorted({file for files in masters.values() for file in files})
+        more, faults = _copy(folder, copy, (*SAVED, *names, *_booklet(folder)))
         hashes |= more
         named = {finding.file for finding in told}
         for size, files in masters.items():
@@ -65,7 +69,7 @@ def changed_since(folder: Path, copy: Path) -> list[str]:
     there = {file.relative_to(copy).as_posix() for file in copy.rglob("*") if file.is_file()}
     masters = masters_by_size(pattern, folder).values() if pattern else ()
     changed = []
-    for name in sorted({*TEXTS, *SAVED, *(file for files in masters for file in files), *there}):
+    for name in sorted({*TEXTS, *SAVED, *(file for files in masters for file in files), *_booklet(folder), *there}):
         now = read_source(folder / name, _limit(name))
         was = (copy / name).read_bytes() if name in there else None
         if (None if isinstance(now, FileFault) else now) != was:
@@ -84,6 +88,12 @@ def _copy(folder: Path, copy: Path, names: Iterable[str]) -> tuple[dict[str, str
             _write(copy / name, data)
             hashes[name] = hashlib.sha256(data).hexdigest()
     return hashes, faults
+
+
+def _booklet(folder: Path) -> list[str]:
+    """What lies in a pattern's booklet, as far as it can be copied."""
+    names = (file.relative_to(folder).as_posix() for file in (folder / BOOKLET).rglob("*") if file.is_file())
+    return sorted(islice(names, MOST_OF_BOOKLET))
 
 
 def _limit(name: str) -> int:

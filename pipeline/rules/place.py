@@ -58,7 +58,7 @@ class Place:
             (self.work / OF_RUN).mkdir(parents=True, exist_ok=True)
             hold_run(self.work, lambda: print("Waiting for jobs of a run that was stopped …", file=sys.stderr))
             self.ended_well = not (self.work / _UNFINISHED).exists()
-            for told in (self.work / VERIFIED, *self.work.glob("*/log/*.log")):
+            for told in (self.work / VERIFIED, *self.work.glob("*/log/*.*")):
                 told.unlink(missing_ok=True)
             for name in ("locks", "incomplete"):
                 shutil.rmtree(self.work / ".snakemake" / name, ignore_errors=True)

@@ -5,10 +5,11 @@ from typing import Any
 
 import msgspec
 
+from pipeline.checks.attempts import could_not_run
 from pipeline.masters.lookup import masters_by_size
 from pipeline.masters.names import folder_fault
 from pipeline.masters.source_file import plain_name
-from pipeline.masters.taken import TEXTS, Taken, take, taken_before
+from pipeline.masters.taken import BOOKLET, TEXTS, Taken, take, taken_before
 from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.model.pattern import Pattern
 from pipeline.rules.kept_files import check_kept_files
@@ -34,8 +35,9 @@ class Source(msgspec.Struct, frozen=True):
     masters: dict[str, tuple[str, ...]]
 
     def texts(self) -> list[Path]:
-        """What the designer wrote besides masters: `pattern.toml`, and `CHANGES.md` where there is one."""
-        return [self.folder / name for name in TEXTS if name in self.hashes]
+        """What the designer wrote besides masters: `pattern.toml`, and what there is of `CHANGES.md` and a booklet."""
+        booklet = (name for name in self.hashes if name.startswith(f"{BOOKLET}/"))
+        return [self.folder / name for name in (*(name for name in TEXTS if name in self.hashes), *booklet)]
 
     def saved(self, *names: str) -> list[Path]:
         """Those of these files that a search has saved beside the pattern: lays.json, layout.json."""
@@ -71,10 +73,15 @@ def read_source(origin: Path, work: Path) -> Source:
     What was found on the way is left beside it, for the job that merges findings. Raises OSError for a work folder
     that cannot be written.
     """
-    taken = take(origin, _copy_of(origin, work))
-    if taken.pattern is not None:
-        findings = (*taken.findings, *check_kept_files(taken.pattern, origin))
-        taken = msgspec.structs.replace(taken, findings=findings)
+    try:
+        taken = take(origin, _copy_of(origin, work))
+        if taken.pattern is not None:
+            findings = (*taken.findings, *check_kept_files(taken.pattern, origin))
+            taken = msgspec.structs.replace(taken, findings=findings)
+    except OSError:
+        raise
+    except Exception as fault:  # the other patterns are built all the same
+        taken = Taken(None, (could_not_run("pattern-file", origin.name, fault),), {})
     source = _source(origin, work, taken)
     found = msgspec.json.encode(FindingsFile(findings=taken.findings))
     if not found_file(source).is_file() or found_file(source).read_bytes() != found:

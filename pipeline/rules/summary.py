@@ -6,12 +6,13 @@ from typing import TextIO
 import msgspec
 
 from pipeline.bundle.stamp import read_stamp
-from pipeline.checks.telling import tell
-from pipeline.model.findings import Finding, FindingsFile, blocks
+from pipeline.checks.causes import places_of
+from pipeline.checks.telling import tell, to_mend
+from pipeline.model.findings import Finding, FindingsFile
 from pipeline.rules.place import VERIFIED
 from pipeline.rules.sources import Source
 from pipeline.work.files import read_json, write_json
-from pipeline.work.receipts import OF_RUN
+from pipeline.work.receipts import FAILED, OF_RUN
 
 
 class Outcome(msgspec.Struct, frozen=True):
@@ -25,8 +26,8 @@ class Outcome(msgspec.Struct, frozen=True):
 
     @property
     def blocking(self) -> int:
-        """How many findings stop the release."""
-        return sum(map(blocks, self.findings))
+        """How many things stop the release, those of several sizes counted once."""
+        return to_mend(self.findings)
 
 
 def end_run(sources: dict[str, Source], work: Path, release: Path, well: bool, shown: TextIO | None) -> bool:
@@ -51,10 +52,17 @@ def _outcome(source: Source, work: Path) -> Outcome:
     checked, built = _read(folder / "checked.json"), _read(folder / "built.json")
     stamp = read_stamp(folder / "bundle.json")
     latest = built or checked
-    findings = latest.findings if latest else source.findings
+    findings = latest.findings if latest else (*source.findings, *_on_reading(source, folder))
     write_json(folder / "findings.json", FindingsFile(findings=findings))
     place = Path(stamp.place) if stamp and stamp.checksums and built else None
     return Outcome(source, findings, checked is not None, place, tuple(_failures(folder / "log")))
+
+
+def _on_reading(source: Source, folder: Path) -> tuple[Finding, ...]:
+    """What reading found, size by size, where a job failed on the way to the checks."""
+    sizes = source.pattern.sizes if source.pattern else ()
+    files = (_read(folder / "read" / f"{size}.json") for size in sizes)
+    return tuple(finding for file in files if file for finding in file.findings)
 
 
 def _read(path: Path) -> FindingsFile | None:
@@ -62,14 +70,14 @@ def _read(path: Path) -> FindingsFile | None:
 
 
 def _failures(folder: Path) -> list[str]:
-    """What failed jobs left in their logs, the first line of each."""
-    texts = (log.read_text(encoding="utf-8") for log in sorted(folder.glob("*.log")))
-    return [text.partition("\n")[0] for text in texts if text]
+    """What failed jobs said of themselves."""
+    return [file.read_text(encoding="utf-8") for file in sorted(folder.glob(f"*{FAILED}"))]
 
 
 def _paragraph(outcome: Outcome, release: Path) -> list[str]:
-    sizes = outcome.source.pattern.sizes if outcome.source.pattern else ()
-    return [_headline(outcome, release), *(f"  {line}" for line in tell(outcome.findings, sizes))]
+    pattern = outcome.source.pattern
+    told = tell(outcome.findings, pattern.sizes, places_of(pattern)) if pattern else tell(outcome.findings, ())
+    return [_headline(outcome, release), *(f"  {line}" for line in told)]
 
 
 def _headline(outcome: Outcome, release: Path) -> str:

@@ -32,20 +32,22 @@ def main(words: list[str]) -> None:
 
 def _do(own: dict[str, list[str]], work: Path, log: Path, step: str, arguments: dict[str, list[str]]) -> None:
     if "depends" not in own:
-        _call(step, arguments)
+        _call(step, arguments, log)
         return
     job, (depends,) = job_of(work, log), own["depends"]
     inputs = hashes(work, map(Path, own["inputs"]))
     if restore(job, depends, inputs):
         return
-    _call(step, arguments)
+    _call(step, arguments, log)
+    if log.is_file() and log.stat().st_size:
+        return  # something failed within the step: what it wrote is told, and not built on again
     write_receipt(job, depends, inputs, map(Path, own["outputs"]))
 
 
-def _call(step: str, arguments: dict[str, list[str]]) -> None:
+def _call(step: str, arguments: dict[str, list[str]], log: Path) -> None:
     from pipeline.steps.run import call  # with the step come its libraries: not before they are needed
 
-    call(f"pipeline.steps.{step}", arguments)
+    call(f"pipeline.steps.{step}", arguments, log)
 
 
 def _named(words: list[str]) -> dict[str, list[str]]:

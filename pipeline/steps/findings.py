@@ -1,12 +1,18 @@
 """All that is known of a pattern before it is drawn in; its findings, and a picture of each that blocks, out."""
 
+import logging
 from pathlib import Path
 
 from pipeline.checks.all import check_garment
+from pipeline.checks.attempts import attempted
+from pipeline.checks.catalogue import CHECKS, ON_BUILT_FILES
 from pipeline.checks.garment import Garment
+from pipeline.checks.ignored import counted_once
 from pipeline.checks.waivers import waive
+from pipeline.drawing.doubts import CHECK as TEXTS_DRAWABLE
 from pipeline.drawing.doubts import text_findings
 from pipeline.lays.demand import lay_requests
+from pipeline.lays.fit import CHECK as LAY_WIDTH
 from pipeline.lays.fit import too_wide
 from pipeline.masters.load import load_pattern
 from pipeline.masters.references import check_references
@@ -15,6 +21,9 @@ from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import SizeFile
 from pipeline.steps.inputs import by_piece
 from pipeline.work.files import read_json, write, write_json
+
+_APART = ("kept-files", TEXTS_DRAWABLE)
+"""What blocks here leaves every check something to look at."""
 
 
 def main(folder: Path, found: Path, checked: Path, read: list[Path], pieces: list[Path], pictures: Path) -> None:
@@ -25,20 +34,42 @@ def main(folder: Path, found: Path, checked: Path, read: list[Path], pieces: lis
     if pattern is not None:
         sizes = [read_json(path, SizeFile) for path in pieces]
         on_reading = tuple(finding for path in read for finding in read_json(path, FindingsFile).findings)
-        drawn = {file.size: tuple(cut.drawn for cut in file.pieces) for file in sizes}
-        findings = (*findings, *on_reading, *check_references(pattern, drawn))
-        findings = (*findings, *text_findings(pattern))
-        garment = Garment(pattern, by_piece(sizes), _changes(folder))
-        if not any(map(blocks, findings)):  # what could not be read would only be told again in other words
-            findings = (*findings, *check_garment(garment), *_too_wide(pattern, sizes))
-        findings = waive(pattern, tuple(dict.fromkeys(findings)))
+        garment = Garment(pattern, by_piece(sizes), _changes(folder), _booklet(folder))
+        findings = _findings(garment, sizes, (*findings, *counted_once(on_reading)))
         _draw(garment, findings, pictures)
     write_json(checked, FindingsFile(findings=findings))
+
+
+def _findings(garment: Garment, sizes: list[SizeFile], told: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    pattern = garment.pattern
+    drawn = {file.size: tuple(cut.drawn for cut in file.pieces) for file in sizes}
+    found = (
+        *told,
+        *attempted("references", pattern.name, lambda: check_references(pattern, drawn)),
+        *attempted(TEXTS_DRAWABLE, pattern.name, lambda: text_findings(pattern)),
+    )
+    # What could not be read would only be told again in other words. What is accepted is no reason to look no further.
+    checks_run = not any(blocks(finding) and finding.check not in _APART for finding in waive(pattern, found))
+    if checks_run:
+        found = (
+            *found,
+            *check_garment(garment),
+            *attempted(LAY_WIDTH, pattern.name, lambda: _too_wide(pattern, sizes)),
+        )
+    later = {LAY_WIDTH, *(check.id for check in CHECKS)} if not checks_run else set()
+    return waive(
+        pattern, tuple(dict.fromkeys(found)), lambda check: check not in later and not check.startswith(ON_BUILT_FILES)
+    )
 
 
 def _changes(folder: Path) -> str | None:
     file = folder / "CHANGES.md"
     return file.read_text(encoding="utf-8", errors="replace") if file.is_file() else None
+
+
+def _booklet(folder: Path) -> tuple[str, ...]:
+    files = sorted(path for path in (folder / "booklet").rglob("*") if path.is_file())
+    return tuple(path.relative_to(folder / "booklet").as_posix() for path in files)
 
 
 def _too_wide(pattern: Pattern, sizes: list[SizeFile]) -> tuple[Finding, ...]:
@@ -53,7 +84,11 @@ def _draw(garment: Garment, findings: tuple[Finding, ...], pictures: Path) -> No
     from pipeline.proof.finding_picture import finding_picture  # most runs have nothing to draw
 
     for number, finding in enumerate(blocking, start=1):
-        picture = finding_picture(garment, finding)
+        try:
+            picture = finding_picture(garment, finding)
+        except Exception:  # what is found is told, with its picture or without
+            logging.exception("no picture of %s", finding)
+            continue
         if picture is not None:
             place = finding.piece or (finding.where or "").replace(".", "-")
             parts = (f"{number:03d}", finding.check, place, finding.size)

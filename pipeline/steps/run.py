@@ -3,6 +3,7 @@
 import errno
 import gc
 import inspect
+import logging
 import sys
 import traceback
 from importlib import import_module
@@ -10,6 +11,7 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from pipeline.model.findings import PatternFaultError
+from pipeline.work.receipts import FAILED
 
 _OBJECTS = 1_000_000
 """A step is a short process that reads many small values which stay: the collector would walk them over and over."""
@@ -25,18 +27,21 @@ _OF_THE_PLACE = {
 }
 
 
-def call(module: str, values: dict[str, list[str]]) -> None:
+def call(module: str, values: dict[str, list[str]], log: Path) -> None:
     """Import a step and call its `main` with named values, typed by its signature. Raises what the step raises."""
     gc.set_threshold(_OBJECTS)
+    log.parent.mkdir(parents=True, exist_ok=True)
+    # Written only where there is something to keep: a log with text in it is a sign that something went wrong.
+    logging.basicConfig(handlers=[logging.FileHandler(log, encoding="utf-8", delay=True)], force=True)
     main = import_module(module).main
     parameters = inspect.signature(main).parameters
     main(**{name: _typed(texts, parameters[name].annotation) for name, texts in values.items()})
 
 
 def fail(fault: Exception, step: str, log: Path) -> NoReturn:
-    """End with status 1; why is left in the log and told on the screen.
+    """End with status 1. Why is told on the screen, and beside the log for the summary of the run.
 
-    A fault of the pattern or of the place is told in plain words, a fault of our own as its trace.
+    A fault of the pattern or of the place is told in plain words; a fault of our own leaves its trace in the log.
     """
     why = _OF_THE_PLACE.get(fault.errno or 0) if isinstance(fault, OSError) else None
     trace = ""
@@ -50,7 +55,8 @@ def fail(fault: Exception, step: str, log: Path) -> NoReturn:
         trace = "".join(traceback.format_exception(fault))
     try:
         log.parent.mkdir(parents=True, exist_ok=True)
-        log.write_text(f"{told}\n{trace}", encoding="utf-8")
+        log.with_suffix(FAILED).write_text(told, encoding="utf-8")
+        log.write_text(trace, encoding="utf-8")
     except OSError:
         told = f"{told}\n{trace}"
     print(told, file=sys.stderr)

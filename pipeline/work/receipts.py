@@ -12,6 +12,8 @@ import msgspec
 from pipeline.work.files import hash_file, write_json
 
 RECEIPTS, FORMER = "receipts", "former"
+FAILED = ".failed"
+"""Ends the name of what a failed job says of itself, beside its log."""
 OF_RUN = ".run"
 """The folder of what belongs to the whole run: no pattern can be called that."""
 

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from pipeline.bundle.built_files import BUILT
 from pipeline.checks.__main__ import catalogue
-from pipeline.checks.catalogue import CHECKS
+from pipeline.checks.catalogue import CHECKS, ON_BUILT_FILES
 
 FILE = Path(__file__).resolve().parents[2] / "source/checks.md"
 
@@ -22,3 +22,8 @@ def test_every_check_is_told_with_a_source_and_has_an_id_of_its_own():
         assert check.source
         assert check.rationale
         assert check.rationale != check.title
+
+
+def test_an_id_tells_whether_only_a_build_runs_the_check():
+    assert all(check.id.startswith(ON_BUILT_FILES) for check in BUILT)
+    assert not any(check.id.startswith(ON_BUILT_FILES) for check in CHECKS)

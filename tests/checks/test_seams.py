@@ -2,16 +2,18 @@
 
 import pytest
 
-from pipeline.checks.seam_walk import directions
-from pipeline.checks.seam_way import end_angles_deg, settled, walks
+from pipeline.checks.seam_ends import seam_end
+from pipeline.checks.seam_way import directions, settled, walks
 from pipeline.model.curves import Cubic
 from pipeline.model.pattern import Range
 from pipeline.model.points import Point
 from tests.checks.skirt import (
     PATTERN,
+    EdgeSpec,
     codes,
     garment,
     longer,
+    notch,
     notch_moved,
     notch_style,
     one,
@@ -148,14 +150,40 @@ def test_edges_of_one_piece_run_through_their_shared_corner():
 def test_an_edge_with_a_mark_runs_against_its_outline_and_the_others_along_theirs():
     subject = garment()
     assert [(w.a, w.b) for w in directions(subject, PATTERN.seams["waist"])] == [((False, True), (True,))]
-    free = seam("waist", ["front.waist", "back.waist"], ["band.lower"])
-    assert len(directions(garment(pattern=replace(PATTERN, seams={"waist": free})), free)) > 1
 
 
-def test_two_halves_of_one_edge_run_opposite_ways():
-    twice = seam("whole", ["front.waist", "front.waist"], ["band.lower"], notches=False, angles=False)
-    pattern = replace(PATTERN, seams={"whole": twice})
-    assert {way.a for way in directions(garment(pattern=pattern), twice)} == {(False, True), (True, False)}
+def ways(one, *others, **said):
+    """The ways that are open for a seam in a garment that has it, and other seams."""
+    pattern = replace(PATTERN, seams={each.name: each for each in (one, *others)}, **said)
+    return [(way.a, way.b) for way in directions(garment(pattern=pattern), one)]
+
+
+def test_joints_of_a_side_meet_where_their_neighbours_are_sewn_together():
+    free = seam("waist", ["front.waist", "back.waist"], ["band.lower"], notches=False)
+    assert ways(free, PATTERN.seams["side"]) == [((False, True), (True,))]
+
+
+def test_neighbours_tell_more_than_names_of_notches_which_may_be_given_twice():
+    def misleading(piece):
+        at = {"front": 0.2, "back": 0.8}[piece.piece] * 500
+        return replace(piece, notches=(*piece.notches, notch({"side": piece.edge("side").path}, "side", "n", at)))
+
+    faults = {(p, s): lambda d: misleading(replace(d, notches=())) for p in ("front", "back") for s in PATTERN.sizes}
+    side = replace(PATTERN.seams["side"], notches=False)
+    pattern = replace(PATTERN, seams={"side": side, "waist": PATTERN.seams["waist"]}, pieces=_without_takes())
+    way = settled(garment(faults, pattern), side)
+    assert way is not None
+    assert way.a == way.b
+
+
+def test_both_edges_of_a_tube_have_the_same_neighbours_at_the_same_ends():
+    tube = seam("tube", ["band.cf"], ["band.end"])
+    assert ways(tube, pieces=pattern_with({("band", "cf"): EdgeSpec()}).pieces) == [((False,), (True,))]
+
+
+def test_two_halves_of_one_edge_meet_at_the_fold():
+    twice = seam("whole", ["front.waist", "front.waist"], ["pocket.right"], notches=False, angles=False)
+    assert {a for a, _ in ways(twice)} == {(True, False)}
 
 
 def test_an_edge_sewn_to_its_mirror_image_runs_alike_on_both_sides():
@@ -168,7 +196,7 @@ def test_a_way_that_nothing_tells_is_told_where_it_matters():
     lost = {(p, s): lambda d: replace(d, notches=()) for p in ("front", "back") for s in PATTERN.sizes}
     pattern = replace(PATTERN, seams={"side": PATTERN.seams["side"]}, pieces=_without_takes())
     assert not [f for f in told(lost, pattern) if f.check == "seam-direction"]  # all corners are right angles
-    odd = dict.fromkeys(lost, _slanted)
+    odd = {(p, s): _slanted if p == "front" else _slanted_otherwise for p, s in lost}
     found = one("seam-direction", odd, pattern)
     assert (found.code, found.where, found.severity) == ("undecided", "seams.side", "warn")
 
@@ -188,6 +216,13 @@ def _slanted(piece):
     return replace(with_edges(piece, {"side": (side,)}), notches=())
 
 
+def _slanted_otherwise(piece):
+    """The same, its other edges called so that nothing but the side tells where it belongs."""
+    names = {"waist": "upper", "hem": "lower"}
+    made = _slanted(piece)
+    return replace(made, edges=tuple(replace(edge, name=names.get(edge.name, edge.name)) for edge in made.edges))
+
+
 def test_corners_that_do_not_join_to_a_straight_line_warn():
     def sloped(piece):
         side, low = piece.edge("side").path[0], piece.edge("hem").path[0].start
@@ -203,7 +238,9 @@ def test_the_two_corners_of_a_straight_side_are_right_angles():
     subject = garment()
     way = settled(subject, PATTERN.seams["side"])
     assert way is not None
-    assert end_angles_deg(subject, PATTERN.seams["side"], way, "M") == pytest.approx((180, 180))
+    for at_end in (False, True):
+        ends = seam_end(subject, PATTERN.seams["side"], way, "M", at_end)
+        assert [end.deg for end in ends] == pytest.approx([90, 90])
 
 
 def test_a_size_that_lacks_a_piece_is_not_walked():

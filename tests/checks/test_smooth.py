@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pipeline.checks.smooth import STEP_LIMIT_MM, bands, breaks, off_line, triples
+from pipeline.checks.smooth import STEP_ALLOWED, STEP_LIMIT_MM, bands, breaks, off_line, triples
 
 SIZES = ("00", "0", "2", "4", "6", "8", "10", "12", "14", "16", "18", "20")
 # ASTM D5585-11e1, misses, inches, sizes 00 0 2 … 20 (twelve values, read on the standard's public page). Bust.
@@ -60,3 +60,11 @@ def test_a_last_size_is_held_against_the_line_of_the_two_beside_it():
     assert off_line([0, 12, 20], 1) == pytest.approx(2)
     assert off_line([0, 12], 1) == 0
     assert pytest.approx(3.175) == STEP_LIMIT_MM
+
+
+def test_what_is_found_is_what_is_compared_and_rounded_once():
+    assert breaks([(0.0,), (0.0,), (3.24,)], (1,)) == []
+    (step,) = breaks([(0.0,), (0.0,), (3.26,)], (1,))
+    assert (step.found, STEP_ALLOWED) == ("a second difference of 3.3 mm", "a second difference of up to 3.2 mm")
+    (off,) = breaks([(x,) for x in (0.0, 10, 20, 32.4, 40, 50)], range(1, 5))
+    assert off.found == "a second difference of 4.8 mm, which 2.4 mm at this size explain"

@@ -68,3 +68,18 @@ def test_a_notion_that_one_size_lacks_blocks():
 def test_a_notion_that_falls_warns():
     (told,) = found("notions", garment(notions=notion(count={"S": 6, "M": 5})))
     assert (told.code, told.severity, told.size, told.where) == ("falls", "warn", "M", "notions.tape")
+
+
+@pytest.mark.parametrize(
+    ("length", "grain", "expected"),
+    [
+        ("1.6 x skirt.waist", "across", set()),
+        ("1.6 x skirt.waist", "bias", set()),
+        ("1.6 x skirt.waist", "along", {("too-short", "block")}),
+        ("1.2 x skirt.waist", "across", {("too-short", "warn")}),
+        ("2 x skirt.waist - 5 cm", "across", {("too-short", "warn")}),
+    ],
+)
+def test_a_band_that_is_said_to_be_a_part_of_what_it_goes_round_is_stretched(length, grain, expected):
+    band = strip(length, goes_round=total("2 x skirt.waist"), grain=grain)
+    assert {(code, severity) for code, severity, _ in codes("strip-lengths", garment(strips=band))} == expected

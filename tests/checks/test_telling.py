@@ -1,7 +1,11 @@
 """How findings are told: by severity, sizes merged, nothing that was skipped counted as a pass."""
 
-from pipeline.checks.telling import size_ranges, tell
+import tomllib
+
+from pipeline.checks.telling import size_ranges, tell, to_mend
+from pipeline.checks.waivers import matches
 from pipeline.model.findings import Finding
+from pipeline.model.pattern import Waiver
 
 SIZES = ("34", "36", "38", "40", "42")
 
@@ -22,7 +26,11 @@ def _finding(**values) -> Finding:
 
 def test_like_findings_of_several_sizes_are_one_line():
     lines = tell([_finding(size=size) for size in ("36", "38", "42")], SIZES)
-    assert lines == ["BLOCKS: sleeve.cap, sizes 36 to 38, 42: cap is 3 mm too long", "    shorten it"]
+    assert lines == [
+        "BLOCKS: sleeve.cap, sizes 36 to 38, 42: cap is 3 mm too long [seam-lengths/too-long]",
+        "    shorten it",
+        '    or accept it: { check = "seam-lengths", code = "too-long", where = "sleeve.cap", why = "…" },',
+    ]
 
 
 def test_what_blocks_comes_first_and_what_is_accepted_says_why():
@@ -41,9 +49,72 @@ def test_what_blocks_comes_first_and_what_is_accepted_says_why():
     assert "    because: meant so" in tell(findings, SIZES)
 
 
+def test_the_waiver_to_paste_is_one_entry_that_accepts_the_finding():
+    finding = _finding(size="36")
+    line = tell([finding], SIZES)[-1]
+    entry = tomllib.loads(f"waivers = [\n{line.removeprefix('    or accept it: ')}\n]")["waivers"][0]
+    assert matches(Waiver(**entry), finding)
+    assert not matches(Waiver(**entry), _finding(size="38"))
+
+
+def test_what_nothing_can_accept_has_no_waiver():
+    unread = _finding(check="masters", code="edge-unnamed")
+    failed = _finding(code="check-failed", piece=None, where=None)
+    assert not [line for line in tell([unread, failed], SIZES) if "accept" in line]
+
+
+PLACES = {
+    "seams.neck": frozenset({"band", "front"}),
+    "seams.side": frozenset({"front", "back"}),
+    "finished.neck": frozenset({"band"}),
+}
+
+
+def _of(check: str, code: str, size: str, severity="warn", piece=None, where=None) -> Finding:
+    return _finding(check=check, code=code, size=size, severity=severity, piece=piece, where=where, message=code)
+
+
+def test_what_follows_from_a_size_that_is_off_stands_beneath_it_whatever_was_found_first():
+    findings = [
+        _of("seam-lengths", "too-short", "38", "block", where="seams.neck"),
+        _of("grading-lengths", "falls", "40", piece="band", where="lower"),
+        _of("grading-steps", "off", "38", piece="band", where="upper"),
+        _of("finished-measures", "too-small", "38", "block", where="finished.neck"),
+        _of("seam-lengths", "too-long", "38", "block", where="seams.side"),
+        _of("seam-angles", "bend", "42", where="seams.neck"),
+    ]
+    lines = tell(findings, SIZES, PLACES)
+    assert [line for line in lines if line[0] != " "] == [
+        "look at: band.upper, size 38: off [grading-steps/off]",
+        "BLOCKS: seams.side, size 38: too-long [seam-lengths/too-long]",
+        "look at: seams.neck, size 42: bend [seam-angles/bend]",
+    ]
+    beneath = lines[lines.index("    probably the cause of:") + 1 :][:3]
+    assert beneath == [
+        "      BLOCKS: seams.neck, size 38: too-short [seam-lengths/too-short]",
+        "      look at: band.lower, size 40: falls [grading-lengths/falls]",
+        "      BLOCKS: finished.neck, size 38: too-small [finished-measures/too-small]",
+    ]
+
+
+def test_what_is_so_in_most_sizes_is_no_slip_that_others_follow_from():
+    off = [_of("grading-steps", "off", size, piece="band", where="upper") for size in SIZES[:4]]
+    other = _of("finished-measures", "too-small", "38", "block", where="finished.neck")
+    assert "    probably the cause of:" not in tell([*off, other], SIZES, PLACES)
+
+
 def test_skipped_checks_are_counted_and_named_once():
-    lines = tell([_finding(check=check, severity="skip") for check in ("strips", "notions", "strips")], SIZES)
-    assert lines == ["not checked, since nothing is declared to hold it against: strips, notions"]
+    skips = [
+        _finding(check=check, severity="skip", piece=None, where=where)
+        for check, where in (("strips", None), ("finished", "finished.waist"), ("strips", None))
+    ]
+    assert tell(skips, SIZES) == [
+        "not checked, since nothing is declared to hold it against: strips, finished (finished.waist)"
+    ]
+
+
+def test_things_to_mend_are_counted_once_for_all_their_sizes():
+    assert to_mend([_finding(size="36"), _finding(size="38"), _finding(where="hem"), _finding(severity="warn")]) == 2
 
 
 def test_size_ranges():

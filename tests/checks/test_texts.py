@@ -65,3 +65,28 @@ def test_changes_without_it_block(changes, code):
 def test_an_old_version_in_a_text_blocks():
     (told,) = found("version", garment(title={"en": "Tea apron 0.9.2", "de": "Schürze"}))
     assert (told.code, told.found, told.allowed, told.where) == ("other-version", "0.9.2", "1.0.0", "pattern")
+
+
+def test_all_that_a_language_lacks_is_one_finding():
+    lost = {name: replace(piece, title={"en": piece.title["en"]}) for name, piece in pattern().pieces.items()}
+    (told,) = found("texts", garment(pieces=lost, licence={"en": "Free"}))
+    assert (told.code, told.severity, told.where) == ("missing", "block", "pattern")
+    assert told.object == "de: pattern.licence, pieces.skirt.title, pieces.band.title"
+    assert told.message.startswith("3 texts are missing in de")
+
+
+def test_a_language_without_words_of_ours_is_not_told_again():
+    assert codes("texts", garment(languages=("en", "de", "fr"))) == []
+
+
+def test_texts_in_further_languages_may_be_parked():
+    title = {"en": "Band", "de": "Bund", "fr": "Bande"}
+    (told,) = found("texts", garment(pieces=piece("band", title=title)))
+    assert (told.code, told.severity, told.found) == ("parked", "info", "1 text in fr")
+
+
+def test_a_booklet_that_is_not_read_is_told():
+    with_one = garment()
+    with_one.booklet = ("en.md",)
+    assert codes("booklet", with_one) == [("not-read", "info", None)]
+    assert codes("booklet", garment()) == []

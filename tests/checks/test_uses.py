@@ -60,3 +60,18 @@ def test_a_patch_that_is_missing_for_a_mark_warns(mark):
 def test_marks_of_other_names_and_on_other_materials_say_nothing():
     assert found("cut-uses", patched(1, "pocketbook")) == []
     assert found("cut-uses", patched(1, material="lining")) == []
+
+
+def test_a_pocket_at_the_chest_may_be_on_one_half_only():
+    def on_a_front(y: float, edge: str):
+        """The skirt as a front: its upper edge called otherwise, the mark at a height of it."""
+        garment = patched(1)
+        for size, cut in garment.cuts["skirt"].items():
+            edges = tuple(replace(each, name=edge if each.name == "side" else each.name) for each in cut.drawn.edges)
+            marked = replace(cut.drawn, edges=edges, points=(MarkPoint("pocket", Point(140, y)),))
+            garment.cuts["skirt"][size] = replace(cut, drawn=marked)
+        return [finding.code for finding in found("cut-uses", garment)]
+
+    assert on_a_front(160, "armhole-front") == []
+    assert on_a_front(400, "armhole-front") == ["used-otherwise"] * 2
+    assert on_a_front(160, "flank") == ["used-otherwise"] * 2

@@ -30,3 +30,10 @@ def test_a_language_without_words_is_told() -> None:
     (finding,) = text_findings(msgspec.structs.replace(PATTERN, languages=(*PATTERN.languages, "xx")))
     assert (finding.code, finding.found) == ("no-words", "xx")
     assert finding.allowed == "de, en"
+    assert "lacks" in finding.message
+    assert "pieces.front.title" in finding.message
+
+
+def test_a_parked_language_is_not_printed() -> None:
+    parked = msgspec.structs.replace(PATTERN, title={**PATTERN.title, "ja": "\u5939"})
+    assert text_findings(parked) == ()

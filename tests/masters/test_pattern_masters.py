@@ -183,12 +183,52 @@ def test_names_that_no_master_has_are_told_at_their_key(tmp_path: Path) -> None:
     assert findings[1].where == "seams.side"
 
 
-def test_a_name_that_one_size_lacks_is_told_for_that_size(tmp_path: Path) -> None:
-    masters = {**MASTERS, "sizes/small/front.svg": RECTANGLE.replace('id="right"', 'id="side"')}
-    folder = pattern_folder(tmp_path, PIECES + '[seams.side]\na = ["front.right"]\nb = ["front.left"]\n', masters)
+SEAM = '[seams.side]\na = ["front.right", "front.top"]\nb = ["front.left"]\n'
+
+
+def references(tmp_path: Path, masters: dict[str, str], text: str = PIECES + SEAM):
+    folder = pattern_folder(tmp_path, text, masters)
     pattern = load(folder)
-    findings = check_references(pattern, {size: read_size(pattern, folder, size)[0] for size in pattern.sizes})
-    assert [(finding.size, finding.object) for finding in findings] == [("m", "seams.side.a[1]")]
+    return check_references(pattern, {size: read_size(pattern, folder, size)[0] for size in pattern.sizes})
+
+
+def test_a_name_that_one_size_lacks_is_told_at_its_master_with_the_name_it_has(tmp_path: Path) -> None:
+    masters = {**MASTERS, "sizes/small/front.svg": RECTANGLE.replace('id="right"', 'id="rihgt"')}
+    (finding,) = references(tmp_path, masters)
+    assert (finding.code, finding.size, finding.file) == ("unknown-edge", "m", "sizes/small/front.svg")
+    assert (finding.piece, finding.where, finding.object) == ("front", "right", "right")
+    assert finding.message.startswith("sizes/small/front.svg has no edge right; it has rihgt.")
+    assert finding.remedy == "Rename rihgt to right."
+
+
+def test_a_name_unlike_what_it_should_be_is_found_by_what_other_sizes_have(tmp_path: Path) -> None:
+    masters = {**MASTERS, "sizes/small/front.svg": RECTANGLE.replace('id="right"', 'id="path77"')}
+    (finding,) = references(tmp_path, masters)
+    assert finding.remedy == "Rename path77 to right."
+
+
+def test_a_size_that_lost_its_labels_is_one_finding(tmp_path: Path) -> None:
+    unlabelled = RECTANGLE.replace('id="right"', 'id="path1"').replace('id="top"', 'id="path2"')
+    (finding,) = references(tmp_path, {**MASTERS, "sizes/small/front.svg": unlabelled})
+    assert finding.message.startswith("sizes/small/front.svg has no edges right, top; it has path1, path2.")
+
+
+def test_a_size_drawn_as_one_closed_path_is_told_to_be_broken_apart(tmp_path: Path) -> None:
+    seam = RECTANGLE[RECTANGLE.index("<path") : RECTANGLE.index("</g>")]
+    whole = RECTANGLE.replace(seam, '<path d="M10 10 H110 V60 H10 Z"/>')
+    (finding,) = references(tmp_path, {**MASTERS, "sizes/small/front.svg": whole})
+    assert "has no edges right, top, left; it is one closed path" in finding.message
+    assert finding.remedy.startswith("Break the outline apart")
+
+
+def test_a_name_that_most_sizes_lack_is_a_fault_of_the_key(tmp_path: Path) -> None:
+    same = {f"sizes/{size}/front.svg": RECTANGLE for size in ("s", "l")}
+    odd = RECTANGLE.replace('id="right"', 'id="rihgt"')
+    masters = {name: svg for name, svg in MASTERS.items() if "front" not in name} | same
+    (finding,) = references(tmp_path, masters | {"sizes/m/front.svg": odd}, PIECES + SEAM.replace("right", "rihgt"))
+    assert (finding.file, finding.object, finding.size) == ("pattern.toml", "seams.side.a[1]", None)
+    assert "only sizes/m/front.svg has one" in finding.message
+    assert 'Did you mean "right"?' in finding.remedy
 
 
 def test_pieces_that_were_not_read_are_no_reason_to_call_names_unknown(tmp_path: Path) -> None:

@@ -1,0 +1,35 @@
+"""Parts of the checks that fail by themselves: told as what blocks, while the others go on."""
+
+import logging
+from collections.abc import Callable, Iterable
+
+from pipeline.model.findings import Finding
+
+FAILED = "check-failed"
+_LOG = logging.getLogger(__name__)
+
+
+def attempted(check: str, pattern: str, find: Callable[[], Iterable[Finding]]) -> tuple[Finding, ...]:
+    """What `find` tells up to its end, or up to where it fails, which is then told too."""
+    findings: list[Finding] = []
+    try:
+        findings.extend(find())
+    except Exception as fault:
+        findings.append(could_not_run(check, pattern, fault))
+    return tuple(findings)
+
+
+def could_not_run(check: str, pattern: str, fault: Exception, size: str | None = None) -> Finding:
+    """That a check failed by itself. Called where the exception is caught: its trace goes to the log of the step."""
+    _LOG.exception("%s failed", check)
+    return Finding(
+        check=check,
+        code=FAILED,
+        severity="block",
+        pattern=pattern,
+        size=size,
+        found=f"{type(fault).__name__}: {fault}",
+        allowed="a check that runs to its end",
+        message="this check could not run: a fault of the pipeline itself; what it looks for is not known to be right",
+        remedy="report this with the trace that the run left in the log folder of the pattern's work",
+    )

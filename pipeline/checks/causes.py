@@ -1,0 +1,91 @@
+"""Findings of one fault told together: the likeliest cause first, what follows from it beneath.
+
+A size of one piece that was drawn wrong leaves the row of its sizes, its seams do not close, measures and strips of it
+miss their bands. The row names the piece and the size; a seam may as well be told of the piece that is right.
+"""
+
+from collections.abc import Mapping, Sequence
+
+import msgspec
+
+from pipeline.model.findings import Finding
+from pipeline.model.pattern import Pattern, Reference, Sum
+
+_CAUSES = (
+    *("outline-spikes", "outline-crumbs", "size-copies", "size-set", "grain-sizes", "grading-steps", "grading-paths"),
+    *("body-steps", "grading-lengths", "dart-legs", "curve-kinks", "seam-lengths"),
+)
+"""Checks that name what is wrong rather than what comes of it, the surest first."""
+Places = Mapping[str, frozenset[str]]
+
+
+class Group(msgspec.Struct, frozen=True):
+    """Like findings of several sizes."""
+
+    findings: tuple[Finding, ...]
+
+    @property
+    def first(self) -> Finding:
+        return self.findings[0]
+
+    @property
+    def sizes(self) -> frozenset[str]:
+        """The sizes that they tell of; none where they tell of all."""
+        return frozenset(finding.size for finding in self.findings if finding.size is not None)
+
+    def pieces(self, places: Places) -> frozenset[str]:
+        """The piece, or those of the seam, strip, measure or notion."""
+        return frozenset({self.first.piece}) if self.first.piece else places.get(self.first.where or "", frozenset())
+
+
+def places_of(pattern: Pattern) -> dict[str, frozenset[str]]:
+    """The pieces that a `where` of a seam, strip, measure or notion has to do with."""
+    found = {
+        f"seams.{name}": frozenset(step.piece for step in (*seam.a, *seam.b)) for name, seam in pattern.seams.items()
+    }
+    for name, strip in pattern.strips.items():
+        found[f"strips.{name}"] = _of_sums(strip.length, strip.opening, strip.goes_round)
+    found |= {f"finished.{name}": _of_sums(measure.sum) for name, measure in pattern.finished.items()}
+    return found | {f"notions.{name}": _of_sums(notion.length) for name, notion in pattern.notions.items()}
+
+
+def _of_sums(*totals: Sum | None) -> frozenset[str]:
+    terms = (term.of for total in totals if total is not None for term in total.terms)
+    return frozenset(of.piece for of in terms if isinstance(of, Reference))
+
+
+def by_cause(groups: Sequence[Group], places: Places, sizes: tuple[str, ...]) -> list[tuple[Group, tuple[Group, ...]]]:
+    """Each group with those that follow from it, in the order in which the groups come; nothing is told twice."""
+    left, effects = list(groups), {}
+    while True:
+        told = {id(group): _follow(group, left, places, sizes) for group in left if _may_be_a_cause(group, sizes)}
+        cause = max(
+            (group for group in left if told.get(id(group))),
+            key=lambda group: (len(told[id(group)]), -_CAUSES.index(group.first.check)),
+            default=None,
+        )
+        if cause is None:
+            break
+        effects[id(cause)] = tuple(told[id(cause)])
+        gone = {id(cause), *map(id, effects[id(cause)])}
+        left = [group for group in left if id(group) not in gone]
+    below = {id(group) for of in effects.values() for group in of}
+    return [(group, effects.get(id(group), ())) for group in groups if id(group) not in below]
+
+
+def _may_be_a_cause(group: Group, sizes: tuple[str, ...]) -> bool:
+    """A fault in a few sizes of one piece: what is so in most of them is drawn so, and is no slip."""
+    return group.first.check in _CAUSES and 0 < 2 * len(group.sizes) <= len(sizes)
+
+
+def _follow(cause: Group, groups: Sequence[Group], places: Places, sizes: tuple[str, ...]) -> list[Group]:
+    beside = {sizes.index(size) + step for size in cause.sizes if size in sizes for step in (-1, 0, 1)}
+    near = frozenset(size for index, size in enumerate(sizes) if index in beside)
+    pieces = cause.pieces(places)
+    found = []
+    for group in groups:
+        same_piece = group.first.piece is not None and group.first.piece == cause.first.piece
+        of_it = group.sizes <= (near if same_piece else cause.sizes)
+        if group is not cause and group.sizes and of_it and pieces & group.pieces(places):
+            found.append(group)
+    return found
