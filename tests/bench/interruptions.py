@@ -71,7 +71,7 @@ class Room:
         start = text.index("[print]")
         end = text.find("\n[", start + 1)
         rest = text[end:] if end >= 0 else ""
-        few = '[print]\nformats = ["a4", "projector"]\nby_size = true\n'
+        few = '[print]\nformats = ["a4"]\nby_size = false\n'
         (self.pattern / "pattern.toml").write_text(text[:start] + few + rest, encoding="utf-8")
         self.clean: dict[str, dict[str, bytes]] = {}
 
