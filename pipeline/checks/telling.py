@@ -38,15 +38,13 @@ def tell(findings: Iterable[Finding], sizes: tuple[str, ...], places: Places = N
     clusters += [(group, ()) for group in told if group.first.severity not in ("block", "warn") or group.first.waived]
     lines = [line for cluster in sorted(clusters, key=_rank) for line in _lines(*cluster, sizes)]
     if skipped:
-        checks = ", ".join(dict.fromkeys(_skipped_text(finding) for finding in skipped))
+        unheld: dict[str, dict[str, None]] = {}
+        for finding in skipped:
+            of = ".".join(part for part in (finding.piece, finding.where) if part)
+            unheld.setdefault(finding.check, {}).update({of: None} if of else {})
+        checks = ", ".join(f"{check} ({', '.join(of)})" if of else check for check, of in unheld.items())
         lines.append(f"{_HEADINGS['skip']}, since nothing is declared to hold it against: {checks}")
     return lines
-
-
-def _skipped_text(finding: Finding) -> str:
-    """The check, and what it did not look at where it looked at other things."""
-    place = ".".join(part for part in (finding.piece, finding.where) if part)
-    return f"{finding.check} ({place})" if place else finding.check
 
 
 def to_mend(findings: Iterable[Finding]) -> int:
