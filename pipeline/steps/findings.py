@@ -16,6 +16,7 @@ from pipeline.lays.fit import CHECK as LAY_WIDTH
 from pipeline.lays.fit import too_wide
 from pipeline.masters.load import load_pattern
 from pipeline.masters.references import check_references
+from pipeline.masters.source_file import LARGEST_TEXT, read_source
 from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import SizeFile
@@ -63,8 +64,8 @@ def _findings(garment: Garment, sizes: list[SizeFile], told: tuple[Finding, ...]
 
 
 def _changes(folder: Path) -> str | None:
-    file = folder / "CHANGES.md"
-    return file.read_text(encoding="utf-8", errors="replace") if file.is_file() else None
+    data = read_source(folder / "CHANGES.md", LARGEST_TEXT)
+    return data.decode("utf-8", "replace") if isinstance(data, bytes) else None
 
 
 def _booklet(folder: Path) -> tuple[str, ...]:
