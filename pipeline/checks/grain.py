@@ -12,6 +12,7 @@ from pipeline.checks.distances import outside_mm
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
 from pipeline.checks.smooth import breaks, triples
+from pipeline.masters.marks import STRAIGHT_MM
 from pipeline.model.pieces import CutPiece
 
 ALIKE_DEG = 1.0
@@ -137,6 +138,28 @@ def grain_upright(garment: Garment) -> Iterator[Outcome]:
                 "0, 45 or 90 degrees to the page, or plainly another angle",
                 f"the grain is {abs(off):.1f} degrees off an even angle",
             )
+
+
+@CHECKS.register(
+    id="grain-nap",
+    title="A piece of cloth with a direction says which of its ends is up",
+    rationale="In cloth with nap, or a print that has a direction, a band laid the other way looks like another cloth.",
+    remedy="turn the piece on the page so that the end of the grain towards the garment's top is higher",
+    severity="warn",
+    source="all tops one way on cloth with nap: common practice",
+)
+def grain_nap(garment: Garment) -> Iterator[Outcome]:
+    """A level grain, whose right end is taken as its top, where a cloth of the piece is not the same both ways."""
+    pattern = garment.pattern
+    for cut in _with_grain(garment):
+        napped = [
+            entry.material
+            for entry in pattern.pieces[cut.piece].cut
+            if pattern.materials[entry.material].one_way is not False
+        ]
+        if napped and abs(cut.drawn.grain.bottom.y - cut.drawn.grain.top.y) <= STRAIGHT_MM:
+            text = f"the grain lies level, and {napped[0]} has a direction"
+            yield _outcome(cut, "no-top", "neither end is higher", "an end that is higher: the top", text)
 
 
 def _with_grain(garment: Garment) -> Iterator[CutPiece]:

@@ -94,9 +94,9 @@ def read_grain(shapes: list[Shape], edges: tuple[Edge, ...], reading: Reading) -
         reading.tell(
             "grain-level",
             "The grain line lies level, so neither end is higher; its right end is taken as the top.",
-            "Turn the piece so that the end towards the garment's top is higher on the page.",
+            "Where the cloth has a direction, turn the piece so that the end towards the garment's top is higher.",
             node=shapes[0].node,
-            severity="warn",
+            severity="info",
             found=f"{abs(first.y - last.y):.2f} mm between the heights of its ends",
             allowed=f"more than {STRAIGHT_MM} mm",
         )

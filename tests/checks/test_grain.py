@@ -63,3 +63,15 @@ def test_a_grain_that_is_not_drawn_is_told_by_the_reading_alone():
         return replace(piece, grain=GrainLine(Point(-400, 9), Point(-400, 0), drawn=False))
 
     assert told({("front", "M"): page_s}) == []
+
+
+@pytest.mark.parametrize(("one_way", "found"), [(False, set()), (True, {"no-top"}), ("either", {"no-top"})])
+def test_a_level_grain_matters_where_the_cloth_has_a_direction(one_way, found):
+    materials = {name: replace(cloth, one_way=one_way) for name, cloth in PATTERN.materials.items()}
+
+    def told_of_pocket(faults):
+        findings = told(faults, replace(PATTERN, materials=materials))
+        return {f.code for f in findings if (f.check, f.piece) == ("grain-nap", "pocket")}
+
+    assert told_of_pocket(in_all("pocket", grain_turned(90))) == found
+    assert told_of_pocket({}) == set()
