@@ -197,7 +197,16 @@ def geometry(subject: Garment) -> list[Finding]:
 GEOMETRY = frozenset(
     (
         *("outline-spikes", "outline-crumbs", "size-set", "size-copies", "seam-lengths", "seam-notches", "seam-angles"),
-        *("seam-direction", "piece-hands", "joined-lines", "side-corners", "dart-legs", "fold-square", "grain-inside"),
+        *(
+            "seam-direction",
+            "piece-hands",
+            "joined-lines",
+            "side-corners",
+            "dart-legs",
+            "fold-square",
+            "grain-inside",
+            "grain-nap",
+        ),
         *("grain-fold", "grain-sizes", "grain-upright", "allowance-distance", "allowance-pairs", "allowance-ends"),
         *("hem-turned", "grading-lengths", "grading-steps", "grading-paths", "allowance-bare", "curve-kinks"),
         *("body-steps", "nearly-symmetric"),
