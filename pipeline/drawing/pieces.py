@@ -11,6 +11,7 @@ import shapely
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.ink import Ink, drawings_of
 from pipeline.drawing.joints import Joints, joint_lines
+from pipeline.drawing.lay_names import laid_names
 from pipeline.drawing.line_labels import LabelStyle, Obstacles
 from pipeline.drawing.marks import (
     Heads,
@@ -31,8 +32,7 @@ from pipeline.drawing.stack import Stack, stack_of
 from pipeline.drawing.stack_lines import InsideLine, Line, cut_lines, inside_lines, line_inks, other_lines
 from pipeline.drawing.stack_texts import beside_lines, cut_requests, inside_requests, side_texts, texts_in_lines
 from pipeline.drawing.styles import BLACK, NESTED, PLAIN, PROJECTED, WHITE, LineStyle, Look
-from pipeline.drawing.text_block import block_ink, terse_block_ink
-from pipeline.model.findings import PatternFaultError
+from pipeline.drawing.text_block import block_ink, number_ink, terse_block_ink
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
 from pipeline.model.points import Point
@@ -199,7 +199,7 @@ def _free_areas(
 def _text_block(
     stack: Stack, cuts: Mapping[str, CutPiece], free: Sequence[shapely.Geometry], whole: bool
 ) -> tuple[Ink, ...]:
-    """The text block. Raises PatternFaultError where there is no room for it."""
+    """The text block; of a piece too small for any, its number."""
     base = stack.pieces.get(stack.pattern.base) or next(iter(stack.pieces.values()))
     wanted = shapely.Polygon(base.label) if base.label else None
     pattern, look = stack.pattern, stack.look
@@ -212,8 +212,7 @@ def _text_block(
         words = block_words(pattern, cuts, plain=not look.coded, whole=whole)
         block = block_ink(words, short_words(words), free, wanted, look.block_mm, look.ink)
     if block is None:
-        raise PatternFaultError(
-            f"piece {stack.name!r}: no room for its text, not even the title, number and sizes in small letters; "
-            "make room inside the smallest size, or take marks away"
-        )
+        named = laid_names(pattern, pattern.languages[0])
+        short = (named.get(stack.name) or named[f"strips.{stack.name}"]).short
+        return number_ink(short, stack.sizes, free[-1], stack.ground, look.ink)
     return block

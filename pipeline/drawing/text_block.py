@@ -27,6 +27,8 @@ _AFAR_MM = (14.0, 12.5, 11.0, 10.0, 9.0, 8.0)
 """Text sizes that are read from standing height."""
 _LEAST_AFAR_MM = (7.0, 6.0, 5.0)
 _TINY_MM = (4.0, 3.2, 2.5, 2.0)
+_NUMBER_MM = (4.0, 3.2, 2.6, 2.2)
+"""The least is 6 pt and a little more."""
 
 
 class _Part(NamedTuple):
@@ -93,6 +95,23 @@ def terse_block_ink(
         if found is not None:
             return tuple(_inks(*found, fill))
     return None
+
+
+def number_ink(
+    text: str, sizes: tuple[str, ...], free: shapely.Geometry, ground: shapely.Geometry, fill: str
+) -> tuple[Ink, ...]:
+    """A piece's number alone, for one too small for any words; across its lines where nothing else is free.
+
+    A piece is never without a name: the lists of pieces say the rest.
+    """
+    layouts = _layouts((Words(text, sizes, bold=True),))
+    turned = FreeArea(shapely.affinity.rotate(free, 90, origin=(0, 0)))
+    found = _largest(layouts, _NUMBER_MM, [(FreeArea(free), False), (turned, True)])
+    if found is None:
+        size_mm, middle = _NUMBER_MM[-1], ground.representative_point()
+        width, height = layouts[0].width * size_mm, layouts[0].height * size_mm
+        found = layouts[0], size_mm, Rectangle(middle.x - width / 2, middle.y - height / 2, width, height), False
+    return tuple(_inks(*found, fill))
 
 
 def _stages_afar(

@@ -11,7 +11,7 @@ from pipeline.drawing.pieces import draw_projector_stack, draw_stack, in_white
 from pipeline.drawing.stretches import ALIKE_MM
 from pipeline.drawing.styles import NESTED, PLAIN, PROJECTED, SEAM_DASH_MM, size_colour, size_dash_mm
 from pipeline.model.curves import Line
-from pipeline.model.pieces import CutPiece, MarkPoint
+from pipeline.model.pieces import CutPiece, InsideLine, MarkPoint
 from pipeline.model.points import Point
 from pipeline.sheets.layout import nest_affine
 from pipeline.words import say
@@ -56,6 +56,25 @@ def test_the_text_block_is_inside_every_size_and_crossed_by_no_line(make):
         assert ground.contains(text.box), text.content
         for line in lines(drawings):
             assert not line.shape.intersects(text.box), (text.content, line)
+
+
+def welt(size: str, step: int, breadth_mm: float = 4.0) -> CutPiece:
+    """A strip that is too narrow for words, with a line to fold on along its middle."""
+    half = breadth_mm / 2
+    outline = factory.chain(P(0, 0), P(breadth_mm, 0), P(breadth_mm, 20), P(0, 20))
+    cut = cut_piece("welt", size, outline, 1.0, grain=(P(half / 2, 18), P(half / 2, 2)))
+    middle = InsideLine(name="fold", path=(Line(P(half, 0), P(half, 20)),), closed=False, kind="fold")
+    return msgspec.structs.replace(cut, drawn=msgspec.structs.replace(cut.drawn, inside=(middle,)))
+
+
+@pytest.mark.parametrize("style", ["nested", "projected"])
+@pytest.mark.parametrize("breadth_mm", [4.0, 8.0])
+def test_a_piece_too_small_for_words_shows_its_number_in_six_points_or_more(style, breadth_mm):
+    pattern, cuts = pattern_of("front", "welt"), {size: welt(size, 0, breadth_mm) for size in SIZES}
+    drawn = draw_projector_stack(pattern, cuts, 0) if style == "projected" else draw_stack(pattern, cuts, 0)
+    (number,) = [text for text in texts(drawn) if text.anchor == "start" and text.content == "2"]
+    assert number.size_mm >= 6 / 72 * 25.4
+    assert number.sizes == SIZES
 
 
 @pytest.mark.parametrize("make", MAKES, ids=ids)
