@@ -74,13 +74,20 @@ def built_sizes(built: Built) -> Iterator[Outcome]:
             yield from _measured(known, pdf, size, forms, size in shared)
 
 
+def own_layers(built: Built, pdf: BuiltPdf) -> dict[str, list[BuiltForm]]:
+    """The drawings that show with the layer of a size, by size; all of a file that shows one size alone."""
+    names = dict(zip(_layer_names(built), built.pattern.sizes, strict=True))
+    found: dict[str, list[BuiltForm]] = {size: [] for size in built.pattern.sizes}
+    for form, layers in _layers_of(pdf).items():
+        for size in {names[name] for name in layers if name in names}:
+            found[size].append(form)
+    alone = format_of(pdf.path)[1]
+    return found if alone is None else {alone: list(_layers_of(pdf))}
+
+
 def _own_forms(built: Built, pdf: BuiltPdf, alone: str | None) -> dict[str, list[BuiltForm]]:
     """The drawings that belong to one size only, by size."""
-    layers: dict[BuiltForm, set[str]] = {}
-    for page in pdf.pages:
-        for shown in page.shown:
-            if shown.name != "/Overlay":
-                layers.setdefault(shown.form, set()).update(shown.layers)
+    layers = _layers_of(pdf)
     if alone is not None:
         return {alone: list(layers)}
     names = dict(zip(_layer_names(built), built.pattern.sizes, strict=True))
@@ -97,6 +104,16 @@ def _share_lines(built: Built, pdf: BuiltPdf) -> set[str]:
     shown = {form for page in pdf.pages for form in page.shown if len(form.layers) > 1}
     names = {name for form in shown if line_extents(form.form.content) is not None for name in form.layers}
     return {size for size, name in zip(built.pattern.sizes, _layer_names(built), strict=True) if name in names}
+
+
+def _layers_of(pdf: BuiltPdf) -> dict[BuiltForm, set[str]]:
+    """Every drawing of the pattern, and the layers that show it."""
+    layers: dict[BuiltForm, set[str]] = {}
+    for page in pdf.pages:
+        for shown in page.shown:
+            if shown.name != "/Overlay":
+                layers.setdefault(shown.form, set()).update(shown.layers)
+    return layers
 
 
 def _written(built: Built, pdf: BuiltPdf, size: str, forms: Sequence[BuiltForm]) -> Iterator[Outcome]:

@@ -6,11 +6,16 @@ from functools import cached_property
 from pathlib import Path
 from typing import NamedTuple, TypeVar
 
+import numpy as np
 import pikepdf
+from numpy.typing import NDArray
 
-from pipeline.bundle.pdf_content import Run, Widths, text_runs
+from pipeline.bundle.pdf_content import Run, Widths, polylines, text_runs
 
-_SHOWN = re.compile(rb"/OC\s+/(?P<layer>\S+)\s+BDC|(?P<end>\bEMC\b)|/(?P<form>\S+)\s+Do\b")
+_SHOWN = re.compile(
+    rb"/OC\s+/(?P<layer>\S+)\s+BDC|(?P<end>\bEMC\b)"
+    rb"|(?:\b1 0 0 1 (?P<left>[-.\d]+) (?P<bottom>[-.\d]+) cm\s+)?/(?P<form>\S+)\s+Do\b"
+)
 _CLIP = re.compile(rb"((?:[-+]?\d*\.?\d+\s+){4})re\s+W\*?\s+n\b")
 
 
@@ -26,10 +31,21 @@ class BuiltForm:
         return self._stream.read_bytes()
 
     @cached_property
+    def lines(self) -> list[NDArray[np.float64]]:
+        """Its lines, as `polylines` finds them."""
+        return polylines(self.content)
+
+    @cached_property
     def area(self) -> float:
         """Of its box, in square points."""
-        left, bottom, right, top = (float(number) for number in self._stream.BBox)
-        return (right - left) * (top - bottom)
+        left, _, right, _ = (float(number) for number in self._stream.BBox)
+        return (right - left) * self.height_pt
+
+    @cached_property
+    def height_pt(self) -> float:
+        """Of its box."""
+        _, bottom, _, top = (float(number) for number in self._stream.BBox)
+        return top - bottom
 
     @cached_property
     def matrix(self) -> str | None:
@@ -43,11 +59,14 @@ class BuiltForm:
 
 
 class Shown(NamedTuple):
-    """A form on a page: its name, the layers that show it, none where it always shows, and the form itself."""
+    """A form on a page: its name, the layers that show it, none where it always shows, the form itself, and where its
+    lower left corner lies."""
 
     name: str
     layers: tuple[str, ...]
     form: BuiltForm
+    left_pt: float = 0.0
+    bottom_pt: float = 0.0
 
 
 class BuiltPage:
@@ -96,7 +115,8 @@ class BuiltPage:
             else:
                 name = "/" + match["form"].decode("latin-1")
                 if name in forms:
-                    found.append(Shown(name, layers, self._shared.form(forms[name])))
+                    place = float(match["left"] or 0), float(match["bottom"] or 0)
+                    found.append(Shown(name, layers, self._shared.form(forms[name]), *place))
         return tuple(found)
 
     @cached_property

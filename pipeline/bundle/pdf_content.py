@@ -8,9 +8,14 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 
+import numpy as np
+from numpy.typing import NDArray
+
 # A number that does not start within another, and is never tried shorter: a page has thousands of them.
 _NUMBER = rb"(?<![-\d.])[-\d.]++"
 _POINT = re.compile(rb"(%s)\s++(%s)\s++[mlh]\b" % (_NUMBER, _NUMBER))
+_LINE = re.compile(rb"(%s)\s++(%s)\s++([ml])(?=\s)|(?<=\s)h(?=\s)" % (_NUMBER, _NUMBER))
+_TEXTS = re.compile(rb"(?<=\s)BT\n.*?\nET(?=\s)", re.DOTALL)
 _STRING = rb"\((?:[^()\\]|\\.)*+\)"
 _TEXT = re.compile(
     rb"(?P<matrix>(?:%s\s++){6})Tm\b|(?P<move>(?:%s\s++){2})Td\b|(?P<font>/\S++)\s++%s\s++Tf\b"
@@ -89,6 +94,17 @@ def line_extents(data: bytes) -> Box | None:
         return None
     across, down = zip(*places, strict=True)
     return Box(min(across), min(down), max(across), max(down))
+
+
+def polylines(data: bytes) -> list[NDArray[np.float64]]:
+    """All lines of straight parts, rows of x and y in points; closed ones repeat their first point."""
+    found: list[list[tuple[float, float]]] = []
+    for x, y, what in _LINE.findall(_TEXTS.sub(b"", data)):
+        if what == b"m":
+            found.append([(float(x), float(y))])
+        elif found:
+            found[-1].append((float(x), float(y)) if what else found[-1][0])
+    return [np.array(line) for line in found if len(line) > 1]
 
 
 def rectangles(data: bytes) -> list[Box]:

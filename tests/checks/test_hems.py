@@ -66,11 +66,12 @@ def test_past_2_mm_it_blocks_for_an_edge_called_hem_or_one_in_no_seam_with_20_mm
     )
 
 
-def test_a_wide_allowance_in_a_seam_is_no_hem():
+@pytest.mark.parametrize(("seams", "told"), [({}, True), ({"hem": seam("hem", ["front.hem"], ["front.hem"])}, False)])
+def test_a_wide_allowance_is_a_hem_only_where_it_is_in_no_seam(seams, told):
     pattern, piece = panel(10, EdgeSpec(allowance_mm=40.0))
-    subject = garment(pattern=replace(pattern, seams={"hem": seam("hem", ["front.hem"], ["front.hem"])}))
+    subject = garment(pattern=replace(pattern, seams=seams))
     subject.cuts["front"] = {"S": piece}
-    assert ("hem-turned", "full") not in codes(geometry(subject))
+    assert (("hem-turned", "full") in codes(geometry(subject))) == told
 
 
 def test_a_hem_deeper_than_the_side_is_long_is_not_held_against_it():

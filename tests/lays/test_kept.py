@@ -9,10 +9,10 @@ from pipeline.lays.tell import not_kept
 from tests.lays.samples import pattern, rectangle, request
 
 ITEMS = (rectangle("back", 600, 400, 1, on_fold=True), rectangle("front", 600, 300, 2))
-FOLDED = request(ITEMS, 1000, folded=True)
+FOLDED = request(ITEMS, 1000.0, folded=True)
 WIDER = request(ITEMS, 1200, folded=True)
-OPEN = request(ITEMS, 1000)
-ONE_WAY = request(ITEMS, 1000, folded=True, one_way=True)
+OPEN = request(ITEMS, 1000.0)
+ONE_WAY = request(ITEMS, 1000.0, folded=True, one_way=True)
 SIDE_BY_SIDE = Lay(
     folded=True,
     length_mm=600,
@@ -51,8 +51,20 @@ def test_a_lay_is_kept_under_all_that_it_depends_on(change):
     assert lay_key(FOLDED) != lay_key(msgspec.structs.replace(FOLDED, **change))
 
 
-def test_what_a_lay_does_not_depend_on_does_not_count():
-    same = {"size": "42", "material": "lining", "view": "long", "width_mm": 1040.0}
+@pytest.mark.parametrize(
+    "same",
+    [
+        {"size": "42"},
+        {"material": "lining"},
+        {"view": "long"},
+        {"width_mm": 1040.0},
+        {"tried_open": True},
+        {"usable_mm": 1000.0004},
+        {"items": (ITEMS[0], rectangle("front", 600.0004, 300, 2))},
+    ],
+)
+def test_what_a_lay_does_not_depend_on_does_not_count(same):
+    assert msgspec.structs.replace(FOLDED, **same) != FOLDED
     assert lay_key(FOLDED) == lay_key(msgspec.structs.replace(FOLDED, **same))
 
 

@@ -1,0 +1,100 @@
+"""What print files draw for a size, held against the cut lines of `data/pieces.json`: the vectors themselves."""
+
+from collections.abc import Iterator, Mapping, Sequence
+
+import numpy as np
+
+from pipeline.bundle.built import Built, SizeData, format_of
+from pipeline.bundle.built_catalogue import BUILT, at_file
+from pipeline.bundle.built_layers import own_layers
+from pipeline.bundle.built_pdf import BuiltPdf
+from pipeline.bundle.outline_match import LEAST_SHOWN, Lines, Match, Outline, match
+from pipeline.bundle.pdf_sheets import Drawn, planes
+from pipeline.checks.registry import Outcome
+
+OFF_MM = 0.15
+_FAR_MM = 10_000.0
+"""Farther than any drawing is wide."""
+
+
+@BUILT.register(
+    id="built-outlines",
+    title="What is drawn for a size is that size's cut line",
+    rationale=(
+        "A line that is drawn for several sizes, or in the layer of another, is cut by all who print that layer. "
+        "Of the files that show one size alone, one paper is looked at."
+    ),
+    remedy="build the pattern again; where it is told again, the fault is the pipeline's: report it with this line",
+    severity="block",
+    source=(
+        "the cut lines of data/pieces.json within 0.15 mm: 0.1 mm is what lines that sizes share may be off, 0.05 mm "
+        "what is lost on laying an outline on them (a judgement)"
+    ),
+)
+def built_outlines(built: Built) -> Iterator[Outcome]:
+    """Every cut line of every size; drawings that lie alike in two files are looked at once, and of the papers of one
+    size alone the first."""
+    known: dict[object, dict[str, Match | None]] = {}
+    outlines = {size: _outlines(data) for size, data in built.pieces.sizes.items()}
+    for pdf in _looked_at(built):
+        for size, drawn in _by_size(built, pdf).items():
+            key = (size, frozenset(map(_key, drawn)))
+            if key not in known:
+                known[key] = _matches(drawn, outlines.get(size, {}))
+            for piece, found in known[key].items():
+                yield from _told(pdf, size, piece, found)
+
+
+def _looked_at(built: Built) -> list[BuiltPdf]:
+    """Every file of all sizes, and the first of each size alone: on another paper only texts stand elsewhere in it."""
+    first: dict[str | None, str] = {}
+    for pdf in built.prints:
+        first.setdefault(format_of(pdf.path)[1], pdf.path)
+    return [pdf for pdf in built.prints if first[size := format_of(pdf.path)[1]] == pdf.path or size is None]
+
+
+def _told(pdf: BuiltPdf, size: str, piece: str, found: Match | None) -> Iterator[Outcome]:
+    what = f"the cut line of {piece} in size {size}"
+    if found is None:
+        text = f"{what} has too few corners to be found, so it was not measured"
+        yield at_file(pdf.path, "not-measured", text, "", "", size=size, severity="skip")
+    elif found.shown < LEAST_SHOWN:
+        text = f"{what} is not there"
+        yield at_file(pdf.path, "lost", text, f"{found.shown:.0%} of it", f"{LEAST_SHOWN:.0%} and more", size=size)
+    elif found.off_mm > OFF_MM:
+        x, y = found.place
+        text = f"{what} is drawn elsewhere, at ({x:.1f}, {y:.1f}) mm of its outline"
+        yield at_file(pdf.path, "off", text, f"{found.off_mm:.2f} mm off", f"{OFF_MM:g} mm", size=size)
+
+
+def _by_size(built: Built, pdf: BuiltPdf) -> dict[str, list[tuple[Drawn, ...]]]:
+    """What shows with a size's layer alone, by planes.
+
+    A drawing of a file of one size is a whole piece: they are laid far from each other, alike for all papers.
+    """
+    if (alone := format_of(pdf.path)[1]) is not None:
+        forms = sorted(own_layers(built, pdf)[alone], key=lambda form: form.content)
+        return {alone: [tuple(Drawn(form, _FAR_MM * k, 0.0) for k, form in enumerate(forms))]}
+    found = planes(pdf.pages)
+    return {
+        size: [part for plane in found if (part := tuple(each for each in plane if each.form in forms))]
+        for size, forms in own_layers(built, pdf).items()
+    }
+
+
+def _key(plane: Sequence[Drawn]) -> object:
+    """What a plane's lines depend on: which drawings, and how they lie to each other, to 0.01 mm."""
+    first = plane[0]
+    return tuple(
+        (hash(each.form.content), round(each.left_mm - first.left_mm, 2), round(each.top_mm - first.top_mm, 2))
+        for each in plane
+    )
+
+
+def _outlines(data: SizeData) -> dict[str, Outline]:
+    return {name: Outline(np.array(piece.cut_outline), piece.on_fold) for name, piece in data.pieces.items()}
+
+
+def _matches(drawn: Sequence[Sequence[Drawn]], outlines: Mapping[str, Outline]) -> dict[str, Match | None]:
+    planes = [Lines([line for each in plane for line in each.lines]) for plane in drawn]
+    return {name: match(outline, planes) for name, outline in outlines.items()}
