@@ -1,1 +1,1 @@
-"""From pieces to SVG: line styles, marks, labels and fonts."""
+"""From pieces to scenes: line styles, marks, labels and fonts."""

@@ -2,12 +2,15 @@
 
 import msgspec
 
+from pipeline.drawing import scene
+from pipeline.drawing.scene import Scene, Shape
 
-class Drawing(msgspec.Struct, frozen=True, kw_only=True):
-    """One SVG of one piece, in nest coordinates, in mm: shown while the layer of any of `sizes` is.
 
-    What is alike in several sizes is one drawing that stands in several layers. `left_mm` and `top_mm` are the nest
-    coordinates of the SVG's top left corner.
+class Frame(msgspec.Struct, frozen=True, kw_only=True):
+    """Where a drawing of a piece lies, in nest coordinates in mm: all that is needed to place it on a page.
+
+    It is shown while the layer of any of `sizes` is: what is alike in several sizes is one drawing that stands in
+    several layers. `left_mm` and `top_mm` are the coordinates of its top left corner.
     """
 
     piece: str
@@ -16,4 +19,14 @@ class Drawing(msgspec.Struct, frozen=True, kw_only=True):
     top_mm: float
     width_mm: float
     height_mm: float
-    svg: str
+
+
+class Drawing(Frame, frozen=True, kw_only=True):
+    """A drawing with its shapes, in nest coordinates."""
+
+    shapes: tuple[Shape, ...]
+
+    @property
+    def scene(self) -> Scene:
+        """The drawing as a picture of its own."""
+        return scene.of(self.left_mm, self.top_mm, self.width_mm, self.height_mm, self.shapes)

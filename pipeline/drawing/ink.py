@@ -7,9 +7,10 @@ from typing import NamedTuple
 
 import shapely
 
-from pipeline.drawing import svg
+from pipeline.drawing import scene
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.fonts import ACCENTED, DESCENT, text_width_mm
+from pipeline.drawing.scene import Run, Shape
 from pipeline.drawing.styles import BLACK, LineStyle
 from pipeline.model.curves import bounds
 from pipeline.model.points import Point, Vector
@@ -18,24 +19,23 @@ _MARGIN_MM = 1.0
 
 
 class Ink(NamedTuple):
-    """Elements of some sizes. `extent` is (left, top, right, bottom); `strokes` and `boxes` are what texts avoid."""
+    """Shapes of some sizes. `extent` is (left, top, right, bottom); `strokes` and `boxes` are what texts avoid."""
 
     sizes: tuple[str, ...]
-    body: str
+    shapes: tuple[Shape, ...]
     extent: tuple[float, float, float, float]
     strokes: tuple[tuple[Point, Point], ...] = ()
     boxes: tuple[shapely.Polygon, ...] = ()
 
 
-def stroke_ink(sizes: tuple[str, ...], lines: Sequence[tuple[tuple[Point, ...], bool]], style: LineStyle) -> Ink:
-    """Lines of one style in one path; each is points and whether it is closed."""
-    data = "".join(svg.path_d(points, closed) for points, closed in lines)
-    rings = [points + points[:1] if closed else points for points, closed in lines]
+def stroke_ink(sizes: tuple[str, ...], runs: Sequence[Run], style: LineStyle) -> Ink:
+    """Lines of one style in one path."""
+    rings = [points + points[:1] if closed else points for points, closed in runs]
     left, top, right, bottom = bounds(place for ring in rings for place in ring)
     half = style.width_mm / 2
     return Ink(
         sizes,
-        svg.path(data, style.colour, style.width_mm, style.dash_mm),
+        (scene.path(runs, style),),
         (left - half, top - half, right + half, bottom + half),
         tuple((a, b) for ring in rings for a, b in itertools.pairwise(ring)),
     )
@@ -63,8 +63,8 @@ def text_ink(
 ) -> Ink:
     """One line of text whose baseline's middle is given."""
     box = text_box(baseline, content, size_mm, turned_deg, bold)
-    body = svg.text(baseline, content, size_mm, "middle", turned_deg, bold, fill)
-    return Ink(sizes, body, box.bounds, boxes=(box,))
+    shape = scene.text(baseline, content, size_mm, "middle", turned_deg, bold, fill)
+    return Ink(sizes, (shape,), box.bounds, boxes=(box,))
 
 
 def drawings_of(piece: str, order: Sequence[str], inks: Sequence[Ink]) -> tuple[Drawing, ...]:
@@ -86,5 +86,5 @@ def _drawing(piece: str, sizes: tuple[str, ...], inks: Sequence[Ink]) -> Drawing
         top_mm=top,
         width_mm=width,
         height_mm=height,
-        svg=svg.document(left, top, width, height, [ink.body for ink in inks]),
+        shapes=tuple(shape for ink in inks for shape in ink.shapes),
     )

@@ -11,12 +11,13 @@ import msgspec
 import numpy as np
 import shapely
 
-from pipeline.drawing import svg
+from pipeline.drawing import scene
 from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
 from pipeline.drawing.lay_names import LaidName, cloth_width, laid_names
 from pipeline.drawing.length_words import in_decimals, length_words
 from pipeline.drawing.page_text import fitted, wrapped
-from pipeline.drawing.styles import BLACK, WHITE
+from pipeline.drawing.scene import Scene, Shape
+from pipeline.drawing.styles import BLACK, WHITE, Colour
 from pipeline.lays.kept import Chosen
 from pipeline.lays.lay import Placed, Shapes
 from pipeline.model.pattern import Pattern, in_language
@@ -51,11 +52,12 @@ class Picture(msgspec.Struct, frozen=True):
     """A drawing of a height, as wide as every picture; its top left corner is (0, 0)."""
 
     height_mm: float
-    body: tuple[str, ...]
+    body: tuple[Shape, ...]
 
-    def svg(self) -> str:
+    @property
+    def scene(self) -> Scene:
         """The picture as a file of its own."""
-        return svg.document(0, 0, PICTURE_WIDTH_MM, self.height_mm, self.body)
+        return scene.of(0, 0, PICTURE_WIDTH_MM, self.height_mm, self.body)
 
 
 def lay_picture(pattern: Pattern, chosen: Chosen, language: str, buy: str) -> Picture:
@@ -85,7 +87,7 @@ class _LayDrawing:
     def both(self, length_mm: float) -> str:
         return length_words(self.language, length_mm, self.pattern.units)
 
-    def head(self, buy: str) -> Iterator[str]:
+    def head(self, buy: str) -> Iterator[Shape]:
         request = self.request
         title = self.say("lay.title", material=in_language(self.material.title, self.language), size=request.size)
         if request.view is not None:
@@ -98,53 +100,51 @@ class _LayDrawing:
         ]
         way = "one-way" if request.one_way else "any-way" if request.free_turn else "either-way"
         kind = "folded" if request.folded else "tried-open" if request.tried_open else "open"
-        yield svg.text(Point(0, 5), *fitted([title], PICTURE_WIDTH_MM, 4.2, 2.0, bold=True), bold=True)
-        yield svg.text(Point(0, 9.6), *fitted([" · ".join(facts)], PICTURE_WIDTH_MM, _TEXT_MM, 1.6))
+        yield scene.text(Point(0, 5), *fitted([title], PICTURE_WIDTH_MM, 4.2, 2.0, bold=True), bold=True)
+        yield scene.text(Point(0, 9.6), *fitted([" · ".join(facts)], PICTURE_WIDTH_MM, _TEXT_MM, 1.6))
         about = " · ".join((self.say(f"lay.{kind}"), self.say(f"lay.{way}")))
-        yield svg.text(Point(0, 13.6), *fitted([about], PICTURE_WIDTH_MM, _TEXT_MM, 1.6))
+        yield scene.text(Point(0, 13.6), *fitted([about], PICTURE_WIDTH_MM, _TEXT_MM, 1.6))
 
-    def cloth(self) -> Iterator[str]:
+    def cloth(self) -> Iterator[Shape]:
         left, right, bottom = _SIDE_MM, _SIDE_MM + self.length, self.top + self.height
-        yield svg.rectangle(left, bottom, self.length, self.edge, _SELVEDGE_GREY)
+        yield scene.rectangle(left, bottom, self.length, self.edge, _SELVEDGE_GREY)
         below = self.say("lay.selvedges" if self.request.folded else "lay.selvedge")
         above = self.say("lay.fold" if self.request.folded else "lay.selvedge")
         if not self.request.folded:
-            yield svg.rectangle(left, self.top - self.edge, self.length, self.edge, _SELVEDGE_GREY)
+            yield scene.rectangle(left, self.top - self.edge, self.length, self.edge, _SELVEDGE_GREY)
         outline = [Point(left, self.top), Point(right, self.top), Point(right, bottom), Point(left, bottom)]
-        yield svg.polyline(outline, BLACK, _CLOTH_MM, closed=True)
+        yield scene.polyline(outline, BLACK, _CLOTH_MM, closed=True)
         middle, rise = (left + right) / 2, 1.2
         top = self.top - (0 if self.request.folded else self.edge)
-        yield svg.text(Point(middle, top - rise), above, _SMALL_MM, "middle")
-        yield svg.text(Point(middle, bottom + self.edge + rise + _SMALL_MM * CAP_HEIGHT), below, _SMALL_MM, "middle")
+        yield scene.text(Point(middle, top - rise), above, _SMALL_MM, "middle")
+        yield scene.text(Point(middle, bottom + self.edge + rise + _SMALL_MM * CAP_HEIGHT), below, _SMALL_MM, "middle")
         if self.request.folded:
-            yield svg.line(Point(left, self.top), Point(right, self.top), BLACK, _FOLD_MM, (4.0, 1.2))
+            yield scene.line(Point(left, self.top), Point(right, self.top), BLACK, _FOLD_MM, (4.0, 1.2))
 
-    def pieces(self) -> Iterator[str]:
+    def pieces(self) -> Iterator[Shape]:
         shapes = Shapes(self.request)
         for place in self.lay.placed:
             coarse = shapely.polygons(shapes.placed(place) * self.scale + (_SIDE_MM, self.top)).simplify(0.02)
             points = [Point(x, y) for x, y in shapely.get_coordinates(coarse)[:-1].tolist()]
-            yield svg.polygon(points, self._tone(place))
+            yield scene.polygon(points, self._tone(place))
             if place.layers in ("lower", "upper"):
                 yield self._hatched(coarse)
-            yield svg.polyline(points, BLACK, _LINE_MM, closed=True)
+            yield scene.polyline(points, BLACK, _LINE_MM, closed=True)
             yield from self._inside(place, coarse)
 
-    def _tone(self, place: Placed) -> str:
+    def _tone(self, place: Placed) -> Colour:
         grey = place.mirrored if place.layers == "one" else place.layers in ("pair", "fold")
         return GREY if grey else WHITE
 
-    def _hatched(self, polygon: shapely.Polygon) -> str:
+    def _hatched(self, polygon: shapely.Polygon) -> Shape:
         left, top, right, bottom = polygon.bounds
         tall = bottom - top
         starts = np.arange(left - tall, right, _HATCH_MM)
         strokes = shapely.MultiLineString([[(x, bottom), (x + tall, top)] for x in starts]).intersection(polygon)
         lines = [part for part in shapely.get_parts(strokes) if part.geom_type == "LineString"]
-        return svg.path(
-            "".join(svg.path_d([Point(x, y) for x, y in part.coords]) for part in lines), _SELVEDGE_GREY, 0.1
-        )
+        return scene.strokes([[Point(x, y) for x, y in part.coords] for part in lines], _SELVEDGE_GREY, 0.1)
 
-    def _inside(self, place: Placed, polygon: shapely.Polygon) -> Iterator[str]:
+    def _inside(self, place: Placed, polygon: shapely.Polygon) -> Iterator[Shape]:
         """The name in the middle, level where it fits; the grain arrow above it, or beside it where that is narrow."""
         middle, radius = _middle(polygon)
         name = self.names[place.item]
@@ -168,20 +168,20 @@ class _LayDrawing:
         """Where the grain's upper end points: a strip is laid by its length, but its grain is the cloth's."""
         return 0.0 if place.item.startswith("strips.") else place.angle_deg
 
-    def _arrow(self, polygon: shapely.Polygon, through: Point, along: Vector) -> Iterator[str]:
+    def _arrow(self, polygon: shapely.Polygon, through: Point, along: Vector) -> Iterator[Shape]:
         """One head on one-way cloth, two where either end may be up."""
         half = min(9.0, 0.42 * _width_at(polygon, through, float(np.degrees(np.arctan2(along.dy, along.dx)))))
         if half < 1.0 or not polygon.contains(shapely.Point(through)):
             return
         ends = through.plus(along.scaled(-half)), through.plus(along.scaled(half))
-        yield svg.line(*ends, BLACK, _LINE_MM)
+        yield scene.line(*ends, BLACK, _LINE_MM)
         head = min(1.1, half / 2)
         for end, way in ((ends[1], 1.0), *(((ends[0], -1.0),) if not self.request.one_way else ())):
             back = end.plus(along.scaled(-way * head))
             wing = along.left().scaled(head * 0.4)
-            yield svg.polygon([end, back.plus(wing), back.plus(wing.scaled(-1))], BLACK)
+            yield scene.polygon([end, back.plus(wing), back.plus(wing.scaled(-1))], BLACK)
 
-    def rulers(self) -> Iterator[str]:
+    def rulers(self) -> Iterator[Shape]:
         """Length below and usable width at the left, each from end to end."""
         left, right = _SIDE_MM, _SIDE_MM + self.length
         y = self.top + self.height + self.edge + _RULER_MM
@@ -189,13 +189,13 @@ class _LayDrawing:
         x = _SIDE_MM - 3.0
         yield from _ruler(Point(x, self.top + self.height), Point(x, self.top), self.both(self.request.height_mm))
 
-    def legend(self) -> tuple[float, list[str]]:
+    def legend(self) -> tuple[float, list[Shape]]:
         """(height of the whole picture, what stands under the cloth)."""
         y = self.top + self.height + self.edge + _RULER_MM + 6.0
-        lines = [svg.text(Point(0, y), *fitted([self._tones()], PICTURE_WIDTH_MM, _SMALL_MM, 1.4))]
+        lines: list[Shape] = [scene.text(Point(0, y), *fitted([self._tones()], PICTURE_WIDTH_MM, _SMALL_MM, 1.4))]
         for line in wrapped(" · ".join(self._counts()), _SMALL_MM, PICTURE_WIDTH_MM):
             y += _SMALL_MM * 1.5
-            lines.append(svg.text(Point(0, y), line, _SMALL_MM))
+            lines.append(scene.text(Point(0, y), line, _SMALL_MM))
         return y + 3.0, lines
 
     def _tones(self) -> str:
@@ -254,26 +254,26 @@ def _width_at(polygon: shapely.Polygon, middle: Point, angle_deg: float) -> floa
     return 2 * float(min(reaches))
 
 
-def _on_ground(middle: Point, text: str, size: float, turned_deg: float, tone: str) -> Iterator[str]:
+def _on_ground(middle: Point, text: str, size: float, turned_deg: float, tone: Colour) -> Iterator[Shape]:
     """A text centred on a point, on a ground that keeps hatching away."""
     turn = np.radians(turned_deg)
     down = Vector(float(-np.sin(turn)), float(np.cos(turn)))
     along = Vector(down.dy, -down.dx)
     half_width, half_height = text_width_mm(text, size) / 2 + 0.3, size * 0.55
     corners = [(-1, -1), (1, -1), (1, 1), (-1, 1)]
-    yield svg.polygon(
+    yield scene.polygon(
         [middle.plus(along.scaled(a * half_width)).plus(down.scaled(b * half_height)) for a, b in corners], tone
     )
-    yield svg.text(middle.plus(down.scaled(size * CAP_HEIGHT / 2)), text, size, "middle", turned_deg)
+    yield scene.text(middle.plus(down.scaled(size * CAP_HEIGHT / 2)), text, size, "middle", turned_deg)
 
 
-def _ruler(start: Point, end: Point, text: str) -> Iterator[str]:
+def _ruler(start: Point, end: Point, text: str) -> Iterator[Shape]:
     run = start.to(end).unit()
     across = run.left().scaled(1.2)
-    yield svg.line(start, end, BLACK, _LINE_MM)
+    yield scene.line(start, end, BLACK, _LINE_MM)
     for place in (start, end):
-        yield svg.line(place.plus(across), place.plus(across.scaled(-1)), BLACK, _LINE_MM)
+        yield scene.line(place.plus(across), place.plus(across.scaled(-1)), BLACK, _LINE_MM)
     middle = Point((start.x + end.x) / 2, (start.y + end.y) / 2).plus(run.left().scaled(1.0))
     turned = float(np.degrees(np.arctan2(run.dy, run.dx)))
     text, size = fitted([text], 0.95 * start.distance(end), _SMALL_MM, 1.0)
-    yield svg.text(middle, text, size, "middle", turned)
+    yield scene.text(middle, text, size, "middle", turned)

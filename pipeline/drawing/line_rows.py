@@ -12,7 +12,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from pipeline.drawing import svg
+from pipeline.drawing import scene
 from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
 from pipeline.drawing.ink import Ink
 from pipeline.drawing.marks import Spot
@@ -118,4 +118,4 @@ def _dot(stack: Stack, sizes: tuple[str, ...], key: str, place: Point) -> Spot:
     colour = stack.look.colour(sizes, stack.numbers)
     extent = (place.x - radius, place.y - radius, place.x + radius, place.y + radius)
     strokes = tuple(itertools.pairwise((*ring, ring[0])))
-    return Spot(Ink(sizes, svg.polygon(ring, colour), extent, strokes), key, place, colour)
+    return Spot(Ink(sizes, (scene.polygon(ring, colour),), extent, strokes), key, place, colour)

@@ -6,9 +6,10 @@ from typing import Literal, NamedTuple, TypeVar
 
 import shapely
 
-from pipeline.drawing import svg
+from pipeline.drawing import scene
 from pipeline.drawing.ink import Ink, stroke_ink
 from pipeline.drawing.nested import NestPiece, NestPoint
+from pipeline.drawing.scene import Run
 from pipeline.drawing.stretches import ALIKE_MM
 from pipeline.drawing.styles import LineStyle, Look
 from pipeline.model.points import Point, Vector
@@ -77,9 +78,9 @@ def _stroked(
     look: Look,
     width_mm: float,
 ) -> list[Ink]:
-    groups: dict[tuple[str, ...], list[tuple[tuple[Point, ...], bool]]] = {}
+    groups: dict[tuple[str, ...], list[Run]] = {}
     for stroke, sizes in strokes:
-        groups.setdefault(sizes, []).append((stroke, False))
+        groups.setdefault(sizes, []).append(Run(stroke))
     return [
         stroke_ink(sizes, lines, LineStyle(look.colour(sizes, numbers), width_mm)) for sizes, lines in groups.items()
     ]
@@ -122,8 +123,8 @@ def _spots(mark: NestPoint) -> tuple[Point, ...]:
 def _slit_ink(slit: tuple[Point, Point], sizes: tuple[str, ...], style: LineStyle, bar_mm: float) -> Ink:
     start, end = slit
     across = start.to(end).unit().left().scaled(bar_mm)
-    bars = [((p.plus(across), p.plus(across.scaled(-1))), False) for p in (start, end)]
-    return stroke_ink(sizes, [((start, end), False), *bars], style)
+    bars = [Run((p.plus(across), p.plus(across.scaled(-1)))) for p in (start, end)]
+    return stroke_ink(sizes, [Run((start, end)), *bars], style)
 
 
 def _place_ink(place: Point, nearest_mm: float, sizes: tuple[str, ...], colour: str, look: Look) -> Ink:
@@ -133,11 +134,11 @@ def _place_ink(place: Point, nearest_mm: float, sizes: tuple[str, ...], colour: 
     arm = max(_LEAST_ARM_MM * look.marks, min(radius, nearest_mm / 2)) if crowded else _CROSS * radius
     style = LineStyle(colour, max(look.clip_mm, min(look.mark_mm, arm / 4)))
     x, y = place
-    cross = [((Point(x - arm, y), Point(x + arm, y)), False), ((Point(x, y - arm), Point(x, y + arm)), False)]
+    cross = [Run((Point(x - arm, y), Point(x + arm, y))), Run((Point(x, y - arm), Point(x, y + arm)))]
     ink = stroke_ink(sizes, cross, style)
     if crowded:
         return ink
-    return ink._replace(body=ink.body + svg.circle(place, radius, style.colour, style.width_mm))
+    return ink._replace(shapes=(*ink.shapes, scene.circle(place, radius, style.colour, style.width_mm)))
 
 
 def common_grain(pieces: Mapping[str, NestPiece], ground: shapely.Geometry) -> tuple[Point, Point] | None:
@@ -163,15 +164,16 @@ def grain_ink(sizes: tuple[str, ...], grain: tuple[Point, Point], heads: Heads, 
     bottom, top = grain
     along = bottom.to(top).unit()
     start = bottom if heads == "one" else bottom.plus(along.scaled(head))
-    line = stroke_ink(sizes, [((start, top.plus(along.scaled(-head))), False)], style)
-    body = line.body + svg.polygon(_head(top, along, head), style.colour)
+    line = stroke_ink(sizes, [Run((start, top.plus(along.scaled(-head))))], style)
+    shapes = [*line.shapes, scene.polygon(_head(top, along, head), style.colour)]
+    lower = _head(bottom, along.scaled(-1), head)
     if heads == "two":
-        body += svg.polygon(_head(bottom, along.scaled(-1), head), style.colour)
+        shapes.append(scene.polygon(lower, style.colour))
     elif heads == "open":
-        body += svg.path(svg.path_d(_head(bottom, along.scaled(-1), head), True), style.colour, style.width_mm)
+        shapes.append(scene.path([Run(lower, closed=True)], style))
     left, top_y, right, bottom_y = shapely.LineString(grain).buffer(head * _HEAD_HALF + style.width_mm).bounds
     bases = tuple(_head(tip, way, head)[1:] for tip, way in ((top, along), (bottom, along.scaled(-1))))
-    return Ink(sizes, body, (left, top_y, right, bottom_y), strokes=((bottom, top), *bases))
+    return Ink(sizes, tuple(shapes), (left, top_y, right, bottom_y), strokes=((bottom, top), *bases))
 
 
 def between_heads(grain: tuple[Point, Point], head: float) -> tuple[Point, Point]:
@@ -211,7 +213,7 @@ def fold_ink(sizes: tuple[str, ...], bracket: tuple[Point, Point, Point, Point],
     head = min(HEAD_MM / 2, bracket[0].distance(bracket[1]) * 0.6)
     outward = bracket[1].to(bracket[0]).unit()
     feet = [foot.plus(outward.scaled(-head)) for foot in (bracket[0], bracket[3])]
-    line = stroke_ink(sizes, [((feet[0], bracket[1], bracket[2], feet[1]), False)], style)
-    heads = "".join(svg.polygon(_head(foot, outward, head), style.colour) for foot in (bracket[0], bracket[3]))
+    line = stroke_ink(sizes, [Run((feet[0], bracket[1], bracket[2], feet[1]))], style)
+    heads = [scene.polygon(_head(foot, outward, head), style.colour) for foot in (bracket[0], bracket[3])]
     left, top, right, bottom = shapely.LineString(bracket).buffer(1.0).bounds
-    return line._replace(body=line.body + heads, extent=(left, top, right, bottom))
+    return line._replace(shapes=(*line.shapes, *heads), extent=(left, top, right, bottom))

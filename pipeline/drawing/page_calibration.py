@@ -3,10 +3,11 @@
 import math
 from collections.abc import Sequence
 
-from pipeline.drawing import svg
+from pipeline.drawing import scene
 from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
 from pipeline.drawing.page_column import Column, fitted_column
-from pipeline.drawing.styles import BLACK, WHITE
+from pipeline.drawing.scene import Scene, Shape
+from pipeline.drawing.styles import BLACK, WHITE, Colour
 from pipeline.model.pattern import Pattern
 from pipeline.model.points import Point
 from pipeline.sheets.layout import Page, PagePlan
@@ -40,8 +41,8 @@ def calibration_plan() -> PagePlan:
     )
 
 
-def calibration_page(pattern: Pattern) -> str:
-    """The SVG of `calibration.pdf`: four squares of 500 mm, one grid, and how to check width, height and diagonals.
+def calibration_page(pattern: Pattern) -> Scene:
+    """`calibration.pdf`: four squares of 500 mm, one grid, and how to check width, height and diagonals.
 
     The texts stand in the squares, in every language of the pattern. Raises ValueError where they do not fit.
     """
@@ -50,17 +51,18 @@ def calibration_page(pattern: Pattern) -> str:
         for row in range(ROWS)
         for column in range(COLUMNS)
     ]
-    body = [svg.rectangle(0, 0, PAGE_WIDTH_MM, PAGE_HEIGHT_MM, WHITE), _grid(50, _FINE, 1.5), _grid(100, _MIDDLE, 1.5)]
+    ground = scene.rectangle(0, 0, PAGE_WIDTH_MM, PAGE_HEIGHT_MM, WHITE)
+    body: list[Shape] = [ground, _grid(50, _FINE, 1.5), _grid(100, _MIDDLE, 1.5)]
     for corner in corners:
         body += _square(corner)
     for index, corner in enumerate(corners):
         languages = pattern.languages[index :: len(corners)]
         if languages:
             body += _how_to(corner, languages)
-    return svg.document(0, 0, PAGE_WIDTH_MM, PAGE_HEIGHT_MM, body)
+    return scene.of(0, 0, PAGE_WIDTH_MM, PAGE_HEIGHT_MM, body)
 
 
-def _grid(step_mm: int, colour: str, width_mm: float) -> str:
+def _grid(step_mm: int, colour: Colour, width_mm: float) -> Shape:
     right, bottom = BORDER_MM + COLUMNS * SQUARE_MM, BORDER_MM + ROWS * SQUARE_MM
     strokes = [
         (Point(BORDER_MM + at, BORDER_MM), Point(BORDER_MM + at, bottom))
@@ -70,10 +72,10 @@ def _grid(step_mm: int, colour: str, width_mm: float) -> str:
         (Point(BORDER_MM, BORDER_MM + at), Point(right, BORDER_MM + at))
         for at in range(0, int(ROWS * SQUARE_MM) + 1, step_mm)
     ]
-    return svg.path(" ".join(svg.path_d(stroke) for stroke in strokes), colour, width_mm)
+    return scene.strokes(strokes, colour, width_mm)
 
 
-def _square(corner: Point) -> list[str]:
+def _square(corner: Point) -> list[Shape]:
     """Sides, diagonals and circle of one square, with their measures on them."""
     far = Point(corner.x + SQUARE_MM, corner.y + SQUARE_MM)
     ring = (corner, Point(far.x, corner.y), far, Point(corner.x, far.y))
@@ -81,10 +83,10 @@ def _square(corner: Point) -> list[str]:
     out = SQUARE_MM * 0.36
     diagonal = f"{DIAGONAL_MM:.1f} mm"
     return [
-        svg.polyline((corner, far), BLACK, 1.5),
-        svg.polyline((ring[1], ring[3]), BLACK, 1.5),
-        svg.circle(middle, _CIRCLE_RADIUS_MM, BLACK, 1.5),
-        svg.polyline(ring, BLACK, 2.5, closed=True),
+        scene.polyline((corner, far), BLACK, 1.5),
+        scene.polyline((ring[1], ring[3]), BLACK, 1.5),
+        scene.circle(middle, _CIRCLE_RADIUS_MM, BLACK, 1.5),
+        scene.polyline(ring, BLACK, 2.5, closed=True),
         *_written(Point(middle.x - out, middle.y - out), diagonal, 45.0),
         *_written(Point(middle.x + out, middle.y - out), diagonal, -45.0),
         *_written(Point(middle.x, corner.y + 25), f"{SQUARE_MM:.0f} mm", 0.0),
@@ -93,7 +95,7 @@ def _square(corner: Point) -> list[str]:
     ]
 
 
-def _written(place: Point, content: str, turned_deg: float) -> list[str]:
+def _written(place: Point, content: str, turned_deg: float) -> list[Shape]:
     """Text centred on a place, on a white ground of its own."""
     angle = math.radians(turned_deg)
     along, across = (math.cos(angle), math.sin(angle)), (-math.sin(angle), math.cos(angle))
@@ -107,12 +109,12 @@ def _written(place: Point, content: str, turned_deg: float) -> list[str]:
     down = CAP_HEIGHT * _TEXT_MM / 2
     baseline = Point(place.x + down * across[0], place.y + down * across[1])
     return [
-        svg.polygon(ground, WHITE),
-        svg.text(baseline, content, _TEXT_MM, anchor="middle", turned_deg=turned_deg),
+        scene.polygon(ground, WHITE),
+        scene.text(baseline, content, _TEXT_MM, anchor="middle", turned_deg=turned_deg),
     ]
 
 
-def _how_to(corner: Point, languages: Sequence[str]) -> list[str]:
+def _how_to(corner: Point, languages: Sequence[str]) -> list[Shape]:
     """How to check, in the middle of a square."""
     half = 98.0  # the grid lines at 100 mm stay whole
     left, top = corner.x + SQUARE_MM / 2 - half, corner.y + SQUARE_MM / 2 - half
@@ -122,6 +124,6 @@ def _how_to(corner: Point, languages: Sequence[str]) -> list[str]:
             column.text(say(language, "projector.how"))
 
     return [
-        svg.rectangle(left, top, 2 * half, 2 * half, WHITE),
+        scene.rectangle(left, top, 2 * half, 2 * half, WHITE),
         *fitted_column(left + 5, top + 5, 2 * half - 10, 2 * half - 10, [fill], _PANEL_SIZES_MM),
     ]

@@ -2,10 +2,11 @@
 
 from collections.abc import Callable
 
-from pipeline.drawing import svg
+from pipeline.drawing import scene
 from pipeline.drawing.fonts import ASCENT
 from pipeline.drawing.label_place import Rectangle
 from pipeline.drawing.page_text import wrapped
+from pipeline.drawing.scene import Shape
 from pipeline.model.findings import PatternFaultError
 from pipeline.model.points import Point
 
@@ -20,7 +21,7 @@ class Column:
 
     def __init__(self, left: float, top: float, width_mm: float, size_mm: float) -> None:
         self.left, self.y, self.width_mm, self.size_mm = left, top, width_mm, size_mm
-        self.body: list[str] = []
+        self.body: list[Shape] = []
 
     def text(
         self, content: str, bold: bool = False, times: float = 1.0, indent_mm: float = 0.0, label: str = ""
@@ -28,9 +29,9 @@ class Column:
         """A paragraph, `times` as large as the column's text; a `label` stands before its first line, in the indent."""
         size = self.size_mm * times
         if label:
-            self.body.append(svg.text(Point(self.left, self.y + ASCENT * size), label, size, bold=True))
+            self.body.append(scene.text(Point(self.left, self.y + ASCENT * size), label, size, bold=True))
         for line in wrapped(content, size, self.width_mm - indent_mm, bold):
-            self.body.append(svg.text(Point(self.left + indent_mm, self.y + ASCENT * size), line, size, bold=bold))
+            self.body.append(scene.text(Point(self.left + indent_mm, self.y + ASCENT * size), line, size, bold=bold))
             self.y += LINE * size
 
     def heading(self, content: str) -> None:
@@ -50,7 +51,7 @@ def fitted_column(
     height_mm: float,
     fills: list[Callable[[Column], None]],
     sizes_mm: tuple[float, ...] = TEXT_SIZES_MM,
-) -> list[str]:
+) -> list[Shape]:
     """What the first filling sets that fits the height, in the largest text that does; each is tried in all sizes.
 
     Raises PatternFaultError where even the last does not fit in the smallest text.

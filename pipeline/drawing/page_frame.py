@@ -8,11 +8,12 @@ bars like the ticks, by which pages are matched once the margins are cut off, an
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from pipeline.drawing import svg
+from pipeline.drawing import scene
 from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
 from pipeline.drawing.page_joints import Joint, Side, joints_of, row_middles_mm
 from pipeline.drawing.page_text import PAPER_NAMES, fitted, row_letter
 from pipeline.drawing.page_words import JOINT, in_all, size_words, version_words
+from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.styles import BLACK
 from pipeline.model.pattern import Pattern
 from pipeline.model.points import Point
@@ -56,11 +57,11 @@ def window_box(plan: PagePlan, page: Page) -> Box:
     return Box(left, top, left + page.window.width_mm, top + page.window.height_mm)
 
 
-def frame_pages(pattern: Pattern, plan: PagePlan) -> dict[int, str]:
-    """The SVG around each page that has a window, by its number."""
+def frame_pages(pattern: Pattern, plan: PagePlan) -> dict[int, Scene]:
+    """What stands around each page that has a window, by its number."""
     joints = joints_of(plan)
     return {
-        page.number: svg.document(
+        page.number: scene.of(
             0, 0, plan.page_width_mm, plan.page_height_mm, _page(pattern, plan, page, joints[page.label])
         )
         for page in plan.pages
@@ -68,7 +69,7 @@ def frame_pages(pattern: Pattern, plan: PagePlan) -> dict[int, str]:
     }
 
 
-def _page(pattern: Pattern, plan: PagePlan, page: Page, joints: Mapping[Side, Joint]) -> list[str]:
+def _page(pattern: Pattern, plan: PagePlan, page: Page, joints: Mapping[Side, Joint]) -> list[Shape]:
     box = window_box(plan, page)
     return [
         *joint_marks(box, joints, plan.overlap_mm),
@@ -79,13 +80,13 @@ def _page(pattern: Pattern, plan: PagePlan, page: Page, joints: Mapping[Side, Jo
     ]
 
 
-def joint_marks(box: Box, joints: Mapping[Side, Joint], overlap_mm: float) -> list[str]:
+def joint_marks(box: Box, joints: Mapping[Side, Joint], overlap_mm: float) -> list[Shape]:
     """The ticks of every joint: outside the window one row in black, with the labels of both pages, and inside it as
     bars of a tint, two rows or more.
     """
-    black: list[str] = []
-    tint: list[str] = []
-    names: list[str] = []
+    black: list[tuple[Point, Point]] = []
+    tint: list[tuple[Point, Point]] = []
+    names: list[Shape] = []
     for side, joint in joints.items():
         inner = overlap_mm if side in ("right", "bottom") else 0.0
         for at in joint.ticks_mm():
@@ -96,16 +97,13 @@ def joint_marks(box: Box, joints: Mapping[Side, Joint], overlap_mm: float) -> li
                 tint.append(_stroke(box, side, at, -inner, -inner - _TINT_TICK_MM))
         end = joint.ticks_mm()[-1] + _GAP_MM
         names.append(along(box, side, end, joint.name, _TEXT_MM))
-    return [
-        svg.path(" ".join(tint), TINT, _TINT_LINE_MM) if tint else "",
-        svg.path(" ".join(black), BLACK, _TICK_LINE_MM) if black else "",
-        *names,
-    ]
+    ticks = ((tint, TINT, _TINT_LINE_MM), (black, BLACK, _TICK_LINE_MM))
+    return [*(scene.strokes(lines, colour, width) for lines, colour, width in ticks if lines), *names]
 
 
-def _stroke(box: Box, side: Side, at_mm: float, start_mm: float, end_mm: float) -> str:
-    """Path data of a stroke across a side, from `start_mm` to `end_mm` outward of it."""
-    return svg.path_d((_place(box, side, at_mm, start_mm), _place(box, side, at_mm, end_mm)))
+def _stroke(box: Box, side: Side, at_mm: float, start_mm: float, end_mm: float) -> tuple[Point, Point]:
+    """A stroke across a side, from `start_mm` to `end_mm` outward of it."""
+    return _place(box, side, at_mm, start_mm), _place(box, side, at_mm, end_mm)
 
 
 def _place(box: Box, side: Side, at_mm: float, out_mm: float) -> Point:
@@ -122,23 +120,23 @@ def _place(box: Box, side: Side, at_mm: float, out_mm: float) -> Point:
 
 def along(
     box: Box, side: Side, at_mm: float, content: str, size_mm: float, bold: bool = False, strip_mm: float = STRIP_MM
-) -> str:
+) -> Shape:
     """Text in the middle of a strip outside a side that begins `at_mm` from its middle; upright sides read downward."""
     centred = (strip_mm - CAP_HEIGHT * size_mm) / 2
     if side in ("left", "right"):
         # Turned clockwise, letters stand to the right of their baseline.
         out = centred if side == "right" else strip_mm - centred
-        return svg.text(_place(box, side, at_mm, out), content, size_mm, turned_deg=90, bold=bold)
+        return scene.text(_place(box, side, at_mm, out), content, size_mm, turned_deg=90, bold=bold)
     out = centred if side == "top" else strip_mm - centred
-    return svg.text(_place(box, side, at_mm, out), content, size_mm, bold=bold)
+    return scene.text(_place(box, side, at_mm, out), content, size_mm, bold=bold)
 
 
-def _large_label(box: Box, page: Page) -> str:
+def _large_label(box: Box, page: Page) -> Shape:
     size = _LABEL_CAP_MM / CAP_HEIGHT
-    return svg.text(Point(box.left + 3, box.top + 3 + _LABEL_CAP_MM), page.label, size, bold=True, fill=TINT)
+    return scene.text(Point(box.left + 3, box.top + 3 + _LABEL_CAP_MM), page.label, size, bold=True, fill=TINT)
 
 
-def frame_lines(box: Box, joints: Mapping[Side, Joint], overlap_mm: float) -> list[str]:
+def frame_lines(box: Box, joints: Mapping[Side, Joint], overlap_mm: float) -> list[Shape]:
     """Whole lines where the margin is cut off, dashes where a neighbour is laid on, corners at the sheet's edge."""
     out = _LINE_MM / 2
     outer = Box(box.left - out, box.top - out, box.right + out, box.bottom + out)
@@ -148,44 +146,44 @@ def frame_lines(box: Box, joints: Mapping[Side, Joint], overlap_mm: float) -> li
         "top": (Point(outer.left, outer.top), Point(outer.right, outer.top)),
         "bottom": (Point(outer.left, outer.bottom), Point(outer.right, outer.bottom)),
     }
-    drawn = []
+    drawn: list[Shape] = []
     for side, (start, end) in ends.items():
         dash = () if side in ("left", "top") else (4.0, 2.0)
         if side in joints:
-            drawn.append(svg.line(start, end, BLACK, _LINE_MM, dash))
+            drawn.append(scene.line(start, end, BLACK, _LINE_MM, dash))
         else:
             step = start.to(end).unit().scaled(6)
-            drawn.append(svg.line(start, start.plus(step), BLACK, _LINE_MM))
-            drawn.append(svg.line(end, end.plus(step.scaled(-1)), BLACK, _LINE_MM))
+            drawn.append(scene.line(start, start.plus(step), BLACK, _LINE_MM))
+            drawn.append(scene.line(end, end.plus(step.scaled(-1)), BLACK, _LINE_MM))
     if overlap_mm:
         drawn += _overlap_lines(box, joints, overlap_mm)
     return drawn
 
 
-def _overlap_lines(box: Box, joints: Mapping[Side, Joint], overlap_mm: float) -> list[str]:
+def _overlap_lines(box: Box, joints: Mapping[Side, Joint], overlap_mm: float) -> list[Shape]:
     """Where the neighbour's edge comes to lie: a tint across the page, and a black tick at each end outside it."""
-    drawn = []
+    drawn: list[Shape] = []
     if "right" in joints:
         x = box.right - overlap_mm
-        drawn.append(svg.line(Point(x, box.top), Point(x, box.bottom), TINT, _LINE_MM))
+        drawn.append(scene.line(Point(x, box.top), Point(x, box.bottom), TINT, _LINE_MM))
         for y, out in ((box.top, -1), (box.bottom, 1)):
-            drawn.append(svg.line(Point(x, y), Point(x, y + out * _TICK_MM), BLACK, _LINE_MM))
+            drawn.append(scene.line(Point(x, y), Point(x, y + out * _TICK_MM), BLACK, _LINE_MM))
     if "bottom" in joints:
         y = box.bottom - overlap_mm
-        drawn.append(svg.line(Point(box.left, y), Point(box.right, y), TINT, _LINE_MM))
+        drawn.append(scene.line(Point(box.left, y), Point(box.right, y), TINT, _LINE_MM))
         for x, out in ((box.left, -1), (box.right, 1)):
-            drawn.append(svg.line(Point(x, y), Point(x + out * _TICK_MM, y), BLACK, _LINE_MM))
+            drawn.append(scene.line(Point(x, y), Point(x + out * _TICK_MM, y), BLACK, _LINE_MM))
     return drawn
 
 
-def _row_and_column(pattern: Pattern, box: Box, page: Page, joints: Mapping[Side, Joint]) -> list[str]:
+def _row_and_column(pattern: Pattern, box: Box, page: Page, joints: Mapping[Side, Joint]) -> list[Shape]:
     """The row on both upright edges, the column on the upper; the lower edge carries the foot."""
     row = say_all(pattern.languages, "page.row", row=row_letter(page.label))
     column = say_all(pattern.languages, "page.column", column=page.column)
     high, wide = box.bottom - box.top, box.right - box.left
     upright: tuple[Side, Side] = ("left", "right")
     content = f"{page.label} · {row}"
-    drawn = [
+    drawn: list[Shape] = [
         along(box, side, -high / 2 + 1, content, _TEXT_MM) for side in upright if _room(content, high, joints.get(side))
     ]
     content = f"{page.label} · {column}"
@@ -199,7 +197,7 @@ def _room(content: str, length_mm: float, joint: Joint | None) -> bool:
     return text_width_mm(content, _TEXT_MM) <= length_mm / 2 - taken - _GAP_MM
 
 
-def _foot(pattern: Pattern, plan: PagePlan, page: Page, box: Box, joints: Mapping[Side, Joint]) -> list[str]:
+def _foot(pattern: Pattern, plan: PagePlan, page: Page, box: Box, joints: Mapping[Side, Joint]) -> list[Shape]:
     """Left of the joining mark what the file is, right of it which page this is."""
     half = (box.right - box.left) / 2
     joint = joints.get("bottom")

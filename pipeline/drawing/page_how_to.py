@@ -31,7 +31,7 @@ def how_to_join(column: Column, pattern: Pattern, plan: PagePlan, languages: Lan
     """What to do at a joint, below a picture of one."""
     column.heading(say_all(languages, "start.join-head", JOINT))
     if picture:
-        column.body.append(join_picture(column.left, column.y, column.width_mm))
+        column.body += join_picture(column.left, column.y, column.width_mm)
         column.y += HEIGHT_MM + 1
     for number, language in enumerate(languages):
         if number:

@@ -6,7 +6,7 @@ shows when the sheet is rolled or folded.
 
 from collections.abc import Callable, Mapping, Sequence
 
-from pipeline.drawing import svg
+from pipeline.drawing import scene
 from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.length_words import in_decimals
 from pipeline.drawing.page_column import TEXT_SIZES_MM, Column, fitted_column
@@ -19,6 +19,7 @@ from pipeline.drawing.page_sizes import samples
 from pipeline.drawing.page_squares import INCH_SQUARE_MM, SQUARE_IN, SQUARE_MM, caption, ruler, square, wrong_scales
 from pipeline.drawing.page_text import PAPER_NAMES, fitted
 from pipeline.drawing.page_words import JOINT, in_all, size_words, version_words
+from pipeline.drawing.scene import Scene, Shape
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.points import Point
 from pipeline.sheets.layout import Page, PagePlan
@@ -37,11 +38,11 @@ _RULER_BELOW_MM = 4.0
 
 def large_pages(
     pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: Sequence[MapPiece], file_name: str
-) -> dict[int, str]:
-    """The SVG around each large sheet, by its number."""
+) -> dict[int, Scene]:
+    """What stands around each large sheet, by its number."""
     joints = joints_of(plan)
     return {
-        page.number: svg.document(
+        page.number: scene.of(
             0,
             0,
             plan.page_width_mm,
@@ -63,7 +64,9 @@ def square_corners(plan: PagePlan) -> tuple[Point, Point]:
     return Point(plan.margin_mm, plan.margin_mm), Point(plan.margin_mm + SQUARE_MM + _GAP_MM, plan.margin_mm)
 
 
-def _strip(pattern: Pattern, plan: PagePlan, page: Page, sizes: Sequence[str], pieces: Sequence[MapPiece]) -> list[str]:
+def _strip(
+    pattern: Pattern, plan: PagePlan, page: Page, sizes: Sequence[str], pieces: Sequence[MapPiece]
+) -> list[Shape]:
     left, top, right = plan.margin_mm, plan.margin_mm, plan.page_width_mm - plan.margin_mm
     second = square_corners(plan)[1].x
     texts = second + INCH_SQUARE_MM + _GAP_MM
@@ -84,7 +87,7 @@ def _strip(pattern: Pattern, plan: PagePlan, page: Page, sizes: Sequence[str], p
             inner,
             [lambda column: care_and_licence(column, pattern, pattern.languages)],
         ),
-        ruler(left, top + INCH_SQUARE_MM + _RULER_BELOW_MM),
+        *ruler(left, top + INCH_SQUARE_MM + _RULER_BELOW_MM),
         *fitted_column(
             texts,
             top,
@@ -93,7 +96,7 @@ def _strip(pattern: Pattern, plan: PagePlan, page: Page, sizes: Sequence[str], p
             [_title_block(pattern, plan, page, sizes)],
             _TEXT_SIZES_MM,
         ),
-        page_map(pattern, plan, pieces, map_left, top, _MAP_MM, INCH_SQUARE_MM, page),
+        *page_map(pattern, plan, pieces, map_left, top, _MAP_MM, INCH_SQUARE_MM, page),
     ]
 
 
@@ -138,7 +141,7 @@ def _edges(
     sizes: Sequence[str],
     file_name: str,
     joints: Mapping[Side, Joint],
-) -> list[str]:
+) -> list[Shape]:
     """The sheet's name along all four edges, again and again, but not on a joining mark."""
     margin = plan.margin_mm
     box = Box(margin, margin, plan.page_width_mm - margin, plan.page_height_mm - margin)

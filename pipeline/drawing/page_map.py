@@ -7,12 +7,13 @@ import msgspec
 import numpy as np
 import shapely
 
-from pipeline.drawing import svg
+from pipeline.drawing import scene
 from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
 from pipeline.drawing.page_squares import FINEST_MM
 from pipeline.drawing.page_text import fitted
 from pipeline.drawing.piece_words import size_range
-from pipeline.drawing.styles import BLACK
+from pipeline.drawing.scene import Run, Shape, Text
+from pipeline.drawing.styles import BLACK, LineStyle
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece, Polyline
 from pipeline.model.points import Affine, Point
@@ -68,20 +69,20 @@ def page_map(
     width_mm: float,
     height_mm: float,
     here: Page | None = None,
-) -> str:
+) -> list[Shape]:
     """The map inside a rectangle, as large as fits, centred; on its side where it is larger so, its left edge below.
 
     Blank places are crossed out; page `here` is tinted and framed where there are several.
     """
     cells = _cells(plan)
     to_map = _to_map(plan, left, top, width_mm, height_mm)
-    drawn = []
+    drawn: list[Shape] = []
     framed = here if here is not None and len(plan.pages) > 1 else None
     if framed is not None and framed.window is not None:
-        drawn.append(svg.polygon(_corners(framed.window, to_map), _THIS_PAGE))
+        drawn.append(scene.polygon(_corners(framed.window, to_map), _THIS_PAGE))
     for piece in pieces:
-        points = [to_map.point(place) for place in piece.outline]
-        drawn.append(svg.path(svg.path_d(points, closed=True), _OUTLINE, FINEST_MM, fill=_PIECE_FILL))
+        run = Run(tuple(to_map.point(place) for place in piece.outline), closed=True)
+        drawn.append(scene.path([run], LineStyle(_OUTLINE, FINEST_MM), _PIECE_FILL))
     crosses = []
     taken: list[shapely.Geometry] = []
     beside: list[shapely.Geometry] = []
@@ -89,16 +90,16 @@ def page_map(
         corners = _corners(window, to_map)
         taken.append(shapely.LinearRing(corners))
         width = _FRAME_MM if page is not None and page is framed else _GRID_MM
-        drawn.append(svg.polyline(corners, BLACK, width, closed=True))
+        drawn.append(scene.polyline(corners, BLACK, width, closed=True))
         if page is None:
-            crosses += [svg.path_d((corners[0], corners[2])), svg.path_d((corners[1], corners[3]))]
+            crosses += [(corners[0], corners[2]), (corners[1], corners[3])]
         else:
             texts = _cell_texts(pattern, plan, page, corners)
-            drawn += [text.svg for text in texts]
+            drawn += [text.shape for text in texts]
             taken += [text.room for text in texts]
             beside.append(_across(texts[0].room, corners))
     if crosses:
-        drawn.append(svg.path(" ".join(crosses), _OUTLINE, FINEST_MM))
+        drawn.append(scene.strokes(crosses, _OUTLINE, FINEST_MM))
     blocked = shapely.GeometryCollection(taken)
     shapely.prepare(blocked)
     labelled = shapely.GeometryCollection(beside)
@@ -108,8 +109,8 @@ def page_map(
         outline = shapely.Polygon([to_map.point(place) for place in piece.outline]).buffer(0)
         centre, size = _number_place(outline, str(piece.number), blocked, labelled)
         place = Point(centre.x, centre.y + CAP_HEIGHT * size / 2)
-        drawn.append(svg.text(place, str(piece.number), size, anchor="middle", fill=BLACK))
-    return "".join(drawn)
+        drawn.append(scene.text(place, str(piece.number), size, anchor="middle", fill=BLACK))
+    return drawn
 
 
 def map_extent(plan: PagePlan) -> tuple[float, float]:
@@ -223,7 +224,7 @@ def _across(label: shapely.Geometry, corners: Sequence[Point]) -> shapely.Geomet
 class _Written(NamedTuple):
     """Text and the room that it takes."""
 
-    svg: str
+    shape: Text
     room: shapely.Geometry
 
 
@@ -244,4 +245,4 @@ def _written(x: float, y: float, content: str, size: float, bold: bool = False) 
     around = _ROOM * size
     right = x + text_width_mm(content, size, bold)
     room = shapely.box(x - around, y - CAP_HEIGHT * size - around, right + around, y + around)
-    return _Written(svg.text(Point(x, y), content, size, bold=bold), room)
+    return _Written(scene.text(Point(x, y), content, size, bold=bold), room)

@@ -4,11 +4,12 @@ import math
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
-from pipeline.drawing import svg
+from pipeline.drawing import scene
 from pipeline.drawing.fonts import ASCENT, DESCENT, text_width_mm
 from pipeline.drawing.page_column import LINE, Column
 from pipeline.drawing.page_text import fitted
 from pipeline.drawing.page_words import JOINT, Languages
+from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK, FOLD_EDGE_DASH_MM, NESTED, PLAIN, Look
 from pipeline.model.points import Point
 from pipeline.words import say, say_all
@@ -54,7 +55,7 @@ def marks_key(column: Column, sizes: Sequence[str], languages: Languages) -> Non
         for at, line in enumerate(lines):
             name, small = fitted([line], room, size, _LEAST_TEXT_MM)
             place = Point(left + _SAMPLE_MM + _BESIDE_MM, first + at * LINE * size)
-            column.body.append(svg.text(place, name, small))
+            column.body.append(scene.text(place, name, small))
     column.y += rows.height_mm
 
 
@@ -70,59 +71,59 @@ def _widest_mm(names: Sequence[tuple[str, ...]], size_mm: float) -> float:
     return max(text_width_mm(line, size_mm) for lines in names for line in lines)
 
 
-def _across(left: float, right: float, y: float, width_mm: float, dash_mm: Sequence[float] = ()) -> str:
-    return svg.line(Point(left, y), Point(right, y), BLACK, width_mm, dash_mm)
+def _across(left: float, right: float, y: float, width_mm: float, dash_mm: Sequence[float] = ()) -> Shape:
+    return scene.line(Point(left, y), Point(right, y), BLACK, width_mm, dash_mm)
 
 
-def _cut(look: Look, left: float, right: float, y: float) -> list[str]:
+def _cut(look: Look, left: float, right: float, y: float) -> list[Shape]:
     return [_across(left, right, y, look.cut_mm)]
 
 
-def _seam(look: Look, left: float, right: float, y: float) -> list[str]:
+def _seam(look: Look, left: float, right: float, y: float) -> list[Shape]:
     return [_across(left, right, y, look.seam_mm or 0.0, look.seam_dash_mm)]
 
 
-def _notch(look: Look, left: float, right: float, y: float) -> list[str]:
+def _notch(look: Look, left: float, right: float, y: float) -> list[Shape]:
     middle = (left + right) / 2
-    stroke = svg.line(Point(middle, y - 1.5), Point(middle, y + 1.5), BLACK, look.mark_mm)
+    stroke = scene.line(Point(middle, y - 1.5), Point(middle, y + 1.5), BLACK, look.mark_mm)
     return [_across(left, right, y - 1.5, look.cut_mm), stroke]
 
 
-def _clip(look: Look, left: float, right: float, y: float) -> list[str]:
+def _clip(look: Look, left: float, right: float, y: float) -> list[Shape]:
     strokes = [((x, y - 1.5), (x, y + 1.3)) for x in (left + 3 + 2.5 * n for n in range(4))]
-    clips = [svg.line(Point(*start), Point(*end), BLACK, look.clip_mm) for start, end in strokes]
+    clips = [scene.line(Point(*start), Point(*end), BLACK, look.clip_mm) for start, end in strokes]
     return [_across(left, right, y - 1.5, look.cut_mm), *clips]
 
 
-def _fold(look: Look, left: float, right: float, y: float) -> list[str]:
+def _fold(look: Look, left: float, right: float, y: float) -> list[Shape]:
     inner, top = y - 1.5, y + 1.2
     bracket = (Point(left + 2, top), Point(left + 2, inner), Point(right - 2, inner), Point(right - 2, top))
     heads = [
-        svg.polygon((Point(x, top), Point(x - 0.5, top - 1.4), Point(x + 0.5, top - 1.4)), BLACK)
+        scene.polygon((Point(x, top), Point(x - 0.5, top - 1.4), Point(x + 0.5, top - 1.4)), BLACK)
         for x in (left + 2, right - 2)
     ]
     edge = _across(left, right, top, look.fold_mm, tuple(part / 3 for part in FOLD_EDGE_DASH_MM))
-    return [edge, svg.polyline(bracket, BLACK, look.mark_mm), *heads]
+    return [edge, scene.polyline(bracket, BLACK, look.mark_mm), *heads]
 
 
-def _point(look: Look, left: float, right: float, y: float) -> list[str]:
+def _point(look: Look, left: float, right: float, y: float) -> list[Shape]:
     middle, arm, radius = (left + right) / 2, 1.9, 1.3
     return [
         _across(middle - arm, middle + arm, y, look.mark_mm),
-        svg.line(Point(middle, y - arm), Point(middle, y + arm), BLACK, look.mark_mm),
-        svg.circle(Point(middle, y), radius, BLACK, look.mark_mm),
+        scene.line(Point(middle, y - arm), Point(middle, y + arm), BLACK, look.mark_mm),
+        scene.circle(Point(middle, y), radius, BLACK, look.mark_mm),
     ]
 
 
-def _grain(look: Look, left: float, right: float, y: float) -> list[str]:
+def _grain(look: Look, left: float, right: float, y: float) -> list[Shape]:
     heads = [
-        svg.polygon((Point(tip, y), Point(tip + inward, y - 0.8), Point(tip + inward, y + 0.8)), BLACK)
+        scene.polygon((Point(tip, y), Point(tip + inward, y - 0.8), Point(tip + inward, y + 0.8)), BLACK)
         for tip, inward in ((left, 3.0), (right, -3.0))
     ]
     return [_across(left + 3, right - 3, y, look.mark_mm), *heads]
 
 
-_MARKS: tuple[tuple[str, Callable[[Look, float, float, float], list[str]]], ...] = (
+_MARKS: tuple[tuple[str, Callable[[Look, float, float, float], list[Shape]]], ...] = (
     ("start.mark-cut", _cut),
     ("start.mark-seam", _seam),
     ("start.mark-notch", _notch),

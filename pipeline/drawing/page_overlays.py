@@ -6,14 +6,15 @@ from pipeline.drawing.page_frame import frame_pages
 from pipeline.drawing.page_large import large_pages
 from pipeline.drawing.page_map import MapPiece
 from pipeline.drawing.page_start import start_page
+from pipeline.drawing.scene import Scene
 from pipeline.model.pattern import Pattern
 from pipeline.sheets.layout import PagePlan
 
 
 def page_overlays(
     pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: Sequence[MapPiece], file_name: str
-) -> tuple[str, ...]:
-    """An SVG for every page of a file that shows `sizes`, in their order: tiles with a start page, or large sheets.
+) -> tuple[Scene, ...]:
+    """A scene for every page of a file that shows `sizes`, in their order: tiles with a start page, or large sheets.
 
     `file_name` is the file's name as delivered. Raises ValueError where the pattern's texts do not fit a page.
     """

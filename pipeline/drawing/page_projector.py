@@ -5,13 +5,14 @@ Brackets and ticks tell where the thrown picture ends and how far the cloth has 
 
 from collections.abc import Sequence
 
-from pipeline.drawing import svg
+from pipeline.drawing import scene
 from pipeline.drawing.fonts import CAP_HEIGHT
 from pipeline.drawing.length_words import length_words
 from pipeline.drawing.page_text import fitted
 from pipeline.drawing.page_words import JOINT, in_all, size_words, version_words
 from pipeline.drawing.pieces import Ground
-from pipeline.drawing.styles import BLACK, WHITE
+from pipeline.drawing.scene import Anchor, Scene, Shape
+from pipeline.drawing.styles import BLACK, WHITE, Colour
 from pipeline.model.pattern import Pattern
 from pipeline.model.points import Point
 from pipeline.sheets.layout import Layout, Page, PagePlan, Window
@@ -50,14 +51,14 @@ def projector_plan(layout: Layout, sizes: Sequence[str], views: Sequence[str] = 
     )
 
 
-def projector_page(pattern: Pattern, plan: PagePlan, material: str, ground: Ground) -> str:
-    """The SVG under the pieces of a projector file: the ground, and everything that is not a piece.
+def projector_page(pattern: Pattern, plan: PagePlan, material: str, ground: Ground) -> Scene:
+    """What lies under the pieces of a projector file: the ground, and everything that is not a piece.
 
     `material` is the key of the material; its title stands in the upper border with the pattern's, version and sizes.
     """
     ink, paper = (BLACK, WHITE) if ground == "black-on-white" else (WHITE, BLACK)
     width, height = plan.page_width_mm, plan.page_height_mm
-    body = [svg.rectangle(0, 0, width, height, paper), _brackets(width, height, ink)]
+    body: list[Shape] = [scene.rectangle(0, 0, width, height, paper), _brackets(width, height, ink)]
     middles = (
         (Point(width / 2, 0), (0, 1)),
         (Point(width, height / 2), (-1, 0)),
@@ -66,23 +67,23 @@ def projector_page(pattern: Pattern, plan: PagePlan, material: str, ground: Grou
     )
     for number, (place, (dx, dy)) in enumerate(middles, start=1):
         end = Point(place.x + dx * _TICK_MM, place.y + dy * _TICK_MM)
-        body.append(svg.line(place, end, ink, _LINE_MM))
+        body.append(scene.line(place, end, ink, _LINE_MM))
         beside = Point(place.x + dx * _TICK_MM / 2 + abs(dy) * 5, place.y + dy * _TICK_MM / 2 - abs(dx) * 5)
         lower = beside.y + (CAP_HEIGHT * _NUMBER_MM / 2 if dy else 0.0)
-        anchor: svg.Anchor = "start" if dy else "middle"
-        body.append(svg.text(Point(beside.x, lower), str(number), _NUMBER_MM, anchor=anchor, bold=True, fill=ink))
+        anchor: Anchor = "start" if dy else "middle"
+        body.append(scene.text(Point(beside.x, lower), str(number), _NUMBER_MM, anchor=anchor, bold=True, fill=ink))
     room = width / 2 - _BRACKET_MM - 2 * _EDGE_MM
     content, size = fitted(_title(pattern, material), room, _TEXT_MM, _LEAST_TEXT_MM)
     baseline = _EDGE_MM + 2 * _LINE_MM + CAP_HEIGHT * size
-    body.append(svg.text(Point(_BRACKET_MM, baseline), content, size, fill=ink))
+    body.append(scene.text(Point(_BRACKET_MM, baseline), content, size, fill=ink))
     if len(pattern.sizes) > 1:
         wanted = (pattern.languages, pattern.languages[:1])
         notes = [say_all(languages, "projector.layers", JOINT) for languages in wanted]
         note, size = fitted(notes, room - _TICK_MM, _TEXT_MM, _LEAST_TEXT_MM)
-        body.append(svg.text(Point(width - _BRACKET_MM, baseline), note, size, anchor="end", fill=ink))
+        body.append(scene.text(Point(width - _BRACKET_MM, baseline), note, size, anchor="end", fill=ink))
     note, size = fitted(_allowances(pattern, material), room, _TEXT_MM, _LEAST_TEXT_MM)
-    body.append(svg.text(Point(_BRACKET_MM, height - _EDGE_MM - 2 * _LINE_MM), note, size, fill=ink))
-    return svg.document(0, 0, width, height, body)
+    body.append(scene.text(Point(_BRACKET_MM, height - _EDGE_MM - 2 * _LINE_MM), note, size, fill=ink))
+    return scene.of(0, 0, width, height, body)
 
 
 def _allowances(pattern: Pattern, material: str) -> list[str]:
@@ -101,14 +102,14 @@ def _allowances(pattern: Pattern, material: str) -> list[str]:
     return [JOINT.join(map(told, languages)) for languages in (pattern.languages, pattern.languages[:1])]
 
 
-def _brackets(width: float, height: float, ink: str) -> str:
+def _brackets(width: float, height: float, ink: Colour) -> Shape:
     """An angle in each corner, a little inside the page."""
     drawn = []
     for x, inward in ((_EDGE_MM, 1), (width - _EDGE_MM, -1)):
         for y, downward in ((_EDGE_MM, 1), (height - _EDGE_MM, -1)):
             leg = _BRACKET_MM - 2 * _EDGE_MM
-            drawn.append(svg.path_d((Point(x + inward * leg, y), Point(x, y), Point(x, y + downward * leg))))
-    return svg.path(" ".join(drawn), ink, _LINE_MM)
+            drawn.append((Point(x + inward * leg, y), Point(x, y), Point(x, y + downward * leg)))
+    return scene.strokes(drawn, ink, _LINE_MM)
 
 
 def _title(pattern: Pattern, material: str) -> list[str]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from pipeline.drawing import svg
+from pipeline.drawing import scene
 from pipeline.drawing.fonts import ASCENT
 from pipeline.drawing.page_column import LINE, Column
 from pipeline.drawing.page_text import fitted
@@ -49,7 +49,7 @@ def _key_row(column: Column, pattern: Pattern, size: str, pages: str) -> None:
     top = column.y
     _sample(column, pattern, size, column.left, top, _LEAST_SAMPLE_MM)
     label, label_size = fitted([size], _NAME_MM - 1, column.size_mm, _LEAST_TEXT_MM, bold=True)
-    column.body.append(svg.text(Point(name_left, top + column.size_mm * ASCENT), label, label_size, bold=True))
+    column.body.append(scene.text(Point(name_left, top + column.size_mm * ASCENT), label, label_size, bold=True))
     indent = _LEAST_SAMPLE_MM + _BESIDE_MM + _NAME_MM
     if column.width_mm - indent < _LEAST_PAGES_MM:
         column.y += LINE * column.size_mm
@@ -68,7 +68,7 @@ def samples(column: Column, pattern: Pattern, sizes: Sequence[str]) -> None:
         _sample(column, pattern, size, left, column.y, step - name)
         label, label_size = fitted([size], name - 2 * _BESIDE_MM, column.size_mm, _LEAST_TEXT_MM, bold=True)
         place = Point(left + step - name + _BESIDE_MM, column.y + column.size_mm * ASCENT)
-        column.body.append(svg.text(place, label, label_size, bold=True))
+        column.body.append(scene.text(place, label, label_size, bold=True))
         if number % count == count - 1 or number == len(sizes) - 1:
             column.y += 1.4 * column.size_mm
 
@@ -76,4 +76,4 @@ def samples(column: Column, pattern: Pattern, sizes: Sequence[str]) -> None:
 def _sample(column: Column, pattern: Pattern, size: str, left: float, top: float, length: float) -> None:
     style = NESTED.cut((size,), {size: pattern.sizes.index(size) + 1})
     y = top + column.size_mm * 0.45
-    column.body.append(svg.line(Point(left, y), Point(left + length, y), style.colour, style.width_mm, style.dash_mm))
+    column.body.append(scene.line(Point(left, y), Point(left + length, y), style.colour, style.width_mm, style.dash_mm))

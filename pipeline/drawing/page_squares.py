@@ -2,7 +2,8 @@
 
 from typing import NamedTuple
 
-from pipeline.drawing import svg
+from pipeline.drawing import scene
+from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK
 from pipeline.model.lengths import MM_PER_INCH
 from pipeline.model.points import Point
@@ -27,7 +28,7 @@ class WrongScale(NamedTuple):
     measure_mm: float
 
 
-def square(left: float, top: float, side_mm: float) -> str:
+def square(left: float, top: float, side_mm: float) -> Shape:
     """A square measured from line to line, in the finest line: 0.09 mm lie between its inner and outer measure."""
     corners = (
         Point(left, top),
@@ -35,19 +36,19 @@ def square(left: float, top: float, side_mm: float) -> str:
         Point(left + side_mm, top + side_mm),
         Point(left, top + side_mm),
     )
-    return svg.polyline(corners, BLACK, FINEST_MM, closed=True)
+    return scene.polyline(corners, BLACK, FINEST_MM, closed=True)
 
 
-def caption(left: float, top: float, side: float, content: str) -> list[str]:
+def caption(left: float, top: float, side: float, content: str) -> list[Shape]:
     """What a square measures, between two arrows that do not touch its sides."""
     middle, y = left + side / 2, top + 4.0
     half = 19.0
-    drawn = [svg.text(Point(middle, y + 1), content, _CAPTION_MM, anchor="middle", bold=True)]
+    drawn: list[Shape] = [scene.text(Point(middle, y + 1), content, _CAPTION_MM, anchor="middle", bold=True)]
     for direction in (-1, 1):
         tip = Point(middle + direction * (side / 2 - 1.2), y)
-        drawn.append(svg.line(Point(middle + direction * half, y), tip, BLACK, 0.2))
+        drawn.append(scene.line(Point(middle + direction * half, y), tip, BLACK, 0.2))
         drawn.append(
-            svg.polygon((tip, Point(tip.x - direction * 2, y - 0.7), Point(tip.x - direction * 2, y + 0.7)), BLACK)
+            scene.polygon((tip, Point(tip.x - direction * 2, y - 0.7), Point(tip.x - direction * 2, y + 0.7)), BLACK)
         )
     return drawn
 
@@ -70,7 +71,7 @@ def _fit(width: float, height: float, into_width: float, into_height: float) -> 
     return SQUARE_MM * min(into_width / width, into_height / height)
 
 
-def ruler(left: float, top: float) -> str:
+def ruler(left: float, top: float) -> list[Shape]:
     """500 mm with ticks each 5 mm above the line, and 19 1/2 in with ticks each quarter inch below it. 12 mm high."""
     middle = top + 6
     strokes = [(Point(left, middle), Point(left + RULER_MM, middle))]
@@ -79,11 +80,11 @@ def ruler(left: float, top: float) -> str:
         long = 3.6 if at % 50 == 0 else 2.6 if at % 10 == 0 else 1.5
         strokes.append((Point(left + at, middle), Point(left + at, middle - long)))
         if at % 50 == 0 and at:
-            numbers.append(svg.text(Point(left + at - 0.6, middle - 3), f"{at // 10} cm", 2.2, anchor="end"))
+            numbers.append(scene.text(Point(left + at - 0.6, middle - 3), f"{at // 10} cm", 2.2, anchor="end"))
     for quarter in range(int(RULER_MM / MM_PER_INCH * 4) + 1):
         x = left + quarter * MM_PER_INCH / 4
         long = 3.6 if quarter % 4 == 0 else 2.2 if quarter % 2 == 0 else 1.4
         strokes.append((Point(x, middle), Point(x, middle + long)))
         if quarter % 4 == 0 and quarter:
-            numbers.append(svg.text(Point(x - 0.6, middle + 4.6), f"{quarter // 4} in", 2.2, anchor="end"))
-    return svg.path(" ".join(svg.path_d(stroke) for stroke in strokes), BLACK, 0.13) + "".join(numbers)
+            numbers.append(scene.text(Point(x - 0.6, middle + 4.6), f"{quarter // 4} in", 2.2, anchor="end"))
+    return [scene.strokes(strokes, BLACK, 0.13), *numbers]

@@ -7,7 +7,7 @@ to beware of and the licence.
 
 from collections.abc import Callable, Sequence
 
-from pipeline.drawing import svg
+from pipeline.drawing import scene
 from pipeline.drawing.label_place import Rectangle
 from pipeline.drawing.page_arrange import Fill, arranged, frame_of
 from pipeline.drawing.page_column import TEXT_SIZES_MM, Column, fitted_column
@@ -19,6 +19,7 @@ from pipeline.drawing.page_sizes import sizes_key
 from pipeline.drawing.page_squares import INCH_SQUARE_MM, SQUARE_IN, SQUARE_MM, caption, square
 from pipeline.drawing.page_text import PAPER_NAMES, fitted
 from pipeline.drawing.page_words import JOINT, Languages, fewer, in_all, size_words, version_words
+from pipeline.drawing.scene import Scene, Shape
 from pipeline.model.pattern import Pattern
 from pipeline.model.points import Point
 from pipeline.sheets.layout import PagePlan
@@ -30,8 +31,8 @@ _SIZES_MM = TEXT_SIZES_MM[2:]
 """Of texts beside and below the squares: not larger than those in them."""
 
 
-def start_page(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: Sequence[MapPiece]) -> str:
-    """The SVG of the start page of a file that shows `sizes`. Raises ValueError where its texts do not fit."""
+def start_page(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: Sequence[MapPiece]) -> Scene:
+    """The start page of a file that shows `sizes`. Raises ValueError where its texts do not fit."""
 
     def print_texts(column: Column, languages: Languages) -> None:
         how_to_print(column, plan, languages)
@@ -70,10 +71,10 @@ def start_page(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: S
         *fitted_column(*_inside(second, INCH_SQUARE_MM), _in_each(fewer(pattern.languages), join_texts)),
         *fitted_column(*places.foot, _in_each([languages], foot_texts), _SIZES_MM),
         *fitted_column(*places.head, _in_each([languages], map_head)),
-        page_map(pattern, plan, pieces, *places.map),
+        *page_map(pattern, plan, pieces, *places.map),
         *fitted_column(*places.pages, [lambda column: page_texts(column, languages, listed)], _SIZES_MM),
     ]
-    return svg.document(0, 0, plan.page_width_mm, plan.page_height_mm, body)
+    return scene.of(0, 0, plan.page_width_mm, plan.page_height_mm, body)
 
 
 def square_corners(plan: PagePlan) -> tuple[Point, Point]:
@@ -97,7 +98,7 @@ def _in_each(wanted: Sequence[Languages], fill: Fill) -> list[Callable[[Column],
     return [filled(languages) for languages in wanted]
 
 
-def _head(pattern: Pattern, plan: PagePlan, sizes: Sequence[str]) -> list[str]:
+def _head(pattern: Pattern, plan: PagePlan, sizes: Sequence[str]) -> list[Shape]:
     languages, frame = pattern.languages, frame_of(plan)
     left, top, width = frame.left, frame.top, frame.right - frame.left
     title, title_size = fitted([in_all(pattern.title, languages)], width, 7.0, 4.0, bold=True)
@@ -108,7 +109,7 @@ def _head(pattern: Pattern, plan: PagePlan, sizes: Sequence[str]) -> list[str]:
     size_text = size_words(sizes, pattern.sizes, languages)
     third, third_size = fitted([f"{size_text} · {PAPER_NAMES[plan.format]} · {pages}"], width, 3.6, 2.4)
     return [
-        svg.text(Point(left, top + 6), title, title_size, bold=True),
-        svg.text(Point(left, top + 11.8), second, second_size),
-        svg.text(Point(left, top + 17), third, third_size),
+        scene.text(Point(left, top + 6), title, title_size, bold=True),
+        scene.text(Point(left, top + 11.8), second, second_size),
+        scene.text(Point(left, top + 17), third, third_size),
     ]

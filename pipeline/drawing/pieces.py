@@ -27,6 +27,7 @@ from pipeline.drawing.marks import (
 )
 from pipeline.drawing.piece_words import block_words, piece_cuts, short_words, terse_words
 from pipeline.drawing.point_labels import point_labels
+from pipeline.drawing.scene import recoloured
 from pipeline.drawing.side_text import Room
 from pipeline.drawing.stack import Stack, stack_of
 from pipeline.drawing.stack_lines import InsideLine, Line, cut_lines, inside_lines, line_inks, other_lines
@@ -80,7 +81,7 @@ def draw_projector_stack(pattern: Pattern, cuts: Mapping[str, CutPiece], quarter
 
 def in_white(drawing: Drawing) -> Drawing:
     """A drawing all in black as one all in white, for a black ground."""
-    return msgspec.structs.replace(drawing, svg=drawing.svg.replace(f'"{BLACK}"', f'"{WHITE}"'))
+    return msgspec.structs.replace(drawing, shapes=recoloured(drawing.shapes, {BLACK: WHITE}))
 
 
 def _drawn(

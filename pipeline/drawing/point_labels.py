@@ -17,6 +17,7 @@ from pipeline.drawing.fonts import CAP_HEIGHT, DESCENT, text_width_mm
 from pipeline.drawing.ink import Ink, stroke_ink, text_ink
 from pipeline.drawing.marks import POINT_RADIUS_MM, Spot
 from pipeline.drawing.piece_words import size_range
+from pipeline.drawing.scene import Run
 from pipeline.drawing.side_text import Room
 from pipeline.drawing.stack import Stack
 from pipeline.drawing.styles import LineStyle
@@ -161,7 +162,7 @@ def row_inks(stack: Stack, row: Row) -> list[Ink]:
         row.spots, row.texts, row.middles.tolist(), row.leaders.tolist(), strict=True
     ):
         sizes, (start, end) = spot.ink.sizes, (Point(*place) for place in leader)
-        inks.append(stroke_ink(sizes, [((start, end), False)], LineStyle(spot.colour, look.clip_mm)))
+        inks.append(stroke_ink(sizes, [Run((start, end))], LineStyle(spot.colour, look.clip_mm)))
         baseline = Point(x, y + CAP_HEIGHT * row.size_mm / 2)
         inks.append(text_ink(sizes, baseline, text, row.size_mm, bold=True, fill=look.ink))
     return inks

@@ -7,11 +7,11 @@ import numpy as np
 import shapely
 
 from pipeline.drawing.ink import Ink, stroke_ink
+from pipeline.drawing.scene import Run
 from pipeline.drawing.stack import Stack
 from pipeline.drawing.stretches import Stretch, points_of, shared_stretches
 from pipeline.drawing.styles import FOLD_EDGE_DASH_MM, LineStyle
 from pipeline.model.pattern import LineKind
-from pipeline.model.points import Point
 from pipeline.sheets.coordinates import coordinates
 
 
@@ -66,10 +66,10 @@ def inside_lines(stack: Stack) -> list[InsideLine]:
 
 def line_inks(lines: Sequence[Line], boxes: Sequence[shapely.Polygon]) -> list[Ink]:
     """Lines less the gaps for texts, those of one style and the same sizes in one path."""
-    groups: dict[tuple[tuple[str, ...], LineStyle], list[tuple[tuple[Point, ...], bool]]] = {}
+    groups: dict[tuple[tuple[str, ...], LineStyle], list[Run]] = {}
     for line, parts in zip(lines, _with_gaps([line.stretch for line in lines], boxes), strict=True):
         for part in parts:
-            groups.setdefault((part.sizes, line.style), []).append((part.points, part.closed))
+            groups.setdefault((part.sizes, line.style), []).append(Run(part.points, part.closed))
     return [stroke_ink(sizes, strokes, style) for (sizes, style), strokes in groups.items()]
 
 

@@ -12,7 +12,11 @@ vermillion never beside each other, and used again after four sizes. Colour is n
 """
 
 from collections.abc import Mapping
-from typing import NamedTuple
+from typing import Annotated, NamedTuple
+
+import msgspec
+
+Colour = Annotated[str, msgspec.Meta(pattern="^#[0-9a-f]{6}$")]
 
 HAIRLINE_MM = 0.0882
 """0.25 pt: nothing is thinner."""
@@ -55,7 +59,7 @@ INSIDE_DASH_MM: dict[str, tuple[float, ...]] = {
 class LineStyle(NamedTuple):
     """How one line is stroked."""
 
-    colour: str
+    colour: Colour
     width_mm: float
     dash_mm: tuple[float, ...] = ()
 

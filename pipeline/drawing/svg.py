@@ -1,16 +1,21 @@
-"""Small pieces of SVG text, in mm: only what the renderer is known to draw as written.
+"""A scene as SVG, for files that are looked at as SVG."""
 
-Coordinates are written to three decimals. Colours are "#rrggbb". Nothing here measures or decides.
-"""
-
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from html import escape
-from typing import Literal
+from typing import assert_never
 
-from pipeline.drawing.fonts import FAMILY, check_glyphs
-from pipeline.model.points import Affine, Point
+from pipeline.drawing.fonts import FAMILY
+from pipeline.drawing.scene import Circle, Group, Path, Rectangle, Run, Scene, Shape, Text
+from pipeline.drawing.styles import LineStyle
 
-Anchor = Literal["start", "middle", "end"]
+
+def document(scene: Scene) -> str:
+    """A whole SVG whose user units are mm."""
+    box = " ".join(number(part) for part in (scene.left_mm, scene.top_mm, scene.width_mm, scene.height_mm))
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{number(scene.width_mm)}mm"'
+        f' height="{number(scene.height_mm)}mm" viewBox="{box}">{_elements(scene.shapes)}</svg>'
+    )
 
 
 def number(value: float) -> str:
@@ -19,102 +24,54 @@ def number(value: float) -> str:
     return "0" if text == "-0" else text
 
 
-def path_d(points: Sequence[Point], closed: bool = False) -> str:
-    """Path data of a polyline."""
-    places = " ".join(f"{number(x)},{number(y)}" for x, y in points)
-    return f"M{places}{'Z' if closed else ''}"
+def _elements(shapes: Iterable[Shape]) -> str:
+    return "".join(map(_element, shapes))
 
 
-def path(
-    data: str,
-    stroke: str | None,
-    width_mm: float = 0.0,
-    dash_mm: Sequence[float] = (),
-    fill: str = "none",
-    cap: Literal["butt", "round"] = "butt",
-) -> str:
-    """A path with its own data: several strokes of one style can share one element."""
-    drawn = f'<path d="{data}" fill="{fill}"'
-    if stroke is not None:
-        drawn += f' stroke="{stroke}" stroke-width="{number(width_mm)}"'
-        if cap == "round":
-            drawn += ' stroke-linecap="round"'
-        drawn += ' stroke-linejoin="round"'
-        if dash_mm:
-            drawn += f' stroke-dasharray="{" ".join(number(part) for part in dash_mm)}"'
-    return drawn + "/>"
+def _element(shape: Shape) -> str:
+    match shape:
+        case Path():
+            return _path(shape)
+        case Text():
+            return _text(shape)
+        case Rectangle():
+            left, top, width, height = map(number, (shape.left_mm, shape.top_mm, shape.width_mm, shape.height_mm))
+            return f'<rect x="{left}" y="{top}" width="{width}" height="{height}" fill="{shape.fill}"/>'
+        case Circle():
+            centre, stroke = shape.centre, shape.stroke
+            return (
+                f'<circle cx="{number(centre.x)}" cy="{number(centre.y)}" r="{number(shape.radius_mm)}" fill="none"'
+                f' stroke="{stroke.colour}" stroke-width="{number(stroke.width_mm)}"/>'
+            )
+        case Group():
+            matrix = " ".join(f"{part:.6g}" for part in shape.affine)
+            return f'<g transform="matrix({matrix})">{_elements(shape.shapes)}</g>'
+        case _:
+            assert_never(shape)
 
 
-def polyline(
-    points: Sequence[Point], stroke: str, width_mm: float, dash_mm: Sequence[float] = (), closed: bool = False
-) -> str:
-    """A line through points."""
-    return path(path_d(points, closed), stroke, width_mm, dash_mm)
+def _path(shape: Path) -> str:
+    drawn = f'<path d="{"".join(map(_data, shape.runs))}" fill="{shape.fill or "none"}"'
+    return f"{drawn}{_stroke(shape.stroke) if shape.stroke else ''}/>"
 
 
-def line(start: Point, end: Point, stroke: str, width_mm: float, dash_mm: Sequence[float] = ()) -> str:
-    """A straight stroke."""
-    return polyline((start, end), stroke, width_mm, dash_mm)
+def _data(run: Run) -> str:
+    places = " ".join(f"{number(x)},{number(y)}" for x, y in run.points)
+    return f"M{places}{'Z' if run.closed else ''}"
 
 
-def polygon(points: Sequence[Point], fill: str) -> str:
-    """A filled area without an outline."""
-    return path(path_d(points, closed=True), None, fill=fill)
+def _stroke(style: LineStyle) -> str:
+    dash = f' stroke-dasharray="{" ".join(map(number, style.dash_mm))}"' if style.dash_mm else ""
+    return f' stroke="{style.colour}" stroke-width="{number(style.width_mm)}" stroke-linejoin="round"{dash}'
 
 
-def rectangle(left: float, top: float, width: float, height: float, fill: str) -> str:
-    """A filled rectangle without an outline."""
-    return (
-        f'<rect x="{number(left)}" y="{number(top)}" width="{number(width)}" height="{number(height)}" fill="{fill}"/>'
-    )
-
-
-def circle(centre: Point, radius_mm: float, stroke: str, width_mm: float, fill: str = "none") -> str:
-    """A circle's outline, optionally filled."""
-    return (
-        f'<circle cx="{number(centre.x)}" cy="{number(centre.y)}" r="{number(radius_mm)}" fill="{fill}"'
-        f' stroke="{stroke}" stroke-width="{number(width_mm)}"/>'
-    )
-
-
-def text(
-    place: Point,
-    content: str,
-    size_mm: float,
-    anchor: Anchor = "start",
-    turned_deg: float = 0.0,
-    bold: bool = False,
-    fill: str = "#000000",
-) -> str:
-    """One line of text whose baseline starts, is centred or ends at `place`, turned clockwise about it.
-
-    Raises ValueError naming the characters that the font lacks.
-    """
-    x, y = number(place.x), number(place.y)
-    drawn = f'<text x="{x}" y="{y}" font-family="{FAMILY}" font-size="{number(size_mm)}" fill="{fill}"'
-    if bold:
+def _text(shape: Text) -> str:
+    x, y = number(shape.place.x), number(shape.place.y)
+    drawn = f'<text x="{x}" y="{y}" font-family="{FAMILY}" font-size="{number(shape.size_mm)}" fill="{shape.fill}"'
+    if shape.bold:
         drawn += ' font-weight="bold"'
-    if anchor != "start":
-        drawn += f' text-anchor="{anchor}"'
-    if turned_deg:
-        drawn += f' transform="rotate({number(turned_deg)} {x} {y})"'
-    return f"{drawn}>{escape(check_glyphs(content), quote=False)}</text>"
-
-
-def group(body: Iterable[str], affine: Affine | None = None, name: str | None = None) -> str:
-    """Elements under one transform, optionally with an id."""
-    opening = "<g"
-    if name is not None:
-        opening += f' id="{escape(name)}"'
-    if affine is not None:
-        opening += f' transform="matrix({" ".join(f"{part:.6g}" for part in affine)})"'
-    return f"{opening}>{''.join(body)}</g>"
-
-
-def document(left: float, top: float, width: float, height: float, body: Iterable[str]) -> str:
-    """A whole SVG in mm: user units are mm, and its top left corner has the coordinates (left, top)."""
-    box = " ".join(number(part) for part in (left, top, width, height))
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{number(width)}mm" height="{number(height)}mm"'
-        f' viewBox="{box}">{"".join(body)}</svg>'
-    )
+    if shape.anchor != "start":
+        drawn += f' text-anchor="{shape.anchor}"'
+    if shape.turned_deg:
+        drawn += f' transform="rotate({number(shape.turned_deg)} {x} {y})"'
+    return f"{drawn}>{escape(shape.content, quote=False)}</text>"

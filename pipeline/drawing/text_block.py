@@ -7,7 +7,7 @@ from typing import NamedTuple
 import shapely
 import shapely.affinity
 
-from pipeline.drawing import svg
+from pipeline.drawing import scene
 from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.ink import Ink
 from pipeline.drawing.label_place import FreeArea, Rectangle
@@ -236,7 +236,7 @@ def _inks(layout: _Layout, size_mm: float, place: Rectangle, quarter: bool, fill
         box = shapely.box(left, top, right, bottom)
         yield Ink(
             run.sizes,
-            svg.text(spot, run.text, text_mm, "start", turned, run.bold, fill),
+            (scene.text(spot, run.text, text_mm, "start", turned, run.bold, fill),),
             (left, top, right, bottom),
             boxes=(box,),
         )

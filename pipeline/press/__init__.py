@@ -1,1 +1,1 @@
-"""From SVG to PDF: layers, tiles, large sheets, projector files, page labels, previews."""
+"""From scenes to PDF: layers, tiles, large sheets, projector files, page labels, previews."""

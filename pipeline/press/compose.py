@@ -13,7 +13,8 @@ import msgspec
 import pikepdf
 from pikepdf import Dictionary
 
-from pipeline.drawing.drawing import Drawing
+from pipeline.drawing.drawing import Frame
+from pipeline.drawing.scene import Scene
 from pipeline.model.lengths import MM_PER_POINT
 from pipeline.press.document import Imprint, describe, layer_properties, membership
 from pipeline.press.forms import Form, check_page_size, load_forms, render_pages
@@ -21,9 +22,9 @@ from pipeline.sheets.layout import Layout, Page, PagePlan, Placement
 
 
 class PrintFile(msgspec.Struct, frozen=True, kw_only=True):
-    """What one print file shows: the pages of a layout, and SVG page by page for what stands around the pattern.
+    """What one print file shows: the pages of a layout, and page by page what stands around the pattern.
 
-    `sizes` are drawn in this order, each in a layer of its own where `layered`. `overlays` has one SVG a page, as
+    `sizes` are drawn in this order, each in a layer of its own where `layered`. `overlays` has one scene a page, as
     large as the page; they are drawn first, so that lines of the pattern lie above.
     """
 
@@ -31,7 +32,7 @@ class PrintFile(msgspec.Struct, frozen=True, kw_only=True):
     plan: PagePlan
     layout: Layout
     sizes: tuple[str, ...]
-    overlays: tuple[str, ...]
+    overlays: tuple[Scene, ...]
     layered: bool = True
 
 
@@ -39,7 +40,7 @@ class _Laid(msgspec.Struct, frozen=True):
     """A drawing on the sheet."""
 
     index: int
-    drawing: Drawing
+    drawing: Frame
     left_mm: float
     top_mm: float
 
@@ -53,7 +54,7 @@ class _Laid(msgspec.Struct, frozen=True):
         )
 
 
-def compose(file: PrintFile, drawings: Sequence[Drawing], pdf: bytes, without: Collection[str] = ()) -> bytes:
+def compose(file: PrintFile, drawings: Sequence[Frame], pdf: bytes, without: Collection[str] = ()) -> bytes:
     """The PDF of a print file, equal bytes for equal input.
 
     `pdf` is what `render_drawings` made of `drawings`; it is not looked at where there are none. Layers of the sizes in
@@ -84,7 +85,7 @@ def compose(file: PrintFile, drawings: Sequence[Drawing], pdf: bytes, without: C
     return target.getvalue()
 
 
-def _lay(drawings: Sequence[Drawing], layout: Layout) -> Iterable[_Laid]:
+def _lay(drawings: Sequence[Frame], layout: Layout) -> Iterable[_Laid]:
     places: dict[str, Placement] = {placement.piece: placement for placement in layout.placements}
     for index, drawing in enumerate(drawings):
         place = places.get(drawing.piece)

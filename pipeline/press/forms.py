@@ -1,4 +1,4 @@
-"""Many SVG drawings become one PDF, and its pages become pieces of content that print files place as they like.
+"""Many drawings become one PDF, and its pages become pieces of content that print files place as they like.
 
 One shared cairo surface writes all pages, so that fonts are embedded once and not once a drawing.
 """
@@ -12,8 +12,9 @@ import pikepdf
 from pikepdf import Name
 
 from pipeline.drawing.drawing import Drawing
+from pipeline.drawing.scene import Scene
 from pipeline.model.lengths import MM_PER_POINT
-from pipeline.press.painter import paint, read_picture
+from pipeline.press.painter import paint
 
 MOST_POINTS = 14400.0
 """The longest side of a page that readers handle without /UserUnit, which some of them ignore."""
@@ -44,15 +45,14 @@ def check_page_size(width_mm: float, height_mm: float) -> None:
         )
 
 
-def render_pages(svgs: Iterable[str]) -> bytes:
-    """A PDF whose page i is SVG i, each page as large as its SVG says. `use_own_fonts` must have been called."""
+def render_pages(scenes: Iterable[Scene]) -> bytes:
+    """A PDF whose page i is scene i, each page as large as its scene. `use_own_fonts` must have been called."""
     target = io.BytesIO()
     surface = cairocffi.PDFSurface(target, 1, 1)
     surface.set_metadata(cairocffi.PDF_METADATA_CREATE_DATE, "2000-01-01T00:00:00Z")  # else the clock's; dropped later
-    for svg in svgs:
-        picture = read_picture(svg)
-        surface.set_size(picture.width_mm / MM_PER_POINT, picture.height_mm / MM_PER_POINT)
-        paint(cairocffi.Context(surface), picture, 1 / MM_PER_POINT)
+    for scene in scenes:
+        surface.set_size(scene.width_mm / MM_PER_POINT, scene.height_mm / MM_PER_POINT)
+        paint(cairocffi.Context(surface), scene, 1 / MM_PER_POINT)
         surface.show_page()
     surface.finish()
     return target.getvalue()
@@ -62,7 +62,7 @@ def render_drawings(drawings: Sequence[Drawing]) -> bytes:
     """A PDF whose page i is drawing i. Raises PageTooLargeError."""
     for drawing in drawings:
         check_page_size(drawing.width_mm, drawing.height_mm)
-    return render_pages(drawing.svg for drawing in drawings)
+    return render_pages(drawing.scene for drawing in drawings)
 
 
 def load_forms(pdf: bytes) -> list[Form]:

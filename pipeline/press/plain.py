@@ -2,16 +2,17 @@
 
 from collections.abc import Sequence
 
+from pipeline.drawing.scene import Scene
 from pipeline.press.compose import PrintFile, compose
 from pipeline.press.document import Imprint
 from pipeline.sheets.layout import Layout, Page, PagePlan
 
 
-def plain_pages(svgs: Sequence[str], page_mm: tuple[float, float], imprint: Imprint) -> bytes:
-    """A PDF with a page an SVG, each as large as `page_mm`. Raises PageTooLargeError."""
+def plain_pages(scenes: Sequence[Scene], page_mm: tuple[float, float], imprint: Imprint) -> bytes:
+    """A PDF with a page a scene, each as large as `page_mm`. Raises PageTooLargeError."""
     pages = tuple(
         Page(number=number, label=str(number), row=number, column=1, window=None, sizes=(), views=())
-        for number in range(1, len(svgs) + 1)
+        for number in range(1, len(scenes) + 1)
     )
     plan = PagePlan(
         format="plain",
@@ -25,5 +26,5 @@ def plain_pages(svgs: Sequence[str], page_mm: tuple[float, float], imprint: Impr
     )
     nothing = Layout(0.0, 0.0, ())
     return compose(
-        PrintFile(imprint=imprint, plan=plan, layout=nothing, sizes=(), overlays=tuple(svgs), layered=False), [], b""
+        PrintFile(imprint=imprint, plan=plan, layout=nothing, sizes=(), overlays=tuple(scenes), layered=False), [], b""
     )

@@ -5,10 +5,11 @@ from collections.abc import Iterable, Sequence
 
 import cairocffi
 
-from pipeline.drawing import svg
+from pipeline.drawing import scene
 from pipeline.drawing.drawing import Drawing
+from pipeline.drawing.scene import Shape
 from pipeline.model.points import Affine
-from pipeline.press.painter import paint, read_picture
+from pipeline.press.painter import paint
 from pipeline.sheets.layout import Layout
 
 LONG_SIDE_PX = 1600
@@ -36,20 +37,18 @@ def preview_piece(drawings: Iterable[Drawing]) -> bytes:
     return _picture(left, top, right - left, bottom - top, [_moved(drawing, 0.0, 0.0) for drawing in mine])
 
 
-def _moved(drawing: Drawing, x_mm: float, y_mm: float) -> str:
-    """What stands in a drawing's SVG, whose user units are mm of the nest, moved to a place on the sheet."""
-    inner = drawing.svg[drawing.svg.index(">") + 1 : drawing.svg.rindex("</svg>")]
-    return svg.group([inner], Affine(e=x_mm, f=y_mm))
+def _moved(drawing: Drawing, x_mm: float, y_mm: float) -> Shape:
+    """A drawing's shapes, whose coordinates are mm of the nest, moved to a place on the sheet."""
+    return scene.group(drawing.shapes, Affine(e=x_mm, f=y_mm))
 
 
-def _picture(left: float, top: float, width_mm: float, height_mm: float, body: Sequence[str]) -> bytes:
+def _picture(left: float, top: float, width_mm: float, height_mm: float, shapes: Iterable[Shape]) -> bytes:
     scale = LONG_SIDE_PX / max(width_mm, height_mm)
-    picture = read_picture(svg.document(left, top, width_mm, height_mm, body))
     surface = cairocffi.ImageSurface(cairocffi.FORMAT_RGB24, round(width_mm * scale), round(height_mm * scale))
     context = cairocffi.Context(surface)
     context.set_source_rgb(1.0, 1.0, 1.0)
     context.paint()
-    paint(context, picture, scale)
+    paint(context, scene.of(left, top, width_mm, height_mm, shapes), scale)
     target = io.BytesIO()
     surface.write_to_png(target)
     return target.getvalue()

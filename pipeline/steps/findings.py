@@ -82,7 +82,8 @@ def _draw(garment: Garment, findings: tuple[Finding, ...], pictures: Path) -> No
     blocking = [finding for finding in findings if blocks(finding)]
     if not blocking:
         return
-    from pipeline.proof.finding_picture import finding_picture  # most runs have nothing to draw
+    from pipeline.drawing.svg import document  # most runs have nothing to draw
+    from pipeline.proof.finding_picture import finding_picture
 
     for number, finding in enumerate(blocking, start=1):
         try:
@@ -93,4 +94,4 @@ def _draw(garment: Garment, findings: tuple[Finding, ...], pictures: Path) -> No
         if picture is not None:
             place = finding.piece or (finding.where or "").replace(".", "-")
             parts = (f"{number:03d}", finding.check, place, finding.size)
-            write(pictures / f"{'-'.join(part for part in parts if part)}.svg", picture.encode())
+            write(pictures / f"{'-'.join(part for part in parts if part)}.svg", document(picture).encode())

@@ -6,6 +6,7 @@ from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.lay_names import lay_file_name
 from pipeline.drawing.lay_pages import PAGE_HEIGHT_MM, PAGE_WIDTH_MM, lay_pages
 from pipeline.drawing.lay_picture import lay_picture
+from pipeline.drawing.svg import document
 from pipeline.lays.demand import strip_sizes
 from pipeline.lays.items import LayRequest
 from pipeline.lays.kept import Chosen
@@ -33,7 +34,7 @@ def main(folder: Path, work: Path, pieces: list[Path], lays: Path, pictures: Pat
     drawn = []
     for each in chosen:
         drawn.append(lay_picture(pattern, each, language, _both(pattern, to_buy[_key(each.request)])))
-        write(pictures / f"{lay_file_name(each.request)}.svg", drawn[-1].svg().encode())
+        write(pictures / f"{lay_file_name(each.request)}.svg", document(drawn[-1].scene).encode())
     files = [read_json(path, SizeFile) for path in pieces]
     strips = strip_rows(pattern, {file.size: strip_sizes(pattern, file.size, file.pieces) for file in files})
     pages = (

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from pipeline.drawing.drawing import Drawing
+from pipeline.drawing.drawing import Frame
 from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.page_map import MapPiece
 from pipeline.drawing.page_overlays import page_overlays
@@ -29,4 +29,4 @@ def main(
         sizes=pattern.sizes,
         overlays=page_overlays(pattern, plan, pattern.sizes, read_json(map, list[MapPiece]), file.name),
     )
-    write(file, compose(print_file, read_json(index, list[Drawing]), drawings.read_bytes()))
+    write(file, compose(print_file, read_json(index, list[Frame]), drawings.read_bytes()))

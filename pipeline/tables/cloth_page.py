@@ -2,10 +2,11 @@
 
 import msgspec
 
-from pipeline.drawing import svg
+from pipeline.drawing import scene
 from pipeline.drawing.lay_names import cloth_width
 from pipeline.drawing.lay_pages import PAGE_HEIGHT_MM, PAGE_WIDTH_MM
 from pipeline.drawing.page_text import fitted, wrapped
+from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.styles import BLACK
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.points import Point
@@ -29,10 +30,10 @@ class _Column(msgspec.Struct, frozen=True):
     one_way: bool
 
 
-def cloth_page(pattern: Pattern, lines: tuple[ClothLine, ...], language: str) -> str:
-    """SVG of an A4 page, inside what Letter shares: a table a view, a row a size, a column a width."""
+def cloth_page(pattern: Pattern, lines: tuple[ClothLine, ...], language: str) -> Scene:
+    """An A4 page, inside what Letter shares: a table a view, a row a size, a column a width."""
     page = _ClothPage(pattern, lines, language)
-    return svg.document(-MARGIN_MM, -MARGIN_MM, PAGE_WIDTH_MM, PAGE_HEIGHT_MM, page.body())
+    return scene.of(-MARGIN_MM, -MARGIN_MM, PAGE_WIDTH_MM, PAGE_HEIGHT_MM, page.body())
 
 
 class _ClothPage:
@@ -46,23 +47,23 @@ class _ClothPage:
     def say(self, key: str, **values: object) -> str:
         return say(self.language, key, **values)
 
-    def body(self) -> list[str]:
+    def body(self) -> list[Shape]:
         head = f"{self.say('cloth.head')}: {in_language(self.pattern.title, self.language)}"
-        drawn = [svg.text(Point(0, 6), *fitted([head], WIDTH_MM, 5.0, 2.0, bold=True), bold=True)]
+        drawn: list[Shape] = [scene.text(Point(0, 6), *fitted([head], WIDTH_MM, 5.0, 2.0, bold=True), bold=True)]
         y = 12.0
         for view in self.views:
             if view is not None:
                 title = in_language(self.pattern.views[view].title, self.language)
-                drawn.append(svg.text(Point(0, y + 4), *fitted([title], WIDTH_MM, 3.6, 2.0, bold=True), bold=True))
+                drawn.append(scene.text(Point(0, y + 4), *fitted([title], WIDTH_MM, 3.6, 2.0, bold=True), bold=True))
                 y += 6.0
             y = self._table(drawn, view, y) + 4.0
         for note in self._notes():
             for text in wrapped(note, 2.5, WIDTH_MM):
                 y += 3.8
-                drawn.append(svg.text(Point(0, y), text, 2.5))
+                drawn.append(scene.text(Point(0, y), text, 2.5))
         return drawn
 
-    def _table(self, drawn: list[str], view: str | None, top: float) -> float:
+    def _table(self, drawn: list[Shape], view: str | None, top: float) -> float:
         lines = [line for line in self.lines if line.row.view == view]
         columns = tuple(
             dict.fromkeys(_Column(line.row.material, line.row.width_mm, line.row.one_way) for line in lines)
@@ -72,24 +73,24 @@ class _ClothPage:
         }
         wide = min(34.0, (WIDTH_MM - _SIZE_COLUMN_MM) / len(columns))
         right = _SIZE_COLUMN_MM + wide * len(columns)
-        drawn.append(svg.text(Point(0, top + _HEAD_MM - 3), self.say("size.name"), 2.8, bold=True))
+        drawn.append(scene.text(Point(0, top + _HEAD_MM - 3), self.say("size.name"), 2.8, bold=True))
         for number, column in enumerate(columns):
             self._head(drawn, column, _SIZE_COLUMN_MM + wide * (number + 0.5), top, wide)
         y = top + _HEAD_MM
         for size in self.pattern.sizes:
             if not any((column, size) in cells for column in columns):
                 continue
-            drawn.append(svg.line(Point(0, y), Point(right, y), BLACK, _LINE_MM))
+            drawn.append(scene.line(Point(0, y), Point(right, y), BLACK, _LINE_MM))
             middle = y + self.row_mm / 2
-            drawn.append(svg.text(Point(0, middle + 1), *fitted([size], _SIZE_COLUMN_MM - 1, 3.0, 1.5), bold=True))
+            drawn.append(scene.text(Point(0, middle + 1), *fitted([size], _SIZE_COLUMN_MM - 1, 3.0, 1.5), bold=True))
             for number, column in enumerate(columns):
                 if (column, size) in cells:
                     self._cell(drawn, cells[column, size], _SIZE_COLUMN_MM + wide * (number + 0.5), middle, wide)
             y += self.row_mm
-        drawn.append(svg.line(Point(0, y), Point(right, y), BLACK, _LINE_MM))
+        drawn.append(scene.line(Point(0, y), Point(right, y), BLACK, _LINE_MM))
         return y
 
-    def _head(self, drawn: list[str], column: _Column, x: float, top: float, wide: float) -> None:
+    def _head(self, drawn: list[Shape], column: _Column, x: float, top: float, wide: float) -> None:
         material = in_language(self.pattern.materials[column.material].title, self.language)
         width = cloth_width(column.width_mm, self.pattern.units)
         texts = [material, self.say("cloth.width", width=width), self.say("cloth.one-way") if column.one_way else ""]
@@ -97,16 +98,16 @@ class _ClothPage:
             if text:
                 place = Point(x, top + 4 + 4.2 * number)
                 drawn.append(
-                    svg.text(place, *fitted([text], wide - 1.5, 2.6, 1.4, bold=not number), "middle", 0.0, not number)
+                    scene.text(place, *fitted([text], wide - 1.5, 2.6, 1.4, bold=not number), "middle", 0.0, not number)
                 )
 
-    def _cell(self, drawn: list[str], line: ClothLine, x: float, middle: float, wide: float) -> None:
+    def _cell(self, drawn: list[Shape], line: ClothLine, x: float, middle: float, wide: float) -> None:
         metric_first = self.pattern.units == "metric"
         first, second = (line.row.metric, line.row.imperial) if metric_first else (line.row.imperial, line.row.metric)
         marks = ("*" if self._opened(line) else "") + ("+" if line.raised_to is not None else "")
         big = min(3.0, self.row_mm * 0.36)
-        drawn.append(svg.text(Point(x, middle - 0.3), *fitted([first + marks], wide - 1.5, big, 1.0), "middle"))
-        drawn.append(svg.text(Point(x, middle + big), *fitted([second], wide - 1.5, big * 0.85, 1.0), "middle"))
+        drawn.append(scene.text(Point(x, middle - 0.3), *fitted([first + marks], wide - 1.5, big, 1.0), "middle"))
+        drawn.append(scene.text(Point(x, middle + big), *fitted([second], wide - 1.5, big * 0.85, 1.0), "middle"))
 
     def _opened(self, line: ClothLine) -> bool:
         return self.pattern.materials[line.row.material].fold and not line.row.fold

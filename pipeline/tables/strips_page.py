@@ -4,12 +4,13 @@ from collections.abc import Iterable, Iterator
 from itertools import groupby
 from typing import NamedTuple
 
-from pipeline.drawing import svg
+from pipeline.drawing import scene
 from pipeline.drawing.lay_names import laid_names
 from pipeline.drawing.lay_pages import PAGE_HEIGHT_MM, PAGE_WIDTH_MM
 from pipeline.drawing.length_words import in_decimals, length_words
 from pipeline.drawing.page_text import fitted, wrapped
 from pipeline.drawing.piece_words import size_range
+from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.styles import BLACK, HAIRLINE_MM
 from pipeline.model.lengths import imperial_text
 from pipeline.model.pattern import Pattern, in_language
@@ -82,8 +83,8 @@ def _height_mm(rows: list[_Row]) -> float:
     return rows[0].height_mm(titled=True) + sum(row.height_mm(titled=False) for row in rows[1 : 1 + beside])
 
 
-def strips_pages(pattern: Pattern, rows: Iterable[StripRow], language: str) -> tuple[str, ...]:
-    """SVG of A4 pages, inside what Letter shares: a block for all that can be cut as one; none without strips."""
+def strips_pages(pattern: Pattern, rows: Iterable[StripRow], language: str) -> tuple[Scene, ...]:
+    """A4 pages, inside what Letter shares: a block for all that can be cut as one; none without strips."""
     return _StripsPages(pattern, language).drawn(strip_blocks(pattern, rows))
 
 
@@ -91,13 +92,13 @@ class _StripsPages:
     def __init__(self, pattern: Pattern, language: str) -> None:
         self.pattern, self.language = pattern, language
         self.names = laid_names(pattern, language)
-        self.pages: list[list[str]] = []
+        self.pages: list[list[Shape]] = []
         self.y = HEIGHT_MM
 
     def say(self, key: str, **values: object) -> str:
         return say(self.language, key, **values)
 
-    def drawn(self, blocks: tuple[StripBlock, ...]) -> tuple[str, ...]:
+    def drawn(self, blocks: tuple[StripBlock, ...]) -> tuple[Scene, ...]:
         if not blocks:
             return ()
         for number, block in enumerate(blocks):
@@ -112,11 +113,11 @@ class _StripsPages:
             self.y += 1.0
         return tuple(self._page(number, body) for number, body in enumerate(self.pages, 1))
 
-    def _page(self, number: int, body: list[str]) -> str:
+    def _page(self, number: int, body: list[Shape]) -> Scene:
         head = f"{self.say('strips.head')}: {in_language(self.pattern.title, self.language)}"
         count = f" ({number}/{len(self.pages)})" if len(self.pages) > 1 else ""
-        title = svg.text(Point(0, 6), *fitted([head + count], WIDTH_MM, 5.0, 2.0, bold=True), bold=True)
-        return svg.document(-MARGIN_MM, -MARGIN_MM, PAGE_WIDTH_MM, PAGE_HEIGHT_MM, [title, *body])
+        title = scene.text(Point(0, 6), *fitted([head + count], WIDTH_MM, 5.0, 2.0, bold=True), bold=True)
+        return scene.of(-MARGIN_MM, -MARGIN_MM, PAGE_WIDTH_MM, PAGE_HEIGHT_MM, [title, *body])
 
     def _fits(self, height_mm: float) -> bool:
         return self.y + height_mm <= HEIGHT_MM
@@ -130,14 +131,14 @@ class _StripsPages:
         self._open_page()
         for key, column in _HEADS.items():
             told = fitted([self.say(key)], column.width_mm, _TEXT_MM, 1.5)
-            self.pages[-1].append(svg.text(Point(column.left_mm, self.y + 3.6), *told))
+            self.pages[-1].append(scene.text(Point(column.left_mm, self.y + 3.6), *told))
         self.y += _COLUMNS_MM
 
     def _text(self, place: Point, content: str, bold: bool = False) -> None:
-        self.pages[-1].append(svg.text(place, content, _TEXT_MM, bold=bold))
+        self.pages[-1].append(scene.text(place, content, _TEXT_MM, bold=bold))
 
     def _rule(self, width_mm: float, left_mm: float = 0.0) -> None:
-        self.pages[-1].append(svg.line(Point(left_mm, self.y), Point(WIDTH_MM, self.y), BLACK, width_mm))
+        self.pages[-1].append(scene.line(Point(left_mm, self.y), Point(WIDTH_MM, self.y), BLACK, width_mm))
 
     def _block(self, block: StripBlock, opens_view: bool) -> None:
         """A block stays on one page where a page holds it; each page that it goes on to repeats its heading."""
@@ -164,7 +165,7 @@ class _StripsPages:
         if opens_view and block.view is not None:
             title = in_language(self.pattern.views[block.view].title, self.language)
             self.pages[-1].append(
-                svg.text(Point(0, self.y + 4), *fitted([title], WIDTH_MM, 4.0, 2.0, bold=True), bold=True)
+                scene.text(Point(0, self.y + 4), *fitted([title], WIDTH_MM, 4.0, 2.0, bold=True), bold=True)
             )
             self.y += _VIEW_MM
         material = in_language(self.pattern.materials[block.material].title, self.language)
@@ -175,7 +176,7 @@ class _StripsPages:
             self.say("cloth.width", width=width),
         )
         told = fitted([", ".join(words)], WIDTH_MM, 3.2, 2.0, bold=True)
-        self.pages[-1].append(svg.text(Point(0, self.y + 3.6), *told, bold=True))
+        self.pages[-1].append(scene.text(Point(0, self.y + 3.6), *told, bold=True))
         self.y += _BLOCK_MM
 
     def _row(self, row: _Row, titled: bool) -> None:

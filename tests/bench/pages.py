@@ -19,7 +19,7 @@ import msgspec
 import pypdf
 
 from pipeline.cutting.cut import cut_pieces
-from pipeline.drawing import svg
+from pipeline.drawing import scene
 from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.page_projector import projector_plan
 from pipeline.drawing.pieces import draw_stack
@@ -89,7 +89,7 @@ def sheet_of(pattern: Pattern, cut: dict[str, dict[str, CutPiece]], layout: Layo
         plan=plan,
         layout=layout,
         sizes=pattern.sizes,
-        overlays=(svg.document(0, 0, plan.page_width_mm, plan.page_height_mm, []),),
+        overlays=(scene.of(0, 0, plan.page_width_mm, plan.page_height_mm, []),),
     )
     sheet = folder / "sheet.pdf"
     sheet.write_bytes(compose(file, drawings, render_drawings(drawings)))

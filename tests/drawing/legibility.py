@@ -16,7 +16,7 @@ from pipeline.drawing.joints import Joints
 from pipeline.drawing.nested import in_nest
 from pipeline.drawing.stretches import ALIKE_MM
 from pipeline.model.pieces import CutPiece
-from tests.drawing.svg_reader import SeenText, fills, lines, text_box, texts
+from tests.drawing.seen import SeenText, fills, lines, text_box, texts
 
 _EDGE_MM = 0.02
 """What is written with three decimals, and cut to a box's edge, touches within so much."""
@@ -45,7 +45,7 @@ def lines_through_texts(drawn: Iterable[Drawing]) -> Iterator[Fault]:
     """Texts that a line or a filled mark of any size passes."""
     drawings = list(drawn)
     strokes = [
-        (line.shape, line.width_mm / 2, f"{line.stroke} {line.width_mm} {line.dash}") for line in lines(drawings)
+        (line.shape, line.width_mm / 2, f"{line.stroke} {line.width_mm} {line.dash_mm}") for line in lines(drawings)
     ]
     strokes += [(fill.shape, 0.0, "filled") for fill in fills(drawings)]
     tree = shapely.STRtree([shape for shape, _, _ in strokes])

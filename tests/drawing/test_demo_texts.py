@@ -15,7 +15,7 @@ from tests.drawing.legibility import (
     texts_on_joints,
     texts_on_texts,
 )
-from tests.drawing.svg_reader import texts
+from tests.drawing.seen import texts
 
 TILED = ("a4", "letter")
 ALONE = {"work-jacket": "52", "child-pinafore": "110"}

@@ -67,7 +67,7 @@ from pathlib import Path
 from pipeline.drawing.fonts import use_own_fonts, text_width_mm
 use_own_fonts(Path(sys.argv[1]))
 import cairocffi, cairosvg
-from pipeline.drawing import svg
+from pipeline.drawing import scene, svg
 from pipeline.model.points import Point
 text = "Größe 5/8 in · Vorderteil"
 surface = cairocffi.PDFSurface(None, 100, 100)
@@ -78,8 +78,8 @@ for bold in (False, True):
     context.set_font_size(100)
     cairo = sum(context.text_extents(letter)[4] for letter in text)
     assert abs(cairo - text_width_mm(text, 100, bold)) < 0.5, (cairo, text_width_mm(text, 100, bold))
-body = [svg.text(Point(5, 10), text, 4), svg.text(Point(5, 20), text, 4, bold=True)]
-sys.stdout.buffer.write(cairosvg.svg2pdf(svg.document(0, 0, 100, 30, body).encode()))
+shapes = [scene.text(Point(5, 10), text, 4), scene.text(Point(5, 20), text, 4, bold=True)]
+sys.stdout.buffer.write(cairosvg.svg2pdf(svg.document(scene.of(0, 0, 100, 30, shapes)).encode()))
 """
     environment = {**os.environ, "PYTHONPATH": str(ROOT)}
     run = subprocess.run(

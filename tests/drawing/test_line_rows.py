@@ -4,14 +4,13 @@ import pytest
 import shapely
 
 from pipeline.drawing.pieces import draw_stack
-from pipeline.drawing.styles import NESTED
+from pipeline.drawing.styles import INSIDE_DASH_MM, NESTED
 from pipeline.model.curves import Line
 from pipeline.model.pieces import CutPiece
+from tests.drawing.seen import fills, lines, texts
 from tests.drawing.stack_factory import SIZES, P, chain, cut_piece, pattern_of, stack
-from tests.drawing.svg_reader import fills, lines, texts
 
 STEP_MM = 0.8
-ADJUST_DASH = "14 1.2 0.7 1.2 0.7 1.2"
 
 
 def sleeve(size: str, step: int) -> CutPiece:
@@ -60,7 +59,7 @@ def test_names_stand_in_the_order_of_the_sizes_and_dots_apart(drawings, turns):
 
 
 def test_the_lines_themselves_stay_whole(drawings):
-    adjust = [line for line in lines(drawings) if line.dash == ADJUST_DASH]
+    adjust = [line for line in lines(drawings) if line.dash_mm == INSIDE_DASH_MM["adjust"]]
     assert sorted(line.sizes for line in adjust) == [(size,) for size in SIZES]
     for line in adjust:
         assert line.shape.length == pytest.approx(200 + 8 * SIZES.index(line.sizes[0]))

@@ -9,15 +9,15 @@ import shapely
 from pipeline.drawing.joints import Joints, joint_lines
 from pipeline.drawing.pieces import draw_projector_stack, draw_stack, in_white
 from pipeline.drawing.stretches import ALIKE_MM
-from pipeline.drawing.styles import NESTED, PLAIN, PROJECTED, SEAM_DASH_MM, size_colour, size_dash_mm
+from pipeline.drawing.styles import INSIDE_DASH_MM, NESTED, PLAIN, PROJECTED, SEAM_DASH_MM, size_colour, size_dash_mm
 from pipeline.model.curves import Line
 from pipeline.model.pieces import CutPiece, InsideLine, MarkPoint
 from pipeline.model.points import Point
 from pipeline.sheets.layout import nest_affine
 from pipeline.words import say
 from tests.drawing import stack_factory as factory
+from tests.drawing.seen import circles, lines, paths, texts
 from tests.drawing.stack_factory import SIZES, P, back, collar, cut_piece, front, pattern_of, pocket, stack, tab
-from tests.drawing.svg_reader import lines, texts
 
 NAMES = ("front", "back", "collar", "pocket", "tab")
 MAKES = [front, back, collar, pocket, tab]
@@ -137,13 +137,13 @@ def test_each_size_has_its_own_code_and_colour():
         assert {line.stroke for line in cut} == {size_colour(number)}
         assert cut
         for line in cut:
-            assert [float(part) for part in line.dash.split()] == pytest.approx(size_dash_mm(number))
+            assert line.dash_mm == pytest.approx(size_dash_mm(number))
 
 
 def test_what_sizes_share_is_drawn_once_solid_and_labelled_with_all_of_them():
     drawings = NESTED_STACKS["pocket"]
     shared = [line for line in lines(drawings) if line.width_mm == NESTED.cut_mm]
-    assert {line.dash for line in shared} == {""}
+    assert {line.dash_mm for line in shared} == {()}
     assert {line.sizes for line in shared} == {SIZES, SIZES[:6], SIZES[6:]}
     words = {text.content for text in texts(drawings)}
     assert {"34–54", "34–44", "46–54"} <= words
@@ -175,8 +175,7 @@ def test_a_fold_is_no_cut_line_and_says_so_in_every_language():
 
 
 def test_one_grain_line_serves_all_sizes_where_they_are_parallel():
-    holders = [drawing.sizes for drawing in NESTED_STACKS["back"] if "Grain" in drawing.svg]
-    assert holders == [SIZES]
+    assert [text.sizes for text in texts(NESTED_STACKS["back"]) if "Grain" in text.content] == [SIZES]
 
 
 def test_grains_that_differ_belong_to_their_sizes():
@@ -191,20 +190,20 @@ def test_grains_that_differ_belong_to_their_sizes():
         for k, size in enumerate(("34", "36"))
     }
     drawings = draw_stack(pattern_of("front", sizes=("34", "36")), cuts, 0)
-    assert [d.sizes for d in drawings if "Grain" in d.svg] == [("34",), ("36",)]
+    assert [text.sizes for text in texts(drawings) if "Grain" in text.content] == [("34",), ("36",)]
 
 
 @pytest.mark.parametrize(("one_way", "heads"), [(True, 1), (False, 2)])
 def test_one_head_is_one_way_and_two_are_either(one_way, heads):
     # "One arrow head on a grain line = one way, two = either" (NIMI, Dress Making, p. 32)
     pattern = pattern_of("front", one_way=one_way)
-    svg = draw_stack(pattern, stack(front, ["38"]), 0, "plain")[0].svg
-    assert svg.count('fill="#000000"/>') == heads
+    (drawing,) = draw_stack(pattern, stack(front, ["38"]), 0, "plain")
+    assert len([path for path in paths(drawing.shapes) if path.fill]) == heads
 
 
 def test_points_that_crowd_are_crosses_without_circles_in_a_row_of_sizes_with_a_leader_each():
     drawings = draw_stack(PATTERN, stack(front), 0)  # point "a" steps by 1 mm a size
-    assert not any("<circle" in drawing.svg for drawing in drawings)
+    assert not any(circles(drawing) for drawing in drawings)
     tags = {text.content: text for text in texts(drawings) if text.size_mm <= NESTED.tag_mm and text.content in SIZES}
     assert set(tags) == set(SIZES)
     height = [tags[size].box.centroid.y for size in SIZES]
@@ -222,8 +221,8 @@ def test_points_that_crowd_are_crosses_without_circles_in_a_row_of_sizes_with_a_
 
 def test_places_that_stand_apart_have_circles():
     cuts = stack(front, ["34", "54"])
-    found = [d for d in draw_stack(pattern_of("front", sizes=("34", "54")), cuts, 0) if "<circle" in d.svg]
-    assert [drawing.sizes for drawing in found] == [("34",), ("54",)]
+    drawings = draw_stack(pattern_of("front", sizes=("34", "54")), cuts, 0)
+    assert [drawing.sizes for drawing in drawings if circles(drawing)] == [("34",), ("54",)]
 
 
 @pytest.mark.parametrize("ground", ["paper", "projector"])
@@ -239,7 +238,7 @@ def test_one_mark_that_a_single_size_has_is_no_crowd(ground: str):
     }
     pattern = pattern_of("front", sizes=("34", "54"))
     drawings = draw_stack(pattern, cuts, 0) if ground == "paper" else draw_projector_stack(pattern, cuts, 0)
-    assert [drawing.sizes for drawing in drawings if "<circle" in drawing.svg] == [("54",)]
+    assert [drawing.sizes for drawing in drawings if circles(drawing)] == [("54",)]
     thin = [line for line in lines(drawings) if line.sizes == ("54",) and line.width_mm == look.clip_mm]
     leaders = [line for line in thin if 0.5 < line.shape.distance(at) < 25]  # the mark's own cross is nearer
     assert leaders == []
@@ -303,16 +302,16 @@ def test_where_all_joints_leave_no_room_the_first_file_counts():
 
 
 def test_seam_lines_of_a_nest_are_light_dots_and_of_one_size_solid():
-    dots = {line.dash for line in lines(NESTED_STACKS["front"]) if line.width_mm == NESTED.seam_mm}
-    assert {tuple(float(part) for part in dash.split()) for dash in dots} == {SEAM_DASH_MM}
+    dots = {line.dash_mm for line in lines(NESTED_STACKS["front"]) if line.width_mm == NESTED.seam_mm}
+    assert dots == {SEAM_DASH_MM}
     plain = lines(draw_stack(PATTERN, stack(front, ["38"]), 0, "plain"))
-    assert {line.dash for line in plain if line.width_mm == PLAIN.seam_mm} == {""}
+    assert {line.dash_mm for line in plain if line.width_mm == PLAIN.seam_mm} == {()}
 
 
 def test_a_plain_drawing_is_one_solid_size_with_its_name():
     drawings = draw_stack(PATTERN, stack(front, ["38"]), 0, "plain")
     assert [drawing.sizes for drawing in drawings] == [("38",)]
-    assert {line.dash for line in lines(drawings) if line.width_mm == NESTED.cut_mm} == {""}
+    assert {line.dash_mm for line in lines(drawings) if line.width_mm == NESTED.cut_mm} == {()}
     assert "Size 38 · Größe 38" in {text.content for text in texts(drawings)}
 
 
@@ -360,7 +359,7 @@ def test_counts_that_differ_by_size_stand_each_in_its_sizes():
     }
 
 
-def test_the_same_cuts_give_the_same_bytes():
+def test_the_same_cuts_give_the_same_shapes():
     assert draw_stack(PATTERN, stack(collar), 1) == draw_stack(PATTERN, stack(collar), 1)
 
 
@@ -399,5 +398,5 @@ def test_an_inside_line_alike_in_all_sizes_is_drawn_once_in_all_layers():
         for size in ("34", "36")
     }
     drawings = draw_stack(pattern_of("front", sizes=("34", "36")), cuts, 0)
-    stitched = [seen for seen in lines(drawings) if seen.dash == "2 1.2"]
+    stitched = [seen for seen in lines(drawings) if seen.dash_mm == INSIDE_DASH_MM["stitch"]]
     assert {seen.sizes for seen in stitched} == {("34", "36")}

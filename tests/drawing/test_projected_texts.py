@@ -15,8 +15,8 @@ from pipeline.model.curves import Line
 from pipeline.model.pieces import CutPiece
 from tests.drawing.demo_nests import DEMOS, Drawn, demo, projected
 from tests.drawing.legibility import lines_through_texts, texts_on_texts
+from tests.drawing.seen import SeenText, lines, texts
 from tests.drawing.stack_factory import SIZES, P, back, chain, cut_piece, pattern_of, stack, tab
-from tests.drawing.svg_reader import SeenText, lines, texts
 
 WELL_MM, LEAST_MM = 8.0, 5.0
 SMALL = {
@@ -124,8 +124,8 @@ def bundles(drawings: Sequence[Drawing]) -> list[shapely.Polygon]:
     """What the level lines of all sizes cover, and the adjust lines, without the gaps that lines leave for texts."""
     found: dict[str, list[shapely.LineString]] = {}
     for line in lines(drawings):
-        if line.width_mm == PROJECTED.inside_mm and line.dash:
-            found.setdefault(line.dash, []).append(line.shape)
+        if line.width_mm == PROJECTED.inside_mm and line.dash_mm:
+            found.setdefault(line.dash_mm, []).append(line.shape)
     assert len(found) == 2
     return [shapely.MultiLineString(shapes).convex_hull for shapes in found.values()]
 

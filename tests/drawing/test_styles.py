@@ -6,7 +6,7 @@ import itertools
 import numpy as np
 import pytest
 
-from pipeline.drawing import svg
+from pipeline.drawing import scene, svg
 from pipeline.drawing.styles import (
     BLACK,
     CUT_MM,
@@ -21,7 +21,7 @@ from pipeline.drawing.styles import (
     size_colour,
     size_dash_mm,
 )
-from pipeline.model.points import Point
+from pipeline.model.points import Point, Vector
 
 cairosvg = pytest.importorskip("cairosvg")
 Image = pytest.importorskip("PIL.Image")
@@ -102,15 +102,16 @@ def printed(number: int, angle_deg: float) -> list[float]:
     """Lengths in mm of the strokes of a size's line, printed at 600 dpi in one bit and scanned along its middle."""
     per_mm = 600 / 25.4
     height = 10 + 110 * np.sin(np.radians(angle_deg))
-    drawn = svg.document(
-        0, 0, 120, height, [svg.group([svg.line(Point(0, 0), Point(110, 0), BLACK, CUT_MM, size_dash_mm(number))])]
-    ).replace("<g>", f'<g transform="translate(4 4) rotate({angle_deg})">')
-    png = cairosvg.svg2png(drawn.encode(), output_width=round(120 * per_mm), background_color="white")
+    angle = np.radians(angle_deg)
+    way = Vector(float(np.cos(angle)), float(np.sin(angle)))
+    start = Point(4.0, 4.0)
+    drawn = scene.line(start, start.plus(way.scaled(110)), BLACK, CUT_MM, size_dash_mm(number))
+    picture = svg.document(scene.of(0, 0, 120, height, [drawn]))
+    png = cairosvg.svg2png(picture.encode(), output_width=round(120 * per_mm), background_color="white")
     pixels = np.asarray(Image.open(io.BytesIO(png)).convert("1"))
     along = np.arange(0, 110, 0.02)
-    angle = np.radians(angle_deg)
-    columns = ((4 + along * np.cos(angle)) * per_mm).astype(int)
-    rows = ((4 + along * np.sin(angle)) * per_mm).astype(int)
+    columns = ((start.x + along * way.dx) * per_mm).astype(int)
+    rows = ((start.y + along * way.dy) * per_mm).astype(int)
     return [0.02 * len(list(run)) for ink, run in itertools.groupby(~pixels[rows, columns]) if ink]
 
 

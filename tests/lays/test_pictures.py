@@ -1,19 +1,17 @@
 """Pictures of lays: to scale, every piece named, inside their page."""
 
-import re
-
 import msgspec
 import pytest
-from defusedxml import ElementTree
 
 from pipeline.drawing.lay_names import cloth_width, lay_file_name
 from pipeline.drawing.lay_pages import lay_pages
-from pipeline.drawing.lay_picture import PICTURE_WIDTH_MM, lay_picture
+from pipeline.drawing.lay_picture import GREY, PICTURE_WIDTH_MM, lay_picture
 from pipeline.lays.kept import Chosen
 from pipeline.lays.lay import Lay, Placed
 from pipeline.model.pattern import Material, View
 from pipeline.tables.cloth import cloth_lines
 from pipeline.tables.cloth_page import HEIGHT_MM, cloth_page
+from tests.drawing.seen import contents, line_of, paths, written
 from tests.lays.samples import cut, pattern, piece_spec, rectangle, request, strip, triangle
 
 SHELL = Material(title={"en": "main cloth", "de": "Oberstoff"}, widths_mm=(1020.0,), selvedge_mm=10.0, fold=True)
@@ -49,12 +47,8 @@ LAY = Lay(
 CHOSEN = Chosen(request=ASKED, lay=LAY, kept=True)
 
 
-def texts(picture: str) -> list[str]:
-    return [element.text or "" for element in ElementTree.fromstring(picture).iter() if element.tag.endswith("text")]
-
-
 def test_every_piece_is_named_and_the_cloth_is_told():
-    told = " | ".join(texts(lay_picture(PATTERN, CHOSEN, "en", "1 m / 1 1/8 yd").svg()))
+    told = " | ".join(contents(lay_picture(PATTERN, CHOSEN, "en", "1 m / 1 1/8 yd").body))
     for name in ("1 Back", "1 Front", "1 Tab", "S1 Loop", "fold", "both selvedges", "main cloth, size 40"):
         assert name in told
     assert "cloth 102 cm (40 in)" in told
@@ -62,30 +56,30 @@ def test_every_piece_is_named_and_the_cloth_is_told():
 
 
 def test_an_odd_piece_on_the_upper_layer_says_that_it_lies_mirrored():
-    told = " ".join(texts(lay_picture(PATTERN, CHOSEN, "en", "1 m").svg()))
+    told = " ".join(contents(lay_picture(PATTERN, CHOSEN, "en", "1 m").body))
     assert "Tab: 1 ×, from the upper layer, mirrored, printed side down" in told
 
 
 def test_layers_are_told_apart_by_tone_and_hatching():
-    drawn = lay_picture(PATTERN, CHOSEN, "en", "1 m").svg()
-    tones = re.findall(r'<path d="M[^"]*Z" fill="(#\w+)"/>', drawn)
-    assert tones.count("#d9d9d9") >= 2
-    assert drawn.count('stroke-width="0.1"') == 2  # the tab and the loop, hatched
+    drawn = paths(lay_picture(PATTERN, CHOSEN, "en", "1 m").body)
+    assert len([path for path in drawn if path.fill == GREY]) >= 2
+    hatched = [path for path in drawn if path.stroke and path.stroke.width_mm == 0.1]
+    assert len(hatched) == 2  # the tab and the loop
 
 
 def test_the_picture_is_to_scale():
-    drawn = lay_picture(PATTERN, CHOSEN, "en", "1 m").svg()
-    back = next(data for data in re.findall(r'<path d="M([^"]*)Z" fill="#d9d9d9"/>', drawn))
-    xs, ys = zip(*(map(float, place.split(",")) for place in back.split()), strict=True)
-    assert (max(xs) - min(xs)) / (max(ys) - min(ys)) == pytest.approx(600 / 200, rel=1e-3)
-    cloth = next(re.finditer(r'<path d="M([^"]*)Z" fill="none" stroke="#000000" stroke-width="0.35"', drawn))[1]
-    along = [float(place.split(",")[0]) for place in cloth.split()]
-    assert (max(xs) - min(xs)) / (max(along) - min(along)) == pytest.approx(600 / 900, rel=1e-3)
-    assert max(along) <= PICTURE_WIDTH_MM
+    drawn = paths(lay_picture(PATTERN, CHOSEN, "en", "1 m").body)
+    back = next(path for path in drawn if path.fill == GREY)
+    cloth = next(path for path in drawn if path.stroke and path.stroke.width_mm == 0.35)
+    left, top, right, bottom = line_of(back.runs[0]).bounds
+    assert (right - left) / (bottom - top) == pytest.approx(600 / 200, rel=1e-3)
+    start, _, end, _ = line_of(cloth.runs[0]).bounds
+    assert (right - left) / (end - start) == pytest.approx(600 / 900, rel=1e-3)
+    assert end <= PICTURE_WIDTH_MM
 
 
 def test_a_german_picture_has_german_words():
-    told = " ".join(texts(lay_picture(PATTERN, CHOSEN, "de", "1 m").svg()))
+    told = " ".join(contents(lay_picture(PATTERN, CHOSEN, "de", "1 m").body))
     assert "Oberstoff, Größe 40" in told
     assert "Bruch" in told
 
@@ -107,7 +101,7 @@ def test_pages_hold_every_picture_once():
     pictures = [lay_picture(PATTERN, CHOSEN, "en", "1 m")] * 5
     pages = lay_pages(pictures)
     assert len(pages) == 3
-    assert sum(page.count("main cloth, size 40") for page in pages) == 5
+    assert sum("main cloth, size 40" in content for page in pages for content in contents(page)) == 5
 
 
 def test_the_table_of_lengths_is_one_page_in_both_units():
@@ -120,8 +114,7 @@ def test_the_table_of_lengths_is_one_page_in_both_units():
         for size in many
     ]
     page = cloth_page(made, cloth_lines(made, chosen), "en")
-    root = ElementTree.fromstring(page)
-    assert root.get("viewBox") == "-10 -10 210 297"  # A4 (ISO 216), the table inside what Letter shares with it
-    assert texts(page).count("90 cm") == texts(page).count("1 yd") == 2 * 11
-    lowest = max(float(element.get("y", "0")) for element in root.iter() if element.tag.endswith("text"))
-    assert lowest < HEIGHT_MM
+    frame = page.left_mm, page.top_mm, page.width_mm, page.height_mm
+    assert frame == (-10, -10, 210, 297)  # A4 (ISO 216), the table inside what Letter shares with it
+    assert contents(page).count("90 cm") == contents(page).count("1 yd") == 2 * 11
+    assert max(text.place.y for text in written(page)) < HEIGHT_MM

@@ -2,9 +2,10 @@
 
 import math
 
-from pipeline.drawing import svg
+from pipeline.drawing import scene
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.page_map import MapPiece
+from pipeline.drawing.scene import Scene
 from pipeline.drawing.styles import size_colour, size_dash_mm
 from pipeline.model.pattern import Pattern
 from pipeline.model.points import Point
@@ -39,10 +40,10 @@ def _outline(piece: str, width_mm: float, height_mm: float, number: int, size: s
     ]
     room = 2.0
     left, top = -width_mm / 2 - room, -height_mm / 2 - room
-    body = [
-        svg.polyline(points, size_colour(number + 1), 0.4, size_dash_mm(number + 1), closed=True),
-        svg.text(Point(0.11, 10.23 * number - 12.04), f"{piece} Größe {size} ½", 4.3, anchor="middle"),
-    ]
+    shapes = (
+        scene.polyline(points, size_colour(number + 1), 0.4, size_dash_mm(number + 1), closed=True),
+        scene.text(Point(0.11, 10.23 * number - 12.04), f"{piece} Größe {size} ½", 4.3, anchor="middle"),
+    )
     return Drawing(
         piece=piece,
         sizes=(size,),
@@ -50,13 +51,12 @@ def _outline(piece: str, width_mm: float, height_mm: float, number: int, size: s
         top_mm=top,
         width_mm=width_mm + 2 * room,
         height_mm=height_mm + 2 * room,
-        svg=svg.document(left, top, width_mm + 2 * room, height_mm + 2 * room, body),
+        shapes=shapes,
     )
 
 
 def _grain(piece: str, height_mm: float, sizes: tuple[str, ...]) -> Drawing:
     half = height_mm * 0.3
-    body = [svg.line(Point(20, -half), Point(20, half), "#000000", 0.3)]
     return Drawing(
         piece=piece,
         sizes=sizes,
@@ -64,7 +64,7 @@ def _grain(piece: str, height_mm: float, sizes: tuple[str, ...]) -> Drawing:
         top_mm=-half - 1,
         width_mm=4,
         height_mm=2 * half + 2,
-        svg=svg.document(18, -half - 1, 4, 2 * half + 2, body),
+        shapes=(scene.line(Point(20, -half), Point(20, half), "#000000", 0.3),),
     )
 
 
@@ -134,9 +134,9 @@ def large_sheet(layout: Layout, header_mm: float = 130.0) -> PagePlan:
     )
 
 
-def bare(plan: PagePlan) -> tuple[str, ...]:
+def bare(plan: PagePlan) -> tuple[Scene, ...]:
     """Overlays without anything."""
-    return tuple(svg.document(0, 0, plan.page_width_mm, plan.page_height_mm, []) for _ in plan.pages)
+    return tuple(scene.of(0, 0, plan.page_width_mm, plan.page_height_mm, []) for _ in plan.pages)
 
 
 def pattern() -> Pattern:

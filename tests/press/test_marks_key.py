@@ -1,6 +1,6 @@
 """The key of marks, on start pages and large sheets: every mark is named, and no name stands on a mark."""
 
-import re
+from collections.abc import Sequence
 
 import msgspec
 import pytest
@@ -11,8 +11,10 @@ from pipeline.drawing.page_column import Column
 from pipeline.drawing.page_large import large_pages
 from pipeline.drawing.page_marks import marks_key
 from pipeline.drawing.page_squares import INCH_SQUARE_MM
+from pipeline.drawing.scene import Shape
 from pipeline.model.lengths import MM_PER_INCH
 from pipeline.words import say
+from tests.drawing.seen import line_of, paths, written
 from tests.press import synthetic
 
 MARKS = ("cut", "seam", "notch", "fold", "point", "grain", "clip")
@@ -21,24 +23,19 @@ WIDTHS_MM = {"roll-24in": 24 * MM_PER_INCH, "a0": 841.0, "roll-36in": 36 * MM_PE
 MANY = tuple(str(number) for number in range(32, 64, 2))
 
 
-def names(body: str) -> list[tuple[str, float, shapely.Polygon]]:
+def names(shapes: Sequence[Shape]) -> list[tuple[str, float, shapely.Polygon]]:
     """(content, size, box) of unturned text that begins at its place."""
-    found = re.findall(r'<text x="([\d.]+)" y="([\d.]+)"[^>]*font-size="([\d.]+)"([^>]*)>([^<]*)</text>', body)
     boxes = []
-    for x, y, size, rest, content in found:
-        if "anchor" not in rest and "rotate" not in rest:
-            left, base, high = float(x), float(y), float(size)
-            right = left + text_width_mm(content, high, "bold" in rest)
-            boxes.append((content, high, shapely.box(left, base - ASCENT * high, right, base + DESCENT * high)))
+    for text in written(shapes):
+        if text.anchor == "start" and not text.turned_deg:
+            (left, base), high = text.place, text.size_mm
+            right = left + text_width_mm(text.content, high, text.bold)
+            boxes.append((text.content, high, shapely.box(left, base - ASCENT * high, right, base + DESCENT * high)))
     return boxes
 
 
-def strokes(body: str) -> list[shapely.LineString]:
-    found = []
-    for data in re.findall(r'<path d="([^"]*)"', body):
-        for run in data.replace("Z", "").split("M")[1:]:
-            found.append(shapely.LineString([tuple(map(float, place.split(","))) for place in run.split()]))
-    return found
+def strokes(shapes: Sequence[Shape]) -> list[shapely.LineString]:
+    return [line_of(run) for path in paths(shapes) for run in path.runs]
 
 
 @pytest.mark.parametrize("languages", [("en",), ("en", "de")], ids=["one", "two"])
@@ -47,8 +44,7 @@ def strokes(body: str) -> list[shapely.LineString]:
 def test_names_stand_beside_their_marks(width_mm: float, size_mm: float, languages: tuple[str, ...]) -> None:
     column = Column(10.0, 20.0, width_mm, size_mm)
     marks_key(column, synthetic.SIZES, languages)
-    body = "".join(column.body)
-    texts = names(body)
+    texts, lines = names(column.body), strokes(column.body)
     for mark in MARKS:
         for language in languages:
             assert say(language, f"start.mark-{mark}") in " ".join(content for content, *_ in texts)
@@ -56,7 +52,7 @@ def test_names_stand_beside_their_marks(width_mm: float, size_mm: float, languag
         left, top, right, bottom = box.bounds
         assert 10.0 <= left < right <= 10.0 + width_mm + 0.001, content
         assert 19.999 <= top < bottom <= column.y + 0.3, content
-        assert not any(box.intersects(stroke) for stroke in strokes(body)), content
+        assert not any(box.intersects(stroke) for stroke in lines), content
         assert all(box.intersection(other).area < 0.35 * size_mm for *_, other in texts[:number]), content
 
 
@@ -66,8 +62,7 @@ def test_a_large_sheet_names_every_mark_in_its_strip(paper: str, sizes: tuple[st
     plan = msgspec.structs.replace(synthetic.large_sheet(LAYOUT), format=paper, page_width_mm=WIDTHS_MM[paper])
     pattern = msgspec.structs.replace(synthetic.pattern(), sizes=sizes)
     drawn = large_pages(pattern, plan, sizes, synthetic.map_pieces(), f"{paper}.pdf")[1]
-    texts = names(drawn)
-    lines = strokes(drawn)
+    texts, lines = names(drawn.shapes), strokes(drawn.shapes)
     for mark in MARKS:
         for language in pattern.languages:
             word = say(language, f"start.mark-{mark}")

@@ -1,7 +1,5 @@
 """Where things stand on the start page: a map that can be read, whole squares, nothing on anything else."""
 
-import re
-
 import msgspec
 import pytest
 import shapely
@@ -15,6 +13,7 @@ from pipeline.drawing.page_start import square_corners, start_page
 from pipeline.drawing.page_words import Languages
 from pipeline.model.points import Point
 from pipeline.sheets.layout import PagePlan, Window
+from tests.drawing.seen import written
 from tests.press import synthetic
 
 PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4), "a4-letter": (210.0, 279.4)}
@@ -101,10 +100,9 @@ def test_labels_and_numbers_of_the_map_can_be_read(paper: str, grid: str) -> Non
     assert cell_mm(plan, shown.width, shown.height) >= 10
     piece = MapPiece(7, (Point(30, 30), Point(300, 30), Point(300, 200), Point(30, 200)))
     drawn = page_map(synthetic.pattern(), plan, [piece], *shown)
+    sizes = {text.content: text.size_mm for text in written(drawn)}
     for label in ("7", *(page.label for page in plan.pages[1:])):
-        found = re.search(rf'font-size="([\d.]+)"[^>]*>{label}</text>', drawn)
-        assert found is not None, label
-        assert float(found[1]) * CAP_HEIGHT >= DIGITS_MM, label
+        assert sizes[label] * CAP_HEIGHT >= DIGITS_MM, label
 
 
 @pytest.mark.parametrize("grid", ["tall", "wide", "square"])
@@ -116,13 +114,12 @@ def test_no_number_stands_on_the_line_of_a_label(grid: str) -> None:
     right, bottom = last.left_mm + last.width_mm, last.top_mm + last.height_mm
     piece = MapPiece(2, (Point(20, 20), Point(right - 20, 20), Point(right - 20, bottom - 20), Point(20, bottom - 20)))
     drawn = page_map(synthetic.pattern(), plan, [piece], *placed(plan, 14, 20).map)
-    number = re.search(r'y="([\d.]+)"[^>]*font-size="([\d.]+)"[^>]*>2</text>', drawn)
-    labels = re.findall(r'y="([\d.]+)"[^>]*font-size="([\d.]+)"[^>]*>[A-Z]\d+</text>', drawn)
-    assert number is not None
+    (number,) = (text for text in written(drawn) if text.content == "2")
+    labels = [text for text in written(drawn) if text.content != "2"]
     assert len(labels) == len(plan.pages) - 1
-    base, size = float(number[1]), float(number[2])
-    for label_base, label_size in ((float(y), float(high)) for y, high in labels):
-        assert base - CAP_HEIGHT * size > label_base or base < label_base - CAP_HEIGHT * label_size
+    base, size = number.place.y, number.size_mm
+    for label in labels:
+        assert base - CAP_HEIGHT * size > label.place.y or base < label.place.y - CAP_HEIGHT * label.size_mm
 
 
 def test_the_map_tells_the_sizes_of_pages_that_not_all_need() -> None:
@@ -130,8 +127,8 @@ def test_the_map_tells_the_sizes_of_pages_that_not_all_need() -> None:
     few = msgspec.structs.replace(plan.pages[7], sizes=("36", "38"))
     plan = msgspec.structs.replace(plan, pages=(*plan.pages[:7], few, *plan.pages[8:]))
     drawn = page_map(synthetic.pattern(), plan, [], *placed(plan, 14, 20).map)
-    found = re.findall(r'font-size="([\d.]+)"[^>]*>36, 38</text>', drawn)
-    assert [float(size) * CAP_HEIGHT >= DIGITS_MM for size in found] == [True]
+    (few_sizes,) = (text for text in written(drawn) if text.content == "36, 38")
+    assert few_sizes.size_mm * CAP_HEIGHT >= DIGITS_MM
 
 
 def test_a_long_narrow_map_has_the_texts_beside_it_and_a_wide_one_below() -> None:
@@ -172,9 +169,9 @@ def test_all_texts_of_the_page_fit_at_every_usual_margin(margin_mm: float) -> No
     plan = plan_of("letter", 4, 12, margin_mm)
     drawn = start_page(synthetic.pattern(), plan, synthetic.SIZES, synthetic.map_pieces())
     frame = frame_of(plan)
-    texts = re.findall(r'<text x="([\d.]+)" y="([\d.]+)"[^>]*font-size="([\d.]+)"([^>]*)>([^<]*)</text>', drawn)
+    texts = written(drawn)
     assert len(texts) > 60
-    for x, y, size, rest, content in texts:
-        width = text_width_mm(content, float(size), "bold" in rest) if "anchor" not in rest else 0.0
-        assert frame.left <= float(x) <= frame.right - width + 0.001, content
-        assert float(y) <= frame.bottom, content
+    for text in texts:
+        width = text_width_mm(text.content, text.size_mm, text.bold) if text.anchor == "start" else 0.0
+        assert frame.left <= text.place.x <= frame.right - width + 0.001, text.content
+        assert text.place.y <= frame.bottom, text.content

@@ -6,11 +6,13 @@ import pytest
 
 from pipeline.checks.garment import Garment
 from pipeline.cutting.cut import cut_pieces
+from pipeline.drawing.scene import Scene
 from pipeline.masters.load import load_pattern
 from pipeline.masters.read_size import read_size
 from pipeline.model.findings import Finding
-from pipeline.proof.finding_picture import finding_picture
+from pipeline.proof.finding_picture import SIDE_COLOURS, finding_picture
 from pipeline.proof.laid_sides import laid_sides
+from tests.drawing.seen import contents, line_of, paths
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -36,11 +38,7 @@ def test_sides_that_fit_lie_on_each_other_from_end_to_end(garment: Garment):
     assert place_a.distance(place_b) == pytest.approx(0, abs=1e-6)
 
 
-@pytest.mark.parametrize(
-    ("place", "said"),
-    [({"where": "seams.waist"}, "a: 320.0 mm"), ({"piece": "skirt", "where": "hem"}, 'stroke="#d55e00"')],
-)
-def test_a_finding_becomes_a_picture_in_mm(garment: Garment, place, said: str):
+def picture_of(garment: Garment, **place: str) -> Scene:
     finding = Finding(
         check="seam-lengths",
         code="too-long",
@@ -53,8 +51,23 @@ def test_a_finding_becomes_a_picture_in_mm(garment: Garment, place, said: str):
     )
     picture = finding_picture(garment, finding)
     assert picture is not None
-    assert said in picture
-    assert 'mm" viewBox' in picture
+    return picture
+
+
+def test_a_seam_that_is_found_fault_with_is_shown_with_both_lengths_at_its_own_size(garment: Garment):
+    picture = picture_of(garment, where="seams.waist")
+    assert {"a: 320.0 mm", "b: 320.0 mm"} <= set(contents(picture))
+    for colour in SIDE_COLOURS:
+        drawn = [path for path in paths(picture) if path.stroke and path.stroke.colour == colour]
+        assert max(line_of(path.runs[0]).length for path in drawn) == pytest.approx(320, abs=0.01)
+
+
+def test_an_edge_that_is_found_fault_with_stands_out_on_its_piece(garment: Garment):
+    picture = picture_of(garment, piece="skirt", where="hem")
+    styles = {path.stroke for path in paths(picture)}
+    plain, named = SIDE_COLOURS
+    assert [style.width_mm for style in styles if style and style.colour == named] == [pytest.approx(1.2)]
+    assert [style.width_mm for style in styles if style and style.colour == plain] == [pytest.approx(0.4)]
 
 
 def test_a_finding_without_a_place_has_no_picture(garment: Garment):

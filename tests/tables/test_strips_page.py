@@ -4,7 +4,6 @@ import re
 from collections import defaultdict
 
 import pytest
-from defusedxml import ElementTree
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -15,6 +14,7 @@ from pipeline.model.pattern import Cut, View
 from pipeline.tables.strip_blocks import strip_blocks
 from pipeline.tables.strips import strip_rows
 from pipeline.tables.strips_page import strips_pages
+from tests.drawing.seen import written
 from tests.lays.samples import SIZES, cut, pattern, strip
 
 
@@ -33,9 +33,8 @@ def rows_of(made, **cut_mm):
 def told(page):
     """The lines of a page from top to bottom, each with its texts from left to right."""
     lines = defaultdict(list)
-    for element in ElementTree.fromstring(page).iter():
-        if element.tag.endswith("text"):
-            lines[float(element.get("y"))].append((float(element.get("x")), element.text))
+    for text in written(page):
+        lines[text.place.y].append((text.place.x, text.content))
     return [" | ".join(text for _, text in sorted(lines[y])) for y in sorted(lines)]
 
 
@@ -239,15 +238,12 @@ def test_nothing_stands_outside_what_a4_and_letter_share(language):
     pages = strips_pages(made, rows_of(made, **dict.fromkeys(made.strips, (33.3, 3456.7))), language)
     assert len(pages) > 1
     for page in pages:
-        root = ElementTree.fromstring(page)
-        assert root.get("viewBox") == "-10 -10 210 297"  # A4 (ISO 216)
-        for element in root.iter():
-            if element.tag.endswith("text"):
-                x, y, size = (float(element.get(name)) for name in ("x", "y", "font-size"))
-                right = x + text_width_mm(element.text, size, element.get("font-weight") == "bold")
-                assert x >= 0
-                assert right <= 190 + 1e-3  # 210 mm and two margins of 10
-                assert 0 < y < 259.4  # 279.4 mm and two margins of 10
+        assert (page.left_mm, page.top_mm, page.width_mm, page.height_mm) == (-10, -10, 210, 297)  # A4 (ISO 216)
+        for text in written(page):
+            right = text.place.x + text_width_mm(text.content, text.size_mm, text.bold)
+            assert text.place.x >= 0
+            assert right <= 190 + 1e-3  # 210 mm and two margins of 10
+            assert 0 < text.place.y < 259.4  # 279.4 mm and two margins of 10
 
 
 def test_without_strips_there_is_no_page():
