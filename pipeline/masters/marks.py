@@ -5,9 +5,10 @@ from itertools import pairwise
 from pipeline.masters.boxes import Box, box_of, extremes, hull
 from pipeline.masters.groups import mark_name
 from pipeline.masters.outline import CHAIN_MM, chords_of
+from pipeline.masters.path_ends import DUST_MM
 from pipeline.masters.svg_reading import Reading
 from pipeline.masters.svg_walk import Shape
-from pipeline.model.curves import Arc, Line, Path
+from pipeline.model.curves import Arc, Line, Path, path_length_mm
 from pipeline.model.pattern import PieceSpec
 from pipeline.model.pieces import Edge, GrainLine, InsideLine, MarkPoint
 from pipeline.model.points import Point
@@ -152,7 +153,7 @@ def read_inside(
     taken = {edge.name: "an edge" for edge in edges}
     for shape in shapes:
         name = mark_name(shape, reading)
-        strokes = [stroke for stroke in shape.strokes if stroke.segments]
+        strokes = [stroke for stroke in shape.strokes if path_length_mm(stroke.segments) > DUST_MM]
         if not strokes:
             reading.tell("line-empty", "An inside line has no length.", "Delete it or draw it again.", node=shape.node)
         if name in taken:

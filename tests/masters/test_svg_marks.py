@@ -118,3 +118,10 @@ def test_a_line_of_several_strokes_is_marked_but_has_no_name_to_measure():
 def test_the_same_file_gives_the_same_piece():
     data = (CASES / "good.svg").read_bytes()
     assert read(data, FRONT) == read(data, FRONT)
+
+
+@pytest.mark.parametrize("data", ["M20 20", "M20 20h1e-9", "M20 20h1e-4v1e-4"])
+def test_an_inside_line_without_length_is_told(data):
+    drawn, findings = read(square(f'<g id="inside"><path id="level" d="{data}"/></g>'))
+    assert drawn is None
+    assert "line-empty" in codes(findings)
