@@ -129,3 +129,19 @@ def test_a_folded_lay_opened_out_is_an_open_lay():
 
 def test_an_open_lay_is_not_taken_for_a_folded_one():
     assert faults(FOLDED, lay(SOUND, 800)) == ("the lay is open, and the other kind was asked for",)
+
+
+@pytest.mark.parametrize(("degrees", "told"), [(0.0009, False), (0.0011, True), (-0.0011, True), (180.0009, False)])
+def test_an_angle_is_held_to_a_thousandth_of_a_degree(degrees, told):
+    found = faults(request([rectangle("a", 500, 300, 1)], 600), lay([at("a", 1, 300, degrees % 360)], 600))
+    assert any("degrees" in fault for fault in found) == told
+
+
+@pytest.mark.parametrize(("over_mm", "told"), [(0.049, False), (0.051, True)])
+@pytest.mark.parametrize("side", ["top", "bottom", "left", "right"])
+def test_every_side_of_the_cloth_is_held_to_five_hundredths(side, over_mm, told):
+    x, y = {"top": (1, 150 - over_mm), "bottom": (1, 450 + over_mm), "left": (-over_mm, 300), "right": (1, 300)}[side]
+    length = 501 - over_mm if side == "right" else 600
+    found = faults(request([rectangle("a", 500, 300, 1)], 600), lay([at("a", x, y)], length))
+    assert [fault for fault in found if "leaves the" in fault] == list(found)
+    assert bool(found) == told

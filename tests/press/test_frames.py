@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pipeline.drawing.page_frame import STRIP_MM, frame_pages, window_box
-from pipeline.drawing.page_joints import joints_of, row_middles_mm
+from pipeline.drawing.page_frame import STRIP_MM, frame_lines, frame_pages, joint_marks, window_box
+from pipeline.drawing.page_joints import Side, joints_of, row_middles_mm
 from pipeline.drawing.page_large import large_pages
 from pipeline.drawing.page_projector import projector_page, projector_plan
 from pipeline.drawing.pieces import Ground
@@ -144,6 +144,39 @@ def test_a_strip_of_overlap_shows_where_the_neighbour_comes_to_lie() -> None:
     x, y = box.right - 12, box.bottom - 12
     assert f'd="M{x:g},{box.top:g} {x:g},{box.bottom:g}"' in drawn
     assert f'd="M{box.left:g},{y:g} {box.right:g},{y:g}"' in drawn
+
+
+@pytest.mark.parametrize(("side", "starts_mm"), [("left", 0), ("top", 0), ("right", 12), ("bottom", 12)])
+def test_bars_begin_where_the_pages_edge_comes_to_lie(side: Side, starts_mm: float) -> None:
+    """With an overlap, the right and lower neighbour lie on the page: its bars go on beyond their edge."""
+    plan = msgspec.structs.replace(PLAN, overlap_mm=12.0)
+    page = next(page for page in plan.pages if side in joints_of(plan).get(page.label, {}))
+    box = window_box(plan, page)
+    joint = joints_of(plan)[page.label][side]
+    tint, *_ = joint_marks(box, {side: joint}, 12.0)
+    ends = [tuple(map(float, at.split(","))) for at in re.findall(r"[-\d.]+,[-\d.]+", tint)]
+    depths = {
+        "left": [x - box.left for x, _ in ends],
+        "right": [box.right - x for x, _ in ends],
+        "top": [y - box.top for _, y in ends],
+        "bottom": [box.bottom - y for _, y in ends],
+    }[side]
+    assert {round(depth, 3) for depth in depths} == {starts_mm, starts_mm + 6}
+
+
+def test_ticks_of_the_overlap_stand_outside_the_window_at_its_four_ends() -> None:
+    plan = msgspec.structs.replace(PLAN, overlap_mm=12.0)
+    page = next(page for page in plan.pages if {"right", "bottom"} <= set(joints_of(plan).get(page.label, {})))
+    box = window_box(plan, page)
+    drawn = " ".join(frame_lines(box, joints_of(plan)[page.label], 12.0))
+    x, y, tick = box.right - 12, box.bottom - 12, 3.2
+    for a, b in (
+        ((x, box.top), (x, box.top - tick)),
+        ((x, box.bottom), (x, box.bottom + tick)),
+        ((box.left, y), (box.left - tick, y)),
+        ((box.right, y), (box.right + tick, y)),
+    ):
+        assert f'd="M{a[0]:g},{a[1]:g} {b[0]:g},{b[1]:g}"' in drawn
 
 
 def test_a_large_sheet_is_named_on_all_its_edges_and_has_a_ruler() -> None:
