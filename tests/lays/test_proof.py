@@ -6,6 +6,7 @@ import shapely
 
 from pipeline.lays.lay import Lay, Placed, unfolded
 from pipeline.lays.proof import faults, overlap_mm
+from pipeline.model.points import Point
 from tests.lays.samples import rectangle, request, triangle
 
 
@@ -104,6 +105,7 @@ def test_a_folded_lay_is_proven():
         ({0: at("back", 0, 0.1, layers="fold")}, "fold"),
         ({0: at("back", 0, 0, 90, layers="fold")}, "askew"),
         ({0: at("back", 0, 200, layers="lower")}, "overlap"),
+        ({0: at("back", 0, 0, layers="fold", mirrored=True)}, "askew"),
         ({1: at("front", 0, 205, layers="fold")}, "no piece to lie on the fold"),
         ({1: at("front", 0, 205, layers="one")}, "layers that are not there"),
         ({1: at("front", 0, 205, layers="lower")}, "front is to be cut 2 times"),
@@ -145,3 +147,20 @@ def test_every_side_of_the_cloth_is_held_to_five_hundredths(side, over_mm, told)
     found = faults(request([rectangle("a", 500, 300, 1)], 600), lay([at("a", x, y)], length))
     assert [fault for fault in found if "leaves the" in fault] == list(found)
     assert bool(found) == told
+
+
+def test_outlines_that_cross_themselves_are_told_and_held_against_nothing_else():
+    """Whoever cuts along them cannot: and how deep two of them lie in each other has no answer."""
+    bow = msgspec.structs.replace(
+        triangle("a", 100, 100, 2, 0), outline=(Point(0, 0), Point(100, 100), Point(100, 0), Point(0, 100))
+    )
+    found = faults(request([bow], 600), lay([at("a", 0, 100), at("a", 20, 120)], 600))
+    assert found == ("the outline of a crosses itself",) * 2
+
+
+def test_a_piece_that_is_not_its_own_mirror_image_does_not_lie_on_the_fold():
+    """It is said to be symmetric, but twice its half is not the whole: the other half would be cut wrong."""
+    outline = (Point(0, -100), Point(600, -100), Point(600, 200), Point(0, 200))
+    askew = msgspec.structs.replace(rectangle("back", 600, 400, 1, on_fold=True), outline=outline)
+    found = faults(request([askew], 1000, folded=True), lay([at("back", 0, 0, layers="fold")], 800, folded=True))
+    assert any("middle on the fold" in fault for fault in found)
