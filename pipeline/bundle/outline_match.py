@@ -20,9 +20,9 @@ _CELL_MM = 0.5
 _ROW = 10**8
 _THIN_MM = 0.012
 _QUARTER = np.array(((0, 1), (-1, 0)))
-_TRIED = 12
+_TRIED = 4
 _GLANCES = 60
-_MEASURED = 2
+_SURELY = 0.8
 _COARSE = 5
 _LEAST_SHARE = 0.2
 _FEWEST = 2
@@ -91,17 +91,19 @@ def match(outline: Outline, planes: Sequence[Lines]) -> Match | None:
     """The best match of an outline on any of these planes; None where too few corners tell it from others."""
     if not outline.parts:
         return None
-    tried = [
-        (place, samples, normals)
-        for corners, samples, normals in outline.parts
-        for lines in planes
-        for quarters in (0, 1)
-        for place in _places(corners, quarters, lines)
-    ]
-    likely = sorted(tried, key=lambda each: -each[0].agreed)[:_TRIED]
-    likely.sort(key=lambda each: -_glanced(*each))
-    found = [_measured(*each) for each in likely[:_MEASURED]]
-    best = max(found, key=lambda each: (round(each.shown, 1), -each.off_mm), default=_NOTHING)
+    best = _NOTHING
+    for corners, samples, normals in outline.parts:
+        for lines in planes:
+            for quarters in (0, 1):
+                places = _places(corners, quarters, lines)
+                found = [(_glanced(place, samples, normals), -n, place) for n, place in enumerate(places)]
+                glanced, _, place = max(found, key=lambda each: each[:2], default=(0.0, 0, None))
+                if place is None or glanced < _LEAST_SHARE:
+                    continue
+                measured = _measured(place, samples, normals)
+                if glanced >= _SURELY:
+                    return measured
+                best = max(best, measured, key=lambda each: (round(each.shown, 1), -each.off_mm))
     many = max(len(corners) for corners, _, _ in outline.parts) >= _MANY
     return best if many or best.shown >= LEAST_SHOWN else None
 
@@ -167,7 +169,7 @@ def _samples(ring: Floats) -> tuple[Floats, Floats]:
 
 
 def _places(corners: Floats, quarters: int, lines: Lines) -> list[_Place]:
-    """Where the outline may lie, turned by so many quarters or by two more: where at least two of its corners agree."""
+    """Where the outline may lie, turned by so many quarters or two more: where two of its corners and more agree."""
     ways = (corners[:, 2:] - quarters * math.pi / 2) % math.pi
     fitting = [
         np.flatnonzero(
@@ -177,11 +179,12 @@ def _places(corners: Floats, quarters: int, lines: Lines) -> list[_Place]:
     ]
     owners = np.repeat(np.arange(len(corners)), [len(found) for found in fitting])
     found = lines.corners[np.concatenate(fitting), :2]
-    return [
+    places = [
         place
         for turn in (quarters, quarters + 2)
         for place in _agreed(found, corners[:, :2], owners, np.linalg.matrix_power(_QUARTER, turn), lines)
     ]
+    return sorted(places, key=lambda place: -place.agreed)[:_TRIED]
 
 
 def _agreed(found: Floats, corners: Floats, owners: NDArray[np.intp], turned: Floats, lines: Lines) -> list[_Place]:

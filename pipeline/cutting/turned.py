@@ -30,8 +30,6 @@ def smoothed(points: Array) -> Array:
 
     Its first and last chord stay: they are short, and the lines of the corners beside it run along them.
     """
-    if len(points) < 4:
-        return points
     steps = np.diff(points, axis=0)
     lengths = np.hypot(*steps.T)[:, None]
     units = steps / lengths
@@ -74,14 +72,12 @@ def mirrored_end(hem: Array, base: Array, start: Array, at_end: bool, depth_mm: 
         # A straight line mirrored about a curve is a curve: there the ring needs points between its own.
         points = _beginning(ring, depths * depth_mm, None if _straight(line) else _STEP_MM)
         feet, signed = _feet(line, points)
-        over = np.flatnonzero(signed >= depth_mm)
+        over = np.flatnonzero(signed[1:] >= depth_mm) + 1
         if len(over):
             break
     if not len(over) or (signed[: over[0]] < -_NEAR_MM).any():
         return None
     stop = int(over[0])
-    if stop == 0:
-        return None
     share = (depth_mm - signed[stop - 1]) / (signed[stop] - signed[stop - 1])
     last = points[stop - 1] + (points[stop] - points[stop - 1]) * share
     kept = np.vstack((points[:stop], last))

@@ -8,7 +8,7 @@ import pytest
 from pipeline.lays.demand import lay_requests, strip_sizes
 from pipeline.lays.fit import too_wide
 from pipeline.lays.items import allowed_angles, usable_width_mm
-from pipeline.lays.strip_pieces import strip_pieces
+from pipeline.lays.strip_pieces import longest_piece_mm, strip_pieces
 from pipeline.model.pattern import Material, View
 from pipeline.model.pieces import GrainLine
 from pipeline.model.points import Point
@@ -145,3 +145,14 @@ def test_the_pieces_of_a_joined_strip_are_as_few_as_can_be():
     across = strip("band", 1000, grain="across", join_mm=10.0)
     assert strip_pieces(across, 40, 980, narrow).pieces == 2
     assert strip_pieces(across, 40, 981, narrow).pieces == 3
+
+
+@pytest.mark.parametrize(("fold", "usable_mm"), [(False, 1000.0), (True, 500.0)])
+def test_the_longest_bias_piece_laid_at_45_degrees_is_as_broad_as_the_cloth(fold, usable_mm):
+    """A rectangle of L by w that is turned by 45 degrees is (L + w) / √2 high."""
+    cloth = Material(title={"en": "cloth"}, widths_mm=(1000.0, 1500.0), fold=fold)
+    binding = strip("binding", 2500, grain="bias", join_mm=10.0)
+    longest = longest_piece_mm(binding, 40, cloth)
+    assert (longest + 40) * math.sin(math.radians(45)) == pytest.approx(usable_mm)
+    assert strip_pieces(binding, 40, longest, cloth).pieces == 1
+    assert strip_pieces(binding, 40, longest + 0.1, cloth).pieces == 2

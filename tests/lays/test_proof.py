@@ -6,6 +6,7 @@ import shapely
 
 from pipeline.lays.lay import Lay, Placed, unfolded
 from pipeline.lays.proof import faults, overlap_mm
+from pipeline.model.points import Point
 from tests.lays.samples import rectangle, request, triangle
 
 
@@ -104,6 +105,7 @@ def test_a_folded_lay_is_proven():
         ({0: at("back", 0, 0.1, layers="fold")}, "fold"),
         ({0: at("back", 0, 0, 90, layers="fold")}, "askew"),
         ({0: at("back", 0, 200, layers="lower")}, "overlap"),
+        ({0: at("back", 0, 0, layers="fold", mirrored=True)}, "askew"),
         ({1: at("front", 0, 205, layers="fold")}, "no piece to lie on the fold"),
         ({1: at("front", 0, 205, layers="one")}, "layers that are not there"),
         ({1: at("front", 0, 205, layers="lower")}, "front is to be cut 2 times"),
@@ -129,3 +131,36 @@ def test_a_folded_lay_opened_out_is_an_open_lay():
 
 def test_an_open_lay_is_not_taken_for_a_folded_one():
     assert faults(FOLDED, lay(SOUND, 800)) == ("the lay is open, and the other kind was asked for",)
+
+
+@pytest.mark.parametrize(("degrees", "told"), [(0.0009, False), (0.0011, True), (-0.0011, True), (180.0009, False)])
+def test_an_angle_is_held_to_a_thousandth_of_a_degree(degrees, told):
+    found = faults(request([rectangle("a", 500, 300, 1)], 600), lay([at("a", 1, 300, degrees % 360)], 600))
+    assert any("degrees" in fault for fault in found) == told
+
+
+@pytest.mark.parametrize(("over_mm", "told"), [(0.049, False), (0.051, True)])
+@pytest.mark.parametrize("side", ["top", "bottom", "left", "right"])
+def test_every_side_of_the_cloth_is_held_to_five_hundredths(side, over_mm, told):
+    x, y = {"top": (1, 150 - over_mm), "bottom": (1, 450 + over_mm), "left": (-over_mm, 300), "right": (1, 300)}[side]
+    length = 501 - over_mm if side == "right" else 600
+    found = faults(request([rectangle("a", 500, 300, 1)], 600), lay([at("a", x, y)], length))
+    assert [fault for fault in found if "leaves the" in fault] == list(found)
+    assert bool(found) == told
+
+
+def test_outlines_that_cross_themselves_are_told_and_held_against_nothing_else():
+    """Whoever cuts along them cannot: and how deep two of them lie in each other has no answer."""
+    bow = msgspec.structs.replace(
+        triangle("a", 100, 100, 2, 0), outline=(Point(0, 0), Point(100, 100), Point(100, 0), Point(0, 100))
+    )
+    found = faults(request([bow], 600), lay([at("a", 0, 100), at("a", 20, 120)], 600))
+    assert found == ("the outline of a crosses itself",) * 2
+
+
+def test_a_piece_that_is_not_its_own_mirror_image_does_not_lie_on_the_fold():
+    """It is said to be symmetric, but twice its half is not the whole: the other half would be cut wrong."""
+    outline = (Point(0, -100), Point(600, -100), Point(600, 200), Point(0, 200))
+    askew = msgspec.structs.replace(rectangle("back", 600, 400, 1, on_fold=True), outline=outline)
+    found = faults(request([askew], 1000, folded=True), lay([at("back", 0, 0, layers="fold")], 800, folded=True))
+    assert any("middle on the fold" in fault for fault in found)

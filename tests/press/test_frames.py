@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pipeline.drawing.page_frame import STRIP_MM, TINT, frame_pages, window_box
-from pipeline.drawing.page_joints import joints_of, row_middles_mm
+from pipeline.drawing.page_frame import STRIP_MM, TINT, frame_lines, frame_pages, joint_marks, window_box
+from pipeline.drawing.page_joints import Side, joints_of, row_middles_mm
 from pipeline.drawing.page_large import large_pages
 from pipeline.drawing.page_projector import projector_page, projector_plan
 from pipeline.drawing.pieces import Ground
@@ -146,6 +146,40 @@ def test_a_strip_of_overlap_shows_where_the_neighbour_comes_to_lie() -> None:
     tinted = [run.points for path in paths(drawn) if path.stroke and path.stroke.colour == TINT for run in path.runs]
     assert (Point(x, box.top), Point(x, box.bottom)) in tinted
     assert (Point(box.left, y), Point(box.right, y)) in tinted
+
+
+@pytest.mark.parametrize(("side", "starts_mm"), [("left", 0), ("top", 0), ("right", 12), ("bottom", 12)])
+def test_bars_begin_where_the_pages_edge_comes_to_lie(side: Side, starts_mm: float) -> None:
+    """With an overlap, the right and lower neighbour lie on the page: its bars go on beyond their edge."""
+    plan = msgspec.structs.replace(PLAN, overlap_mm=12.0)
+    page = next(page for page in plan.pages if side in joints_of(plan).get(page.label, {}))
+    box = window_box(plan, page)
+    joint = joints_of(plan)[page.label][side]
+    marks = paths(joint_marks(box, {side: joint}, 12.0))
+    (tint,) = [path for path in marks if path.stroke and path.stroke.colour == TINT]
+    ends = [tuple(point) for run in tint.runs for point in run.points]
+    depths = {
+        "left": [x - box.left for x, _ in ends],
+        "right": [box.right - x for x, _ in ends],
+        "top": [y - box.top for _, y in ends],
+        "bottom": [box.bottom - y for _, y in ends],
+    }[side]
+    assert {round(depth, 3) for depth in depths} == {starts_mm, starts_mm + 6}
+
+
+def test_ticks_of_the_overlap_stand_outside_the_window_at_its_four_ends() -> None:
+    plan = msgspec.structs.replace(PLAN, overlap_mm=12.0)
+    page = next(page for page in plan.pages if {"right", "bottom"} <= set(joints_of(plan).get(page.label, {})))
+    box = window_box(plan, page)
+    drawn = [run.points for path in paths(frame_lines(box, joints_of(plan)[page.label], 12.0)) for run in path.runs]
+    x, y, tick = box.right - 12, box.bottom - 12, 3.2
+    for a, b in (
+        ((x, box.top), (x, box.top - tick)),
+        ((x, box.bottom), (x, box.bottom + tick)),
+        ((box.left, y), (box.left - tick, y)),
+        ((box.right, y), (box.right + tick, y)),
+    ):
+        assert (Point(*a), Point(*b)) in drawn
 
 
 def test_a_large_sheet_is_named_on_all_its_edges_and_has_a_ruler() -> None:

@@ -194,3 +194,36 @@ def test_a_sheet_has_no_rows_or_columns_without_a_page():
     layout = Layout(570, 831, (Placement("r0", 190 + 2.05, 277 + 2.05),))
     plan = plan_pages(layout, ink_of(pieces, layout), PAPERS["a4"], ("38",))
     assert (plan.rows, plan.columns, [page.label for page in plan.pages]) == (1, 1, ["0", "A1"])
+
+
+@pytest.mark.parametrize(("columns", "pages"), [(1, ["0", "A1"]), (2, ["0", "A1", "A2"])])
+def test_what_lies_in_the_strip_of_overlap_of_the_last_page_belongs_to_that_page(columns, pages):
+    """A tile of A4 shows 190 mm; with 20 mm of overlap the next would begin at 170."""
+    width = 190 + 170 * (columns - 1)
+    sides, places = [(8, 20)], [(width - 10, 5)]
+    if columns == 2:
+        sides, places = [*sides, (8, 20)], [*places, (5, 5)]
+    assert [page.label for page in planned(sides, places, width, 277, overlap_mm=20.0).pages] == pages
+
+
+def test_what_lies_in_the_strip_that_the_next_page_repeats_belongs_to_the_next_alone():
+    layout = Layout(360, 277, (Placement("r0", 177.05, 7.05),))
+    field = Field(ink_of(rectangles((8, 20)), layout))
+    grid = grid_at(layout, tile_of(PAPERS["a4"], 10.0, 20.0))
+    assert [page.label for page in kept_pages(grid, field, ("38",), (), 1)] == ["A2"]
+
+
+@pytest.mark.parametrize("format", ["a4", "letter", "a4-letter"])
+def test_an_overlap_of_half_a_page_is_refused_and_a_little_less_is_not(format):
+    paper = PAPERS[format]
+    plain = tile_of(paper, 10.0)
+    half = min(plain.width_mm, plain.height_mm) / 2
+    tile = tile_of(paper, 10.0, half - 0.01)
+    assert (tile.step_x_mm, tile.step_y_mm) == pytest.approx(
+        (plain.width_mm - half + 0.01, plain.height_mm - half + 0.01)
+    )
+    with pytest.raises(ValueError, match="leave"):
+        tile_of(paper, 10.0, half)
+    for margin_mm, overlap_mm in ((-0.01, 0.0), (10.0, -0.01)):
+        with pytest.raises(ValueError, match="leave"):
+            tile_of(paper, margin_mm, overlap_mm)
