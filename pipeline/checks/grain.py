@@ -144,8 +144,8 @@ def grain_upright(garment: Garment) -> Iterator[Outcome]:
     id="grain-nap",
     title="A piece of cloth with a direction says which of its ends is up",
     rationale="In cloth with nap, or a print that has a direction, a band laid the other way looks like another cloth.",
-    remedy="turn the piece on the page so that the end of the grain towards the garment's top is higher",
-    severity="warn",
+    remedy="where the piece has a top, turn it on the page so that this end of its grain is higher",
+    severity="info",
     source="all tops one way on cloth with nap: common practice",
 )
 def grain_nap(garment: Garment) -> Iterator[Outcome]:
@@ -155,7 +155,7 @@ def grain_nap(garment: Garment) -> Iterator[Outcome]:
         napped = [
             entry.material
             for entry in pattern.pieces[cut.piece].cut
-            if pattern.materials[entry.material].one_way is not False
+            if pattern.materials[entry.material].one_way is True
         ]
         if napped and abs(cut.drawn.grain.bottom.y - cut.drawn.grain.top.y) <= STRAIGHT_MM:
             text = f"the grain lies level, and {napped[0]} has a direction"

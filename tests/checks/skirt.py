@@ -205,7 +205,6 @@ GEOMETRY = frozenset(
             "dart-legs",
             "fold-square",
             "grain-inside",
-            "grain-nap",
         ),
         *("grain-fold", "grain-sizes", "grain-upright", "allowance-distance", "allowance-pairs", "allowance-ends"),
         *("hem-turned", "grading-lengths", "grading-steps", "grading-paths", "allowance-bare", "curve-kinks"),

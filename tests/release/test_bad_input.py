@@ -42,6 +42,11 @@ def spoil(folder: Path, case: dict[str, Any]) -> None:
 def findings_of(source: Path, work: Path) -> list[dict[str, Any]]:
     """Read, cut and check as a run does, with the steps' own functions; what findings.json then says."""
     (name,) = pattern_names(source, None)
+    return findings_of_pattern(source, name, work)
+
+
+def findings_of_pattern(source: Path, name: str, work: Path) -> list[dict[str, Any]]:
+    """The same of one of several patterns."""
     pattern = read_source(source / name, work)
     read, pieces = [], []
     if not refused(pattern):
