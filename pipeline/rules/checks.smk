@@ -37,8 +37,9 @@ checkpoint gate:
         WORK / OF_RUN / "log/gate.log",
     params:
         depends=DEPENDS(OF_RUN, "gate"),
+        former=start.former_file(WORK),
     shell:
-        STEP + " gate --checked {input.checked:q} --gate {output.gate:q}"
+        STEP + " gate --checked {input.checked:q} --gate {output.gate:q} --work {WORK:q} --former {params.former:q}"
 
 
 def let_on(wildcards):

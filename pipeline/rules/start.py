@@ -1,5 +1,6 @@
 """How a run begins and ends: the place taken, the source read once, and nothing left standing that is not of it."""
 
+import shutil
 import threading
 from pathlib import Path
 from typing import Any, TextIO
@@ -10,7 +11,7 @@ from pipeline.rules.depends import Dependencies
 from pipeline.rules.place import Place, check_bundle_place, check_cores, check_program
 from pipeline.rules.sources import RefusalError, Source, found_file, pattern_names, read_again, read_source, refused
 from pipeline.rules.summary import end_run
-from pipeline.work.files import hash_file
+from pipeline.work.files import hash_file, write_json
 from pipeline.work.receipts import FORMER, OF_RUN, RECEIPTS
 from pipeline.work.stale import set_stale_aside
 
@@ -69,11 +70,23 @@ def begin(source: Path, release: Path, work: Path, only: str | None, workflow: A
             check_bundle_place(release / name / pattern.version)
             _forget_bundle_unless_whole(work / name, release / name / pattern.version)
         set_stale_aside(work, [OF_RUN, *sources], run.depends, _hashes(sources, work), by_content=not place.ended_well)
+        shutil.rmtree(work / OF_RUN / FORMER, ignore_errors=True)  # the gate is to run: it takes the others' files back
+        write_json(former_file(work), {name: _former(work, name, run.depends) for name in run.builds})
     except OSError as error:
         raise RefusalError(
             f"{error.filename}: {error.strerror}. Mend that, then give the same command again."
         ) from None
     return run
+
+
+def former_file(work: Path) -> Path:
+    """What the jobs whose files were set aside depend on by now, for the job that may take them back."""
+    return work / OF_RUN / "former.json"
+
+
+def _former(work: Path, name: str, depends: Dependencies) -> dict[str, str]:
+    jobs = (file.stem for file in sorted((work / name / FORMER).glob("*.json")))
+    return {job: value for job in jobs if (value := depends(name, job)) is not None}
 
 
 def _forget_bundle_unless_whole(work: Path, place: Path) -> None:

@@ -9,12 +9,12 @@ import time
 from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 
-from pipeline.work.files import write_json
+from pipeline.work.files import hash_file, write_json
 from pipeline.work.receipts import FORMER, RECEIPTS, Job, Made, Receipt, is_as_made, read_receipt
 
 _OTHERS = {
     *("source", "cache", "log", "findings.json", RECEIPTS, FORMER),
-    *("run.lock", "jobs.lock", "unfinished", "verified.json", "compiled"),
+    *("run.lock", "jobs.lock", "unfinished", "former.json", "verified.json", "compiled"),
 }
 """What lies in a pattern's folder, or the run's, and is no output of a job."""
 _MARK = ".snakemake_timestamp"
@@ -42,6 +42,27 @@ def set_stale_aside(
     for folder in folders:
         _clear(work / folder, claimed, held)
     _not_in_the_future(claimed)
+
+
+def restore_all(work: Path, folder: str, depends: Mapping[str, str]) -> None:
+    """Take back every former file of a pattern that its job would make again, whatever it was made of first.
+
+    `depends` is what jobs depend on by now, by name. One process does for a saved file of the same geometry what
+    would else start as many as there are jobs.
+    """
+    waiting = [Job(work, folder, name) for name in depends if not Job(work, folder, name).receipt.exists()]
+    while waiting:
+        left = [job for job in waiting if not _restored(job, depends[job.name])]
+        if len(left) == len(waiting):
+            return
+        waiting = left
+
+
+def _restored(job: Job, depends: str) -> bool:
+    former = read_receipt(job.former_receipt)
+    if former is None or not all((job.work / path).is_file() for path in former.inputs):
+        return False
+    return restore(job, depends, {path: hash_file(job.work / path) for path in former.inputs})
 
 
 def sound_files(work: Path, folder: str, sources: Mapping[str, str]) -> set[Path]:

@@ -8,7 +8,7 @@ import pytest
 
 from pipeline.work.files import hash_file, write
 from pipeline.work.receipts import Job, hashes, job_of, read_receipt, write_receipt
-from pipeline.work.stale import restore, set_stale_aside, sound_files
+from pipeline.work.stale import restore, restore_all, set_stale_aside, sound_files
 
 PATTERN = "coat"
 
@@ -86,6 +86,18 @@ def test_a_changed_master_does_all_again_and_its_undoing_takes_back_what_was(roo
 def test_what_is_made_of_equal_content_is_taken_back_and_not_made(room: Workroom):
     write(room.master, b"master ")
     assert room.run() == ["cut"]
+    assert room.standing() == ALL
+    assert room.run() == []
+
+
+def test_one_process_takes_back_all_that_is_made_of_equal_content(room: Workroom):
+    write(room.master, b"master ")
+    room.hold()
+    room.do("cut", [room.master], [room.cut], lambda: write(room.cut, b"cut master"))
+    assert room.standing() == {"cut.json"}
+    restore_all(room.work, PATTERN, {"draw": "other text"})
+    assert room.standing() == {"cut.json"}
+    restore_all(room.work, PATTERN, {"draw": "text"})
     assert room.standing() == ALL
     assert room.run() == []
 
