@@ -100,4 +100,4 @@ def _outlines(data: SizeData) -> dict[str, Outline]:
 
 def _matches(drawn: Sequence[Sequence[Drawn]], outlines: Mapping[str, Outline]) -> dict[str, Match | None]:
     planes = [Lines([line for each in plane for line in each.lines]) for plane in drawn]
-    return {name: match(outline, planes) for name, outline in outlines.items()}
+    return {name: match(outline, planes, OFF_MM) for name, outline in outlines.items()}

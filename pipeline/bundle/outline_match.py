@@ -87,21 +87,23 @@ class Outline:
                 self.parts.append((corners, samples, normals))
 
 
-def match(outline: Outline, planes: Sequence[Lines]) -> Match | None:
-    """The best match of an outline on any of these planes; None where too few corners tell it from others."""
+def match(outline: Outline, planes: Sequence[Lines], well_mm: float) -> Match | None:
+    """The best match of an outline on any of these planes; None where too few corners tell it from others.
+
+    One that is whole and lies within `well_mm` ends the search: a bag's two sides, or a piece and its fusing, are so
+    alike that the first place which seems to fit may be the other's.
+    """
     if not outline.parts:
         return None
     best = _NOTHING
     for corners, samples, normals in outline.parts:
         for lines in planes:
-            for quarters in (0, 1):
-                places = _places(corners, quarters, lines)
-                found = [(_glanced(place, samples, normals), -n, place) for n, place in enumerate(places)]
-                glanced, _, place = max(found, key=lambda each: each[:2], default=(0.0, 0, None))
-                if place is None or glanced < _LEAST_SHARE:
+            for place in (*_places(corners, 0, lines), *_places(corners, 1, lines)):
+                glanced = _glanced(place, samples, normals)
+                if glanced < _LEAST_SHARE:
                     continue
                 measured = _measured(place, samples, normals)
-                if glanced >= _SURELY:
+                if glanced >= _SURELY and measured.off_mm <= well_mm:
                     return measured
                 best = max(best, measured, key=lambda each: (round(each.shown, 1), -each.off_mm))
     many = max(len(corners) for corners, _, _ in outline.parts) >= _MANY

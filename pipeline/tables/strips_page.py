@@ -57,7 +57,7 @@ _SQUARE = _Column(_CUT.left_mm, _PIECES.left_mm + _PIECES.width_mm - _CUT.left_m
 class _Cell(NamedTuple):
     column: _Column
     lines: tuple[str, ...]
-    bold: bool = False
+    bold: bool
 
 
 class _Row(NamedTuple):

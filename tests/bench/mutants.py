@@ -2,7 +2,7 @@
 
 A mutant changes one line: an operator, a comparison, a number, a sign, `and` for `or`, a Boolean, or a name for another
 name of the same function. It is made in a copy of the tree and its room's tests run until the first fails. What takes
-ten minutes of CPU counts as noticed. Docstrings, annotations and imports stay as they are.
+ten minutes of CPU counts as noticed. Docstrings, annotations, decorators and imports stay as they are.
 """
 
 import argparse
@@ -23,6 +23,7 @@ ROOT = Path(__file__).resolve().parents[2]
 ROOMS = ("cutting", "checks", "sheets", "lays", "tables", "drawing")
 _KEPT = ("pipeline", "tests", "source", "release", "pyproject.toml", "Snakefile", "README.md", "DEVELOPERS.md")
 _MOST_CPU_S = 600
+_NEVER_RUN = ("annotation", "returns", "decorator_list", "bases", "type_params")
 _SWAPS: dict[type, tuple[type, ...]] = {
     ast.Add: (ast.Sub,),
     ast.Sub: (ast.Add,),
@@ -81,7 +82,7 @@ def _expressions(tree: ast.Module) -> Iterator[tuple[ast.expr, tuple[str, ...]]]
                 )
             )
         for field, value in ast.iter_fields(node):
-            if field in ("annotation", "returns", "decorator_list", "bases", "type_params"):
+            if field in _NEVER_RUN or (field == "keywords" and isinstance(node, ast.ClassDef)):
                 continue
             for child in value if isinstance(value, list) else [value]:
                 if isinstance(child, ast.Import | ast.ImportFrom | ast.JoinedStr):

@@ -167,3 +167,20 @@ def test_a_corner_rule_for_an_edge_that_is_no_neighbour_is_a_fault():
     places = [(0, 0), (200, 0), (200, 200), (0, 200)]
     _, findings = cut(polygon(places), {"e0": EdgeSpec(corner_beside={"e2": "square"})})
     assert codes(findings) == {"not-a-neighbour"}
+
+
+@pytest.mark.parametrize(("d0", "d1"), [(20, 10), (10, 20)])
+def test_where_widths_step_a_wedge_of_the_smaller_closes_the_gap_between_the_strips(d0, d1):
+    """The outline turns by 3 degrees: the wedge is a kite of the smaller width, area d² tan(turn / 2)."""
+    one, two = sides(3, d0, d1)
+    corner = mitred(np.zeros(2), one, two)
+    assert corner.stepped
+    (wedge,) = (fill for fill in corner.fills if fill is not None)
+    assert _area(wedge) == pytest.approx(100 * math.tan(math.radians(1.5)))
+    assert wedge[1] == pytest.approx(one.normal * 10)
+    assert wedge[2] @ one.normal == pytest.approx(10)
+    assert wedge[2] @ two.normal == pytest.approx(10)
+    assert wedge[3] == pytest.approx(two.normal * 10)
+    wider, other = (0, two) if d0 > d1 else (1, one)
+    assert corner.tails[wider] == pytest.approx(np.array([other.normal * 10]))
+    assert corner.tails[1 - wider] is None

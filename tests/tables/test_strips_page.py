@@ -248,3 +248,10 @@ def test_nothing_stands_outside_what_a4_and_letter_share(language):
 
 def test_without_strips_there_is_no_page():
     assert strips_pages(pattern(), (), "en") == ()
+
+
+def test_sizes_and_what_is_cut_are_bold_and_how_it_is_joined_is_not():
+    (page,) = strips_pages(LOOPS, rows_of(LOOPS, loop=(30, 135)), "en")
+    elements = [each for each in ElementTree.fromstring(page).iter() if each.tag.endswith("text")]
+    weights = {each.text: each.get("font-weight") for each in elements}
+    assert (weights["38, 40"], weights["one piece"], weights["7 × 13.5 cm (5 5/16 in)"]) == ("bold", None, "bold")
