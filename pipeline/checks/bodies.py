@@ -41,6 +41,6 @@ def body_steps(garment: Garment) -> Iterator[Outcome]:
                 file="pattern.toml",
                 object=f"body.{name}.sizes",
                 found=f"{measure.sizes_mm[size] / 10:g} cm, {item.found}",
-                allowed=f"a second difference of up to {limit:.1f} mm",
+                allowed=f"a second difference of up to {limit:.2f} mm",
                 message=f"body.{name} of size {size} {'breaks' if item.alone else 'changes'} the steps of its row",
             )

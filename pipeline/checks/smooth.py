@@ -10,9 +10,10 @@ from pipeline.model.lengths import MM_PER_INCH
 
 STEP_LIMIT_MM = MM_PER_INCH / 8
 """Second difference of a measure over the sizes: at most 1/8 in inside one grade band (common practice)."""
-STEP_ALLOWED = f"a second difference of up to {STEP_LIMIT_MM:.1f} mm"
+STEP_ALLOWED = f"a second difference of up to {STEP_LIMIT_MM:.2f} mm"
 """The limit as findings say it; what is found is rounded as it is before the two are compared."""
 STEP_SOURCE = "second difference at most 1/8 in inside one grade band: common practice"
+_ROUNDING = 1e-6
 _EXPLAINS = 0.85
 """A changed step, seen as one size that is off, explains at most 4/5 of the squares of its second differences."""
 
@@ -33,8 +34,8 @@ class Break(msgspec.Struct, frozen=True):
     @property
     def found(self) -> str:
         """What is held against STEP_ALLOWED."""
-        off = f", which {self.off_mm:.1f} mm at this size explain" if self.alone else ""
-        return f"a second difference of {self.bend_mm:.1f} mm{off}"
+        off = f", which {self.off_mm:.2f} mm at this size explain" if self.alone else ""
+        return f"a second difference of {self.bend_mm:.2f} mm{off}"
 
 
 def bands(sizes: Sequence[str], ends: Sequence[str]) -> list[tuple[int, int]]:
@@ -64,7 +65,7 @@ def breaks(row: Sequence[Value], middles: Sequence[int], limit_mm: float = STEP_
     while bends and len(found) < 3:
         worst = max(bends, key=lambda k: math.hypot(*bends[k]))
         bend = math.hypot(*bends[worst])
-        if round(bend, 1) <= round(limit_mm, 1):
+        if round(bend - _ROUNDING, 2) <= round(limit_mm, 2):
             break
         before = _squares(bends)
         index, off = min(

@@ -63,8 +63,8 @@ def test_a_last_size_is_held_against_the_line_of_the_two_beside_it():
 
 
 def test_what_is_found_is_what_is_compared_and_rounded_once():
-    assert breaks([(0.0,), (0.0,), (3.24,)], (1,)) == []
-    (step,) = breaks([(0.0,), (0.0,), (3.26,)], (1,))
-    assert (step.found, STEP_ALLOWED) == ("a second difference of 3.3 mm", "a second difference of up to 3.2 mm")
+    assert breaks([(0.0,), (0.0,), (3.175,)], (1,)) == []
+    (step,) = breaks([(0.0,), (0.0,), (3.18,)], (1,))
+    assert (step.found, STEP_ALLOWED) == ("a second difference of 3.18 mm", "a second difference of up to 3.17 mm")
     (off,) = breaks([(x,) for x in (0.0, 10, 20, 32.4, 40, 50)], range(1, 5))
-    assert off.found == "a second difference of 4.8 mm, which 2.4 mm at this size explain"
+    assert off.found == "a second difference of 4.80 mm, which 2.40 mm at this size explain"
