@@ -22,6 +22,7 @@ from pipeline.checks import (
     strips,
     symmetry,
     texts,
+    unsewn,
     uses,
 )
 from pipeline.checks.catalogue import CHECKS
@@ -50,6 +51,7 @@ SUBJECTS = (
     notions,
     safety,
     texts,
+    unsewn,
     uses,
 )
 

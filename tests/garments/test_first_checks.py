@@ -11,10 +11,12 @@ KNOWN = {
     "child-hoodie": {
         ("texts", "alike", "pattern", "info"),  # Hoodie is the same word in both languages
         ("booklet", "not-read", "pattern", "info"),
+        ("seams-named", "in-no-seam", "pattern", "info"),
     },
     "suit-trousers": {
         ("cutting", "width-step", "back.seat", "warn"),  # a seat inlay tapers, which cannot be said yet
         ("allowance-bare", "bare", "pocket-facing.inner", "warn"),  # a false alarm: the edge is overcast
+        ("seams-named", "in-no-seam", "pattern", "info"),
         ("masters", "grain-level", "back-belt", "info"),
         ("masters", "grain-level", "waistband-left", "info"),
         ("masters", "grain-level", "waistband-right", "info"),

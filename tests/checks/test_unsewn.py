@@ -1,0 +1,26 @@
+"""Edges in no seam are listed: a seam that was forgotten shows nowhere else."""
+
+from pipeline.checks.all import check_garment
+from tests.checks.skirt import PATTERN, garment, replace
+
+
+def listed(pattern=PATTERN) -> list[str]:
+    found = [f for f in check_garment(garment(pattern=pattern)) if f.check == "seams-named"]
+    assert [f.severity for f in found] == ["info"] * len(found)
+    return found[0].found.split(", ") if found else []
+
+
+def test_folds_hems_and_what_is_sewn_are_not_listed():
+    listed_edges = listed()
+    for edge in ("front.cf", "front.hem", "front.side", "back.side", "front.waist"):
+        assert edge not in listed_edges
+
+
+def test_a_seam_that_is_forgotten_leaves_both_its_edges_in_the_list():
+    without = replace(PATTERN, seams={name: seam for name, seam in PATTERN.seams.items() if name != "side"})
+    assert set(listed(without)) - set(listed()) == {"front.side", "back.side"}
+
+
+def test_a_lining_that_only_hangs_is_not_sewn_by_that():
+    hung = {**PATTERN.seams, "side": replace(PATTERN.seams["side"], kind="lining")}
+    assert {"front.side", "back.side"} <= set(listed(replace(PATTERN, seams=hung)))
