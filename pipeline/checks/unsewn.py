@@ -10,7 +10,7 @@ from pipeline.checks.registry import Outcome
 @CHECKS.register(
     id="seams-named",
     title="Every edge with an allowance is a hem, a fold, or in a seam",
-    rationale="Only what a seam names is walked: one that was forgotten is held against nothing, and nobody hears of it.",
+    rationale="Only what a seam names is walked: one that was forgotten is held against nothing, and nobody is told.",
     remedy="say the seam of each; edges that are turned, faced by hand or sewn onto a piece may stay in this list",
     severity="info",
     source="an allowance is there to be sewn or turned: common practice",
