@@ -270,8 +270,19 @@ def rotated(ring: Array, edges: np.ndarray) -> CutLine:
         ring, edges = np.roll(ring, -first, axis=0), np.roll(edges, -first)
     apart = np.hypot(*(np.roll(ring, -1, axis=0) - ring).T) > 10 * GRID_MM
     ring, edges = ring[apart], edges[apart]
-    keep = ~_straight(ring) | (edges != np.roll(edges, 1))
-    return CutLine(ring[keep], edges[keep])
+    while (drop := _every_other(_straight(ring) & (edges == np.roll(edges, 1)))).any():
+        ring, edges = ring[~drop], edges[~drop]
+    return CutLine(ring, edges)
+
+
+def _every_other(marked: np.ndarray) -> np.ndarray:
+    """Of marked points never two neighbours: a bend that lies on two close points is straight at either alone."""
+    places = np.arange(len(marked))
+    begins = np.maximum.accumulate(np.where(marked & ~np.roll(marked, 1), places, -1))
+    chosen = marked & ((places - begins) % 2 == 0)
+    if chosen[0] and chosen[-1]:
+        chosen[-1] = False
+    return np.asarray(chosen)
 
 
 def _straight(ring: Array) -> np.ndarray:

@@ -1,6 +1,7 @@
 """Whole outlines: areas and lengths on curves, a second engine, and what holds for any piece."""
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import pyclipper
@@ -10,6 +11,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from pipeline.cutting.cut import cut_piece
+from pipeline.model.curves import flattened
 from pipeline.model.findings import blocks
 from pipeline.model.pattern import EdgeSpec
 from tests.cutting.shapes import (
@@ -38,6 +40,21 @@ def test_a_disc_grows_by_steiners_formula():
     assert piece.cut_area_mm2 == pytest.approx(expected, abs=0.2)
     assert piece.edges[0].length_mm == pytest.approx(2 * math.pi * 120, abs=0.005)
     assert piece.edges[0].cut_length_mm == pytest.approx(2 * math.pi * 135, abs=0.02)
+
+
+def test_a_sleeve_cap_that_bends_inward_keeps_every_bend_of_its_cut_line():
+    """Its strip is made of quads there, with points in close pairs: each alone seems straight, and both went."""
+    cap = (
+        *curve((-166, 129), (-121.0489, 125.6978), (-50.0803, 0), (0, 0)),
+        *curve((0, 0), (93.5033, 0), (82.0732, 122.8346), (166, 129)),
+    )
+    edges = {"cap": cap, "front": straight((166, 129), (158, 250)), "hem": straight((158, 250), (-158, 250))}
+    piece = clean({**edges, "back": straight((-158, 250), (-166, 129))}, allowance_mm=7)
+    seam = shapely.LineString(array(flattened(cap)))
+    (line,) = piece.edge("cap").cut_line
+    middles = [((a.x + b.x) / 2, (a.y + b.y) / 2) for a, b in pairwise(line)]
+    off = [abs(seam.distance(shapely.Point(place)) - 7) for place in middles if -150 < place[0] < 150]
+    assert max(off) < 0.005
 
 
 def test_a_quarter_of_a_circle_skirt_has_its_closed_areas_and_lengths():
