@@ -68,3 +68,16 @@ def test_a_notion_that_one_size_lacks_blocks():
 def test_a_notion_that_falls_warns():
     (told,) = found("notions", garment(notions=notion(count={"S": 6, "M": 5})))
     assert (told.code, told.severity, told.size, told.where) == ("falls", "warn", "M", "notions.tape")
+
+
+@pytest.mark.parametrize(("length", "told"), [("18 cm", False), ("18.5 cm", False), ("20 cm", True)])
+def test_a_zip_is_no_longer_than_its_opening(length, told):
+    zipped = notion(length=total(length), opening=total("180 mm"))
+    found = codes("notion-fits", garment(notions=zipped))
+    assert found == ([("too-long", "warn", size) for size in ("S", "M")] if told else [])
+
+
+def test_an_opening_that_a_size_does_not_have_is_told():
+    without = {**cuts(), "skirt": {"S": cuts()["skirt"]["S"]}}
+    zipped = notion(length=total("18 cm"), opening=total("skirt.waist"))
+    assert codes("notion-fits", garment(drawn=without, notions=zipped)) == [("no-opening", "warn", "M")]
