@@ -1,9 +1,9 @@
-"""Hems: turned up, their ends must lie where the piece beside them does."""
+"""Hems: turned up, their ends must lie where the piece beside them does, and they are as deep all along."""
 
 from collections.abc import Iterator
 
 from pipeline.checks.catalogue import CHECKS
-from pipeline.checks.corners import at_corner, neighbour
+from pipeline.checks.corners import at_corner, corner_deg, neighbour
 from pipeline.checks.distances import right_of_mm
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
@@ -12,6 +12,9 @@ from pipeline.model.pieces import CutEdge, CutPiece
 
 OFF_MM = 2.0
 DEEP_MM = 20.0
+EVEN_MM = 0.1
+RUNS_ON_DEG = 20.0
+"""How far a hem's line may turn where it still runs on; a vent or a slit turns it by more."""
 
 
 @CHECKS.register(
@@ -74,6 +77,42 @@ def hem_said(garment: Garment) -> Iterator[Outcome]:
                     found=f"{edge.allowance_mm:g} mm, in no seam",
                     allowed=f"hem = true, or less than {DEEP_MM:g} mm",
                     message=f"{cut.piece}.{edge.name} is in no seam and has {edge.allowance_mm:g} mm: is it a hem?",
+                )
+
+
+@CHECKS.register(
+    id="hem-even",
+    title="A hem is as deep all along its line",
+    rationale="Where its depth changes, the raw edge of a hem steps, and what was turned up lies crooked inside.",
+    remedy="give the edges of one hem one allowance, or waive this where the step is meant",
+    severity="warn",
+    source=(
+        f"one allowance where the line runs on within {RUNS_ON_DEG:g} degrees: common practice, the limit from memory"
+    ),
+)
+def hem_even(garment: Garment) -> Iterator[Outcome]:
+    """Edges of one piece in no seam that run on into each other, a hem among the two; allowance-ends tells of seams."""
+    sewn = _sewn(garment)
+    for name, by_size in garment.cuts.items():
+        spec, cut = garment.pattern.pieces.get(name), next(iter(by_size.values()))
+        for edge in cut.edges if spec and not spec.source and len(cut.edges) > 1 else ():
+            after = cut.edge(neighbour(cut, edge.name, True).name)
+            runs_on = abs(corner_deg(cut, edge.name, True) - 180) <= RUNS_ON_DEG
+            free = not {(name, edge.name), (name, after.name)} & sewn
+            even = abs(edge.allowance_mm - after.allowance_mm) <= EVEN_MM
+            if runs_on and free and not even and (edge.hem or after.hem) and not (edge.fold or after.fold):
+                yield Outcome(
+                    code="step",
+                    piece=name,
+                    where=edge.name,
+                    file="pattern.toml",
+                    object=f"pieces.{name}.edges.{edge.name}",
+                    found=f"{edge.allowance_mm:g} and {after.allowance_mm:g} mm",
+                    allowed="one depth along the whole hem",
+                    message=(
+                        f"the hem {name}.{edge.name} is {edge.allowance_mm:g} mm deep "
+                        f"and runs on into {after.name} with {after.allowance_mm:g} mm"
+                    ),
                 )
 
 

@@ -1,4 +1,4 @@
-"""Notions: every size has each of them."""
+"""Notions: every size has each of them, and none is longer than what it is sewn into."""
 
 from collections.abc import Iterator
 from itertools import pairwise
@@ -11,6 +11,7 @@ from pipeline.model.findings import Severity
 from pipeline.model.pattern import Notion
 
 _FALL_MM = 1.0
+FITS_MM = 5.0
 
 
 @CHECKS.register(
@@ -38,6 +39,30 @@ def notions(garment: Garment) -> Iterator[Outcome]:
                 text = f"it needs less than size {before}"
                 found, allowed = f"{known[size]:g}{unit}", f"at least {known[before]:g}{unit}"
                 yield _outcome(notion, "falls", size, found, allowed, text, "warn")
+
+
+@CHECKS.register(
+    id="notion-fits",
+    title="A zip is no longer than its opening",
+    rationale="A zip that is longer than its slit ends inside the seam, or has to be cut down by whoever bought it.",
+    remedy="give the length that is sold for this opening, or lengthen the opening; waive this where it is meant",
+    severity="warn",
+    source=f"longer by at most {FITS_MM:g} mm, the step between zips that are sold: common practice, from memory",
+    needs=("notions",),
+)
+def notion_fits(garment: Garment) -> Iterator[Outcome]:
+    """`length` against `opening`, in every size. A concealed zip that is meant to be longer needs a waiver."""
+    for notion in garment.pattern.notions.values():
+        for size in garment.pattern.sizes if notion.opening is not None else ():
+            assert notion.opening is not None
+            length_mm, opening_mm = _amount(garment, notion, size), total_mm(garment, notion.opening, size)
+            if opening_mm is None:
+                text = f"its opening, {notion.opening.text}, cannot be worked out in this size"
+                yield _outcome(notion, "no-opening", size, "no length", "pieces and lines that this size has", text)
+            elif notion.length is not None and length_mm is not None and length_mm > opening_mm + FITS_MM:
+                text = f"it is {length_mm - opening_mm:.1f} mm longer than its opening"
+                found, allowed = f"{length_mm:.1f} mm", f"at most {opening_mm:.1f} mm"
+                yield _outcome(notion, "too-long", size, found, allowed, text)
 
 
 def _amount(garment: Garment, notion: Notion, size: str) -> float | None:

@@ -139,6 +139,7 @@ def convert_notions(leaves: Leaves) -> dict[str, Notion]:
             title=leaves.texts((*path, "title"), table.title),
             count=None if table.count is UNSET else leaves.counts((*path, "count"), table.count, leaves.sizes),
             length=leaves.sum((*path, "length"), table.length),
+            opening=leaves.sum((*path, "opening"), table.opening),
             small_part=given(table.small_part),
             cord=given(table.cord),
             views=leaves.views((*path, "views"), table.views),

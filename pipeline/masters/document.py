@@ -215,6 +215,7 @@ class NotionTable(Table, kw_only=True, frozen=True):
     title: Text
     count: Counts | UnsetType = UNSET
     length: SumText | UnsetType = UNSET
+    opening: Annotated[SumText, Meta(description="what it is sewn into, as a zip's slit")] | UnsetType = UNSET
     small_part: Annotated[bool, Meta(description="could be swallowed")] | UnsetType = UNSET
     cord: bool | UnsetType = UNSET
     views: Annotated[tuple[Name, ...], Meta(min_length=1, description="only these views")] | UnsetType = UNSET

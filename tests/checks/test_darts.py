@@ -4,13 +4,17 @@ import pytest
 
 from pipeline.checks.all import check_garment
 from pipeline.model.pieces import InsideLine
-from tests.checks.skirt import garment, lines, one, replace, told
+from tests.checks.skirt import SIZES, garment, in_all, lines, one, replace, told
 
 
-def dart(*paths):
+def ends(faults):
+    return [f for f in check_garment(garment(faults)) if f.check == "dart-ends"]
+
+
+def dart(*paths, kind="place"):
     def change(piece):
         others = tuple(line for line in piece.inside if line.name != "dart")
-        drawn = tuple(InsideLine("dart" if not i else f"dart-{i}", path, False) for i, path in enumerate(paths))
+        drawn = tuple(InsideLine("dart" if not i else f"dart-{i}", path, False, kind) for i, path in enumerate(paths))
         return replace(piece, inside=(*others, *drawn))
 
     return change
@@ -42,5 +46,35 @@ def test_unequal_legs_block(paths):
 
 
 def test_a_dart_without_drawn_legs_is_skipped_not_passed():
-    found = [f for f in check_garment(garment({("back", "M"): dart()})) if f.check == "dart-legs"]
-    assert [(f.code, f.severity, f.size) for f in found] == [("no-legs", "skip", "M")]
+    found = [f for f in check_garment(garment(in_all("back", dart()))) if f.check in ("dart-legs", "dart-ends")]
+    assert [(f.check, f.code, f.severity, f.size) for f in found] == [
+        ("dart-legs", "no-legs", "skip", size) for size in SIZES
+    ]
+
+
+@pytest.mark.parametrize(
+    "paths",
+    [
+        [],  # lost
+        [lines((84, 0), (94, 110), (104, 0))],
+        [lines((80, 0), (90, 110), (104, 0))],
+    ],
+)
+def test_a_stitching_line_that_one_size_has_beside_its_notches_or_lost_blocks(paths):
+    (finding,) = ends({("back", "M"): dart(*paths, kind="stitch")})
+    assert (finding.severity, finding.piece, finding.size, finding.where) == ("block", "back", "M", "waist")
+    assert finding.code == ("off-notch" if paths else "lost")
+
+
+@pytest.mark.parametrize(
+    ("path", "off"),
+    [
+        (lines((84, 0), (94, 110), (104, 0)), "4.0 mm beside it"),
+        (lines((80.5, 5.5), (90, 110), (99.5, 5.5)), None),  # stops short of the edge, and points at the notches
+        (lines((79.1, -10), (90, 110), (100.9, -10)), None),  # runs on to the cut edge
+        (lines((60, 20), (90, 200)), None),  # another line: it ends farther away
+    ],
+)
+def test_in_all_sizes_a_stitching_line_must_lead_to_the_notches(path, off):
+    change = dart(path, kind="stitch")
+    assert [(f.size, f.found) for f in ends(in_all("back", change))] == ([(size, off) for size in SIZES] if off else [])

@@ -4,8 +4,9 @@ import math
 
 import pytest
 
-from pipeline.checks.hems import hem_said, short_mm
+from pipeline.checks.hems import hem_even, hem_said, short_mm
 from pipeline.model.pattern import EdgeSpec
+from pipeline.model.pieces import Edge
 from tests.checks.skirt import (
     HEM,
     PATTERN,
@@ -104,3 +105,27 @@ def said(pattern, piece):
     subject = garment(pattern=pattern)
     subject.cuts["front"] = {"S": piece}
     return [(outcome.size, outcome.where) for outcome in hem_said(subject) if outcome.piece == "front"]
+
+
+@pytest.mark.parametrize(
+    ("depth_mm", "turn_mm", "told"),
+    [(40.0, 0.0, False), (30.0, 0.0, True), (30.0, 20.0, True), (30.0, 60.0, False)],
+)
+def test_a_hem_of_two_edges_is_as_deep_in_both_where_its_line_runs_on(depth_mm, turn_mm, told):
+    """The second half of the hem drops by `turn_mm` over 95: 12 degrees run on, 32 are a vent's corner."""
+    pattern = pattern_with(
+        {
+            ("front", "hem"): EdgeSpec(allowance_mm=40.0, hem=True),
+            ("front", "hem-cf"): EdgeSpec(allowance_mm=depth_mm, hem=True),
+        },
+        seams={},
+    )
+    whole = tapered("S", 0)
+    low = lines((65, 500), (0, 500 + turn_mm))
+    halves = {"hem": lines((160, 500), (65, 500)), "hem-cf": low, "cf": lines((0, 500 + turn_mm), (0, 0))}
+    edges = [edge for edge in whole.edges if edge.name not in halves]
+    made = replace(whole, edges=(*edges, *(Edge(name, path) for name, path in halves.items())))
+    subject = garment(pattern=pattern)
+    subject.cuts["front"] = {"S": cut(pattern, made)}
+    found = [(o.code, o.piece, o.where) for o in hem_even(subject)]
+    assert found == ([("step", "front", "hem")] if told else [])

@@ -83,3 +83,16 @@ def test_a_notion_that_falls_warns():
 def test_a_band_that_is_said_to_be_a_part_of_what_it_goes_round_is_stretched(length, grain, expected):
     band = strip(length, goes_round=total("2 x skirt.waist"), grain=grain)
     assert {(code, severity) for code, severity, _ in codes("strip-lengths", garment(strips=band))} == expected
+
+
+@pytest.mark.parametrize(("length", "told"), [("18 cm", False), ("18.5 cm", False), ("20 cm", True)])
+def test_a_zip_is_no_longer_than_its_opening(length, told):
+    zipped = notion(length=total(length), opening=total("180 mm"))
+    found = codes("notion-fits", garment(notions=zipped))
+    assert found == ([("too-long", "warn", size) for size in ("S", "M")] if told else [])
+
+
+def test_an_opening_that_a_size_does_not_have_is_told():
+    without = {**cuts(), "skirt": {"S": cuts()["skirt"]["S"]}}
+    zipped = notion(length=total("18 cm"), opening=total("skirt.waist"))
+    assert codes("notion-fits", garment(drawn=without, notions=zipped)) == [("no-opening", "warn", "M")]

@@ -1,0 +1,137 @@
+"""How often a strip is cut, against the edges that it goes round and the marks that are named after it."""
+
+import re
+from collections.abc import Iterator
+
+import msgspec
+
+from pipeline.checks.catalogue import CHECKS
+from pipeline.checks.garment import Garment
+from pipeline.checks.registry import Outcome
+from pipeline.model.pattern import Reference, Strip
+from pipeline.model.pieces import CutPiece
+from pipeline.model.points import Point
+
+_ON_FOLD_MM = 1.0
+
+
+class _Use(msgspec.Struct, frozen=True):
+    """So many strips are needed, and who says so."""
+
+    times: float
+    told: str
+
+
+@CHECKS.register(
+    id="strip-uses",
+    title="Every strip is cut as often as there are edges and marks for it",
+    rationale="Of two cuffs, ties or loops one is easily left out of a list: the second sleeve is found without it.",
+    remedy="correct the strip's count, or what it goes round; waive this where more of it is meant",
+    severity="warn",
+    source="a strip for each edge it goes round and each mark named after it: common practice",
+    needs=("strips",),
+)
+def strip_uses(garment: Garment) -> Iterator[Outcome]:
+    """Whole factors of `goes_round` against the edges there are; notches and points called after the strip.
+
+    Flat strips may lie in several layers: a whole multiple of them is let be.
+    """
+    for strip in garment.pattern.strips.values():
+        for size in garment.pattern.sizes:
+            counts = [cut.count.get(size, 0) for cut in strip.cut if cut.count.get(size, 0)]
+            for use in (*_round(garment, strip, size), *_marked(garment, strip, size)):
+                layers = strip.make == "flat" and any(count % use.times == 0 for count in counts)
+                if counts and use.times not in counts and not layers:
+                    yield Outcome(
+                        code="used-otherwise",
+                        size=size,
+                        where=f"strips.{strip.name}",
+                        file="pattern.toml",
+                        object=f"strips.{strip.name}.cut",
+                        found=" and ".join(map(str, counts)),
+                        allowed=f"{use.times:g}",
+                        message=f"{strip.name} is not cut as often as {use.told}",
+                    )
+                    break
+
+
+def _round(garment: Garment, strip: Strip, size: str) -> Iterator[_Use]:
+    """Edges that the strip goes round, divided by how many of them one strip takes."""
+    for term in strip.goes_round.terms if strip.goes_round else ():
+        if not isinstance(term.of, Reference) or term.of.piece == "body" or term.factor <= 0:
+            continue
+        cut = garment.cut(term.of.piece, size)
+        if cut is None or not any(edge.name == term.of.line for edge in cut.edges):
+            continue
+        for there in _edges(garment, cut):
+            if term.factor == round(term.factor) and there % term.factor == 0:
+                text = f"{there} edges {term.of.piece}.{term.of.line} are there, {term.factor:g} for each strip"
+                yield _Use(there / term.factor, text)
+                return
+
+
+def _edges(garment: Garment, cut: CutPiece) -> list[int]:
+    """How often an edge of a piece is there, in all materials together and in each: twice a piece on the fold."""
+    counts = [entry.count.get(cut.size, 0) for entry in garment.pattern.pieces[cut.piece].cut]
+    return [count * (1 if cut.fold is None else 2) for count in counts[:1] if count]
+
+
+def _marked(garment: Garment, strip: Strip, size: str) -> Iterator[_Use]:
+    """Marks called after the strip: `loop`, or `loop-1` and `loop-2` for two of them on one piece.
+
+    A notch that both sides of a seam have is one place.
+    """
+    places: dict[tuple[str, str], int] = {}
+    for spec, cut in garment.each():
+        if cut.size != size or spec.source is not None or not _same_view(strip.views, spec.views):
+            continue
+        for name, on_fold in _named_after(garment, strip.name, cut):
+            count = sum(entry.count.get(size, 0) for entry in spec.cut)
+            halves = 2 if cut.fold is not None and not on_fold else 1
+            key = (spec.name, name)
+            places[key] = max(places.get(key, 0), count * halves)
+    if not places:
+        return
+    groups = _joined(garment, places)
+    text = f"there are marks for it: on {' and '.join(dict.fromkeys(piece for piece, _ in places))}"
+    yield _Use(sum(max(places[key] for key in group) for group in groups), text)
+
+
+def _same_view(one: tuple[str, ...], other: tuple[str, ...]) -> bool:
+    return not one or not other or bool(set(one) & set(other))
+
+
+def _named_after(garment: Garment, strip: str, cut: CutPiece) -> Iterator[tuple[str, bool]]:
+    """Marks of a piece by number ("" for none), and whether they lie on its fold."""
+    marks = [(notch.name or "", notch.place) for notch in cut.drawn.notches]
+    marks += [(point.name or "", point.place) for point in cut.drawn.points]
+    for name, place in marks:
+        match = re.fullmatch(rf"{re.escape(strip)}(?:-(\d+))?(?:-.*)?", name)
+        owner = max((s for s in garment.pattern.strips if name == s or name.startswith(f"{s}-")), key=len, default=None)
+        if match is not None and owner == strip:
+            yield f"{strip}-{match[1]}" if match[1] else strip, _on_fold(cut, place)
+
+
+def _on_fold(cut: CutPiece, place: Point) -> bool:
+    if cut.fold is None:
+        return False
+    along = cut.fold[0].to(cut.fold[1]).unit()
+    return abs(along.cross(cut.fold[0].to(place))) <= _ON_FOLD_MM
+
+
+def _joined(garment: Garment, places: dict[tuple[str, str], int]) -> list[set[tuple[str, str]]]:
+    """Marks of pieces that are sewn to each other, where both have it, are one place."""
+    groups: list[set[tuple[str, str]]] = [{key} for key in places]
+    for seam in garment.pattern.seams.values():
+        pieces = {step.piece for step in (*seam.a, *seam.b)} if seam.kind == "sewn" else set()
+        for name in dict.fromkeys(name for _, name in places):
+            together = {key for key in places if key[0] in pieces and key[1] == name and _is_notch(garment, key)}
+            touched = [group for group in groups if group & together]
+            if len(touched) > 1:
+                groups = [group for group in groups if group not in touched] + [set().union(*touched)]
+    return groups
+
+
+def _is_notch(garment: Garment, key: tuple[str, str]) -> bool:
+    cut = next(iter(garment.cuts[key[0]].values()))
+    return any((notch.name or "").startswith(key[1]) for notch in cut.drawn.notches)
