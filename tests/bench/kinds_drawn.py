@@ -26,7 +26,7 @@ from tests.bench.seeding import Demo, Fault
 _FOLD = Affine(-1, 0, 0, 1, 0, 0)
 
 
-def _spot(demo: Demo, lot: Random) -> CutPiece:
+def spot(demo: Demo, lot: Random) -> CutPiece:
     """Any drawn piece in any size."""
     piece = lot.choice([name for name, spec in demo.pattern.pieces.items() if spec.source is None])
     return demo.cuts[lot.choice(demo.pattern.pieces[piece].sizes)][piece]
@@ -84,7 +84,7 @@ def side_length(demo: Demo, lot: Random) -> Fault | None:
 
 def corner_moved(demo: Demo, lot: Random) -> Fault | None:
     """A corner moved by 4 mm in any direction."""
-    drawn = _spot(demo, lot).drawn
+    drawn = spot(demo, lot).drawn
     index, turn = lot.randrange(len(drawn.edges)), lot.uniform(0, 360)
     by = turned_about(turn, Point(0, 0)).vector(Point(0, 0).to(Point(4, 0)))
     names = (drawn.edges[index].name, drawn.edges[(index + 1) % len(drawn.edges)].name)
@@ -117,7 +117,7 @@ def notch_moved(demo: Demo, lot: Random) -> Fault | None:
 
 
 def _notch(demo: Demo, lot: Random) -> tuple[DrawnPiece | None, Notch | None]:
-    drawn = _spot(demo, lot).drawn
+    drawn = spot(demo, lot).drawn
     return (drawn, lot.choice(drawn.notches)) if drawn.notches else (None, None)
 
 
@@ -142,7 +142,7 @@ def cap_ease(demo: Demo, lot: Random) -> Fault | None:
 
 def grain_turned(demo: Demo, lot: Random) -> Fault | None:
     """The grain turned about its middle by 3 or 90 degrees."""
-    drawn = _spot(demo, lot).drawn
+    drawn = spot(demo, lot).drawn
     grain, angle = drawn.grain, lot.choice((3.0, -3.0, 90.0))
     middle = Point((grain.top.x + grain.bottom.x) / 2, (grain.top.y + grain.bottom.y) / 2)
     turn = turned_about(angle, middle)
@@ -152,7 +152,7 @@ def grain_turned(demo: Demo, lot: Random) -> Fault | None:
 
 def flipped(demo: Demo, lot: Random) -> Fault | None:
     """An asymmetric piece drawn turned over, in one size or, where only one way is cut, in all of them."""
-    cut = _spot(demo, lot)
+    cut = spot(demo, lot)
     if cut.fold is not None or is_symmetric(cut.cut_outline):
         return None
     if demo.only_size(cut.drawn.file) is None:
@@ -166,7 +166,7 @@ def flipped(demo: Demo, lot: Random) -> Fault | None:
 
 def other_size(demo: Demo, lot: Random) -> Fault | None:
     """The master of one size in the place of another's."""
-    drawn = _spot(demo, lot).drawn
+    drawn = spot(demo, lot).drawn
     other = demo.drawn(drawn.piece, lot.choice(demo.pattern.pieces[drawn.piece].sizes))
     text = demo.texts[other.file]
     if text == demo.texts[drawn.file]:
@@ -176,7 +176,7 @@ def other_size(demo: Demo, lot: Random) -> Fault | None:
 
 def edge_lost(demo: Demo, lot: Random) -> Fault | None:
     """An edge taken out of the master, or called otherwise."""
-    drawn = _spot(demo, lot).drawn
+    drawn = spot(demo, lot).drawn
     edge = lot.choice(drawn.edges).name
     line = _edge_line(demo, drawn, edge)
     if lot.random() < 0.5:
@@ -190,7 +190,7 @@ def edge_lost(demo: Demo, lot: Random) -> Fault | None:
 
 def edge_doubled(demo: Demo, lot: Random) -> Fault | None:
     """An edge drawn twice, under its own name or another."""
-    drawn = _spot(demo, lot).drawn
+    drawn = spot(demo, lot).drawn
     edge = lot.choice(drawn.edges).name
     line = _edge_line(demo, drawn, edge)
     again = line if lot.random() < 0.5 else line.replace(f'"{edge}"', f'"{edge}-copy"')
@@ -199,7 +199,9 @@ def edge_doubled(demo: Demo, lot: Random) -> Fault | None:
 
 
 def _edge_line(demo: Demo, drawn: DrawnPiece, edge: str) -> str:
-    match = re.search(rf'<path data-name="{edge}" [^>]*/>\n', demo.texts[drawn.file])
+    text = demo.texts[drawn.file]
+    seam = text[text.index('"seam"') :]  # an inside line may have the same name
+    match = re.search(rf'<path data-name="{edge}" [^>]*/>\n', seam)
     assert match is not None
     return match[0]
 
@@ -217,7 +219,9 @@ def dart_leg(demo: Demo, lot: Random) -> Fault | None:
         return None
     piece, edge = lot.choice(darts)
     drawn = demo.drawn(piece, lot.choice(demo.pattern.sizes))
-    line = next(line for line in drawn.inside if line.name and line.name.endswith("dart"))
+    line = next((line for line in drawn.inside if line.name and line.name.endswith("dart")), None)
+    if line is None or len(line.path) != 2:
+        return None
     ends = line.path[0].start, line.path[-1].end
     tip = line.path[0].end
     own = lot.choice((0, 1))
@@ -238,7 +242,7 @@ def _leg_difference(ends: tuple[Point, Point], tip: Point) -> float:
 
 def fold_bent(demo: Demo, lot: Random) -> Fault | None:
     """A fold edge that bends by 0.5 to 3 mm."""
-    cut = _spot(demo, lot)
+    cut = spot(demo, lot)
     fold = next((edge.name for edge in cut.edges if edge.fold), None)
     if fold is None:
         return None
@@ -251,7 +255,7 @@ def fold_bent(demo: Demo, lot: Random) -> Fault | None:
 
 def kinked(demo: Demo, lot: Random) -> Fault | None:
     """A curve with a kink of 12 to 25 degrees: a handle turned at one point of it."""
-    drawn = _spot(demo, lot).drawn
+    drawn = spot(demo, lot).drawn
     curved = [edge for edge in drawn.edges if any(not isinstance(segment, Line) for segment in edge.path)]
     if not curved:
         return None

@@ -12,6 +12,7 @@ import msgspec
 
 from pipeline.checks.all import check_garment
 from pipeline.checks.garment import Garment
+from pipeline.checks.telling import tell
 from pipeline.checks.waivers import waive
 from pipeline.cutting.cut import cut_pieces
 from pipeline.lays.demand import lay_requests
@@ -56,15 +57,15 @@ class _Read(msgspec.Struct, frozen=True):
 
 
 class Demo:
-    """A copy of a demo in a folder of its own, and its clean reading."""
+    """A copy of a pattern in a folder of its own, its clean reading, and what is found in it without a fault."""
 
-    def __init__(self, name: str, room: Path) -> None:
-        self.name, self.folder = name, room / name
-        shutil.copytree(SOURCE / name, self.folder, ignore=shutil.ignore_patterns("*.py", "__pycache__", "lays.json"))
+    def __init__(self, source: Path, room: Path) -> None:
+        self.name, self.folder = source.name, room / source.name
+        shutil.copytree(source, self.folder, ignore=shutil.ignore_patterns("*.py", "__pycache__", "lays.json"))
         self.texts = {
             path.relative_to(self.folder).as_posix(): path.read_text(encoding="utf-8")
             for path in sorted(self.folder.rglob("*"))
-            if path.is_file()
+            if path.suffix in (".svg", ".toml", ".md")
         }
         self._reads: dict[tuple[bytes, str, str | None], _Read] = {}
         self._widths: dict[tuple[bytes, tuple[int, ...]], tuple[Finding, ...]] = {}
@@ -76,6 +77,12 @@ class Demo:
             size: {cut.piece: cut for read in self._size(pattern, size, self.texts) for cut in read.cuts}
             for size in pattern.sizes
         }
+        self._known = {_key(finding) for finding in self.findings({})}
+
+    def told(self, changes: Changes) -> list[Finding]:
+        """What blocks or warns with these texts and does not without: a garment may have what its drafter lets be."""
+        found = self.findings(changes)
+        return [each for each in told_above_info(found) if _key(each) not in self._known]
 
     def findings(self, changes: Changes) -> tuple[Finding, ...]:
         """What a run of `check` would find with these texts, in the order of pipeline/steps/findings.py."""
@@ -153,6 +160,16 @@ class Demo:
             requests = lay_requests(pattern, size, cuts)
             self._widths[key] = tuple(finding for request in requests for finding in too_wide(pattern, request))
         return self._widths[key]
+
+
+def _key(finding: Finding) -> tuple[str | None, ...]:
+    return finding.check, finding.code, finding.size, finding.piece, finding.where, finding.object, finding.found
+
+
+def is_first(found: list[Finding], fault: Fault, pattern: Pattern) -> bool:
+    """Whether the first line that a run tells names the place of a fault."""
+    line = next(iter(tell(found, pattern.sizes)), "")
+    return any(each.message in line and names(each, fault, pattern) for each in found)
 
 
 def told_above_info(findings: tuple[Finding, ...]) -> list[Finding]:

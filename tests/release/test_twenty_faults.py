@@ -15,7 +15,7 @@ from pipeline.model.points import Affine, Point
 from tests.bench.kinds_drawn import redrawn
 from tests.bench.kinds_said import said, with_taper
 from tests.bench.masters import lengthened, mapped, master_text, replace, turned_about, with_path
-from tests.bench.seeding import DEMOS, Demo, Fault, names, told_above_info
+from tests.bench.seeding import DEMOS, SOURCE, Demo, Fault, names, told_above_info
 
 JACKET, SKIRT, PINAFORE = DEMOS
 
@@ -23,7 +23,7 @@ JACKET, SKIRT, PINAFORE = DEMOS
 @pytest.fixture(scope="module")
 def demos(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Demo]:
     room = tmp_path_factory.mktemp("demos")
-    return {name: Demo(name, room) for name in DEMOS}
+    return {name: Demo(SOURCE / name, room) for name in DEMOS}
 
 
 @pytest.mark.parametrize("name", DEMOS)
