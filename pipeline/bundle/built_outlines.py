@@ -10,6 +10,7 @@ from pipeline.bundle.built_layers import own_layers
 from pipeline.bundle.built_pdf import BuiltPdf
 from pipeline.bundle.outline_match import LEAST_SHOWN, Lines, Match, Outline, match
 from pipeline.bundle.pdf_sheets import Drawn, planes
+from pipeline.bundle.promised import tiled_formats
 from pipeline.checks.registry import Outcome
 
 OFF_MM = 0.15
@@ -46,13 +47,13 @@ def built_outlines(built: Built) -> Iterator[Outcome]:
 
 
 def _looked_at(built: Built) -> list[BuiltPdf]:
-    """The first file of all sizes, and the first of the middle size alone."""
+    """The first file of all sizes, one that is printed at home where there is one, and the first of the middle size."""
     sizes = built.pattern.sizes
-    middle = sizes[len(sizes) // 2]
+    tiled = tuple(f"print/{name}.pdf" for name in tiled_formats(built.pattern))
     first: dict[str | None, BuiltPdf] = {}
-    for pdf in built.prints:
+    for pdf in sorted(built.prints, key=lambda pdf: pdf.path not in tiled):
         first.setdefault(format_of(pdf.path)[1], pdf)
-    return [pdf for alone, pdf in first.items() if alone in (None, middle)]
+    return [pdf for alone, pdf in first.items() if alone in (None, sizes[len(sizes) // 2])]
 
 
 def _told(pdf: BuiltPdf, size: str, piece: str, found: Match | None) -> Iterator[Outcome]:
