@@ -77,8 +77,8 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Bundle:
 
 @pytest.fixture
 def bundle(built: Bundle, tmp_path: Path) -> Bundle:
-    shutil.copytree(built.folder, tmp_path / "bundle")
-    return Bundle(built.pattern, tmp_path / "bundle")
+    shutil.copytree(built.folder, tmp_path / built.folder.name)
+    return Bundle(built.pattern, tmp_path / built.folder.name)
 
 
 def test_a_clean_bundle_has_nothing_above_info(built: Bundle) -> None:
