@@ -10,7 +10,7 @@ from pipeline.checks.registry import Outcome
 from pipeline.checks.size_rows import Row, edge_order, rows
 from pipeline.checks.smooth import STEP_ALLOWED, STEP_SOURCE, Break, Value, bands, breaks, off_line, triples
 from pipeline.model.pieces import CutPiece, inside_length_mm
-from pipeline.model.points import Vector
+from pipeline.model.points import Point, Vector
 
 _FALL_MM = 1.0
 _CONSTANT_MM = 0.05
@@ -163,9 +163,15 @@ def _outer_places(cut: CutPiece) -> dict[str, Value]:
 
 
 def _inner_places(cut: CutPiece) -> dict[str, Value]:
-    """Named points, and ends of named inside lines, from the middle of the corners."""
+    """Named points, of one name in their order, and ends of named inside lines, from the middle of the corners."""
     middle = _middle(cut)
-    places = {f"{point.name}, point": point.place for point in cut.drawn.points if point.name}
+    places: dict[str, Point] = {}
+    counts: dict[str, int] = {}
+    for point in cut.drawn.points:
+        if point.name:
+            counts[point.name] = counts.get(point.name, 0) + 1
+            number = f" {counts[point.name]}" if counts[point.name] > 1 else ""
+            places[f"{point.name}, point{number}"] = point.place
     for line in cut.drawn.inside:
         if line.name and not line.closed:
             places[f"{line.name}, its start"], places[f"{line.name}, its end"] = line.path[0].start, line.path[-1].end

@@ -39,17 +39,18 @@ def said(
 def cut_count(demo: Demo, lot: Random) -> Fault | None:
     """One piece too many or too few, half or twice as many; in every size or in one."""
     piece = lot.choice(list(demo.pattern.pieces))
-    match = re.search(r"count = (\d+)", table_text(demo, f"pieces.{piece}"))
+    match = re.search(r'material = "[^"]*", count = (\d+)', table_text(demo, f"pieces.{piece}"))
     assert match is not None
     count = int(match[1])
     other = lot.choice([n for n in {count - 1, count + 1, count * 2} if n > 0])
-    old, new, size = match[0], f"count = {other}", None
+    stem = match[0].removesuffix(match[1])
+    old, new, size = match[0], f"{stem}{other}", None
     if "mirrored" not in table_text(demo, f"pieces.{piece}") and other % 2 and other > 1:
         new += ", mirrored = 1"
     elif lot.random() < 0.5:
         size = lot.choice(demo.pattern.pieces[piece].sizes)
         of = dict.fromkeys(demo.pattern.pieces[piece].sizes, count) | {size: other}
-        new = "count = { " + ", ".join(f'"{s}" = {n}' for s, n in of.items()) + " }"
+        new = stem + "{ " + ", ".join(f'"{s}" = {n}' for s, n in of.items()) + " }"
     edges = tuple(edge.name for edge in demo.cuts[demo.pattern.pieces[piece].sizes[0]][piece].edges)
     return said(demo, "count", f"pieces.{piece}", old, new, size, edges)
 

@@ -147,3 +147,13 @@ def test_notches_in_another_order_in_one_size():
 
     found = [f for f in told({("front", "L"): exchanged}) if f.check == "size-set"]
     assert [(f.code, f.size, f.where) for f in found] == [("notch-order", "L", "side")]
+
+
+def test_of_two_points_of_one_name_the_one_that_slipped_is_told():
+    def bars(slipped):
+        return lambda piece: replace(
+            piece, points=tuple(MarkPoint("bar", Point(40, y + (6 if slipped and y == 100 else 0))) for y in (100, 300))
+        )
+
+    found = told({("front", size): bars(size == "L") for size in SIZES})
+    assert [(f.check, f.size, f.object) for f in found] == [("grading-paths", "L", "bar, point")]
