@@ -106,11 +106,13 @@ def _slit(point: MarkPoint) -> Vector:
     """From one end to the other, whichever way it was drawn."""
     assert point.slit is not None
     run = point.slit[0].to(point.slit[1])
-    return run if (run.dy, run.dx) >= (0, 0) else run.scaled(-1)
+    return run if (round(run.dy, 3), run.dx) >= (0, 0) else run.scaled(-1)
 
 
 def _alike(one: Vector, other: Vector) -> bool:
-    return math.hypot(one.dx - other.dx, one.dy - other.dy) <= SLIT_MM
+    same = math.hypot(one.dx - other.dx, one.dy - other.dy)
+    back = math.hypot(one.dx + other.dx, one.dy + other.dy)  # a hair off level turns which end is taken as the first
+    return min(same, back) <= SLIT_MM
 
 
 def _open_lines(cut: CutPiece) -> dict[str, InsideLine]:

@@ -110,3 +110,18 @@ def test_a_row_that_is_uneven_on_purpose_is_let_be():
         )
 
     assert told("mark-rows", uneven) == []
+
+
+def test_a_level_buttonhole_is_alike_whichever_way_it_was_drawn_and_a_hair_off_level():
+    def redrawn(piece, size):
+        made = holes(piece, 1)
+        tilt = 1e-7 if size in ("M", "XL") else -1e-7
+        return replace(
+            made,
+            points=tuple(
+                replace(p, slit=(Point(p.slit[1].x, p.slit[1].y + tilt), p.slit[0])) if p.slit else p
+                for p in made.points
+            ),
+        )
+
+    assert told("mark-shapes", redrawn) == []
