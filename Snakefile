@@ -13,7 +13,7 @@ os.environ["PYTHONPATH"] = os.pathsep.join(filter(None, [workflow.basedir, os.en
 
 from pipeline.bundle import promised
 from pipeline.rules import start
-from pipeline.rules.screen import Progress, screen
+from pipeline.rules.screen import Progress, hush, screen
 from pipeline.work.receipts import OF_RUN
 from pipeline.rules.sources import RefusalError, check_config, found_file
 
@@ -100,4 +100,4 @@ onerror:
     RUN.end(False, SCREEN)
 
 
-logger.addHandler(Progress(SCREEN, when_nothing=lambda: RUN.end(True, SCREEN)))
+logger.addHandler(Progress(SCREEN or hush(logger, workflow.output_settings), when_nothing=lambda: RUN.end(True, SCREEN)))

@@ -160,14 +160,16 @@ def _corners(lines: Sequence[Floats]) -> Floats:
 
 
 def _samples(ring: Floats) -> tuple[Floats, Floats]:
-    """Places along an outline, at most 2 mm apart and none at a corner, and the normals there."""
+    """Places along an outline, at most 2 mm apart from one to the next, and the normals there."""
     steps = np.diff(ring, axis=0)
     lengths = np.hypot(*steps.T)
-    counts = np.maximum(1, np.ceil(lengths / _STEP_MM)).astype(int)
-    index = np.repeat(np.arange(len(steps)), counts)
-    shares = np.concatenate([(np.arange(count) + 0.5) / count for count in counts])
-    units = steps[index] / np.maximum(lengths[index], 1e-9)[:, None]
-    return ring[index] + shares[:, None] * steps[index], np.column_stack((units[:, 1], -units[:, 0]))
+    ends = np.cumsum(lengths)
+    count = max(1, math.ceil(ends[-1] / _STEP_MM))
+    along = (np.arange(count) + 0.5) * (ends[-1] / count)
+    index = np.minimum(np.searchsorted(ends, along), len(steps) - 1)
+    units = steps[index] / lengths[index][:, None]
+    places = ring[index + 1] - (ends[index] - along)[:, None] * units
+    return places, np.column_stack((units[:, 1], -units[:, 0]))
 
 
 def _places(corners: Floats, quarters: int, lines: Lines) -> list[_Place]:

@@ -2,8 +2,12 @@
 
 import logging
 import os
+import sys
 from collections.abc import Callable
-from typing import TextIO
+from typing import TYPE_CHECKING, TextIO
+
+if TYPE_CHECKING:  # importing it takes the console a fifth of a second
+    from snakemake.settings.types import OutputSettings
 
 SCREEN = "PATTERN_RELEASE_SCREEN"
 """The environment's name for the descriptor that `pattern-release` shows; without it all is the engine's."""
@@ -28,12 +32,39 @@ STAGES = {
 }
 """By the rule with which a stage begins."""
 _NOTHING = "Nothing to be done"
+_ENGINE_HANDLER = "DefaultStreamHandler"
+_OF_JOBS = ("job_error", "group_error")
+"""The engine's events that say what our summary says: which job failed, and why."""
+_JOBS_FAILED = (
+    "Exiting because a job execution failed",
+    "WorkflowError:\nAt least one job did not complete",
+    "RuleException:\nCalledProcessError",
+)
 
 
 def screen() -> TextIO | None:
     """Where `pattern-release` shows what a run says; None for a plain run of the engine."""
     number = os.environ.get(SCREEN)
     return os.fdopen(os.dup(int(number)), "w", encoding="utf-8") if number else None
+
+
+def hush(engine: logging.Logger, asked: "OutputSettings") -> TextIO | None:
+    """Keep of the engine's own words what it alone can tell: its faults. The rest is in its log, `.snakemake/log/`.
+
+    Returns where a plain run is shown then; None where it was asked for another logger, or for more than it says.
+    """
+    if asked.dryrun or asked.verbose or asked.printshellcmds or asked.debug_dag:
+        return None
+    handlers = [handler for handler in engine.handlers if handler.name == _ENGINE_HANDLER]
+    for handler in handlers:
+        handler.addFilter(_is_fault_of_engine)
+    return sys.stderr if handlers else None
+
+
+def _is_fault_of_engine(record: logging.LogRecord) -> bool:
+    event = getattr(record, "event", None)
+    ours = getattr(event, "value", event) in _OF_JOBS or str(record.msg).startswith(_JOBS_FAILED)
+    return record.levelno >= logging.ERROR and not ours
 
 
 class Progress(logging.Handler):

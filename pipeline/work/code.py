@@ -30,13 +30,10 @@ def code_digest(module: str) -> str:
 
 
 def _collect(module: str, seen: set[str]) -> None:
-    if module in seen or _file(module) is None:
-        return
     seen.add(module)
     for name in _imports(module):
-        _collect(name, seen)
-    if "." in module:
-        _collect(module.rpartition(".")[0], seen)
+        if name not in seen:
+            _collect(name, seen)
 
 
 @cache
@@ -60,11 +57,11 @@ def _content(module: str) -> bytes:
 
 @cache
 def _imports(module: str) -> tuple[str, ...]:
-    """Every name that a module imports from ours, modules or not: those that are none have no file."""
+    """The modules of ours that a module imports, and the package that it is in: other names have no file."""
     file = _file(module)
     assert file is not None
-    names: list[str] = []
+    names = [module.rpartition(".")[0]] if "." in module else []
     for source, several, few in _IMPORT.findall(file.read_text(encoding="utf-8")):
         words = (word.strip() for word in (several or few).split(","))
         names += [source, *(f"{source}.{word}" for word in words if word)]
-    return tuple(names)
+    return tuple(dict.fromkeys(name for name in names if _file(name) is not None))
