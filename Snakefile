@@ -92,12 +92,17 @@ onstart:
         sys.exit(1)
 
 
+def end(well):
+    """Tell how it went."""
+    RUN.end(well, workflow.dag.targetrules, SCREEN)
+
+
 onsuccess:
-    RUN.end(True, SCREEN)
+    end(True)
 
 
 onerror:
-    RUN.end(False, SCREEN)
+    end(False)
 
 
-logger.addHandler(Progress(SCREEN or hush(logger, workflow.output_settings), when_nothing=lambda: RUN.end(True, SCREEN)))
+logger.addHandler(Progress(SCREEN or hush(logger, workflow.output_settings), when_nothing=lambda: end(True)))

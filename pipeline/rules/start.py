@@ -2,6 +2,7 @@
 
 import shutil
 import threading
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Any, TextIO
 
@@ -36,8 +37,8 @@ class Run:
             self.place.hold_release()
         self.place.begin()
 
-    def end(self, well: bool, shown: TextIO | None) -> None:
-        """Tell how it went, and let the process end at once.
+    def end(self, well: bool, asked: Iterable[Any], shown: TextIO | None) -> None:
+        """Tell how it went of the rules that were asked for, and let the process end at once.
 
         Snakemake starts a clock of a second whenever jobs are started (for a limit of jobs a second, which is never
         met here), and a process does not end before its clocks do.
@@ -45,7 +46,8 @@ class Run:
         for thread in threading.enumerate():
             if isinstance(thread, threading.Timer):
                 thread.cancel()
-        if end_run(self.sources, self.place.work, self.place.release, well, shown):
+        targets = {rule.name for rule in asked}
+        if end_run(self.sources, self.place.work, self.place.release, targets, well, shown):
             self.place.end()
 
 

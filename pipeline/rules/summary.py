@@ -14,6 +14,9 @@ from pipeline.rules.sources import Source
 from pipeline.work.files import read_json, write_json
 from pipeline.work.receipts import FAILED, OF_RUN
 
+BUILD, CHECK = "all", "check"
+"""Targets of the Snakefile."""
+
 
 class Outcome(msgspec.Struct, frozen=True):
     """What a run came to for one pattern. `failures` are what its failed jobs left in their logs, a text a job."""
@@ -30,10 +33,13 @@ class Outcome(msgspec.Struct, frozen=True):
         return to_mend(self.findings)
 
 
-def end_run(sources: dict[str, Source], work: Path, release: Path, well: bool, shown: TextIO | None) -> bool:
+def end_run(
+    sources: dict[str, Source], work: Path, release: Path, asked: set[str], well: bool, shown: TextIO | None
+) -> bool:
     """Print a paragraph a pattern and the verdict. Whether all that was asked for ran, be it with findings that block.
 
-    Each pattern's findings, as far as they are known by now, are left in `<work>/<pattern>/findings.json`.
+    `asked` are the targets: a run that was to check says nothing of building. Each pattern's findings, as far as they
+    are known by now, are left in `<work>/<pattern>/findings.json`.
     """
     outcomes = [_outcome(source, work) for source in sources.values()]
     failures = [text for outcome in outcomes for text in outcome.failures] + _failures(work / OF_RUN / "log")
@@ -42,8 +48,8 @@ def end_run(sources: dict[str, Source], work: Path, release: Path, well: bool, s
         print("", *read_json(verified, list[str]), sep="\n", file=shown, flush=True)
         return True
     blocked = [outcome for outcome in outcomes if outcome.blocking]
-    lines = [line for outcome in outcomes for line in _paragraph(outcome, release)]
-    print("", *lines, *_verdict(outcomes, blocked, failures, well), sep="\n", file=shown, flush=True)
+    lines = [line for outcome in outcomes for line in _paragraph(outcome, release, asked)]
+    print("", *lines, *_verdict(outcomes, asked, blocked, failures, well), sep="\n", file=shown, flush=True)
     return well or (bool(blocked) and not failures)
 
 
@@ -74,13 +80,13 @@ def _failures(folder: Path) -> list[str]:
     return [file.read_text(encoding="utf-8") for file in sorted(folder.glob(f"*{FAILED}"))]
 
 
-def _paragraph(outcome: Outcome, release: Path) -> list[str]:
+def _paragraph(outcome: Outcome, release: Path, asked: set[str]) -> list[str]:
     pattern = outcome.source.pattern
     told = tell(outcome.findings, pattern.sizes, places_of(pattern)) if pattern else tell(outcome.findings, ())
-    return [_headline(outcome, release), *(f"  {line}" for line in told)]
+    return [_headline(outcome, release, asked), *(f"  {line}" for line in told)]
 
 
-def _headline(outcome: Outcome, release: Path) -> str:
+def _headline(outcome: Outcome, release: Path, asked: set[str]) -> str:
     source = outcome.source
     if source.pattern is None:
         return f"{source.name}: pattern.toml was refused, nothing was built"
@@ -90,12 +96,16 @@ def _headline(outcome: Outcome, release: Path) -> str:
         return f"{name}: nothing was built, {_count(outcome.blocking, 'finding')} to mend first{as_it_was}"
     if outcome.failures:
         return f"{name}: not built, a job failed{as_it_was}"
-    if outcome.place:
+    if outcome.place and BUILD in asked:
         return f"{name}: built, {outcome.place}"
+    if outcome.place:
+        as_it_was = f"; the bundle in {outcome.place} is of this source"
     return f"{name}: {'nothing that was checked blocks' if outcome.checked else 'not checked'}{as_it_was}"
 
 
-def _verdict(outcomes: list[Outcome], blocked: list[Outcome], failures: list[str], well: bool) -> list[str]:
+def _verdict(
+    outcomes: list[Outcome], asked: set[str], blocked: list[Outcome], failures: list[str], well: bool
+) -> list[str]:
     """The last words of a run; that nothing blocks is said only where every check has run."""
     lines = []
     if blocked:
@@ -104,8 +114,8 @@ def _verdict(outcomes: list[Outcome], blocked: list[Outcome], failures: list[str
         )
     lines += dict.fromkeys(failures)
     if well:
-        built = all(outcome.place for outcome in outcomes)
-        checked = all(outcome.checked for outcome in outcomes)
+        built = BUILD in asked and all(outcome.place for outcome in outcomes)
+        checked = bool(asked & {BUILD, CHECK}) and all(outcome.checked for outcome in outcomes)
         done = "built" if built else "checked: nothing blocks a release" if checked else "done"
         lines.append(f"{_count(len(outcomes), 'pattern')} {done}.")
     elif blocked and not failures:

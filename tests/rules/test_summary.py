@@ -19,14 +19,14 @@ FOUND = msgspec.json.encode(FindingsFile(findings=(ODD,)))
 def ended(tmp_path, capsys):
     """What the end of a run says, given the files that its jobs left."""
 
-    def end(well: bool, **files: bytes) -> str:
+    def end(well: bool, asked: str = "all", **files: bytes) -> str:
         folder = tmp_path / "tea-apron"
         for name, data in files.items():
             path = folder / name.replace("__", "/")
             path = path.with_suffix(".failed" if path.parent.name == "log" else ".json")
             path.parent.mkdir(parents=True, exist_ok=True)
             path.write_bytes(data)
-        end_run({"tea-apron": read_source(SMALL, tmp_path)}, tmp_path, tmp_path / "release", well, None)
+        end_run({"tea-apron": read_source(SMALL, tmp_path)}, tmp_path, tmp_path / "release", {asked}, well, None)
         return capsys.readouterr().out
 
     return end
@@ -67,3 +67,14 @@ def test_a_bundle_that_was_held_back_is_not_called_built(ended):
     said = ended(False, checked=NOTHING, built=FOUND, bundle=stamp)
     assert "nothing was built, 1 finding to mend first" in said
     assert said.splitlines()[-1] == "1 pattern of 1 not released: tea-apron."
+
+
+def test_a_run_that_was_to_check_speaks_of_the_check_also_where_a_bundle_stands(ended):
+    stamp = msgspec.json.encode({"place": "/release/tea-apron/1.0.0", "checksums": "sums"})
+    said = ended(True, "check", checked=NOTHING, built=NOTHING, bundle=stamp).splitlines()
+    assert said[1].startswith("tea-apron 1.0.0: nothing that was checked blocks; the bundle in")
+    assert said[-1] == "1 pattern checked: nothing blocks a release."
+
+
+def test_a_search_is_no_check(ended):
+    assert ended(True, "lays", checked=NOTHING).splitlines()[-1] == "1 pattern done."
