@@ -4,10 +4,7 @@ import logging
 import os
 import sys
 from collections.abc import Callable
-from typing import TYPE_CHECKING, TextIO
-
-if TYPE_CHECKING:  # importing it takes the console a fifth of a second
-    from snakemake.settings.types import OutputSettings
+from typing import Any, TextIO
 
 SCREEN = "PATTERN_RELEASE_SCREEN"
 """The environment's name for the descriptor that `pattern-release` shows; without it all is the engine's."""
@@ -48,23 +45,23 @@ def screen() -> TextIO | None:
     return os.fdopen(os.dup(int(number)), "w", encoding="utf-8") if number else None
 
 
-def hush(engine: logging.Logger, asked: "OutputSettings") -> TextIO | None:
-    """Keep of the engine's own words what it alone can tell: its faults. The rest is in its log, `.snakemake/log/`.
+def hush(engine: logging.Logger, asked: Any) -> TextIO | None:
+    """Keep of the engine's own words what it alone can tell: its faults, and that nothing is to be done.
 
-    Returns where a plain run is shown then; None where it was asked for another logger, or for more than it says.
+    The rest is in its log, `.snakemake/log/`. `asked` are its settings of what is put out. Returns where a plain run is shown then; None where it was asked for another logger, or for more than it says.
     """
     if asked.dryrun or asked.verbose or asked.printshellcmds or asked.debug_dag:
         return None
     handlers = [handler for handler in engine.handlers if handler.name == _ENGINE_HANDLER]
     for handler in handlers:
-        handler.addFilter(_is_fault_of_engine)
+        handler.addFilter(_engine_alone_can_tell)
     return sys.stderr if handlers else None
 
 
-def _is_fault_of_engine(record: logging.LogRecord) -> bool:
+def _engine_alone_can_tell(record: logging.LogRecord) -> bool:
     event = getattr(record, "event", None)
     ours = getattr(event, "value", event) in _OF_JOBS or str(record.msg).startswith(_JOBS_FAILED)
-    return record.levelno >= logging.ERROR and not ours
+    return str(record.msg).startswith(_NOTHING) or (record.levelno >= logging.ERROR and not ours)
 
 
 class Progress(logging.Handler):
