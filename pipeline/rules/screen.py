@@ -48,7 +48,8 @@ def screen() -> TextIO | None:
 def hush(engine: logging.Logger, asked: Any) -> TextIO | None:
     """Keep of the engine's own words what it alone can tell: its faults, and that nothing is to be done.
 
-    The rest is in its log, `.snakemake/log/`. `asked` are its settings of what is put out. Returns where a plain run is shown then; None where it was asked for another logger, or for more than it says.
+    The rest is in its log, `.snakemake/log/`. `asked` are its settings of what is put out. Returns where a plain run is
+    shown then; None where it was asked for another logger, or for more than it says.
     """
     if asked.dryrun or asked.verbose or asked.printshellcmds or asked.debug_dag:
         return None
