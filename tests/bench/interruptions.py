@@ -48,11 +48,11 @@ if mine:
         global count
         writes = event == "open" and isinstance(arguments[2], int) and arguments[2] & (os.O_WRONLY | os.O_RDWR)
         if writes or event in ("os.rename", "os.remove", "os.mkdir", "os.rmdir", "os.chmod", "shutil.copyfile"):
-            if count == at:
+            count += 1  # before what is told is opened, which is watched too
+            if count == at + 1:
                 with open(os.environ["STOP_TOLD"], "w") as told:
                     told.write(f"{event} {arguments[0]}")
                 os.killpg(os.getpgid(0), signal.SIGKILL)
-            count += 1
 
     sys.addaudithook(watch)
 """
