@@ -5,9 +5,9 @@ from pathlib import Path
 
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.fonts import use_own_fonts
-from pipeline.drawing.joints import joints_in_nest
-from pipeline.drawing.page_map import map_pieces
-from pipeline.drawing.pieces import draw_stack
+from pipeline.drawing.nest.page_joints import joints_in_nest
+from pipeline.drawing.panels.map import map_pieces
+from pipeline.drawing.piece.pieces import draw_stack
 from pipeline.masters.load import load_pattern
 from pipeline.sheets.layout import Layout, PagePlan
 from pipeline.steps.inputs import cuts_by_piece

@@ -7,8 +7,8 @@ from typing import get_args
 
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.fonts import use_own_fonts
-from pipeline.drawing.page_projector import projector_page, projector_plan
-from pipeline.drawing.pieces import Ground, draw_projector_stack, in_white
+from pipeline.drawing.pages.projector import projector_page, projector_plan
+from pipeline.drawing.piece.pieces import Ground, draw_projector_stack, in_white
 from pipeline.masters.load import load_pattern
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.pieces import CutPiece

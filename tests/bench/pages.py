@@ -21,8 +21,8 @@ import pypdf
 from pipeline.cutting.cut import cut_pieces
 from pipeline.drawing import scene
 from pipeline.drawing.fonts import use_own_fonts
-from pipeline.drawing.page_projector import projector_plan
-from pipeline.drawing.pieces import draw_stack
+from pipeline.drawing.pages.projector import projector_plan
+from pipeline.drawing.piece.pieces import draw_stack
 from pipeline.masters.load import load_pattern
 from pipeline.masters.read_size import read_size
 from pipeline.model.pattern import Pattern

@@ -8,8 +8,8 @@ from typing import NamedTuple
 from pipeline.bundle.promised import print_files, tiled_formats
 from pipeline.cutting.cut import cut_pieces
 from pipeline.drawing.drawing import Drawing
-from pipeline.drawing.joints import Joints, joints_in_nest
-from pipeline.drawing.pieces import StackStyle, draw_projector_stack, draw_stack
+from pipeline.drawing.nest.page_joints import Joints, joints_in_nest
+from pipeline.drawing.piece.pieces import StackStyle, draw_projector_stack, draw_stack
 from pipeline.masters.load import load_pattern
 from pipeline.masters.read_size import read_size
 from pipeline.model.pattern import Pattern

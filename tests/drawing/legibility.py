@@ -12,9 +12,9 @@ from fontTools.ttLib import TTFont
 
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.fonts import FONT_FILES
-from pipeline.drawing.joints import Joints
-from pipeline.drawing.nested import in_nest
-from pipeline.drawing.stretches import ALIKE_MM
+from pipeline.drawing.nest.one_size import in_nest
+from pipeline.drawing.nest.page_joints import Joints
+from pipeline.drawing.nest.stretches import ALIKE_MM
 from pipeline.model.pieces import CutPiece
 from tests.drawing.seen import SeenText, fills, lines, text_box, texts
 

@@ -6,12 +6,12 @@ import msgspec
 import pytest
 
 from pipeline.drawing.drawing import Drawing
-from pipeline.drawing.pieces import draw_stack
+from pipeline.drawing.piece.pieces import draw_stack
 from pipeline.work.cache import Cache
 from tests.drawing.stack_factory import P, collar, pattern_of, stack, tab
 
 PATTERN = pattern_of("collar", "tab")
-CODE = "pipeline.drawing.pieces"
+CODE = "pipeline.drawing.piece.pieces"
 
 
 class Workroom:
