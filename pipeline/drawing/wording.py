@@ -6,7 +6,7 @@ from pipeline.model.lengths import both_units
 from pipeline.model.pattern import Texts, Units, in_language
 from pipeline.words import say
 
-JOINT = " · "
+SEPARATOR = " · "
 
 
 def length_words(language: str, length_mm: float, units: Units) -> str:
@@ -34,6 +34,6 @@ def size_range(sizes: Sequence[str], order: Sequence[str]) -> str:
     return ", ".join(parts)
 
 
-def all_languages(texts: Texts, languages: Sequence[str], joint: str = JOINT) -> str:
+def all_languages(texts: Texts, languages: Sequence[str], separator: str = SEPARATOR) -> str:
     """A text of the pattern in several languages, each wording once: "Jacket · Jacke"."""
-    return joint.join(dict.fromkeys(in_language(texts, language) for language in languages))
+    return separator.join(dict.fromkeys(in_language(texts, language) for language in languages))

@@ -11,7 +11,7 @@ from pipeline.drawing import scene
 from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.free_area import FreeArea, Rectangle
 from pipeline.drawing.ink import Ink
-from pipeline.drawing.wording import JOINT
+from pipeline.drawing.wording import SEPARATOR
 from pipeline.model.points import Point
 
 NO_BREAK = "\u00a0"
@@ -195,7 +195,7 @@ def _layouts(words: Sequence[Words], flowed: bool = False, widths: Sequence[floa
     """The block broken to ever narrower widths, each different shape once; `flowed`: all of it as one paragraph."""
     paragraphs = [(_parts(line), line.scale) for line in words]
     if flowed:
-        parts = [part for line in words for part in (*_parts(line), _Part(JOINT.strip(), line.sizes, False))]
+        parts = [part for line in words for part in (*_parts(line), _Part(SEPARATOR.strip(), line.sizes, False))]
         paragraphs = [(parts[:-1], 1.0)]
     found: dict[tuple[float, float], _Layout] = {}
     for width in widths:

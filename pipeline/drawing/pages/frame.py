@@ -13,7 +13,7 @@ from pipeline.drawing import scene
 from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
 from pipeline.drawing.names import PAPER_NAMES
 from pipeline.drawing.pages.joints import Joint, Side, joints_of, row_middles_mm
-from pipeline.drawing.panels.words import JOINT, in_all, size_words, version_words
+from pipeline.drawing.panels.words import SEPARATOR, in_all, size_words, version_words
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.styles import BLACK
 from pipeline.drawing.text_lines import fitted
@@ -211,7 +211,7 @@ def _foot(pattern: Pattern, plan: PagePlan, page: Page, box: Box, joints: Mappin
     named = f"{version_words(pattern, wanted[1])} · {PAPER_NAMES[plan.format]}"
     what = [f"{in_all(pattern.title, languages)} · {named}" for languages in wanted]
     which = [
-        f"{say_all(languages, 'page.number', JOINT, number=page.number, count=len(plan.pages))} · {page.label}"
+        f"{say_all(languages, 'page.number', SEPARATOR, number=page.number, count=len(plan.pages))} · {page.label}"
         f" · {size_words(page.sizes, pattern.sizes, languages)}"
         for languages in wanted
     ]

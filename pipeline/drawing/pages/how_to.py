@@ -3,7 +3,7 @@
 from pipeline.drawing.pages.join_picture import HEIGHT_MM, join_picture
 from pipeline.drawing.panels.column import Column
 from pipeline.drawing.panels.squares import wrong_scales
-from pipeline.drawing.panels.words import JOINT, Languages, care_texts, in_all
+from pipeline.drawing.panels.words import SEPARATOR, Languages, care_texts, in_all
 from pipeline.drawing.wording import in_decimals, length_words
 from pipeline.model.pattern import Pattern
 from pipeline.sheets.layout import PagePlan
@@ -23,13 +23,13 @@ def how_to_print(column: Column, plan: PagePlan, languages: Languages) -> None:
         column.gap(0.3)
         column.text(say(language, "start.measures"))
         for word, measures in by_word.items():
-            shown = in_decimals(language, JOINT.join(measures))
+            shown = in_decimals(language, SEPARATOR.join(measures))
             column.text(f"{shown}: {say(language, word)}", indent_mm=2)
 
 
 def how_to_join(column: Column, pattern: Pattern, plan: PagePlan, languages: Languages, picture: bool = True) -> None:
     """What to do at a joint, below a picture of one."""
-    column.heading(say_all(languages, "start.join-head", JOINT))
+    column.heading(say_all(languages, "start.join-head", SEPARATOR))
     if picture:
         column.body += join_picture(column.left, column.y, column.width_mm)
         column.y += HEIGHT_MM + 1

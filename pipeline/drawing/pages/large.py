@@ -17,7 +17,7 @@ from pipeline.drawing.panels.map import MapPiece, page_map
 from pipeline.drawing.panels.marks_key import marks_key
 from pipeline.drawing.panels.sizes_key import samples
 from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_IN, SQUARE_MM, caption, ruler, square, wrong_scales
-from pipeline.drawing.panels.words import JOINT, in_all, size_words, version_words
+from pipeline.drawing.panels.words import SEPARATOR, in_all, size_words, version_words
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.text_lines import fitted
 from pipeline.drawing.wording import in_decimals
@@ -106,7 +106,7 @@ def _measure_and_join(column: Column, pattern: Pattern, plan: PagePlan) -> None:
         column.heading(say(language, "large.measure"))
         column.text(say(language, "start.measures"))
         wrong = [scale for scale in wrong_scales(210.0, 297.0) if scale.word == "wrong.dots"]
-        measures = in_decimals(language, JOINT.join(f"{scale.measure_mm:.1f} mm" for scale in wrong))
+        measures = in_decimals(language, SEPARATOR.join(f"{scale.measure_mm:.1f} mm" for scale in wrong))
         column.text(f"{measures}: {say(language, 'wrong.dots')}", indent_mm=2)
         column.gap()
     if len(plan.pages) > 1:
@@ -132,7 +132,7 @@ def _title_block(pattern: Pattern, plan: PagePlan, page: Page, sizes: Sequence[s
 
 
 def _number(pattern: Pattern, plan: PagePlan, page: Page) -> str:
-    return say_all(pattern.languages, "large.sheet", JOINT, number=page.number, count=len(plan.pages))
+    return say_all(pattern.languages, "large.sheet", SEPARATOR, number=page.number, count=len(plan.pages))
 
 
 def _edges(

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from pipeline.drawing.panels.column import Column
 from pipeline.drawing.panels.map import MapPiece, pages_of_piece
-from pipeline.drawing.panels.words import JOINT, Languages, in_all
+from pipeline.drawing.panels.words import SEPARATOR, Languages, in_all
 from pipeline.model.pattern import Pattern
 from pipeline.sheets.layout import PagePlan
 from pipeline.sheets.ranges import page_ranges
@@ -28,7 +28,7 @@ def piece_list(
     )
     if not rows:
         return
-    column.heading(say_all(languages, "start.pieces-head", JOINT))
+    column.heading(say_all(languages, "start.pieces-head", SEPARATOR))
     count = 2 if column.width_mm >= 2 * _NARROWEST_MM + _APART_MM else 1
     width, each = (column.width_mm - (count - 1) * _APART_MM) / count, -(-len(rows) // count)
     ends = []

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from pipeline.drawing import scene
 from pipeline.drawing.fonts import CAP_HEIGHT
-from pipeline.drawing.panels.words import JOINT, in_all, size_words, version_words
+from pipeline.drawing.panels.words import SEPARATOR, in_all, size_words, version_words
 from pipeline.drawing.piece.pieces import Ground
 from pipeline.drawing.scene import Anchor, Scene, Shape
 from pipeline.drawing.styles import BLACK, WHITE, Colour
@@ -78,7 +78,7 @@ def projector_page(pattern: Pattern, plan: PagePlan, material: str, ground: Grou
     body.append(scene.text(Point(_BRACKET_MM, baseline), content, size, fill=ink))
     if len(pattern.sizes) > 1:
         wanted = (pattern.languages, pattern.languages[:1])
-        notes = [say_all(languages, "projector.layers", JOINT) for languages in wanted]
+        notes = [say_all(languages, "projector.layers", SEPARATOR) for languages in wanted]
         note, size = fitted(notes, room - _TICK_MM, _TEXT_MM, _LEAST_TEXT_MM)
         body.append(scene.text(Point(width - _BRACKET_MM, baseline), note, size, anchor="end", fill=ink))
     note, size = fitted(_allowances(pattern, material), room, _TEXT_MM, _LEAST_TEXT_MM)
@@ -99,7 +99,7 @@ def _allowances(pattern: Pattern, material: str) -> list[str]:
             return say(language, "projector.allowances")
         return say(language, "projector.allowance", allowance=length_words(language, usual, pattern.units))
 
-    return [JOINT.join(map(told, languages)) for languages in (pattern.languages, pattern.languages[:1])]
+    return [SEPARATOR.join(map(told, languages)) for languages in (pattern.languages, pattern.languages[:1])]
 
 
 def _brackets(width: float, height: float, ink: Colour) -> Shape:

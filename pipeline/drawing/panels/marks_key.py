@@ -7,7 +7,7 @@ from typing import NamedTuple
 from pipeline.drawing import scene
 from pipeline.drawing.fonts import ASCENT, DESCENT, text_width_mm
 from pipeline.drawing.panels.column import LINE, Column
-from pipeline.drawing.panels.words import JOINT, Languages
+from pipeline.drawing.panels.words import SEPARATOR, Languages
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK, FOLD_EDGE_DASH_MM, NESTED, PLAIN, Look
 from pipeline.drawing.text_lines import fitted
@@ -39,8 +39,8 @@ class _Rows(NamedTuple):
 def marks_key(column: Column, sizes: Sequence[str], languages: Languages) -> None:
     """All marks as a file of `sizes` shows them, in the fewest rows: a name is one line, or one a language."""
     look = NESTED if len(sizes) > 1 else PLAIN
-    column.heading(say_all(languages, "start.marks-head", JOINT))
-    together = [(say_all(languages, word, JOINT),) for word, _ in _MARKS]
+    column.heading(say_all(languages, "start.marks-head", SEPARATOR))
+    together = [(say_all(languages, word, SEPARATOR),) for word, _ in _MARKS]
     apart = [tuple(dict.fromkeys(say(language, word) for language in languages)) for word, _ in _MARKS]
     size, top, room = column.size_mm, column.y, column.width_mm - _SAMPLE_MM - _BESIDE_MM
     fitting = [names for names in (together, apart) if _widest_mm(names, size) <= room] or [apart]

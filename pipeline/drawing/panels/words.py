@@ -7,13 +7,13 @@ from pipeline.drawing.wording import all_languages, size_range
 from pipeline.model.pattern import Pattern, Texts
 from pipeline.words import say, say_all
 
-JOINT = " / "
+SEPARATOR = " / "
 Languages = tuple[str, ...]
 
 
 def in_all(texts: Texts, languages: Languages) -> str:
     """As pages write it: "Jacket / Jacke"."""
-    return all_languages(texts, languages, JOINT)
+    return all_languages(texts, languages, SEPARATOR)
 
 
 def fewer(languages: Languages) -> list[Languages]:
@@ -23,13 +23,13 @@ def fewer(languages: Languages) -> list[Languages]:
 
 def version_words(pattern: Pattern, languages: Languages) -> str:
     """ "version 1.0.0" in several languages."""
-    return say_all(languages, "page.version", JOINT, version=pattern.version)
+    return say_all(languages, "page.version", SEPARATOR, version=pattern.version)
 
 
 def size_words(sizes: Sequence[str], order: Sequence[str], languages: Languages) -> str:
     """ "Size 34" or "Sizes 34–44" in several languages; `order` are all sizes of the pattern."""
     name = "size.name" if len(sizes) == 1 else "size.several"
-    return f"{say_all(languages, name, JOINT)} {size_range(sizes, order)}"
+    return f"{say_all(languages, name, SEPARATOR)} {size_range(sizes, order)}"
 
 
 def care_texts(pattern: Pattern, language: str) -> tuple[str, ...]:

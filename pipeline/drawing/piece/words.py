@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from pipeline.drawing.labels.text_block import NO_BREAK, Words
-from pipeline.drawing.wording import JOINT, all_languages, length_words, size_range
+from pipeline.drawing.wording import SEPARATOR, all_languages, length_words, size_range
 from pipeline.model.pattern import Cut, Pattern, PieceSpec, Texts, in_language
 from pipeline.model.pieces import CutEdge, CutPiece
 from pipeline.words import catalogue, say, say_all
@@ -34,13 +34,13 @@ def block_words(pattern: Pattern, cuts: Mapping[str, CutPiece], plain: bool, who
     if plain:
         named = [f"{say(language, 'size.name')} {sizes[0]}" for language in languages]
         written = dict.fromkeys(map(_kept_together, named))
-        size_line = Words(JOINT.join(written), sizes, 1.3, bold=True)
+        size_line = Words(SEPARATOR.join(written), sizes, 1.3, bold=True)
     else:
         size_line = _size_slots(pattern, sizes, 1.1)
     return (
         Words(all_languages(piece_title(pattern, name), languages), sizes, 1.6, bold=True),
         Words(all_languages(pattern.title, languages), sizes, 1.1, bold=True),
-        Words(JOINT.join(_kept_together(text) for text in (*dict.fromkeys(numbered), version)), sizes),
+        Words(SEPARATOR.join(_kept_together(text) for text in (*dict.fromkeys(numbered), version)), sizes),
         size_line,
         *_by_sizes(pattern, {size: cut_sentences(pattern, cut, whole) for size, cut in cuts.items()}),
         *(Words(sentence, sizes, bold=True, vital=True) for sentence in grain_sentences(pattern, name)),
