@@ -82,11 +82,11 @@ def notches_on_joints(
 ) -> Iterator[Fault]:
     """Notches that a joint parts."""
     for size, cut in cuts.items():
-        for slit in in_nest(cut, quarter_turns).slits:
-            (left, right), (top, bottom) = (sorted(pair) for pair in zip(slit.outer, slit.inner, strict=True))
+        for stroke in in_nest(cut, quarter_turns).notches:
+            (left, right), (top, bottom) = (sorted(pair) for pair in zip(stroke.outer, stroke.inner, strict=True))
             for paper, own in joints.items():
                 if any(left < x < right for x in own.at_x) or any(top < y < bottom for y in own.at_y):
-                    yield Fault("notch on joint", "", (size,), paper, tuple(slit.outer))
+                    yield Fault("notch on joint", "", (size,), paper, tuple(stroke.outer))
 
 
 def foreign_lines(drawn: Iterable[Drawing], cuts: Mapping[str, CutPiece], quarter_turns: int) -> Iterator[Fault]:

@@ -60,10 +60,12 @@ def by_sizes(
     return [(mark, tuple(sizes)) for mark, sizes in found]
 
 
-def slit_inks(pieces: Mapping[str, NestPiece], numbers: Mapping[str, int], look: Look) -> list[Ink]:
+def notch_inks(pieces: Mapping[str, NestPiece], numbers: Mapping[str, int], look: Look) -> list[Ink]:
     """Notches: short strokes from the cut line inward."""
-    found = by_sizes({size: piece.slits for size, piece in pieces.items()}, lambda slit: (slit.outer, slit.inner))
-    return _stroked([((slit.outer, slit.inner), sizes) for slit, sizes in found], numbers, look, look.mark_mm)
+    found = by_sizes(
+        {size: piece.notches for size, piece in pieces.items()}, lambda stroke: (stroke.outer, stroke.inner)
+    )
+    return _stroked([((stroke.outer, stroke.inner), sizes) for stroke, sizes in found], numbers, look, look.mark_mm)
 
 
 def clip_inks(pieces: Mapping[str, NestPiece], numbers: Mapping[str, int], look: Look) -> list[Ink]:

@@ -16,8 +16,8 @@ _ON_FOLD_MM = 0.15
 """A fold edge is straight within 0.1 mm."""
 
 
-class NestSlit(msgspec.Struct, frozen=True):
-    """One stroke of a notch."""
+class NotchStroke(msgspec.Struct, frozen=True):
+    """One stroke of a notch, from the cut line inward or across the seam line."""
 
     outer: Point
     inner: Point
@@ -52,7 +52,7 @@ class NestPiece(msgspec.Struct, frozen=True, kw_only=True):
     fold: tuple[Point, Point] | None
     ground: Polyline
     cut_ground: Polyline
-    slits: tuple[NestSlit, ...]
+    notches: tuple[NotchStroke, ...]
     clips: tuple[tuple[Point, Point], ...]
     grain: tuple[Point, Point]
     inside: tuple[NestLine, ...]
@@ -77,7 +77,7 @@ def in_nest(cut: CutPiece, quarter_turns: int, whole: bool = False) -> NestPiece
         fold=fold,
         ground=seam,
         cut_ground=outline,
-        slits=tuple(NestSlit(*_pair(affine, slit.outer, slit.inner)) for slit in cut.slits),
+        notches=tuple(NotchStroke(*_pair(affine, stroke.outer, stroke.inner)) for stroke in cut.slits),
         clips=tuple(_pair(affine, a, b) for a, b in cut.clips),
         grain=_pair(affine, drawn.grain.bottom, drawn.grain.top),
         inside=tuple(

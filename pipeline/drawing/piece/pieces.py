@@ -26,8 +26,8 @@ from pipeline.drawing.nest.marks import (
     fold_ink,
     grain_ink,
     head_mm,
+    notch_inks,
     point_inks,
-    slit_inks,
 )
 from pipeline.drawing.nest.page_joints import Joints, joint_lines
 from pipeline.drawing.piece.texts import beside_lines, cut_requests, inside_requests, side_texts, texts_in_lines
@@ -96,7 +96,7 @@ def _drawn(
     cuts_drawn, others, inside = cut_lines(stack), other_lines(stack), inside_lines(stack)
     lines = [*others, *(Line(line.stretch, line.style) for line in inside), *cuts_drawn]
     points = point_inks(stack.pieces, stack.numbers, look)
-    notches = [*slit_inks(stack.pieces, stack.numbers, look), *clip_inks(stack.pieces, stack.numbers, look)]
+    notches = [*notch_inks(stack.pieces, stack.numbers, look), *clip_inks(stack.pieces, stack.numbers, look)]
     folds, grains = _fold_signs(stack), _grain_lines(stack)
     marks = [*(ink for ink, _ in (*folds, *grains)), *(spot.ink for spot in points), *notches]
     obstacles = Obstacles([line.stretch for line in lines], [stroke for ink in marks for stroke in ink.strokes])

@@ -22,7 +22,7 @@ def _rounded(place: Point) -> tuple[float, float]:
     return round(place.x, 3), round(place.y, 3)
 
 
-def test_an_opened_piece_has_slits_clips_and_points_on_both_halves():
+def test_an_opened_piece_has_notches_clips_buttonholes_and_places_on_both_halves():
     made = back("34", 0)
     marks = (MarkPoint("a", P(60, 300)), MarkPoint("b", P(30, 400), (P(20, 400), P(40, 410))))
     clips = ((P(40, 20), P(42, 26)), (P(60, 12), P(62, 18)))
@@ -34,8 +34,8 @@ def test_an_opened_piece_has_slits_clips_and_points_on_both_halves():
     assert {(_rounded(a), _rounded(b)) for a, b in whole.clips} == clipped | {
         (_mirrored(a), _mirrored(b)) for a, b in half.clips
     }
-    assert {(_rounded(s.outer), _rounded(s.inner)) for s in whole.slits} == {
-        (way(s.outer), way(s.inner)) for s in half.slits for way in (_rounded, _mirrored)
+    assert {(_rounded(s.outer), _rounded(s.inner)) for s in whole.notches} == {
+        (way(s.outer), way(s.inner)) for s in half.notches for way in (_rounded, _mirrored)
     }
     assert {_rounded(p.place) for p in whole.points} == {
         way(p.place) for p in half.points for way in (_rounded, _mirrored)
