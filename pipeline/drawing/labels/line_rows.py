@@ -17,7 +17,7 @@ from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
 from pipeline.drawing.ink import Ink
 from pipeline.drawing.labels.point_labels import Floats, Group, row_inks, row_of_labels
 from pipeline.drawing.labels.side_text import Room
-from pipeline.drawing.nest.all_sizes import Stack
+from pipeline.drawing.nest.all_sizes import Nest
 from pipeline.drawing.nest.marks import Spot
 from pipeline.drawing.nest.stretches import Stretch
 from pipeline.drawing.wording import size_range
@@ -36,7 +36,7 @@ _STATIONS = 12
 
 
 def line_rows(
-    stack: Stack, stretches: Sequence[Stretch], room: Room, taken: list[shapely.Geometry]
+    nest: Nest, stretches: Sequence[Stretch], room: Room, taken: list[shapely.Geometry]
 ) -> tuple[list[Ink], list[int]]:
     """Rows for stretches that run beside another one of them, and the numbers of those that have no row."""
     inks: list[Ink] = []
@@ -44,25 +44,25 @@ def line_rows(
     left = sorted(range(len(lines)), key=lambda k: (-lines[k].length, k))
     alone = []
     while left:
-        row = row_of_labels(stack, _groups(stack, stretches, lines, left), room, taken)
+        row = row_of_labels(nest, _groups(nest, stretches, lines, left), room, taken)
         if row is None:
             alone.append(left.pop(0))
             continue
-        inks += [*(spot.ink for spot in row.spots), *row_inks(stack, row)]
+        inks += [*(spot.ink for spot in row.spots), *row_inks(nest, row)]
         served = {spot.key for spot in row.spots}
         left = [k for k in left if str(k) not in served]
     return inks, sorted(alone)
 
 
 def _groups(
-    stack: Stack, stretches: Sequence[Stretch], lines: Sequence[shapely.LineString], left: Sequence[int]
+    nest: Nest, stretches: Sequence[Stretch], lines: Sequence[shapely.LineString], left: Sequence[int]
 ) -> list[Group]:
     """Dots on the first line that is left and all that run beside it, at stations along it.
 
     The stations with most lines, from the middle on; none where no other line is near.
     """
-    host, look, runs = lines[left[0]], stack.look, np.array([lines[k] for k in left], dtype=object)[:, None]
-    texts = [size_range(stretches[k].sizes, stack.pattern.sizes) for k in left]
+    host, look, runs = lines[left[0]], nest.look, np.array([lines[k] for k in left], dtype=object)[:, None]
+    texts = [size_range(stretches[k].sizes, nest.pattern.sizes) for k in left]
     width = max(text_width_mm(text, look.tag_mm, bold=True) for text in texts)
     stations = np.arange(_STEP_MM / 2, host.length, max(_STEP_MM, host.length / _STATIONS))
     stations = stations[np.argsort(np.abs(stations - host.length / 2), kind="stable")]
@@ -82,7 +82,7 @@ def _groups(
             found.append((way, [left[k] for k in beside], _places(runs[beside, 0], at).tolist()))
     most = max((len(numbers) for _, numbers, _ in found), default=0)
     return [
-        Group(way, [_dot(stack, stretches[k].sizes, str(k), Point(*at)) for k, at in zip(numbers, places, strict=True)])
+        Group(way, [_dot(nest, stretches[k].sizes, str(k), Point(*at)) for k, at in zip(numbers, places, strict=True)])
         for way, numbers, places in found
         if len(numbers) == most
     ]
@@ -111,11 +111,11 @@ def _beside(off_mm: Floats, near_mm: float) -> list[int]:
     return order[first : last + 1]
 
 
-def _dot(stack: Stack, sizes: tuple[str, ...], key: str, place: Point) -> Spot:
-    radius = _DOT_MM * stack.look.marks
+def _dot(nest: Nest, sizes: tuple[str, ...], key: str, place: Point) -> Spot:
+    radius = _DOT_MM * nest.look.marks
     turns = [2 * math.pi * k / _CORNERS for k in range(_CORNERS)]
     ring = [Point(place.x + radius * math.cos(turn), place.y + radius * math.sin(turn)) for turn in turns]
-    colour = stack.look.colour(sizes, stack.numbers)
+    colour = nest.look.colour(sizes, nest.numbers)
     extent = (place.x - radius, place.y - radius, place.x + radius, place.y + radius)
     strokes = tuple(itertools.pairwise((*ring, ring[0])))
     return Spot(Ink(sizes, (scene.polygon(ring, colour),), extent, strokes), key, place, colour)

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from pipeline.drawing.fonts import CAP_HEIGHT, DESCENT, text_width_mm
 from pipeline.drawing.ink import Ink, stroke_ink, text_ink
 from pipeline.drawing.labels.side_text import Room
-from pipeline.drawing.nest.all_sizes import Stack
+from pipeline.drawing.nest.all_sizes import Nest
 from pipeline.drawing.nest.marks import POINT_RADIUS_MM, Spot
 from pipeline.drawing.scene import Run
 from pipeline.drawing.styles import LineStyle
@@ -53,33 +53,33 @@ class Row(NamedTuple):
     leaders: Floats
 
 
-def point_labels(stack: Stack, spots: Sequence[Spot], room: Room, taken: list[shapely.Geometry]) -> list[Ink]:
+def point_labels(nest: Nest, spots: Sequence[Spot], room: Room, taken: list[shapely.Geometry]) -> list[Ink]:
     """Sizes, with leaders where places crowd, of all places that not all sizes share, where there is room."""
     inks: list[Ink] = []
     named: dict[str, list[Spot]] = {}
     for spot in spots:
-        if spot.ink.sizes != stack.sizes:
+        if spot.ink.sizes != nest.sizes:
             named.setdefault(spot.key, []).append(spot)
     for group in named.values():
         nearest = [
             min((spot.place.distance(other.place) for other in group if other is not spot), default=math.inf)
             for spot in group
         ]
-        if min(nearest) < _CROWD_MM * stack.look.marks:
+        if min(nearest) < _CROWD_MM * nest.look.marks:
             first, last = group[0].place, max(group, key=lambda spot: group[0].place.distance(spot.place)).place
             # slits of several lengths may have one middle
             along = first.to(last).unit() if first != last else Vector(1.0, 0.0)
-            row = row_of_labels(stack, [Group(along, group)], room, taken)
-            inks += row_inks(stack, row) if row else []
+            row = row_of_labels(nest, [Group(along, group)], room, taken)
+            inks += row_inks(nest, row) if row else []
         else:
             for spot in group:
-                inks += _beside(stack, spot, room, taken)
+                inks += _beside(nest, spot, room, taken)
     return inks
 
 
-def _beside(stack: Stack, spot: Spot, room: Room, taken: list[shapely.Geometry]) -> list[Ink]:
-    look, place = stack.look, spot.place
-    label = size_range(spot.ink.sizes, stack.pattern.sizes)
+def _beside(nest: Nest, spot: Spot, room: Room, taken: list[shapely.Geometry]) -> list[Ink]:
+    look, place = nest.look, spot.place
+    label = size_range(spot.ink.sizes, nest.pattern.sizes)
     for dx, dy in ((1.0, -0.5), (1.0, 1.3), (-1.0, -0.5), (-1.0, 1.3), (0.0, -1.6), (0.0, 2.6)):
         baseline = Point(place.x + dx * 2 * look.tag_mm, place.y + dy * POINT_RADIUS_MM * look.marks)
         text = text_ink(spot.ink.sizes, baseline, label, look.tag_mm, bold=True, fill=look.ink)
@@ -91,11 +91,11 @@ def _beside(stack: Stack, spot: Spot, room: Room, taken: list[shapely.Geometry])
     return []
 
 
-def row_of_labels(stack: Stack, groups: Iterable[Group], room: Room, taken: list[shapely.Geometry]) -> Row | None:
+def row_of_labels(nest: Nest, groups: Iterable[Group], room: Room, taken: list[shapely.Geometry]) -> Row | None:
     """The row of labels for one of the groups that has room and fewest lines in it; nothing where none has room."""
     best, least = None, math.inf
     texts = shapely.STRtree(taken)
-    for row in itertools.chain.from_iterable(_rows(stack, group) for group in groups):
+    for row in itertools.chain.from_iterable(_rows(nest, group) for group in groups):
         cost = _cost(row, room, texts)
         if cost < least:
             best, least = row, cost
@@ -122,11 +122,11 @@ def _cost(row: Row, room: Room, texts: shapely.STRtree) -> float:
     return passed + parted + 0.5 * bool(shapely.intersects(room.joints, row.boxes).any())
 
 
-def _rows(stack: Stack, group: Group) -> Iterator[Row]:
+def _rows(nest: Nest, group: Group) -> Iterator[Row]:
     """Rows on both sides, near ones first, then with smaller text."""
-    look, along, origin = stack.look, np.array(group.along), np.array(group.spots[0].place)
+    look, along, origin = nest.look, np.array(group.along), np.array(group.spots[0].place)
     spots = sorted(group.spots, key=lambda spot: group.along.dot(group.spots[0].place.to(spot.place)))
-    texts = [size_range(spot.ink.sizes, stack.pattern.sizes) for spot in spots]
+    texts = [size_range(spot.ink.sizes, nest.pattern.sizes) for spot in spots]
     wide = np.array([text_width_mm(text, 1.0, bold=True) for text in texts])
     below = np.array([DESCENT if any(letter.islower() for letter in text) else 0.0 for text in texts])
     places = np.array([spot.place for spot in spots])
@@ -155,9 +155,9 @@ def _halves(wide: Floats, way: Floats) -> Floats:
     return halves
 
 
-def row_inks(stack: Stack, row: Row) -> list[Ink]:
+def row_inks(nest: Nest, row: Row) -> list[Ink]:
     """The labels of a row and their leaders; its places are not drawn."""
-    look, inks = stack.look, []
+    look, inks = nest.look, []
     for spot, text, (x, y), leader in zip(
         row.spots, row.texts, row.middles.tolist(), row.leaders.tolist(), strict=True
     ):

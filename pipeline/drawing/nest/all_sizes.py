@@ -11,8 +11,8 @@ from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
 
 
-class Stack(NamedTuple):
-    """All sizes of a piece; `numbers` counts the pattern's sizes from 1.
+class Nest(NamedTuple):
+    """All sizes of a piece as they are drawn on each other; `numbers` counts the pattern's sizes from 1.
 
     `cut_ground` is what lies inside every size's cut line, `ground` what lies inside every seam line too.
     """
@@ -27,12 +27,12 @@ class Stack(NamedTuple):
     look: Look
 
 
-def stack_of(pattern: Pattern, cuts: Mapping[str, CutPiece], quarter_turns: int, look: Look, whole: bool) -> Stack:
-    """The stack of a piece's sizes; `whole`: with folds opened."""
+def nest_of(pattern: Pattern, cuts: Mapping[str, CutPiece], quarter_turns: int, look: Look, whole: bool) -> Nest:
+    """The nest of a piece's sizes; `whole`: with folds opened."""
     pieces = {size: in_nest(cut, quarter_turns, whole) for size, cut in cuts.items()}
     cut_ground = shapely.intersection_all([shapely.Polygon(piece.cut_ground) for piece in pieces.values()])
     ground = shapely.intersection_all([cut_ground, *(shapely.Polygon(piece.ground) for piece in pieces.values())])
-    return Stack(
+    return Nest(
         pattern=pattern,
         name=next(iter(cuts.values())).piece,
         pieces=pieces,

@@ -1,4 +1,4 @@
-"""The lines of a stack and how each is stroked: cut, seam, fold and inside lines, each stretch once."""
+"""The lines of a nest and how each is stroked: cut, seam, fold and inside lines, each stretch once."""
 
 from collections.abc import Sequence
 from typing import NamedTuple
@@ -7,7 +7,7 @@ import numpy as np
 import shapely
 
 from pipeline.drawing.ink import Ink, stroke_ink
-from pipeline.drawing.nest.all_sizes import Stack
+from pipeline.drawing.nest.all_sizes import Nest
 from pipeline.drawing.nest.stretches import Stretch, points_of, shared_stretches
 from pipeline.drawing.scene import Run
 from pipeline.drawing.styles import FOLD_EDGE_DASH_MM, LineStyle
@@ -31,35 +31,35 @@ class InsideLine(NamedTuple):
     kind: LineKind
 
 
-def cut_lines(stack: Stack) -> list[Line]:
+def cut_lines(nest: Nest) -> list[Line]:
     """Cut lines, without what lies on a fold."""
-    stretches = shared_stretches({size: piece.cut for size, piece in stack.pieces.items()})
-    return [Line(stretch, stack.look.cut(stretch.sizes, stack.numbers)) for stretch in stretches]
+    stretches = shared_stretches({size: piece.cut for size, piece in nest.pieces.items()})
+    return [Line(stretch, nest.look.cut(stretch.sizes, nest.numbers)) for stretch in stretches]
 
 
-def other_lines(stack: Stack) -> list[Line]:
+def other_lines(nest: Nest) -> list[Line]:
     """Seam lines and fold edges."""
-    look, lines = stack.look, []
+    look, lines = nest.look, []
     if look.seam_mm is not None:
-        for stretch in shared_stretches({size: piece.seam for size, piece in stack.pieces.items()}):
-            lines.append(Line(stretch, look.seam(stretch.sizes, stack.numbers)))
+        for stretch in shared_stretches({size: piece.seam for size, piece in nest.pieces.items()}):
+            lines.append(Line(stretch, look.seam(stretch.sizes, nest.numbers)))
     dash = tuple(part * look.marks for part in FOLD_EDGE_DASH_MM)
-    for stretch in shared_stretches({size: piece.fold_edge for size, piece in stack.pieces.items()}):
-        lines.append(Line(stretch, LineStyle(look.colour(stretch.sizes, stack.numbers), look.fold_mm, dash)))
+    for stretch in shared_stretches({size: piece.fold_edge for size, piece in nest.pieces.items()}):
+        lines.append(Line(stretch, LineStyle(look.colour(stretch.sizes, nest.numbers), look.fold_mm, dash)))
     return lines
 
 
-def inside_lines(stack: Stack) -> list[InsideLine]:
+def inside_lines(nest: Nest) -> list[InsideLine]:
     """Inside lines with their kinds; lines of one name are held against each other."""
-    kinds = {(line.key, line.kind): None for piece in stack.pieces.values() for line in piece.inside}
+    kinds = {(line.key, line.kind): None for piece in nest.pieces.values() for line in piece.inside}
     found = []
     for key, kind in kinds:
         chains = {
             size: tuple(line.chain for line in piece.inside if (line.key, line.kind) == (key, kind))
-            for size, piece in stack.pieces.items()
+            for size, piece in nest.pieces.items()
         }
         for stretch in shared_stretches(chains):
-            style = stack.look.inside(kind, stretch.sizes, stack.numbers)
+            style = nest.look.inside(kind, stretch.sizes, nest.numbers)
             found.append(InsideLine(stretch, style, key, kind))
     return found
 

@@ -15,7 +15,7 @@ from pipeline.drawing.labels.point_labels import point_labels
 from pipeline.drawing.labels.side_text import Room
 from pipeline.drawing.labels.text_block import block_ink, number_ink, terse_block_ink
 from pipeline.drawing.lay_names import laid_names
-from pipeline.drawing.nest.all_sizes import Stack, stack_of
+from pipeline.drawing.nest.all_sizes import Nest, nest_of
 from pipeline.drawing.nest.lines import InsideLine, Line, cut_lines, inside_lines, line_inks, other_lines
 from pipeline.drawing.nest.marks import (
     Heads,
@@ -38,7 +38,7 @@ from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
 from pipeline.model.points import Point
 
-StackStyle = Literal["nested", "plain"]
+NestStyle = Literal["nested", "plain"]
 Ground = Literal["black-on-white", "white-on-black"]
 
 _CUT_EVERY_MM = 210.0
@@ -49,11 +49,11 @@ _TEXT_CLEAR_SHARE = 0.06
 """The block keeps so far from lines; on a small piece, this share of its narrower side."""
 
 
-def draw_stack(
+def draw_nest(
     pattern: Pattern,
     cuts: Mapping[str, CutPiece],
     quarter_turns: int,
-    style: StackStyle = "nested",
+    style: NestStyle = "nested",
     joints: Sequence[Joints] = (),
 ) -> tuple[Drawing, ...]:
     """Drawings of one piece in nest coordinates, turned clockwise; `cuts` has its sizes in the pattern's order.
@@ -70,11 +70,11 @@ def draw_stack(
     return _drawn(pattern, cuts, quarter_turns, look, whole=False, joints=joints)
 
 
-def draw_projector_stack(pattern: Pattern, cuts: Mapping[str, CutPiece], quarter_turns: int) -> tuple[Drawing, ...]:
+def draw_projector_nest(pattern: Pattern, cuts: Mapping[str, CutPiece], quarter_turns: int) -> tuple[Drawing, ...]:
     """Drawings of one piece for a projector, in nest coordinates: thick lines, coarse codes, few large texts, black.
 
     Pieces on the fold are whole where the pattern's projector says so. Seam lines are left out: at this width they
-    would hide the cut lines of the next sizes. The ground itself is the page's. Raises as `draw_stack`.
+    would hide the cut lines of the next sizes. The ground itself is the page's. Raises as `draw_nest`.
     """
     return _drawn(pattern, cuts, quarter_turns, PROJECTED, whole=pattern.projector.unfold)
 
@@ -92,54 +92,54 @@ def _drawn(
     whole: bool,
     joints: Sequence[Joints] = (),
 ) -> tuple[Drawing, ...]:
-    stack = stack_of(pattern, cuts, quarter_turns, look, whole)
-    cuts_drawn, others, inside = cut_lines(stack), other_lines(stack), inside_lines(stack)
+    nest = nest_of(pattern, cuts, quarter_turns, look, whole)
+    cuts_drawn, others, inside = cut_lines(nest), other_lines(nest), inside_lines(nest)
     lines = [*others, *(Line(line.stretch, line.style) for line in inside), *cuts_drawn]
-    points = point_inks(stack.pieces, stack.numbers, look)
-    notches = [*notch_inks(stack.pieces, stack.numbers, look), *clip_inks(stack.pieces, stack.numbers, look)]
-    folds, grains = _fold_signs(stack), _grain_lines(stack)
+    points = point_inks(nest.pieces, nest.numbers, look)
+    notches = [*notch_inks(nest.pieces, nest.numbers, look), *clip_inks(nest.pieces, nest.numbers, look)]
+    folds, grains = _fold_signs(nest), _grain_lines(nest)
     marks = [*(ink for ink, _ in (*folds, *grains)), *(spot.ink for spot in points), *notches]
     obstacles = Obstacles([line.stretch for line in lines], [stroke for ink in marks for stroke in ink.strokes])
     taken: list[shapely.Geometry] = []
     left, top, right, bottom = shapely.total_bounds(obstacles.tree.geometries).tolist()
     bounds = left, top, right, bottom
-    room = Room(stack.ground, obstacles, taken, joint_lines(joints, bounds), look.clear_mm)
+    room = Room(nest.ground, obstacles, taken, joint_lines(joints, bounds), look.clear_mm)
     shapely.prepare(room.joints)
     # from afar, a piece's title is worth more than words beside its arrow
-    texts = [] if look.terse else side_texts(stack, folds, grains, room, taken)
-    inner = room._replace(ground=stack.cut_ground)
-    requests = cut_requests(stack, cuts_drawn, len(others) + len(inside))
+    texts = [] if look.terse else side_texts(nest, folds, grains, room, taken)
+    inner = room._replace(ground=nest.cut_ground)
+    requests = cut_requests(nest, cuts_drawn, len(others) + len(inside))
     style = LabelStyle(
         look.cut_label_mm,
         every_mm=_CUT_EVERY_MM * look.marks,
         two_from_mm=_CUT_TWO_MM * look.marks,
         clear_mm=look.clear_mm,
     )
-    found, _ = texts_in_lines(stack, requests, style, inner, taken)
+    found, _ = texts_in_lines(nest, requests, style, inner, taken)
     texts += found
-    requests = inside_requests(stack, inside, len(others))
+    requests = inside_requests(nest, inside, len(others))
     style = LabelStyle(
         look.inside_label_mm, every_mm=_INSIDE_EVERY_MM * look.marks, two_from_mm=math.inf, clear_mm=look.clear_mm
     )
-    found, first = texts_in_lines(stack, requests, style, inner, taken)
+    found, first = texts_in_lines(nest, requests, style, inner, taken)
     texts += found
-    told = {inside[requests[k][0] - len(others)].key for k in first if requests[k][1].texts[0] not in stack.sizes}
+    told = {inside[requests[k][0] - len(others)].key for k in first if requests[k][1].texts[0] not in nest.sizes}
     untold = [line for line in inside if line.kind != "place" and line.key not in told]
-    texts += beside_lines(stack, untold, room, taken)
-    texts += point_labels(stack, points, room._replace(ground=shapely.box(*bounds)), taken)
+    texts += beside_lines(nest, untold, room, taken)
+    texts += point_labels(nest, points, room._replace(ground=shapely.box(*bounds)), taken)
     marks += [ink for ink in texts if ink.strokes]
     texts = [ink for ink in texts if ink.boxes]
-    block = _text_block(stack, cuts, _free_areas(stack, inside, marks, taken, joints), whole)
+    block = _text_block(nest, cuts, _free_areas(nest, inside, marks, taken, joints), whole)
     if look.terse:
         words_taken = [*taken, *(box for ink in block for box in ink.boxes)]
-        texts += side_texts(stack, folds, grains, room._replace(taken=words_taken), taken)
+        texts += side_texts(nest, folds, grains, room._replace(taken=words_taken), taken)
     drawn = line_inks(lines, [box for box in taken if box.geom_type == "Polygon"])  # lines pass under leaders
-    return drawings_of(stack.name, pattern.sizes, [*drawn, *marks, *texts, *block])
+    return drawings_of(nest.name, pattern.sizes, [*drawn, *marks, *texts, *block])
 
 
-def _fold_signs(stack: Stack) -> list[tuple[Ink, tuple[Point, Point]]]:
+def _fold_signs(nest: Nest) -> list[tuple[Ink, tuple[Point, Point]]]:
     """The fold sign with the line its text stands beside: one for all sizes where their folds lie on one line."""
-    folds = {size: piece.fold for size, piece in stack.pieces.items() if piece.fold is not None}
+    folds = {size: piece.fold for size, piece in nest.pieces.items() if piece.fold is not None}
     if not folds:
         return []
     first = next(iter(folds.values()))
@@ -154,27 +154,27 @@ def _fold_signs(stack: Stack) -> list[tuple[Ink, tuple[Point, Point]]]:
     found = []
     for sizes, fold in folds_of.items():
         bracket = fold_bracket(fold)
-        style = LineStyle(stack.look.colour(sizes, stack.numbers), stack.look.mark_mm)
+        style = LineStyle(nest.look.colour(sizes, nest.numbers), nest.look.mark_mm)
         found.append((fold_ink(sizes, bracket, style), (bracket[1], bracket[2])))
     return found
 
 
-def _grain_lines(stack: Stack) -> list[tuple[Ink, tuple[Point, Point]]]:
+def _grain_lines(nest: Nest) -> list[tuple[Ink, tuple[Point, Point]]]:
     """The grain line with what a text beside it may use: one for all sizes where they are parallel."""
-    ways = [stack.pattern.materials[cut.material].one_way for cut in piece_cuts(stack.pattern, stack.name)]
+    ways = [nest.pattern.materials[cut.material].one_way for cut in piece_cuts(nest.pattern, nest.name)]
     heads: Heads = "one" if True in ways else "open" if "either" in ways else "two"
-    common = common_grain(stack.pieces, stack.ground)
-    lines = {stack.sizes: common} if common else {(size,): piece.grain for size, piece in stack.pieces.items()}
+    common = common_grain(nest.pieces, nest.ground)
+    lines = {nest.sizes: common} if common else {(size,): piece.grain for size, piece in nest.pieces.items()}
     found = []
     for sizes, line in lines.items():
-        style = LineStyle(stack.look.colour(sizes, stack.numbers), stack.look.mark_mm)
-        head = head_mm(line, stack.look)
+        style = LineStyle(nest.look.colour(sizes, nest.numbers), nest.look.mark_mm)
+        head = head_mm(line, nest.look)
         found.append((grain_ink(sizes, line, heads, style, head), between_heads(line, head)))
     return found
 
 
 def _free_areas(
-    stack: Stack,
+    nest: Nest,
     inside: Sequence[InsideLine],
     marks: Sequence[Ink],
     taken: Sequence[shapely.Polygon],
@@ -186,24 +186,24 @@ def _free_areas(
     """
     strokes = [*shapely.linestrings([stroke for ink in marks for stroke in ink.strokes])]
     strokes += [shapely.LineString(line.stretch.ring) for line in inside]
-    left, top, right, bottom = stack.ground.bounds
-    clear = min(_TEXT_CLEAR_MM * stack.look.marks**0.5, _TEXT_CLEAR_SHARE * min(right - left, bottom - top))
+    left, top, right, bottom = nest.ground.bounds
+    clear = min(_TEXT_CLEAR_MM * nest.look.marks**0.5, _TEXT_CLEAR_SHARE * min(right - left, bottom - top))
     occupied = np.array([*strokes, *taken], dtype=object)
-    near = occupied[shapely.dwithin(occupied, stack.ground, clear)]
+    near = occupied[shapely.dwithin(occupied, nest.ground, clear)]
     blocked = shapely.union_all(shapely.buffer(near, clear, quad_segs=2))
-    free = stack.ground.buffer(-clear, quad_segs=2).difference(blocked)
+    free = nest.ground.buffer(-clear, quad_segs=2).difference(blocked)
     files = [joints[:count] for count in range(len(joints), 0, -1)] + [(other,) for other in joints[1:]]
-    passed = dict.fromkeys(joint_lines(some, stack.ground.bounds) for some in files)
+    passed = dict.fromkeys(joint_lines(some, nest.ground.bounds) for some in files)
     return [*(free.difference(lines.buffer(clear)) for lines in passed if not lines.is_empty), free]
 
 
 def _text_block(
-    stack: Stack, cuts: Mapping[str, CutPiece], free: Sequence[shapely.Geometry], whole: bool
+    nest: Nest, cuts: Mapping[str, CutPiece], free: Sequence[shapely.Geometry], whole: bool
 ) -> tuple[Ink, ...]:
     """The text block; of a piece too small for any, its number."""
-    base = stack.pieces.get(stack.pattern.base) or next(iter(stack.pieces.values()))
+    base = nest.pieces.get(nest.pattern.base) or next(iter(nest.pieces.values()))
     wanted = shapely.Polygon(base.label) if base.label else None
-    pattern, look = stack.pattern, stack.look
+    pattern, look = nest.pattern, nest.look
     if look.terse:
         first = msgspec.structs.replace(pattern, languages=pattern.languages[:1])
         words = terse_words(first, cuts, whole)
@@ -214,6 +214,6 @@ def _text_block(
         block = block_ink(words, short_words(words), free, wanted, look.block_mm, look.ink)
     if block is None:
         named = laid_names(pattern, pattern.languages[0])
-        short = (named.get(stack.name) or named[f"strips.{stack.name}"]).short
-        return number_ink(short, stack.sizes, free[-1], stack.ground, look.ink)
+        short = (named.get(nest.name) or named[f"strips.{nest.name}"]).short
+        return number_ink(short, nest.sizes, free[-1], nest.ground, look.ink)
     return block

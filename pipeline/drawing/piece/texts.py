@@ -1,4 +1,4 @@
-"""What is written on a stack beside its block: along grain and fold, in lines, beside places."""
+"""What is written on a nest beside its block: along grain and fold, in lines, beside places."""
 
 import itertools
 import math
@@ -16,7 +16,7 @@ from pipeline.drawing.labels.line_labels import (
 )
 from pipeline.drawing.labels.line_rows import line_rows
 from pipeline.drawing.labels.side_text import ANYWHERE, ON_LINES, ON_MARKS, Room, text_beside, text_near
-from pipeline.drawing.nest.all_sizes import Stack
+from pipeline.drawing.nest.all_sizes import Nest
 from pipeline.drawing.nest.lines import InsideLine, Line
 from pipeline.drawing.nest.stretches import Stretch, length_mm
 from pipeline.drawing.piece.words import piece_cuts
@@ -35,7 +35,7 @@ _NEARLY = 0.95
 
 
 def side_texts(
-    stack: Stack,
+    nest: Nest,
     folds: Sequence[tuple[Ink, tuple[Point, Point]]],
     grains: Sequence[tuple[Ink, tuple[Point, Point]]],
     room: Room,
@@ -46,16 +46,16 @@ def side_texts(
     Along the grain always, but from afar only where it can be read: there the arrow speaks for itself.
     """
     texts: list[Ink] = []
-    pattern, look = stack.pattern, stack.look
-    grain_words = [_grain_words(pattern, stack.name, language) for language in pattern.languages]
+    pattern, look = nest.pattern, nest.look
+    grain_words = [_grain_words(pattern, nest.name, language) for language in pattern.languages]
     fold_words = [say(language, "piece.fold") for language in pattern.languages]
-    middle = stack.ground.centroid
+    middle = nest.ground.centroid
     for marks, words in ((folds, fold_words), (grains, grain_words)):
         for ink, line in marks:
             outer = 1 if line[0].to(line[1]).cross(line[0].to(Point(middle.x, middle.y))) < 0 else -1
             sides = (outer, -outer) if marks is grains else (1,)
             own = list(dict.fromkeys(words))
-            if ink.sizes != stack.sizes:
+            if ink.sizes != nest.sizes:
                 own[-1] += f" {size_range(ink.sizes, pattern.sizes)}"
             wordings = _wordings(own, look.terse)
             off_mm = 1.0 + look.mark_mm
@@ -82,20 +82,20 @@ def _grain_words(pattern: Pattern, name: str, language: str) -> str:
     return ", ".join(words)
 
 
-def cut_requests(stack: Stack, lines: Sequence[Line], first: int) -> list[tuple[int, LabelRequest]]:
+def cut_requests(nest: Nest, lines: Sequence[Line], first: int) -> list[tuple[int, LabelRequest]]:
     """Sizes along cut lines: shared stretches first, then size by size, each starting where the last one left off."""
     requests = []
     by_length = sorted(range(len(lines)), key=lambda index: length_mm(lines[index].stretch))
     longest = {
         lines[index].stretch.sizes: index for index in by_length if len(lines[index].stretch.sizes) == 1
     }.values()
-    crowded = _crowded(lines, stack.look.cut_mm * _CROWD_SHARE)
+    crowded = _crowded(lines, nest.look.cut_mm * _CROWD_SHARE)
     for index, (stretch, _) in enumerate(lines):
-        short = length_mm(stretch) < _LEAST_LABELLED_MM * stack.look.marks
+        short = length_mm(stretch) < _LEAST_LABELLED_MM * nest.look.marks
         if (crowded[index] and index not in longest) or (short and len(stretch.sizes) > 1):
             continue
-        text = size_range(stretch.sizes, stack.pattern.sizes)
-        requests.append((first + index, LabelRequest(stretch, (text,), _phase(stack, stretch))))
+        text = size_range(stretch.sizes, nest.pattern.sizes)
+        requests.append((first + index, LabelRequest(stretch, (text,), _phase(nest, stretch))))
     return sorted(requests, key=lambda request: -len(request[1].stretch.sizes))
 
 
@@ -107,14 +107,14 @@ def _crowded(lines: Sequence[Line] | Sequence[InsideLine], near_mm: float) -> li
     return (np.bincount(at_middle[at_middle != at_run], minlength=len(runs)) > 0).tolist()
 
 
-def _phase(stack: Stack, stretch: Stretch) -> float:
+def _phase(nest: Nest, stretch: Stretch) -> float:
     """Sizes start one after the other along their lines, so that their labels form a staircase."""
     if len(stretch.sizes) > 1:
         return 0.5
-    return (stack.sizes.index(stretch.sizes[0]) + 0.5) / len(stack.sizes)
+    return (nest.sizes.index(stretch.sizes[0]) + 0.5) / len(nest.sizes)
 
 
-def inside_requests(stack: Stack, lines: Sequence[InsideLine], first: int) -> list[tuple[int, LabelRequest]]:
+def inside_requests(nest: Nest, lines: Sequence[InsideLine], first: int) -> list[tuple[int, LabelRequest]]:
     """What an inside line is for, once on what most sizes share, else on every size's own; and whose an own one is.
 
     What only goes on, in one size, from a line that all have needs no label; nor, from afar, do lines so near to each
@@ -127,39 +127,39 @@ def inside_requests(stack: Stack, lines: Sequence[InsideLine], first: int) -> li
         if line.key not in most or _weight(line) > _weight(lines[most[line.key]]):
             most[line.key] = index
     requests = []
-    crowded = _crowded(lines, stack.look.inside_label_mm[-1]) if stack.look.terse and lines else [False] * len(lines)
+    crowded = _crowded(lines, nest.look.inside_label_mm[-1]) if nest.look.terse and lines else [False] * len(lines)
     for index, line in enumerate(lines):
-        if crowded[index] and line.stretch.sizes != stack.sizes:
+        if crowded[index] and line.stretch.sizes != nest.sizes:
             continue
         common = having[line.key] == set(lines[most[line.key]].stretch.sizes)
-        alone = len(line.stretch.sizes) == 1 < len(stack.sizes) and not (common and most[line.key] != index)
+        alone = len(line.stretch.sizes) == 1 < len(nest.sizes) and not (common and most[line.key] != index)
         own = line.stretch.sizes[:1] if alone else ()
         texts = own
         if line.kind != "place" and (most[line.key] == index or len(lines[most[line.key]].stretch.sizes) == 1):
-            texts = (" ".join((say_all(stack.pattern.languages, f"line.{line.kind}"), *own)), *own)
+            texts = (" ".join((say_all(nest.pattern.languages, f"line.{line.kind}"), *own)), *own)
         if texts:
-            requests.append((first + index, LabelRequest(line.stretch, texts, _phase(stack, line.stretch))))
+            requests.append((first + index, LabelRequest(line.stretch, texts, _phase(nest, line.stretch))))
     return requests
 
 
-def beside_lines(stack: Stack, lines: Sequence[InsideLine], room: Room, taken: list[shapely.Geometry]) -> list[Ink]:
+def beside_lines(nest: Nest, lines: Sequence[InsideLine], room: Room, taken: list[shapely.Geometry]) -> list[Ink]:
     """What inside lines are for, beside them: for those that have no room in themselves."""
     groups: dict[tuple[str, LineKind], list[InsideLine]] = {}
     for line in lines:
         groups.setdefault((line.key, line.kind), []).append(line)
     texts = []
     for (_, kind), group in groups.items():
-        languages = stack.pattern.languages
+        languages = nest.pattern.languages
         own = list(dict.fromkeys(say(language, f"line.{kind}") for language in languages))
-        wordings, below = _wordings(own, stack.look.terse), ON_LINES if stack.look.terse else ON_MARKS
-        offs = [off * stack.look.marks**0.5 for off in _BESIDE_OFF_MM]
+        wordings, below = _wordings(own, nest.look.terse), ON_LINES if nest.look.terse else ON_MARKS
+        offs = [off * nest.look.marks**0.5 for off in _BESIDE_OFF_MM]
         marks = [_straight(line.stretch) for line in (group[0], group[-1])]
         shown = {size for line in group for size in line.stretch.sizes}
-        sizes = tuple(size for size in stack.sizes if size in shown)
-        found = text_near(marks, wordings, stack.look.inside_label_mm, offs, room, below)
+        sizes = tuple(size for size in nest.sizes if size in shown)
+        found = text_near(marks, wordings, nest.look.inside_label_mm, offs, room, below)
         for label in found:
             texts.append(
-                text_ink(sizes, label.baseline, label.text, label.size_mm, label.turned_deg, True, stack.look.ink)
+                text_ink(sizes, label.baseline, label.text, label.size_mm, label.turned_deg, True, nest.look.ink)
             )
         if found:
             taken.append(shapely.Polygon(found[0].box))
@@ -195,7 +195,7 @@ def _weight(line: InsideLine) -> tuple[int, float]:
 
 
 def texts_in_lines(
-    stack: Stack,
+    nest: Nest,
     requests: Sequence[tuple[int, LabelRequest]],
     style: LabelStyle,
     room: Room,
@@ -206,23 +206,23 @@ def texts_in_lines(
     Also the requests whose first text stands in its line.
     """
     labels = LabelSearch(room.obstacles, style, taken, room.joints).place(requests)
-    texts = _label_inks(stack, labels, requests, taken)
+    texts = _label_inks(nest, labels, requests, taken)
     first = {k for k, label in labels if label.text == requests[k][1].texts[0]}
     left = sorted(set(range(len(requests))) - {k for k, _ in labels})
-    alone = [k for k in left if len(requests[k][1].stretch.sizes) == 1 < len(stack.sizes)]
-    if stack.look.coloured:  # all in one colour, leaders would be strokes among strokes
-        rows, without = line_rows(stack, [requests[k][1].stretch for k in alone], room, taken)
+    alone = [k for k in left if len(requests[k][1].stretch.sizes) == 1 < len(nest.sizes)]
+    if nest.look.coloured:  # all in one colour, leaders would be strokes among strokes
+        rows, without = line_rows(nest, [requests[k][1].stretch for k in alone], room, taken)
         texts += rows
         left = sorted(set(left) - set(alone) | {alone[k] for k in without})
         style = style._replace(two_from_mm=math.inf)
     crossed = [requests[k] for k in left]
     labels = LabelSearch(room.obstacles, style, taken, room.joints).place_crossed(crossed)
     first |= {left[k] for k, label in labels if label.text == requests[left[k]][1].texts[0]}
-    return texts + _label_inks(stack, labels, crossed, taken), first
+    return texts + _label_inks(nest, labels, crossed, taken), first
 
 
 def _label_inks(
-    stack: Stack,
+    nest: Nest,
     labels: Sequence[tuple[int, LineLabel]],
     requests: Sequence[tuple[int, LabelRequest]],
     taken: list[shapely.Geometry],
@@ -231,6 +231,6 @@ def _label_inks(
     texts = []
     for index, label in labels:
         sizes = requests[index][1].stretch.sizes
-        texts.append(text_ink(sizes, label.baseline, label.text, label.size_mm, label.turned_deg, True, stack.look.ink))
+        texts.append(text_ink(sizes, label.baseline, label.text, label.size_mm, label.turned_deg, True, nest.look.ink))
         taken.append(shapely.Polygon(label.box))
     return texts

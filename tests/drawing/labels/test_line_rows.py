@@ -3,7 +3,7 @@
 import pytest
 import shapely
 
-from pipeline.drawing.piece.pieces import draw_stack
+from pipeline.drawing.piece.pieces import draw_nest
 from pipeline.drawing.styles import INSIDE_DASH_MM, NESTED
 from pipeline.model.curves import Line
 from pipeline.model.pieces import CutPiece
@@ -28,7 +28,7 @@ def turns(request: pytest.FixtureRequest) -> int:
 
 @pytest.fixture(scope="module")
 def drawings(turns: int):
-    return draw_stack(pattern_of("front"), stack(sleeve), turns)
+    return draw_nest(pattern_of("front"), stack(sleeve), turns)
 
 
 def at_line(size: str, turns: int) -> shapely.LineString:
@@ -72,5 +72,5 @@ def test_what_the_lines_are_for_is_told_beside_them(drawings):
 
 
 def test_lines_that_stand_apart_are_named_in_their_own_gaps():
-    drawings = draw_stack(pattern_of("front"), stack(sleeve, ["34", "54"]), 0)  # 8 mm apart
+    drawings = draw_nest(pattern_of("front"), stack(sleeve, ["34", "54"]), 0)  # 8 mm apart
     assert not [fill for fill in fills(drawings) if len(fill.sizes) == 1]

@@ -6,7 +6,7 @@ from msgspec.structs import replace
 
 from pipeline.drawing.nest.marks import common_grain
 from pipeline.drawing.nest.one_size import in_nest
-from pipeline.drawing.piece.pieces import draw_stack
+from pipeline.drawing.piece.pieces import draw_nest
 from pipeline.model.pieces import MarkPoint
 from pipeline.model.points import Point
 from tests.drawing.seen import contents
@@ -70,5 +70,5 @@ def test_sizes_share_a_grain_line_only_where_it_points_the_same_way_within_a_tho
 
 def test_grain_lines_that_point_opposite_ways_are_drawn_apart():
     cuts = _with_grains((P(100, 280), P(100, 20)), (P(100, 20), P(100, 280)))
-    drawings = draw_stack(pattern_of("front", sizes=("34", "36")), cuts, 0)
+    drawings = draw_nest(pattern_of("front", sizes=("34", "36")), cuts, 0)
     assert [d.sizes for d in drawings if any("Grain" in text for text in contents(d.shapes))] == [("34",), ("36",)]

@@ -2,7 +2,7 @@
 
 import shapely
 
-from pipeline.drawing.piece.pieces import draw_stack
+from pipeline.drawing.piece.pieces import draw_nest
 from pipeline.model.pieces import CutPiece
 from pipeline.model.points import Point
 from pipeline.sheets.layout import nest_affine
@@ -11,7 +11,7 @@ from tests.drawing.stack_factory import back, collar, front, pattern_of, pocket,
 NAMES = ("front", "back", "collar", "pocket", "tab")
 MAKES = [front, back, collar, pocket, tab]
 PATTERN = pattern_of(*NAMES)
-NESTED_STACKS = {make.__name__: draw_stack(PATTERN, stack(make), 0) for make in MAKES}
+NESTS = {make.__name__: draw_nest(PATTERN, stack(make), 0) for make in MAKES}
 
 
 def in_nest(places: tuple[Point, ...], cut: CutPiece, turns: int = 0) -> shapely.Polygon:

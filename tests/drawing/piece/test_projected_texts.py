@@ -8,7 +8,7 @@ import shapely
 
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.nest.one_size import in_nest
-from pipeline.drawing.piece.pieces import draw_projector_stack
+from pipeline.drawing.piece.pieces import draw_projector_nest
 from pipeline.drawing.styles import PROJECTED
 from pipeline.drawing.wording import size_range
 from pipeline.model.curves import Line
@@ -94,7 +94,7 @@ def test_every_size_is_named_at_its_own_lines(demos: list[Drawn]) -> None:
 
 
 def test_a_block_says_title_sizes_and_how_to_cut_and_nothing_else() -> None:
-    seen = block(draw_projector_stack(PATTERN, stack(back), 0))
+    seen = block(draw_projector_nest(PATTERN, stack(back), 0))
     assert [text.content for text in seen] == [
         "Back · Vorderteil",
         "Sizes · Größen",
@@ -106,7 +106,7 @@ def test_a_block_says_title_sizes_and_how_to_cut_and_nothing_else() -> None:
 
 
 def test_a_small_piece_says_in_one_language_what_it_is_and_how_to_cut_it() -> None:
-    drawings = draw_projector_stack(PATTERN, stack(tab), 0)
+    drawings = draw_projector_nest(PATTERN, stack(tab), 0)
     seen = block(drawings)
     assert " ".join(text.content for text in seen) == "Tab Cut 2 in main cloth: 1 and 1 mirrored"
     assert min(text.size_mm for text in seen) >= LEAST_MM
@@ -116,7 +116,7 @@ def test_a_small_piece_says_in_one_language_what_it_is_and_how_to_cut_it() -> No
 def test_a_piece_off_the_grain_says_so_however_small() -> None:
     spec = msgspec.structs.replace(PATTERN.pieces["tab"], grain="bias")
     pattern = msgspec.structs.replace(PATTERN, pieces={**PATTERN.pieces, "tab": spec})
-    seen = " ".join(text.content for text in block(draw_projector_stack(pattern, stack(tab), 0)))
+    seen = " ".join(text.content for text in block(draw_projector_nest(pattern, stack(tab), 0)))
     assert "Cut on the bias" in seen
 
 
@@ -131,7 +131,7 @@ def bundles(drawings: Sequence[Drawing]) -> list[shapely.Polygon]:
 
 
 def test_no_size_stands_in_a_bundle_of_inside_lines() -> None:
-    drawings = draw_projector_stack(PATTERN, stack(sleeve), 0)
+    drawings = draw_projector_nest(PATTERN, stack(sleeve), 0)
     sizes = [text for text in texts(drawings) if text.anchor == "middle" and text.content in SIZES]
     assert {text.content for text in sizes} == set(SIZES)  # in the cut lines
     assert not any(area.contains(text.box.centroid) for area in bundles(drawings) for text in sizes)
@@ -139,7 +139,7 @@ def test_no_size_stands_in_a_bundle_of_inside_lines() -> None:
 
 @pytest.mark.parametrize("turns", range(4))
 def test_a_bundle_is_named_once_beside_it_off_the_grain_line(turns: int) -> None:
-    drawings = draw_projector_stack(PATTERN, stack(sleeve), turns)
+    drawings = draw_projector_nest(PATTERN, stack(sleeve), turns)
     words = [text for text in texts(drawings) if text.bold and text.anchor == "middle" and text.content not in SIZES]
     said = " ".join(text.content for text in words)
     assert said.count("level line") == said.count("lengthen or shorten here") == 1
@@ -152,6 +152,6 @@ def test_the_block_stands_where_the_designer_drew_its_rectangle() -> None:
     outline = chain(P(0, 0), P(400, 0), P(400, 800), P(0, 800))
     cuts = {"44": cut_piece("back", "44", outline, grain=(P(200, 280), P(200, 40)), label=corners)}
     wanted = shapely.Polygon(in_nest(cuts["44"], 0).label)
-    seen = block(draw_projector_stack(pattern_of("back", sizes=("44",)), cuts, 0))
+    seen = block(draw_projector_nest(pattern_of("back", sizes=("44",)), cuts, 0))
     assert len(seen) == 4  # title, sizes, how to cut it in two languages
     assert all(wanted.contains(text.box) for text in seen)
