@@ -7,8 +7,8 @@ from pipeline.bundle.built_catalogue import BUILT, at_file
 from pipeline.bundle.built_pdf import BuiltPage, BuiltPdf
 from pipeline.bundle.pdf_content import Box, odd_matrix, rectangles
 from pipeline.checks.registry import Outcome
-from pipeline.drawing.page_calibration import SQUARE_MM as PROJECTED_MM
-from pipeline.drawing.page_squares import INCH_SQUARE_MM, SQUARE_MM
+from pipeline.drawing.pages.calibration import SQUARE_MM as PROJECTED_MM
+from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_MM
 from pipeline.model.lengths import MM_PER_POINT
 from pipeline.sheets.papers import MOST_PAGE_MM, PAPERS
 

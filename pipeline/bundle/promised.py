@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from pipeline.drawing.lay_names import lay_file_name
-from pipeline.drawing.picture_names import SHEET, picture_name
+from pipeline.drawing.names import SHEET, picture_name
 from pipeline.lays.kept import Chosen
 from pipeline.model.pattern import Pattern, PieceSpec, Strip
 from pipeline.sheets.layout import Layout

@@ -65,7 +65,7 @@ class LineStyle(NamedTuple):
 
 
 class Look(NamedTuple):
-    """How a whole stack of sizes looks. Widths in mm; `seam_mm` is None where seam lines are left out.
+    """How a whole nest of sizes looks. Widths in mm; `seam_mm` is None where seam lines are left out.
 
     `marks` is how much larger marks and dashes are than on paper, `clear_mm` how much farther texts keep from the
     middle of lines, which are thicker; text sizes are tried from the largest down. `terse`: what is read from afar

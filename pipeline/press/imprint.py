@@ -1,6 +1,6 @@
 """What a print file of a pattern is called, in the pattern's first language."""
 
-from pipeline.drawing.page_text import PAPER_NAMES
+from pipeline.drawing.names import PAPER_NAMES
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.press.document import Imprint
 from pipeline.words import say

@@ -5,8 +5,8 @@ from collections.abc import Iterable
 from pipeline.checks.garment import Garment
 from pipeline.drawing import scene
 from pipeline.drawing.fonts import missing_glyphs
-from pipeline.drawing.page_text import wrapped
 from pipeline.drawing.scene import Scene, Shape
+from pipeline.drawing.text_lines import wrapped
 from pipeline.model.curves import bounds, flattened
 from pipeline.model.findings import Finding
 from pipeline.model.pieces import CutPiece

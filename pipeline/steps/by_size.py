@@ -6,10 +6,10 @@ import msgspec
 
 from pipeline.bundle.promised import tiled_formats
 from pipeline.drawing.fonts import use_own_fonts
-from pipeline.drawing.joints import Joints, joints_in_nest
-from pipeline.drawing.page_map import map_pieces
-from pipeline.drawing.page_overlays import page_overlays
-from pipeline.drawing.pieces import draw_stack
+from pipeline.drawing.nest.page_joints import Joints, joints_in_nest
+from pipeline.drawing.pages.overlays import page_overlays
+from pipeline.drawing.panels.map import map_pieces
+from pipeline.drawing.piece.pieces import draw_nest
 from pipeline.masters.load import load_pattern
 from pipeline.model.pieces import SizeFile
 from pipeline.sheets.arrange import arrange
@@ -50,7 +50,7 @@ def main(folder: Path, work: Path, pieces: Path, known: list[Path], prints: Path
         for place in layouts[name].placements:
             joints.setdefault((place.piece, place.quarter_turns), []).append(joints_in_nest(plans[name], place))
     drawn = {
-        (piece, turns): draw_stack(pattern, cuts[piece], turns, "plain", files)
+        (piece, turns): draw_nest(pattern, cuts[piece], turns, "plain", files)
         for (piece, turns), files in joints.items()
     }
     for name, layout in layouts.items():

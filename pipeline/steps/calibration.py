@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from pipeline.drawing.fonts import use_own_fonts
-from pipeline.drawing.page_calibration import calibration_page, calibration_plan
+from pipeline.drawing.pages.calibration import calibration_page, calibration_plan
 from pipeline.masters.load import load_pattern
 from pipeline.sheets.layout import Layout
 from pipeline.work.files import write

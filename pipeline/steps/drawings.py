@@ -5,9 +5,9 @@ from pathlib import Path
 
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.fonts import use_own_fonts
-from pipeline.drawing.joints import joints_in_nest
-from pipeline.drawing.page_map import map_pieces
-from pipeline.drawing.pieces import draw_stack
+from pipeline.drawing.nest.page_joints import joints_in_nest
+from pipeline.drawing.panels.map import map_pieces
+from pipeline.drawing.piece.pieces import draw_nest
 from pipeline.masters.load import load_pattern
 from pipeline.sheets.layout import Layout, PagePlan
 from pipeline.steps.inputs import cuts_by_piece
@@ -18,7 +18,7 @@ from pipeline.work.files import read_json, write, write_json
 def main(
     folder: Path, work: Path, pieces: list[Path], layout: Path, page_plans: Path, index: Path, pages: Path, map: Path
 ) -> None:
-    """Draw every stack as the layout turns it, its texts off the joints of the pages."""
+    """Draw the nest of every stack as the layout turns it, its texts off the joints of the pages."""
     use_own_fonts(work / ".run")
     from pipeline.press.forms import render_drawings  # cairo reads where fonts are when it is loaded
 
@@ -26,12 +26,12 @@ def main(
     assert pattern is not None
     arranged, cuts = read_json(layout, Layout), cuts_by_piece(pieces)
     plans = read_json(page_plans, list[PagePlan])
-    kept = Cache(index.with_name("cache") / "drawn", draw_stack.__module__)
+    kept = Cache(index.with_name("cache") / "drawn", draw_nest.__module__)
     drawings: list[Drawing] = []
     for place in arranged.placements:
         joints = tuple(joints_in_nest(plan, place) for plan in plans)
         made_from = pattern, cuts[place.piece], place.quarter_turns, joints
-        drawings += kept.value_of(made_from, partial(draw_stack, *made_from[:3], joints=joints), tuple[Drawing, ...])
+        drawings += kept.value_of(made_from, partial(draw_nest, *made_from[:3], joints=joints), tuple[Drawing, ...])
     kept.forget_others()
     write_json(index, drawings)
     write_json(map, map_pieces(pattern, arranged, cuts))

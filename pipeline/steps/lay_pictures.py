@@ -2,10 +2,10 @@
 
 from pathlib import Path
 
+from pipeline.drawing.cloth.lay_pages import PAGE_HEIGHT_MM, PAGE_WIDTH_MM, lay_pages
+from pipeline.drawing.cloth.lay_picture import lay_picture
 from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.lay_names import lay_file_name
-from pipeline.drawing.lay_pages import PAGE_HEIGHT_MM, PAGE_WIDTH_MM, lay_pages
-from pipeline.drawing.lay_picture import lay_picture
 from pipeline.drawing.svg import document
 from pipeline.lays.demand import strip_sizes
 from pipeline.lays.items import LayRequest

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.fonts import use_own_fonts
-from pipeline.drawing.picture_names import SHEET, picture_name
+from pipeline.drawing.names import SHEET, picture_name
 from pipeline.sheets.layout import Layout
 from pipeline.work.cache import Cache
 from pipeline.work.files import read_json, write

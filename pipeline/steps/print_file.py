@@ -4,8 +4,8 @@ from pathlib import Path
 
 from pipeline.drawing.drawing import Frame
 from pipeline.drawing.fonts import use_own_fonts
-from pipeline.drawing.page_map import MapPiece
-from pipeline.drawing.page_overlays import page_overlays
+from pipeline.drawing.pages.overlays import page_overlays
+from pipeline.drawing.panels.map import MapPiece
 from pipeline.masters.load import load_pattern
 from pipeline.sheets.layout import Layout, PagePlan
 from pipeline.work.files import read_json, write

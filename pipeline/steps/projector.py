@@ -7,8 +7,8 @@ from typing import get_args
 
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.fonts import use_own_fonts
-from pipeline.drawing.page_projector import projector_page, projector_plan
-from pipeline.drawing.pieces import Ground, draw_projector_stack, in_white
+from pipeline.drawing.pages.projector import projector_page, projector_plan
+from pipeline.drawing.piece.pieces import Ground, draw_projector_nest, in_white
 from pipeline.masters.load import load_pattern
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.pieces import CutPiece
@@ -33,7 +33,7 @@ def main(folder: Path, work: Path, pieces: list[Path], material: str, project: P
 
     @cache
     def drawn() -> tuple[Layout, list[Drawing]]:
-        return _drawn(pattern, cuts, material, Cache(place / "drawn", draw_projector_stack.__module__))
+        return _drawn(pattern, cuts, material, Cache(place / "drawn", draw_projector_nest.__module__))
 
     def made(ground: Ground) -> bytes:
         return _file(pattern, material, ground, *drawn())
@@ -52,7 +52,7 @@ def _drawn(
     drawings: list[Drawing] = []
     for at in layout.placements:
         made_from = pattern, cuts[at.piece], at.quarter_turns
-        drawings += kept.value_of(made_from, partial(draw_projector_stack, *made_from), tuple[Drawing, ...])
+        drawings += kept.value_of(made_from, partial(draw_projector_nest, *made_from), tuple[Drawing, ...])
     kept.forget_others()
     return layout, drawings
 

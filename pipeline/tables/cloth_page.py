@@ -3,11 +3,11 @@
 import msgspec
 
 from pipeline.drawing import scene
+from pipeline.drawing.cloth.lay_pages import PAGE_HEIGHT_MM, PAGE_WIDTH_MM
 from pipeline.drawing.lay_names import cloth_width
-from pipeline.drawing.lay_pages import PAGE_HEIGHT_MM, PAGE_WIDTH_MM
-from pipeline.drawing.page_text import fitted, wrapped
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.styles import BLACK
+from pipeline.drawing.text_lines import fitted, wrapped
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.points import Point
 from pipeline.tables.cloth import ClothLine

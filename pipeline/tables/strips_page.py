@@ -5,13 +5,12 @@ from itertools import groupby
 from typing import NamedTuple
 
 from pipeline.drawing import scene
+from pipeline.drawing.cloth.lay_pages import PAGE_HEIGHT_MM, PAGE_WIDTH_MM
 from pipeline.drawing.lay_names import laid_names
-from pipeline.drawing.lay_pages import PAGE_HEIGHT_MM, PAGE_WIDTH_MM
-from pipeline.drawing.length_words import in_decimals, length_words
-from pipeline.drawing.page_text import fitted, wrapped
-from pipeline.drawing.piece_words import size_range
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.styles import BLACK, HAIRLINE_MM
+from pipeline.drawing.text_lines import fitted, wrapped
+from pipeline.drawing.wording import in_decimals, length_words, size_range
 from pipeline.model.lengths import imperial_text
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.points import Point

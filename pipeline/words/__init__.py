@@ -43,7 +43,7 @@ def say(language: str, key: str, **values: object) -> str:
         raise ValueError(f"pipeline/words/{language}.toml: {key!r} has an unknown place {{{place.args[0]}}}") from None
 
 
-def say_all(wanted: tuple[str, ...], key: str, joint: str = " · ", **values: object) -> str:
+def say_all(wanted: tuple[str, ...], key: str, separator: str = " · ", **values: object) -> str:
     """The text in several languages, each once, in their order: "Size · Größe"."""
     texts = dict.fromkeys(say(language, key, **values) for language in wanted)
-    return joint.join(texts)
+    return separator.join(texts)

@@ -147,7 +147,7 @@ def written(mutant: Mutant, tree: Path) -> tuple[Path, str]:
 
 def fails(tree: Path, room: str, module: str) -> bool:
     """Whether a test of the room fails, or they take too long; files that name the module come first."""
-    files = sorted((tree / "tests" / room).glob("test_*.py"), key=lambda file: (module not in file.read_text(), file))
+    files = sorted((tree / "tests" / room).rglob("test_*.py"), key=lambda file: (module not in file.read_text(), file))
     command = [sys.executable, "-m", "pytest", "-x", "-q", "-n", "0", "-p", "no:cacheprovider", *map(str, files)]
     limit = lambda: resource.setrlimit(resource.RLIMIT_CPU, (_MOST_CPU_S, _MOST_CPU_S))  # noqa: E731
     return subprocess.run(command, cwd=tree, capture_output=True, preexec_fn=limit, check=False).returncode != 0
@@ -174,7 +174,7 @@ def main() -> None:
     parser.add_argument("--minutes", type=float, default=600.0, help="begin no mutant after so long")
     asked = parser.parse_args()
     files = [ROOT / "pipeline" / name for name in asked.files or ()]
-    files = files or [path for room in asked.rooms for path in sorted((ROOT / "pipeline" / room).glob("*.py"))]
+    files = files or [path for room in asked.rooms for path in sorted((ROOT / "pipeline" / room).rglob("*.py"))]
     start, noticed, survived = time.monotonic(), 0, 0
     with tempfile.TemporaryDirectory() as folder:
         tree = Path(folder)
@@ -188,12 +188,13 @@ def main() -> None:
         for mutant in by_lot(files, asked.count, asked.seed):
             if time.monotonic() - start > 60 * asked.minutes:
                 break
-            room = mutant.path.relative_to(ROOT).parts[1]
+            module = mutant.path.relative_to(ROOT / "pipeline").with_suffix("").parts
+            room = module[0]
             if room not in sound and fails(tree, room, ""):
                 raise SystemExit(f"tests/{room} fails as it is")
             sound.add(room)
             place, text = written(mutant, tree)
-            killed = fails(tree, room, f"{room}.{mutant.path.stem} import")
+            killed = fails(tree, room, f"{'.'.join(module)} import")
             place.write_text(text, encoding="utf-8")
             noticed, survived = noticed + killed, survived + (not killed)
             where = mutant.path.relative_to(ROOT / "pipeline").as_posix()

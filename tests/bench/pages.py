@@ -21,8 +21,8 @@ import pypdf
 from pipeline.cutting.cut import cut_pieces
 from pipeline.drawing import scene
 from pipeline.drawing.fonts import use_own_fonts
-from pipeline.drawing.page_projector import projector_plan
-from pipeline.drawing.pieces import draw_stack
+from pipeline.drawing.pages.projector import projector_plan
+from pipeline.drawing.piece.pieces import draw_nest
 from pipeline.masters.load import load_pattern
 from pipeline.masters.read_size import read_size
 from pipeline.model.pattern import Pattern
@@ -82,7 +82,7 @@ def sheet_of(pattern: Pattern, cut: dict[str, dict[str, CutPiece]], layout: Layo
 
     plan = projector_plan(layout, pattern.sizes)
     drawings = [
-        drawing for place in layout.placements for drawing in draw_stack(pattern, cut[place.piece], place.quarter_turns)
+        drawing for place in layout.placements for drawing in draw_nest(pattern, cut[place.piece], place.quarter_turns)
     ]
     file = PrintFile(
         imprint=imprint_of(pattern, "a0"),

@@ -8,8 +8,8 @@ from typing import NamedTuple
 from pipeline.bundle.promised import print_files, tiled_formats
 from pipeline.cutting.cut import cut_pieces
 from pipeline.drawing.drawing import Drawing
-from pipeline.drawing.joints import Joints, joints_in_nest
-from pipeline.drawing.pieces import StackStyle, draw_projector_stack, draw_stack
+from pipeline.drawing.nest.page_joints import Joints, joints_in_nest
+from pipeline.drawing.piece.pieces import NestStyle, draw_nest, draw_projector_nest
 from pipeline.masters.load import load_pattern
 from pipeline.masters.read_size import read_size
 from pipeline.model.pattern import Pattern
@@ -81,11 +81,11 @@ def projected(name: str) -> Iterator[Drawn]:
         cuts = projector_cuts(pattern, every, material)
         layout = arrange_projector(projector_stacks(pattern, cuts), pattern.projector.width_mm, spec.one_way is True)
         for place in layout.placements:
-            drawings = draw_projector_stack(pattern, cuts[place.piece], place.quarter_turns)
+            drawings = draw_projector_nest(pattern, cuts[place.piece], place.quarter_turns)
             yield Drawn(pattern.name, place.piece, place.quarter_turns, cuts[place.piece], drawings, {})
 
 
-def _drawn(pattern: Pattern, cuts: Cuts, layouts: Mapping[str, Layout], style: StackStyle) -> Iterator[Drawn]:
+def _drawn(pattern: Pattern, cuts: Cuts, layouts: Mapping[str, Layout], style: NestStyle) -> Iterator[Drawn]:
     stacks, spec = stacks_of(pattern, cuts), pattern.print
     sizes = pattern.sizes if style == "nested" else tuple(next(iter(cuts.values())))
     passed: dict[tuple[str, int], dict[str, Joints]] = {}
@@ -98,5 +98,5 @@ def _drawn(pattern: Pattern, cuts: Cuts, layouts: Mapping[str, Layout], style: S
         for place in layout.placements:
             passed.setdefault((place.piece, place.quarter_turns), {})[paper] = joints_in_nest(plan, place)
     for (piece, turns), joints in passed.items():
-        drawings = draw_stack(pattern, cuts[piece], turns, style, tuple(joints.values()))
+        drawings = draw_nest(pattern, cuts[piece], turns, style, tuple(joints.values()))
         yield Drawn(pattern.name, piece, turns, cuts[piece], drawings, joints)

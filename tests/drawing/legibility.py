@@ -12,9 +12,9 @@ from fontTools.ttLib import TTFont
 
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.fonts import FONT_FILES
-from pipeline.drawing.joints import Joints
-from pipeline.drawing.nested import in_nest
-from pipeline.drawing.stretches import ALIKE_MM
+from pipeline.drawing.nest.one_size import in_nest
+from pipeline.drawing.nest.page_joints import Joints
+from pipeline.drawing.nest.stretches import ALIKE_MM
 from pipeline.model.pieces import CutPiece
 from tests.drawing.seen import SeenText, fills, lines, text_box, texts
 
@@ -82,11 +82,11 @@ def notches_on_joints(
 ) -> Iterator[Fault]:
     """Notches that a joint parts."""
     for size, cut in cuts.items():
-        for slit in in_nest(cut, quarter_turns).slits:
-            (left, right), (top, bottom) = (sorted(pair) for pair in zip(slit.outer, slit.inner, strict=True))
+        for stroke in in_nest(cut, quarter_turns).notches:
+            (left, right), (top, bottom) = (sorted(pair) for pair in zip(stroke.outer, stroke.inner, strict=True))
             for paper, own in joints.items():
                 if any(left < x < right for x in own.at_x) or any(top < y < bottom for y in own.at_y):
-                    yield Fault("notch on joint", "", (size,), paper, tuple(slit.outer))
+                    yield Fault("notch on joint", "", (size,), paper, tuple(stroke.outer))
 
 
 def foreign_lines(drawn: Iterable[Drawing], cuts: Mapping[str, CutPiece], quarter_turns: int) -> Iterator[Fault]:

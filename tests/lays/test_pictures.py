@@ -3,9 +3,9 @@
 import msgspec
 import pytest
 
+from pipeline.drawing.cloth.lay_pages import lay_pages
+from pipeline.drawing.cloth.lay_picture import GREY, PICTURE_WIDTH_MM, lay_picture
 from pipeline.drawing.lay_names import cloth_width, lay_file_name
-from pipeline.drawing.lay_pages import lay_pages
-from pipeline.drawing.lay_picture import GREY, PICTURE_WIDTH_MM, lay_picture
 from pipeline.lays.kept import Chosen
 from pipeline.lays.lay import Lay, Placed
 from pipeline.model.pattern import Material, View

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from pipeline.drawing.lay_names import lay_file_name
-from pipeline.drawing.picture_names import SHEET, picture_name
+from pipeline.drawing.names import SHEET, picture_name
 from pipeline.lays.items import LayRequest
 from pipeline.masters.load import load_pattern
 from pipeline.masters.names import folder_fault

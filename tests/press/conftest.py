@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from pipeline.drawing.fonts import use_own_fonts
-from pipeline.drawing.page_overlays import page_overlays
+from pipeline.drawing.pages.overlays import page_overlays
 from pipeline.press.compose import PrintFile, compose
 from pipeline.press.forms import render_drawings
 from pipeline.sheets.layout import PagePlan

@@ -4,7 +4,7 @@ import math
 
 from pipeline.drawing import scene
 from pipeline.drawing.drawing import Drawing
-from pipeline.drawing.page_map import MapPiece
+from pipeline.drawing.panels.map import MapPiece
 from pipeline.drawing.scene import Scene
 from pipeline.drawing.styles import size_colour, size_dash_mm
 from pipeline.model.pattern import Pattern

@@ -20,7 +20,7 @@ import hashlib, sys
 from pathlib import Path
 from pipeline.drawing.fonts import use_own_fonts
 use_own_fonts(Path(sys.argv[1]))
-from pipeline.drawing.page_overlays import page_overlays
+from pipeline.drawing.pages.overlays import page_overlays
 from pipeline.press.compose import PrintFile, compose
 from pipeline.press.forms import render_drawings
 from pipeline.press.preview import preview_sheet

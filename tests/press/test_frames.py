@@ -6,11 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pipeline.drawing.page_frame import STRIP_MM, TINT, frame_lines, frame_pages, joint_marks, window_box
-from pipeline.drawing.page_joints import Side, joints_of, row_middles_mm
-from pipeline.drawing.page_large import large_pages
-from pipeline.drawing.page_projector import projector_page, projector_plan
-from pipeline.drawing.pieces import Ground
+from pipeline.drawing.pages.frame import STRIP_MM, TINT, frame_lines, frame_pages, joint_marks, window_box
+from pipeline.drawing.pages.joints import Side, joints_of, row_middles_mm
+from pipeline.drawing.pages.large import large_pages
+from pipeline.drawing.pages.projector import projector_page, projector_plan
+from pipeline.drawing.piece.pieces import Ground
 from pipeline.drawing.scene import Scene
 from pipeline.model.pattern import Cut, Material, PieceSpec
 from pipeline.model.points import Point

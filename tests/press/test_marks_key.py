@@ -7,10 +7,10 @@ import pytest
 import shapely
 
 from pipeline.drawing.fonts import ASCENT, DESCENT, text_width_mm
-from pipeline.drawing.page_column import Column
-from pipeline.drawing.page_large import large_pages
-from pipeline.drawing.page_marks import marks_key
-from pipeline.drawing.page_squares import INCH_SQUARE_MM
+from pipeline.drawing.pages.large import large_pages
+from pipeline.drawing.panels.column import Column
+from pipeline.drawing.panels.marks_key import marks_key
+from pipeline.drawing.panels.squares import INCH_SQUARE_MM
 from pipeline.drawing.scene import Shape
 from pipeline.model.lengths import MM_PER_INCH
 from pipeline.words import say

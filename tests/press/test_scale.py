@@ -7,10 +7,10 @@ import msgspec
 import numpy as np
 import pytest
 
-from pipeline.drawing.page_calibration import calibration_page, calibration_plan
-from pipeline.drawing.page_large import square_corners as large_corners
-from pipeline.drawing.page_squares import wrong_scales
-from pipeline.drawing.page_start import square_corners as start_corners
+from pipeline.drawing.pages.calibration import calibration_page, calibration_plan
+from pipeline.drawing.pages.large import square_corners as large_corners
+from pipeline.drawing.pages.start import square_corners as start_corners
+from pipeline.drawing.panels.squares import wrong_scales
 from pipeline.press.compose import PrintFile, compose
 from pipeline.sheets.layout import Layout
 from tests.press import proof, synthetic

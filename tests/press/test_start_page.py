@@ -4,10 +4,10 @@ import msgspec
 import pytest
 
 from pipeline.drawing.fonts import text_width_mm
-from pipeline.drawing.page_calibration import DIAGONAL_MM, calibration_page
-from pipeline.drawing.page_start import start_page
-from pipeline.drawing.page_text import fitted, wrapped
+from pipeline.drawing.pages.calibration import DIAGONAL_MM, calibration_page
+from pipeline.drawing.pages.start import start_page
 from pipeline.drawing.scene import Run, Scene
+from pipeline.drawing.text_lines import fitted, wrapped
 from pipeline.model.points import Point
 from pipeline.sheets.layout import PagePlan
 from pipeline.words import say

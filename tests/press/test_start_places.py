@@ -5,12 +5,12 @@ import pytest
 import shapely
 
 from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
-from pipeline.drawing.page_arrange import Fill, ListFill, Places, arranged, frame_of
-from pipeline.drawing.page_column import Column
-from pipeline.drawing.page_map import MapPiece, cell_mm, page_map
-from pipeline.drawing.page_squares import INCH_SQUARE_MM, SQUARE_MM
-from pipeline.drawing.page_start import square_corners, start_page
-from pipeline.drawing.page_words import Languages
+from pipeline.drawing.pages.arrange import Fill, ListFill, Places, arranged, frame_of
+from pipeline.drawing.pages.start import square_corners, start_page
+from pipeline.drawing.panels.column import Column
+from pipeline.drawing.panels.map import MapPiece, cell_mm, page_map
+from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_MM
+from pipeline.drawing.panels.words import Languages
 from pipeline.model.points import Point
 from pipeline.sheets.layout import PagePlan, Window
 from tests.drawing.seen import written

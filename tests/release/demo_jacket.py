@@ -19,8 +19,8 @@ from pypdf.generic import ContentStream
 
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.fonts import use_own_fonts
-from pipeline.drawing.page_map import MapPiece
-from pipeline.drawing.page_overlays import page_overlays
+from pipeline.drawing.pages.overlays import page_overlays
+from pipeline.drawing.panels.map import MapPiece
 from pipeline.masters.load import load_pattern
 from pipeline.model.lengths import MM_PER_POINT
 from pipeline.model.pattern import Pattern

@@ -14,8 +14,8 @@ import numpy as np
 import pytest
 from pypdf import PdfReader
 
-from pipeline.drawing.page_large import square_corners as large_corners
-from pipeline.drawing.page_start import square_corners as start_corners
+from pipeline.drawing.pages.large import square_corners as large_corners
+from pipeline.drawing.pages.start import square_corners as start_corners
 from pipeline.sheets.layout import PagePlan
 from tests.press import proof
 from tests.release.demo_jacket import (

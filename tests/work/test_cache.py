@@ -6,12 +6,12 @@ import msgspec
 import pytest
 
 from pipeline.drawing.drawing import Drawing
-from pipeline.drawing.pieces import draw_stack
+from pipeline.drawing.piece.pieces import draw_nest
 from pipeline.work.cache import Cache
 from tests.drawing.stack_factory import P, collar, pattern_of, stack, tab
 
 PATTERN = pattern_of("collar", "tab")
-CODE = "pipeline.drawing.pieces"
+CODE = "pipeline.drawing.piece.pieces"
 
 
 class Workroom:
@@ -31,7 +31,7 @@ class Workroom:
 
     def _draw(self, pattern, cuts, turns):
         self.drawn.append(next(iter(cuts.values())).piece)
-        return draw_stack(pattern, cuts, turns)
+        return draw_nest(pattern, cuts, turns)
 
 
 @pytest.fixture
@@ -46,7 +46,7 @@ def test_only_the_changed_stack_is_drawn_again_and_the_rest_is_the_same_to_the_b
     changed = {**cuts["tab"], "34": msgspec.structs.replace(cuts["tab"]["34"], clips=((P(0, 0), P(0, 2)),))}
     again, anew = workroom.run(cuts["collar"], changed)
     assert msgspec.json.encode(again) == msgspec.json.encode(fresh[0])
-    assert anew == draw_stack(PATTERN, changed, 0)
+    assert anew == draw_nest(PATTERN, changed, 0)
     assert workroom.drawn == ["collar", "tab", "tab"]
 
 

@@ -1,0 +1,283 @@
+"""Sizes written along lines: where each label stands, and the gaps that lines leave for it.
+
+A label stands in its own line, parallel to it, off other labels, notches and marks, where no other line passes. Without
+such a place it goes into a row with leaders (`line_rows.py`); without room there, the lines that pass leave a gap too.
+"""
+
+import math
+from collections.abc import Sequence
+from typing import NamedTuple
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from pipeline.drawing.fonts import CAP_HEIGHT, DESCENT, text_width_mm
+from pipeline.drawing.nest.stretches import Stretch
+from pipeline.model.points import Point
+from pipeline.sheets.coordinates import coordinates
+
+Floats = NDArray[np.float64]
+
+_STEP_MM = 7.5
+_REACH_MM = np.arange(-45.0, 45.1, _STEP_MM)
+"""Where a label is tried, about the place where it is wanted."""
+_APART_MM = 60.0
+"""How far along a line its second label is from its first, where a good place for it was not found."""
+_CLEAR = 1.0
+"""What a place costs less than that no other line passes."""
+_ON_JOINT = 0.45
+"""What a joint of pages costs: with at most 0.5 for the distance, less than a line that passes."""
+_STRAIGHT_MM = 1.5
+"""How far the line stays straight beyond a label's ends."""
+_PROBES = np.array((-1.0, -0.8, -0.4, 0.0, 0.4, 0.8, 1.0))
+_BEND_MM = 0.6
+_SIDE_MM = 0.8
+_ABOVE_MM = 0.45
+_CLEAR_MM = 0.9
+_STEEP = 0.17
+"""Sine of ten degrees: text on a steeper line is read from the right, upward."""
+
+
+class LabelStyle(NamedTuple):
+    """Text sizes, largest first; how often a label returns; from which length on there are two; more room at lines."""
+
+    text_sizes_mm: tuple[float, ...]
+    every_mm: float
+    two_from_mm: float
+    clear_mm: float = 0.0
+
+    def least(self, length_mm: float) -> int:
+        return 1 if length_mm < self.two_from_mm else 2
+
+
+class LineLabel(NamedTuple):
+    """A label's text; its baseline's middle; how it is turned, clockwise; the box that lines keep clear of.
+
+    `at_mm` is where its middle lies along its line.
+    """
+
+    text: str
+    size_mm: float
+    baseline: Point
+    turned_deg: float
+    box: tuple[Point, Point, Point, Point]
+    at_mm: float = 0.0
+
+
+class LabelRequest(NamedTuple):
+    """A stretch to be labelled, what is written, where within the period its labels start (0 to 1).
+
+    The first text is written that finds room; only the last one where other lines pass.
+    """
+
+    stretch: Stretch
+    texts: tuple[str, ...]
+    phase: float
+
+
+class Obstacles:
+    """Everything a label should not stand on: lines (by the stretch they belong to) and marks (never)."""
+
+    def __init__(self, lines: Sequence[Stretch], marks: Sequence[tuple[Point, Point]]) -> None:
+        starts: list[Floats] = []
+        owners: list[NDArray[np.int64]] = []
+        for index, line in enumerate(lines):
+            ring = coordinates(line.ring)
+            starts.append(np.stack((ring[:-1], ring[1:]), axis=1))
+            owners.append(np.full(len(ring) - 1, index))
+        if marks:
+            starts.append(np.asarray(marks))
+            owners.append(np.full(len(marks), -1))
+        self.count = len(lines)
+        self.owners = np.concatenate(owners)
+        self.tree = shapely.STRtree(shapely.linestrings(np.concatenate(starts)))
+
+
+class _Run:
+    """A stretch by length."""
+
+    def __init__(self, stretch: Stretch) -> None:
+        self.places = coordinates(stretch.ring)
+        steps = np.hypot(*(self.places[1:] - self.places[:-1]).T)
+        self.along = np.concatenate(([0.0], np.cumsum(steps)))
+        self.length = float(self.along[-1])
+
+    def at(self, along: Floats) -> Floats:
+        return np.stack(
+            (np.interp(along, self.along, self.places[:, 0]), np.interp(along, self.along, self.places[:, 1])), axis=-1
+        )
+
+    def chords(self, along: Floats, half_widths: Floats) -> tuple[Floats, Floats, NDArray[np.bool_]]:
+        """For text centred at places along: its centre, its unit direction of reading, whether the run is straight."""
+        reach = half_widths + _STRAIGHT_MM
+        places = self.at(along[None, :] + reach[None, :] * _PROBES[:, None])
+        starts, probes, ends = places[0], places[1:-1], places[-1]
+        chords = ends - starts
+        lengths = np.maximum(np.hypot(chords[:, 0], chords[:, 1]), 1e-9)
+        units = chords / lengths[:, None]
+        normals = np.stack((-units[:, 1], units[:, 0]), axis=1)
+        offsets = ((probes - starts) * normals).sum(axis=2)
+        centres = (starts + ends) / 2 + normals * (offsets[len(offsets) // 2] / 2)[:, None]
+        units[(units[:, 0] < -_STEEP) | ((np.abs(units[:, 0]) <= _STEEP) & (units[:, 1] > 0))] *= -1
+        return centres, units, (np.abs(offsets).max(axis=0) <= _BEND_MM) & (lengths > 1.9 * reach)
+
+
+class _Tried(NamedTuple):
+    """Places where a text would stand, each in one size: which of the wanted places it serves, and what it costs.
+
+    The cost is the number of lines that pass, and less than 1 for the distance from the place that is wanted and for a
+    joint of pages.
+    """
+
+    wanted: NDArray[np.intp]
+    size: NDArray[np.intp]
+    along: Floats
+    costs: Floats
+    centres: Floats
+    units: Floats
+    corners: Floats
+    boxes: NDArray[np.object_]
+
+
+class LabelSearch:
+    """Places for labels; what it has found is taken."""
+
+    def __init__(
+        self, obstacles: Obstacles, style: LabelStyle, taken: Sequence[shapely.Geometry], joints: shapely.Geometry
+    ) -> None:
+        self.obstacles, self.style, self.joints = obstacles, style, joints
+        self.text_sizes_mm = np.asarray(style.text_sizes_mm)
+        self.side_mm, self.above_mm = _SIDE_MM + style.clear_mm, _ABOVE_MM + style.clear_mm
+        self.taken: NDArray[np.object_] = np.asarray(taken, dtype=object)
+        self.taken_bounds = shapely.bounds(self.taken).reshape(-1, 4)
+
+    def place(self, requests: Sequence[tuple[int, LabelRequest]]) -> tuple[tuple[int, LineLabel], ...]:
+        """Labels for stretches (given with their index among the obstacles' lines), each with its request's index.
+
+        They stand where no other line passes, rather on no joint of pages. A stretch on which too few found such a
+        place near where they are wanted is searched from end to end.
+        """
+        labels: list[tuple[int, LineLabel]] = []
+        for index, (owner, request) in enumerate(requests):
+            run = _Run(request.stretch)
+            least = self.style.least(run.length)
+            count = max(least, round(run.length / self.style.every_mm))
+            wanted = (np.arange(count) + request.phase) * run.length / count
+            found = self._wanted(request.texts, run, owner, wanted)
+            if len(found) < least:
+                found = self._anywhere(request.texts, run, owner, found, least, _CLEAR)
+            labels.extend((index, label) for label in found)
+        return tuple(labels)
+
+    def place_crossed(self, requests: Sequence[tuple[int, LabelRequest]]) -> tuple[tuple[int, LineLabel], ...]:
+        """The least labels of each stretch, where fewest other lines pass; as `place` in all else."""
+        labels: list[tuple[int, LineLabel]] = []
+        for index, (owner, request) in enumerate(requests):
+            run = _Run(request.stretch)
+            found = self._anywhere(request.texts[-1:], run, owner, (), self.style.least(run.length), math.inf)
+            labels.extend((index, label) for label in found)
+        return tuple(labels)
+
+    def _wanted(self, texts: Sequence[str], run: _Run, owner: int, wanted: Floats) -> list[LineLabel]:
+        """Near each wanted place (mm along the run) the first of the texts that has room where no other line passes."""
+        tried = {text: self._tried(text, run, owner, wanted[:, None] + _REACH_MM) for text in texts}
+        found: list[LineLabel] = []
+        for row in range(len(wanted)):
+            for text, places in tried.items():
+                best = self._best(places, places.wanted == row, _CLEAR)
+                if best is not None:
+                    found.append(self._take(text, places, best))
+                    break
+        return found
+
+    def _anywhere(
+        self, texts: Sequence[str], run: _Run, owner: int, found: Sequence[LineLabel], least: int, below: float
+    ) -> list[LineLabel]:
+        """The labels that were found, and more along the run up to `least`, where they cost less than such a cost."""
+        tried = {text: self._tried(text, run, owner, np.arange(0.0, run.length, _STEP_MM)[None, :]) for text in texts}
+        labels = list(found)
+        for text, places in tried.items():
+            while len(labels) < least:
+                best = self._best(places, _apart(places.along, labels), below)
+                if best is None:
+                    break
+                labels.append(self._take(text, places, best))
+        return labels
+
+    def _tried(self, text: str, run: _Run, owner: int, along: Floats) -> _Tried:
+        """Every place at which the run is straight, for every text size."""
+        half_widths = text_width_mm(text, 1.0, bold=True) * self.text_sizes_mm / 2 + self.side_mm
+        reach = np.abs(along - along.mean(axis=1, keepdims=True)) / (np.ptp(along, axis=1, keepdims=True) + _STEP_MM)
+        edge = half_widths[None, :, None] + 1
+        inside = (along[:, None, :] > edge) & (along[:, None, :] < run.length - edge)
+        wanted, size, step = np.nonzero(inside)
+        centres, units, straight = run.chords(along[wanted, step], half_widths[size])
+        wanted, size, step = wanted[straight], size[straight], step[straight]
+        centres, units = centres[straight], units[straight]
+        below = DESCENT if any(letter.islower() for letter in text) else 0.0
+        half_heights = (CAP_HEIGHT / 2 + below) * self.text_sizes_mm + self.above_mm
+        downs = np.stack((-units[:, 1], units[:, 0]), axis=1)
+        across, up = units * half_widths[size, None], downs * half_heights[size, None]
+        corners = np.stack(
+            (centres - across - up, centres + across - up, centres + across + up, centres - across + up), 1
+        )
+        boxes = shapely.polygons(corners)
+        costs = self._crossed(boxes, owner) + reach[wanted, step]
+        costs += _ON_JOINT * shapely.intersects(self.joints, boxes)
+        return _Tried(wanted, size, along[wanted, step], costs, centres, units, corners, boxes)
+
+    def _crossed(self, boxes: NDArray[np.object_], owner: int) -> Floats:
+        """How many other lines pass each box; infinite where a mark is in it."""
+        at_box, at_line = self.obstacles.tree.query(boxes, predicate="intersects")
+        found = self.obstacles.owners[at_line]
+        others = (found >= 0) & (found != owner)
+        lines = self.obstacles.count
+        pairs = np.unique(at_box[others] * lines + found[others])
+        crossed: Floats = np.bincount(pairs // lines, minlength=len(boxes)).astype(np.float64)
+        crossed[at_box[found < 0]] = math.inf
+        return crossed
+
+    def _best(self, places: _Tried, serve: NDArray[np.bool_], below: float) -> int | None:
+        """The number of the cheapest place of those that serve that costs less than `below` and is not taken.
+
+        A smaller size counts where it is cheaper, and only while a line passes.
+        """
+        best: int | None = None
+        for size in range(len(self.text_sizes_mm)):
+            some = np.flatnonzero(serve & (places.size == size) & (places.costs < below))
+            some = some[~self._is_taken(places.boxes[some])]
+            if len(some):
+                best = int(some[places.costs[some].argmin()])
+                below = float(places.costs[best])
+                if below < _CLEAR:
+                    break
+        return best
+
+    def _is_taken(self, boxes: NDArray[np.object_]) -> NDArray[np.bool_]:
+        """Whether another text stands in each box, or nearer than texts may."""
+        if not len(boxes) or not len(self.taken):
+            return np.zeros(len(boxes), dtype=bool)
+        left, top, right, bottom = shapely.total_bounds(boxes)
+        near = (self.taken_bounds[:, :2] <= (right + _CLEAR_MM, bottom + _CLEAR_MM)).all(axis=1)
+        near &= (self.taken_bounds[:, 2:] >= (left - _CLEAR_MM, top - _CLEAR_MM)).all(axis=1)
+        if not near.any():
+            return np.zeros(len(boxes), dtype=bool)
+        taken: NDArray[np.bool_] = shapely.dwithin(boxes[:, None], self.taken[near][None, :], _CLEAR_MM).any(axis=1)
+        return taken
+
+    def _take(self, text: str, places: _Tried, k: int) -> LineLabel:
+        self.taken = np.append(self.taken, places.boxes[k])
+        self.taken_bounds = np.concatenate((self.taken_bounds, shapely.bounds(places.boxes[k])[None, :]))
+        size_mm, unit = float(self.text_sizes_mm[places.size[k]]), places.units[k]
+        a, b, c, d = (Point(*corner) for corner in places.corners[k].tolist())
+        down = np.array((-unit[1], unit[0]))
+        baseline = Point(*(places.centres[k] + down * (CAP_HEIGHT * size_mm / 2)).tolist())
+        turned = math.degrees(math.atan2(unit[1], unit[0]))
+        return LineLabel(text, size_mm, baseline, turned, (a, b, c, d), float(places.along[k]))
+
+
+def _apart(along: Floats, labels: Sequence[LineLabel]) -> NDArray[np.bool_]:
+    """Whether places along a run are far enough from the labels that it has."""
+    away = np.abs(along[:, None] - np.array([label.at_mm for label in labels]))
+    return np.all(away > _APART_MM, axis=1)

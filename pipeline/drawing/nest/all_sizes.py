@@ -1,0 +1,44 @@
+"""All sizes of a piece in one nest, taken apart once."""
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+import shapely
+
+from pipeline.drawing.nest.one_size import NestPiece, in_nest
+from pipeline.drawing.styles import Look
+from pipeline.model.pattern import Pattern
+from pipeline.model.pieces import CutPiece
+
+
+class Nest(NamedTuple):
+    """All sizes of a piece as they are drawn on each other; `numbers` counts the pattern's sizes from 1.
+
+    `cut_ground` is what lies inside every size's cut line, `ground` what lies inside every seam line too.
+    """
+
+    pattern: Pattern
+    name: str
+    pieces: Mapping[str, NestPiece]
+    sizes: tuple[str, ...]
+    numbers: Mapping[str, int]
+    cut_ground: shapely.Geometry
+    ground: shapely.Geometry
+    look: Look
+
+
+def nest_of(pattern: Pattern, cuts: Mapping[str, CutPiece], quarter_turns: int, look: Look, whole: bool) -> Nest:
+    """The nest of a piece's sizes; `whole`: with folds opened."""
+    pieces = {size: in_nest(cut, quarter_turns, whole) for size, cut in cuts.items()}
+    cut_ground = shapely.intersection_all([shapely.Polygon(piece.cut_ground) for piece in pieces.values()])
+    ground = shapely.intersection_all([cut_ground, *(shapely.Polygon(piece.ground) for piece in pieces.values())])
+    return Nest(
+        pattern=pattern,
+        name=next(iter(cuts.values())).piece,
+        pieces=pieces,
+        sizes=tuple(pieces),
+        numbers={size: pattern.sizes.index(size) + 1 for size in pieces},
+        cut_ground=cut_ground,
+        ground=ground,
+        look=look,
+    )

@@ -1,0 +1,106 @@
+"""The lines of a nest and how each is stroked: cut, seam, fold and inside lines, each stretch once."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+import numpy as np
+import shapely
+
+from pipeline.drawing.ink import Ink, stroke_ink
+from pipeline.drawing.nest.all_sizes import Nest
+from pipeline.drawing.nest.stretches import Stretch, points_of, shared_stretches
+from pipeline.drawing.scene import Run
+from pipeline.drawing.styles import FOLD_EDGE_DASH_MM, LineStyle
+from pipeline.model.pattern import LineKind
+from pipeline.sheets.coordinates import coordinates
+
+
+class Line(NamedTuple):
+    """One stretch and how it is stroked."""
+
+    stretch: Stretch
+    style: LineStyle
+
+
+class InsideLine(NamedTuple):
+    """A stretch of an inside line; `key` tells the line among those of its piece."""
+
+    stretch: Stretch
+    style: LineStyle
+    key: str
+    kind: LineKind
+
+
+def cut_lines(nest: Nest) -> list[Line]:
+    """Cut lines, without what lies on a fold."""
+    stretches = shared_stretches({size: piece.cut for size, piece in nest.pieces.items()})
+    return [Line(stretch, nest.look.cut(stretch.sizes, nest.numbers)) for stretch in stretches]
+
+
+def other_lines(nest: Nest) -> list[Line]:
+    """Seam lines and fold edges."""
+    look, lines = nest.look, []
+    if look.seam_mm is not None:
+        for stretch in shared_stretches({size: piece.seam for size, piece in nest.pieces.items()}):
+            lines.append(Line(stretch, look.seam(stretch.sizes, nest.numbers)))
+    dash = tuple(part * look.marks for part in FOLD_EDGE_DASH_MM)
+    for stretch in shared_stretches({size: piece.fold_edge for size, piece in nest.pieces.items()}):
+        lines.append(Line(stretch, LineStyle(look.colour(stretch.sizes, nest.numbers), look.fold_mm, dash)))
+    return lines
+
+
+def inside_lines(nest: Nest) -> list[InsideLine]:
+    """Inside lines with their kinds; lines of one name are held against each other."""
+    kinds = {(line.key, line.kind): None for piece in nest.pieces.values() for line in piece.inside}
+    found = []
+    for key, kind in kinds:
+        chains = {
+            size: tuple(line.chain for line in piece.inside if (line.key, line.kind) == (key, kind))
+            for size, piece in nest.pieces.items()
+        }
+        for stretch in shared_stretches(chains):
+            style = nest.look.inside(kind, stretch.sizes, nest.numbers)
+            found.append(InsideLine(stretch, style, key, kind))
+    return found
+
+
+def line_inks(lines: Sequence[Line], boxes: Sequence[shapely.Polygon]) -> list[Ink]:
+    """Lines less the gaps for texts, those of one style and the same sizes in one path."""
+    groups: dict[tuple[tuple[str, ...], LineStyle], list[Run]] = {}
+    for line, parts in zip(lines, _with_gaps([line.stretch for line in lines], boxes), strict=True):
+        for part in parts:
+            groups.setdefault((part.sizes, line.style), []).append(Run(part.points, part.closed))
+    return [stroke_ink(sizes, strokes, style) for (sizes, style), strokes in groups.items()]
+
+
+def _with_gaps(lines: Sequence[Stretch], boxes: Sequence[shapely.Polygon]) -> tuple[tuple[Stretch, ...], ...]:
+    """Each line less what lies in the boxes: a line without one comes back whole."""
+    if not boxes:
+        return tuple((line,) for line in lines)
+    shapes = [shapely.linestrings(coordinates(line.ring)) for line in lines]
+    tree = shapely.STRtree(shapes)
+    at_box, at_line = tree.query(np.asarray(boxes), predicate="intersects")
+    hits: dict[int, list[shapely.Polygon]] = {}
+    for box, index in zip(at_box.tolist(), at_line.tolist(), strict=True):
+        hits.setdefault(index, []).append(boxes[box])
+    return tuple(_less(line, shapes[k], hits[k]) if k in hits else (line,) for k, line in enumerate(lines))
+
+
+def _less(line: Stretch, whole: shapely.LineString, boxes: Sequence[shapely.Polygon]) -> tuple[Stretch, ...]:
+    rest = whole.difference(shapely.union_all(boxes) if len(boxes) > 1 else boxes[0])
+    if line.closed and rest.geom_type == "MultiLineString":
+        rest = _joined(rest, whole)
+    return tuple(
+        Stretch(line.sizes, points_of(shapely.get_coordinates(part)), False)
+        for part in shapely.get_parts(rest)
+        if part.length > 0.2
+    )
+
+
+def _joined(rest: shapely.MultiLineString, whole: shapely.LineString) -> shapely.MultiLineString:
+    """The first and the last part of an opened ring are one where they meet at the ring's start."""
+    start = whole.coords[0]
+    parts = [list(part.coords) for part in rest.geoms]
+    if parts[0][0] == start and parts[-1][-1] == start:
+        parts = [parts[-1] + parts[0][1:], *parts[1:-1]]
+    return shapely.MultiLineString(parts)

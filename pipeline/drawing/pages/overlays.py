@@ -1,0 +1,26 @@
+"""What stands around the pattern, page by page, for each kind of print file."""
+
+from collections.abc import Sequence
+
+from pipeline.drawing.pages.frame import frame_pages
+from pipeline.drawing.pages.large import large_pages
+from pipeline.drawing.pages.start import start_page
+from pipeline.drawing.panels.map import MapPiece
+from pipeline.drawing.scene import Scene
+from pipeline.model.pattern import Pattern
+from pipeline.sheets.layout import PagePlan
+
+
+def page_overlays(
+    pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: Sequence[MapPiece], file_name: str
+) -> tuple[Scene, ...]:
+    """A scene for every page of a file that shows `sizes`, in their order: tiles with a start page, or large sheets.
+
+    `file_name` is the file's name as delivered. Raises ValueError where the pattern's texts do not fit a page.
+    """
+    if plan.header_mm:
+        around = large_pages(pattern, plan, sizes, pieces, file_name)
+    else:
+        around = frame_pages(pattern, plan)
+        around |= {page.number: start_page(pattern, plan, sizes, pieces) for page in plan.pages if page.window is None}
+    return tuple(around[page.number] for page in plan.pages)

@@ -1,0 +1,79 @@
+"""The key of sizes: a sample of each size's line, with the pages that the size needs."""
+
+from collections.abc import Sequence
+
+from pipeline.drawing import scene
+from pipeline.drawing.fonts import ASCENT
+from pipeline.drawing.panels.column import LINE, Column
+from pipeline.drawing.panels.words import Languages
+from pipeline.drawing.styles import NESTED
+from pipeline.drawing.text_lines import fitted
+from pipeline.model.pattern import Pattern
+from pipeline.model.points import Point
+from pipeline.sheets.layout import PagePlan
+from pipeline.sheets.ranges import page_ranges, pages_of_size
+from pipeline.words import say
+
+_LEAST_SAMPLE_MM = 24.0
+"""One repeat of the line of the twelfth size."""
+_BESIDE_MM = 1.5
+_NAME_MM = 11.0
+_LEAST_PAGES_MM = 24.0
+_LEAST_TEXT_MM = 1.4
+
+
+def sizes_key(column: Column, pattern: Pattern, plan: PagePlan, sizes: Sequence[str], languages: Languages) -> None:
+    """A sample of each size's line with the pages that the size needs."""
+    needed = {size: pages_of_size(plan, size) for size in sizes}
+    every = tuple(page.number for page in plan.pages)
+    alike = all(pages == every for pages in needed.values())
+    for language in languages:
+        column.heading(say(language, "start.key-head"))
+    for language in languages:
+        column.text(say(language, "start.key-all" if alike else "start.key"))
+    column.gap(0.4)
+    if alike:
+        samples(column, pattern, sizes)
+    else:
+        for size in sizes:
+            _key_row(column, pattern, size, page_ranges(needed[size]))
+    column.gap(0.3)
+    for language in languages:
+        own = f" {say(language, 'start.own-files')}" if pattern.print.by_size else ""
+        column.text(f"{say(language, 'start.solid')} {say(language, 'start.layers')}{own}")
+
+
+def _key_row(column: Column, pattern: Pattern, size: str, pages: str) -> None:
+    """One line: sample, size, pages; long lists of pages go on below; in a narrow column all pages stand there."""
+    name_left = column.left + _LEAST_SAMPLE_MM + _BESIDE_MM
+    top = column.y
+    _sample(column, pattern, size, column.left, top, _LEAST_SAMPLE_MM)
+    label, label_size = fitted([size], _NAME_MM - 1, column.size_mm, _LEAST_TEXT_MM, bold=True)
+    column.body.append(scene.text(Point(name_left, top + column.size_mm * ASCENT), label, label_size, bold=True))
+    indent = _LEAST_SAMPLE_MM + _BESIDE_MM + _NAME_MM
+    if column.width_mm - indent < _LEAST_PAGES_MM:
+        column.y += LINE * column.size_mm
+        indent = _BESIDE_MM
+    column.text(pages, indent_mm=indent)
+    column.gap(0.1)
+
+
+def samples(column: Column, pattern: Pattern, sizes: Sequence[str]) -> None:
+    """Samples alone, as many in a row as there is room for."""
+    name = 4.6 * column.size_mm
+    count = max(1, int(column.width_mm // (_LEAST_SAMPLE_MM + name + 2 * column.size_mm)))
+    step = column.width_mm / count
+    for number, size in enumerate(sizes):
+        left = column.left + (number % count) * step
+        _sample(column, pattern, size, left, column.y, step - name)
+        label, label_size = fitted([size], name - 2 * _BESIDE_MM, column.size_mm, _LEAST_TEXT_MM, bold=True)
+        place = Point(left + step - name + _BESIDE_MM, column.y + column.size_mm * ASCENT)
+        column.body.append(scene.text(place, label, label_size, bold=True))
+        if number % count == count - 1 or number == len(sizes) - 1:
+            column.y += 1.4 * column.size_mm
+
+
+def _sample(column: Column, pattern: Pattern, size: str, left: float, top: float, length: float) -> None:
+    style = NESTED.cut((size,), {size: pattern.sizes.index(size) + 1})
+    y = top + column.size_mm * 0.45
+    column.body.append(scene.line(Point(left, y), Point(left + length, y), style.colour, style.width_mm, style.dash_mm))

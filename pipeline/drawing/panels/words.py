@@ -1,0 +1,37 @@
+"""What pages say of a pattern, in its languages: version, sizes, what to beware of."""
+
+from collections.abc import Sequence
+
+from pipeline.checks.cautions import cautions
+from pipeline.drawing.wording import all_languages, size_range
+from pipeline.model.pattern import Pattern, Texts
+from pipeline.words import say, say_all
+
+SEPARATOR = " / "
+Languages = tuple[str, ...]
+
+
+def in_all(texts: Texts, languages: Languages) -> str:
+    """As pages write it: "Jacket / Jacke"."""
+    return all_languages(texts, languages, SEPARATOR)
+
+
+def fewer(languages: Languages) -> list[Languages]:
+    """All languages, then without the last, and so on: what is tried where room is scarce."""
+    return [languages[:count] for count in range(len(languages), 0, -1)]
+
+
+def version_words(pattern: Pattern, languages: Languages) -> str:
+    """ "version 1.0.0" in several languages."""
+    return say_all(languages, "page.version", SEPARATOR, version=pattern.version)
+
+
+def size_words(sizes: Sequence[str], order: Sequence[str], languages: Languages) -> str:
+    """ "Size 34" or "Sizes 34–44" in several languages; `order` are all sizes of the pattern."""
+    name = "size.name" if len(sizes) == 1 else "size.several"
+    return f"{say_all(languages, name, SEPARATOR)} {size_range(sizes, order)}"
+
+
+def care_texts(pattern: Pattern, language: str) -> tuple[str, ...]:
+    """What to beware of: in sewing, then in what a child wears."""
+    return f"{say(language, 'start.care-head')}: {say(language, 'start.care')}", *cautions(pattern, language)

@@ -1,0 +1,219 @@
+"""All sizes of a piece as drawings: one for each set of sizes that share something."""
+
+import math
+from collections.abc import Mapping, Sequence
+from typing import Literal
+
+import msgspec
+import numpy as np
+import shapely
+
+from pipeline.drawing.drawing import Drawing
+from pipeline.drawing.ink import Ink, drawings_of
+from pipeline.drawing.labels.line_labels import LabelStyle, Obstacles
+from pipeline.drawing.labels.point_labels import point_labels
+from pipeline.drawing.labels.side_text import Room
+from pipeline.drawing.labels.text_block import block_ink, number_ink, terse_block_ink
+from pipeline.drawing.lay_names import laid_names
+from pipeline.drawing.nest.all_sizes import Nest, nest_of
+from pipeline.drawing.nest.lines import InsideLine, Line, cut_lines, inside_lines, line_inks, other_lines
+from pipeline.drawing.nest.marks import (
+    Heads,
+    between_heads,
+    clip_inks,
+    common_grain,
+    fold_bracket,
+    fold_ink,
+    grain_ink,
+    head_mm,
+    notch_inks,
+    point_inks,
+)
+from pipeline.drawing.nest.page_joints import Joints, joint_lines
+from pipeline.drawing.piece.texts import beside_lines, cut_requests, inside_requests, side_texts, texts_in_lines
+from pipeline.drawing.piece.words import block_words, piece_cuts, short_words, terse_words
+from pipeline.drawing.scene import recoloured
+from pipeline.drawing.styles import BLACK, NESTED, PLAIN, PROJECTED, WHITE, LineStyle, Look
+from pipeline.model.pattern import Pattern
+from pipeline.model.pieces import CutPiece
+from pipeline.model.points import Point
+
+NestStyle = Literal["nested", "plain"]
+Ground = Literal["black-on-white", "white-on-black"]
+
+_CUT_EVERY_MM = 210.0
+_CUT_TWO_MM = 110.0
+_INSIDE_EVERY_MM = 600.0
+_TEXT_CLEAR_MM = 2.0
+_TEXT_CLEAR_SHARE = 0.06
+"""The block keeps so far from lines; on a small piece, this share of its narrower side."""
+
+
+def draw_nest(
+    pattern: Pattern,
+    cuts: Mapping[str, CutPiece],
+    quarter_turns: int,
+    style: NestStyle = "nested",
+    joints: Sequence[Joints] = (),
+) -> tuple[Drawing, ...]:
+    """Drawings of one piece in nest coordinates, turned clockwise; `cuts` has its sizes in the pattern's order.
+
+    "nested": each size's cut line in its code and colour, what sizes share solid and black. "plain": one size, solid.
+    Texts stand upright or are read from the right, whatever the turn. `joints` are those of each print file, the most
+    important first: texts keep clear of all of them where there is room, else of the first files'. Raises ValueError
+    where the font lacks a letter of a text, where a language has no words, or where the piece has no room for its
+    shortest text.
+    """
+    if style == "plain" and len(cuts) != 1:
+        raise ValueError(f"a plain drawing shows one size, not {len(cuts)}")
+    look = PLAIN if style == "plain" else NESTED
+    return _drawn(pattern, cuts, quarter_turns, look, whole=False, joints=joints)
+
+
+def draw_projector_nest(pattern: Pattern, cuts: Mapping[str, CutPiece], quarter_turns: int) -> tuple[Drawing, ...]:
+    """Drawings of one piece for a projector, in nest coordinates: thick lines, coarse codes, few large texts, black.
+
+    Pieces on the fold are whole where the pattern's projector says so. Seam lines are left out: at this width they
+    would hide the cut lines of the next sizes. The ground itself is the page's. Raises as `draw_nest`.
+    """
+    return _drawn(pattern, cuts, quarter_turns, PROJECTED, whole=pattern.projector.unfold)
+
+
+def in_white(drawing: Drawing) -> Drawing:
+    """A drawing all in black as one all in white, for a black ground."""
+    return msgspec.structs.replace(drawing, shapes=recoloured(drawing.shapes, {BLACK: WHITE}))
+
+
+def _drawn(
+    pattern: Pattern,
+    cuts: Mapping[str, CutPiece],
+    quarter_turns: int,
+    look: Look,
+    whole: bool,
+    joints: Sequence[Joints] = (),
+) -> tuple[Drawing, ...]:
+    nest = nest_of(pattern, cuts, quarter_turns, look, whole)
+    cuts_drawn, others, inside = cut_lines(nest), other_lines(nest), inside_lines(nest)
+    lines = [*others, *(Line(line.stretch, line.style) for line in inside), *cuts_drawn]
+    points = point_inks(nest.pieces, nest.numbers, look)
+    notches = [*notch_inks(nest.pieces, nest.numbers, look), *clip_inks(nest.pieces, nest.numbers, look)]
+    folds, grains = _fold_signs(nest), _grain_lines(nest)
+    marks = [*(ink for ink, _ in (*folds, *grains)), *(spot.ink for spot in points), *notches]
+    obstacles = Obstacles([line.stretch for line in lines], [stroke for ink in marks for stroke in ink.strokes])
+    taken: list[shapely.Geometry] = []
+    left, top, right, bottom = shapely.total_bounds(obstacles.tree.geometries).tolist()
+    bounds = left, top, right, bottom
+    room = Room(nest.ground, obstacles, taken, joint_lines(joints, bounds), look.clear_mm)
+    shapely.prepare(room.joints)
+    # from afar, a piece's title is worth more than words beside its arrow
+    texts = [] if look.terse else side_texts(nest, folds, grains, room, taken)
+    inner = room._replace(ground=nest.cut_ground)
+    requests = cut_requests(nest, cuts_drawn, len(others) + len(inside))
+    style = LabelStyle(
+        look.cut_label_mm,
+        every_mm=_CUT_EVERY_MM * look.marks,
+        two_from_mm=_CUT_TWO_MM * look.marks,
+        clear_mm=look.clear_mm,
+    )
+    found, _ = texts_in_lines(nest, requests, style, inner, taken)
+    texts += found
+    requests = inside_requests(nest, inside, len(others))
+    style = LabelStyle(
+        look.inside_label_mm, every_mm=_INSIDE_EVERY_MM * look.marks, two_from_mm=math.inf, clear_mm=look.clear_mm
+    )
+    found, first = texts_in_lines(nest, requests, style, inner, taken)
+    texts += found
+    told = {inside[requests[k][0] - len(others)].key for k in first if requests[k][1].texts[0] not in nest.sizes}
+    untold = [line for line in inside if line.kind != "place" and line.key not in told]
+    texts += beside_lines(nest, untold, room, taken)
+    texts += point_labels(nest, points, room._replace(ground=shapely.box(*bounds)), taken)
+    marks += [ink for ink in texts if ink.strokes]
+    texts = [ink for ink in texts if ink.boxes]
+    block = _text_block(nest, cuts, _free_areas(nest, inside, marks, taken, joints), whole)
+    if look.terse:
+        words_taken = [*taken, *(box for ink in block for box in ink.boxes)]
+        texts += side_texts(nest, folds, grains, room._replace(taken=words_taken), taken)
+    drawn = line_inks(lines, [box for box in taken if box.geom_type == "Polygon"])  # lines pass under leaders
+    return drawings_of(nest.name, pattern.sizes, [*drawn, *marks, *texts, *block])
+
+
+def _fold_signs(nest: Nest) -> list[tuple[Ink, tuple[Point, Point]]]:
+    """The fold sign with the line its text stands beside: one for all sizes where their folds lie on one line."""
+    folds = {size: piece.fold for size, piece in nest.pieces.items() if piece.fold is not None}
+    if not folds:
+        return []
+    first = next(iter(folds.values()))
+    along = first[0].to(first[1]).unit()
+    reach = [[along.dot(first[0].to(end)) for end in fold] for fold in folds.values()]
+    off = max(abs(along.cross(first[0].to(end))) for fold in folds.values() for end in fold)
+    low, high = max(ends[0] for ends in reach), min(ends[1] for ends in reach)
+    if off <= 0.1 and high > low:
+        folds_of = {tuple(folds): (first[0].plus(along.scaled(low)), first[0].plus(along.scaled(high)))}
+    else:
+        folds_of = {(size,): fold for size, fold in folds.items()}
+    found = []
+    for sizes, fold in folds_of.items():
+        bracket = fold_bracket(fold)
+        style = LineStyle(nest.look.colour(sizes, nest.numbers), nest.look.mark_mm)
+        found.append((fold_ink(sizes, bracket, style), (bracket[1], bracket[2])))
+    return found
+
+
+def _grain_lines(nest: Nest) -> list[tuple[Ink, tuple[Point, Point]]]:
+    """The grain line with what a text beside it may use: one for all sizes where they are parallel."""
+    ways = [nest.pattern.materials[cut.material].one_way for cut in piece_cuts(nest.pattern, nest.name)]
+    heads: Heads = "one" if True in ways else "open" if "either" in ways else "two"
+    common = common_grain(nest.pieces, nest.ground)
+    lines = {nest.sizes: common} if common else {(size,): piece.grain for size, piece in nest.pieces.items()}
+    found = []
+    for sizes, line in lines.items():
+        style = LineStyle(nest.look.colour(sizes, nest.numbers), nest.look.mark_mm)
+        head = head_mm(line, nest.look)
+        found.append((grain_ink(sizes, line, heads, style, head), between_heads(line, head)))
+    return found
+
+
+def _free_areas(
+    nest: Nest,
+    inside: Sequence[InsideLine],
+    marks: Sequence[Ink],
+    taken: Sequence[shapely.Polygon],
+    joints: Sequence[Joints],
+) -> list[shapely.Geometry]:
+    """Where the block may stand: inside every size, away from lines, marks and other texts.
+
+    First what is clear of all joints of pages, then of those of ever fewer files and of single ones, last all of it.
+    """
+    strokes = [*shapely.linestrings([stroke for ink in marks for stroke in ink.strokes])]
+    strokes += [shapely.LineString(line.stretch.ring) for line in inside]
+    left, top, right, bottom = nest.ground.bounds
+    clear = min(_TEXT_CLEAR_MM * nest.look.marks**0.5, _TEXT_CLEAR_SHARE * min(right - left, bottom - top))
+    occupied = np.array([*strokes, *taken], dtype=object)
+    near = occupied[shapely.dwithin(occupied, nest.ground, clear)]
+    blocked = shapely.union_all(shapely.buffer(near, clear, quad_segs=2))
+    free = nest.ground.buffer(-clear, quad_segs=2).difference(blocked)
+    files = [joints[:count] for count in range(len(joints), 0, -1)] + [(other,) for other in joints[1:]]
+    passed = dict.fromkeys(joint_lines(some, nest.ground.bounds) for some in files)
+    return [*(free.difference(lines.buffer(clear)) for lines in passed if not lines.is_empty), free]
+
+
+def _text_block(
+    nest: Nest, cuts: Mapping[str, CutPiece], free: Sequence[shapely.Geometry], whole: bool
+) -> tuple[Ink, ...]:
+    """The text block; of a piece too small for any, its number."""
+    base = nest.pieces.get(nest.pattern.base) or next(iter(nest.pieces.values()))
+    wanted = shapely.Polygon(base.label) if base.label else None
+    pattern, look = nest.pattern, nest.look
+    if look.terse:
+        first = msgspec.structs.replace(pattern, languages=pattern.languages[:1])
+        words = terse_words(first, cuts, whole)
+        least = tuple(line for line in words if not line.slots)
+        block = terse_block_ink((terse_words(pattern, cuts, whole), words, least), free[-1], wanted, look.ink)
+    else:
+        words = block_words(pattern, cuts, plain=not look.coded, whole=whole)
+        block = block_ink(words, short_words(words), free, wanted, look.block_mm, look.ink)
+    if block is None:
+        named = laid_names(pattern, pattern.languages[0])
+        short = (named.get(nest.name) or named[f"strips.{nest.name}"]).short
+        return number_ink(short, nest.sizes, free[-1], nest.ground, look.ink)
+    return block

@@ -1,0 +1,236 @@
+"""What is written on a nest beside its block: along grain and fold, in lines, beside places."""
+
+import itertools
+import math
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+
+from pipeline.drawing.ink import Ink, text_ink
+from pipeline.drawing.labels.line_labels import (
+    LabelRequest,
+    LabelSearch,
+    LabelStyle,
+    LineLabel,
+)
+from pipeline.drawing.labels.line_rows import line_rows
+from pipeline.drawing.labels.side_text import ANYWHERE, ON_LINES, ON_MARKS, Room, text_beside, text_near
+from pipeline.drawing.nest.all_sizes import Nest
+from pipeline.drawing.nest.lines import InsideLine, Line
+from pipeline.drawing.nest.stretches import Stretch, length_mm
+from pipeline.drawing.piece.words import piece_cuts
+from pipeline.drawing.wording import size_range
+from pipeline.model.pattern import LineKind, Pattern
+from pipeline.model.points import Point
+from pipeline.words import say, say_all
+
+_LEAST_LABELLED_MM = 25.0
+"""Shorter stretches that sizes share, where their lines part, are not labelled."""
+_CROWD_SHARE = 2.5
+"""Nor are those beside which another line runs within so many widths of a line."""
+_BESIDE_OFF_MM = (1.2, 3.0, 6.0, 10.0)
+"""How far from an inside line a text beside it stands."""
+_NEARLY = 0.95
+
+
+def side_texts(
+    nest: Nest,
+    folds: Sequence[tuple[Ink, tuple[Point, Point]]],
+    grains: Sequence[tuple[Ink, tuple[Point, Point]]],
+    room: Room,
+    taken: list[shapely.Geometry],
+) -> list[Ink]:
+    """What is written along the grain and along the fold sign; rather not on the joints of pages.
+
+    Along the grain always, but from afar only where it can be read: there the arrow speaks for itself.
+    """
+    texts: list[Ink] = []
+    pattern, look = nest.pattern, nest.look
+    grain_words = [_grain_words(pattern, nest.name, language) for language in pattern.languages]
+    fold_words = [say(language, "piece.fold") for language in pattern.languages]
+    middle = nest.ground.centroid
+    for marks, words in ((folds, fold_words), (grains, grain_words)):
+        for ink, line in marks:
+            outer = 1 if line[0].to(line[1]).cross(line[0].to(Point(middle.x, middle.y))) < 0 else -1
+            sides = (outer, -outer) if marks is grains else (1,)
+            own = list(dict.fromkeys(words))
+            if ink.sizes != nest.sizes:
+                own[-1] += f" {size_range(ink.sizes, pattern.sizes)}"
+            wordings = _wordings(own, look.terse)
+            off_mm = 1.0 + look.mark_mm
+            needed = marks is grains
+            below = ON_LINES if look.terse else ANYWHERE if needed else ON_MARKS
+            found = text_beside(line, wordings, look.side_text_mm, sides, off_mm, room, needed, below)
+            for label in found:
+                texts.append(
+                    text_ink(ink.sizes, label.baseline, label.text, label.size_mm, label.turned_deg, fill=look.ink)
+                )
+            if found:
+                taken.append(shapely.Polygon(found[0].box))
+    return texts
+
+
+def _grain_words(pattern: Pattern, name: str, language: str) -> str:
+    grain = pattern.pieces[name].grain if name in pattern.pieces else "warp"
+    ways = [pattern.materials[cut.material].one_way for cut in piece_cuts(pattern, name)]
+    words = [say(language, f"piece.grain-{grain}")]
+    if True in ways:
+        words.append(say(language, "piece.grain-one-way"))
+    elif "either" in ways:
+        words.append(say(language, "piece.grain-either"))
+    return ", ".join(words)
+
+
+def cut_requests(nest: Nest, lines: Sequence[Line], first: int) -> list[tuple[int, LabelRequest]]:
+    """Sizes along cut lines: shared stretches first, then size by size, each starting where the last one left off."""
+    requests = []
+    by_length = sorted(range(len(lines)), key=lambda index: length_mm(lines[index].stretch))
+    longest = {
+        lines[index].stretch.sizes: index for index in by_length if len(lines[index].stretch.sizes) == 1
+    }.values()
+    crowded = _crowded(lines, nest.look.cut_mm * _CROWD_SHARE)
+    for index, (stretch, _) in enumerate(lines):
+        short = length_mm(stretch) < _LEAST_LABELLED_MM * nest.look.marks
+        if (crowded[index] and index not in longest) or (short and len(stretch.sizes) > 1):
+            continue
+        text = size_range(stretch.sizes, nest.pattern.sizes)
+        requests.append((first + index, LabelRequest(stretch, (text,), _phase(nest, stretch))))
+    return sorted(requests, key=lambda request: -len(request[1].stretch.sizes))
+
+
+def _crowded(lines: Sequence[Line] | Sequence[InsideLine], near_mm: float) -> list[bool]:
+    """Of each stretch, whether another one runs so near to its middle that a label would seem to speak of both."""
+    runs = [shapely.LineString(line.stretch.ring) for line in lines]
+    middles = [run.interpolate(0.5, normalized=True) for run in runs]
+    at_middle, at_run = shapely.STRtree(runs).query(middles, predicate="dwithin", distance=near_mm)
+    return (np.bincount(at_middle[at_middle != at_run], minlength=len(runs)) > 0).tolist()
+
+
+def _phase(nest: Nest, stretch: Stretch) -> float:
+    """Sizes start one after the other along their lines, so that their labels form a staircase."""
+    if len(stretch.sizes) > 1:
+        return 0.5
+    return (nest.sizes.index(stretch.sizes[0]) + 0.5) / len(nest.sizes)
+
+
+def inside_requests(nest: Nest, lines: Sequence[InsideLine], first: int) -> list[tuple[int, LabelRequest]]:
+    """What an inside line is for, once on what most sizes share, else on every size's own; and whose an own one is.
+
+    What only goes on, in one size, from a line that all have needs no label; nor, from afar, do lines so near to each
+    other that sizes would not stand clear of them: the cut lines tell whose they are.
+    """
+    most: dict[str, int] = {}
+    having: dict[str, set[str]] = {}
+    for index, line in enumerate(lines):
+        having.setdefault(line.key, set()).update(line.stretch.sizes)
+        if line.key not in most or _weight(line) > _weight(lines[most[line.key]]):
+            most[line.key] = index
+    requests = []
+    crowded = _crowded(lines, nest.look.inside_label_mm[-1]) if nest.look.terse and lines else [False] * len(lines)
+    for index, line in enumerate(lines):
+        if crowded[index] and line.stretch.sizes != nest.sizes:
+            continue
+        common = having[line.key] == set(lines[most[line.key]].stretch.sizes)
+        alone = len(line.stretch.sizes) == 1 < len(nest.sizes) and not (common and most[line.key] != index)
+        own = line.stretch.sizes[:1] if alone else ()
+        texts = own
+        if line.kind != "place" and (most[line.key] == index or len(lines[most[line.key]].stretch.sizes) == 1):
+            texts = (" ".join((say_all(nest.pattern.languages, f"line.{line.kind}"), *own)), *own)
+        if texts:
+            requests.append((first + index, LabelRequest(line.stretch, texts, _phase(nest, line.stretch))))
+    return requests
+
+
+def beside_lines(nest: Nest, lines: Sequence[InsideLine], room: Room, taken: list[shapely.Geometry]) -> list[Ink]:
+    """What inside lines are for, beside them: for those that have no room in themselves."""
+    groups: dict[tuple[str, LineKind], list[InsideLine]] = {}
+    for line in lines:
+        groups.setdefault((line.key, line.kind), []).append(line)
+    texts = []
+    for (_, kind), group in groups.items():
+        languages = nest.pattern.languages
+        own = list(dict.fromkeys(say(language, f"line.{kind}") for language in languages))
+        wordings, below = _wordings(own, nest.look.terse), ON_LINES if nest.look.terse else ON_MARKS
+        offs = [off * nest.look.marks**0.5 for off in _BESIDE_OFF_MM]
+        marks = [_straight(line.stretch) for line in (group[0], group[-1])]
+        shown = {size for line in group for size in line.stretch.sizes}
+        sizes = tuple(size for size in nest.sizes if size in shown)
+        found = text_near(marks, wordings, nest.look.inside_label_mm, offs, room, below)
+        for label in found:
+            texts.append(
+                text_ink(sizes, label.baseline, label.text, label.size_mm, label.turned_deg, True, nest.look.ink)
+            )
+        if found:
+            taken.append(shapely.Polygon(found[0].box))
+    return texts
+
+
+def _wordings(own: Sequence[str], terse: bool) -> list[tuple[str, ...]]:
+    """A text in several languages in a line, and a line a language; a terse one also halved, and in the first alone."""
+    wordings = [(" · ".join(own),), tuple(own)]
+    if terse:
+        halves = [_halves(text) for text in own]
+        wordings += [tuple(itertools.chain.from_iterable(halves)), (own[0],), halves[0]]
+    return list(dict.fromkeys(wordings))
+
+
+def _halves(text: str) -> tuple[str, ...]:
+    """A long text in two lines."""
+    words = text.split(" ")
+    half = len(words) // 2
+    return (" ".join(words[:half]), " ".join(words[half:])) if half > 1 else (text,)
+
+
+def _straight(stretch: Stretch) -> tuple[Point, Point]:
+    """A stretch's chord where it is nearly straight, else its longest part."""
+    start, end = stretch.ring[0], stretch.ring[-1]
+    if start.distance(end) > _NEARLY * length_mm(stretch):
+        return start, end
+    return max(itertools.pairwise(stretch.ring), key=lambda part: part[0].distance(part[1]))
+
+
+def _weight(line: InsideLine) -> tuple[int, float]:
+    return len(line.stretch.sizes), length_mm(line.stretch)
+
+
+def texts_in_lines(
+    nest: Nest,
+    requests: Sequence[tuple[int, LabelRequest]],
+    style: LabelStyle,
+    room: Room,
+    taken: list[shapely.Geometry],
+) -> tuple[list[Ink], set[int]]:
+    """Labels in lines, and rows of sizes where lines of several sizes nearly touch.
+
+    Also the requests whose first text stands in its line.
+    """
+    labels = LabelSearch(room.obstacles, style, taken, room.joints).place(requests)
+    texts = _label_inks(nest, labels, requests, taken)
+    first = {k for k, label in labels if label.text == requests[k][1].texts[0]}
+    left = sorted(set(range(len(requests))) - {k for k, _ in labels})
+    alone = [k for k in left if len(requests[k][1].stretch.sizes) == 1 < len(nest.sizes)]
+    if nest.look.coloured:  # all in one colour, leaders would be strokes among strokes
+        rows, without = line_rows(nest, [requests[k][1].stretch for k in alone], room, taken)
+        texts += rows
+        left = sorted(set(left) - set(alone) | {alone[k] for k in without})
+        style = style._replace(two_from_mm=math.inf)
+    crossed = [requests[k] for k in left]
+    labels = LabelSearch(room.obstacles, style, taken, room.joints).place_crossed(crossed)
+    first |= {left[k] for k, label in labels if label.text == requests[left[k]][1].texts[0]}
+    return texts + _label_inks(nest, labels, crossed, taken), first
+
+
+def _label_inks(
+    nest: Nest,
+    labels: Sequence[tuple[int, LineLabel]],
+    requests: Sequence[tuple[int, LabelRequest]],
+    taken: list[shapely.Geometry],
+) -> list[Ink]:
+    """Labels in lines, as found for the requests; their boxes are taken from now on."""
+    texts = []
+    for index, label in labels:
+        sizes = requests[index][1].stretch.sizes
+        texts.append(text_ink(sizes, label.baseline, label.text, label.size_mm, label.turned_deg, True, nest.look.ink))
+        taken.append(shapely.Polygon(label.box))
+    return texts

@@ -1,0 +1,199 @@
+"""What is written on a piece: the lines of its text block, in every language and both unit systems."""
+
+from collections.abc import Mapping, Sequence
+
+from pipeline.drawing.labels.text_block import NO_BREAK, Words
+from pipeline.drawing.wording import SEPARATOR, all_languages, length_words, size_range
+from pipeline.model.pattern import Cut, Pattern, PieceSpec, Texts, in_language
+from pipeline.model.pieces import CutEdge, CutPiece
+from pipeline.words import catalogue, say, say_all
+
+
+def piece_title(pattern: Pattern, piece: str) -> Texts:
+    """The title of a piece, or of a strip that is drawn. Raises KeyError."""
+    return pattern.pieces[piece].title if piece in pattern.pieces else pattern.strips[piece].title
+
+
+def piece_cuts(pattern: Pattern, piece: str) -> tuple[Cut, ...]:
+    """What is cut from a piece, or from a strip that is drawn. Raises KeyError."""
+    return pattern.pieces[piece].cut if piece in pattern.pieces else pattern.strips[piece].cut
+
+
+def block_words(pattern: Pattern, cuts: Mapping[str, CutPiece], plain: bool, whole: bool) -> tuple[Words, ...]:
+    """The block of a piece whose cut pieces stand in `cuts` by size.
+
+    A plain one belongs to one size alone; on a `whole` one the fold is opened, so nothing is said of it.
+    """
+    sizes = tuple(cuts)
+    name = next(iter(cuts.values())).piece
+    languages = pattern.languages
+    numbered = (
+        [say(lang, "piece.number", **_number(pattern, name)) for lang in languages] if name in pattern.pieces else []
+    )
+    version = say_all(languages, "piece.version", version=pattern.version)
+    if plain:
+        named = [f"{say(language, 'size.name')} {sizes[0]}" for language in languages]
+        written = dict.fromkeys(map(_kept_together, named))
+        size_line = Words(SEPARATOR.join(written), sizes, 1.3, bold=True)
+    else:
+        size_line = _size_slots(pattern, sizes, 1.1)
+    return (
+        Words(all_languages(piece_title(pattern, name), languages), sizes, 1.6, bold=True),
+        Words(all_languages(pattern.title, languages), sizes, 1.1, bold=True),
+        Words(SEPARATOR.join(_kept_together(text) for text in (*dict.fromkeys(numbered), version)), sizes),
+        size_line,
+        *_by_sizes(pattern, {size: cut_sentences(pattern, cut, whole) for size, cut in cuts.items()}),
+        *(Words(sentence, sizes, bold=True, vital=True) for sentence in grain_sentences(pattern, name)),
+        *_by_sizes(pattern, {size: allowance_sentences(pattern, cut) for size, cut in cuts.items()}),
+    )
+
+
+def terse_words(pattern: Pattern, cuts: Mapping[str, CutPiece], whole: bool) -> tuple[Words, ...]:
+    """What is read of a piece from afar: title, sizes, how it is cut, and that it lies off the grain; as `block_words`.
+
+    What holds for the whole file stands at its edge, allowances on the printed piece.
+    """
+    sizes = tuple(cuts)
+    name = next(iter(cuts.values())).piece
+    return (
+        Words(all_languages(piece_title(pattern, name), pattern.languages), sizes, 1.3, bold=True),
+        _size_slots(pattern, sizes, 1.0),
+        *_by_sizes(pattern, {size: cut_sentences(pattern, cut, whole) for size, cut in cuts.items()}),
+        *(Words(sentence, sizes, bold=True, vital=True) for sentence in grain_sentences(pattern, name)),
+    )
+
+
+def _size_slots(pattern: Pattern, sizes: tuple[str, ...], scale: float) -> Words:
+    key = "size.name" if len(sizes) == 1 else "size.several"
+    return Words(say_all(pattern.languages, key), sizes, scale, bold=True, slots=sizes)
+
+
+def short_words(words: Sequence[Words]) -> tuple[Words, ...]:
+    """What a piece too small for all of it says: title, number and sizes, and that it lies off the grain."""
+    return (*words[:4], *(line for line in words[4:] if line.vital))
+
+
+def grain_sentences(pattern: Pattern, piece: str) -> tuple[str, ...]:
+    """That a piece does not lie along the grain, in every language; nothing where it does.
+
+    A strip's own arrow is always along the grain.
+    """
+    grain = pattern.pieces[piece].grain if piece in pattern.pieces else "warp"
+    if grain == "warp":
+        return ()
+    return tuple(dict.fromkeys(say(language, f"piece.cut-{grain}") for language in pattern.languages))
+
+
+def _number(pattern: Pattern, piece: str) -> dict[str, int]:
+    numbers = [spec.number for spec in pattern.pieces.values()]
+    return {"number": pattern.pieces[piece].number, "count": max(len(numbers), *numbers)}
+
+
+def _by_sizes(pattern: Pattern, sentences: Mapping[str, tuple[str, ...]]) -> list[Words]:
+    """Sentences that are alike in all sizes once; others with their sizes before them, each shown in those sizes."""
+    found: dict[tuple[str, ...], list[str]] = {}
+    for size, own in sentences.items():
+        found.setdefault(own, []).append(size)
+    words = []
+    for lines, sizes in found.items():
+        for line in lines:
+            text = line if len(found) == 1 else f"{size_range(sizes, pattern.sizes)}: {line}"
+            words.append(Words(text, tuple(sizes)))
+    return words
+
+
+def cut_sentences(pattern: Pattern, cut: CutPiece, whole: bool = False) -> tuple[str, ...]:
+    """How many to cut of which material, on the fold or in pairs: a sentence a language and material."""
+    sentences = []
+    on_fold = cut.fold is not None and not whole
+    for language in pattern.languages:
+        for entry in piece_cuts(pattern, cut.piece):
+            count = entry.count.get(cut.size, 0)
+            if count:
+                material = in_language(pattern.materials[entry.material].title, language)
+                sentences.append(_cut_sentence(language, count, entry.mirrored.get(cut.size, 0), material, on_fold))
+    return tuple(dict.fromkeys(sentences))
+
+
+def _cut_sentence(language: str, count: int, mirrored: int, material: str, on_fold: bool) -> str:
+    if on_fold:
+        return say(language, "piece.cut-fold", count=count, material=material)
+    if mirrored == 0:
+        return say(language, "piece.cut", count=count, material=material)
+    if mirrored == count:
+        return say(language, "piece.cut-all-mirrored", count=count, material=material)
+    if 2 * mirrored == count:
+        return say(language, "piece.cut-pairs", count=count, material=material, pairs=mirrored)
+    return say(language, "piece.cut-some-mirrored", count=count, material=material, mirrored=mirrored)
+
+
+def allowance_sentences(pattern: Pattern, cut: CutPiece) -> tuple[str, ...]:
+    """Which allowances the cut line includes: the general one, hems by name, then the edges that differ.
+
+    A derived piece is told by how far it is cut from the piece that it is made of.
+    """
+    if (spec := pattern.pieces.get(cut.piece)) is not None and spec.source is not None:
+        distance_mm, key = _from_source(spec)
+        if key is not None:
+            number = pattern.pieces[spec.source].number
+            return tuple(
+                say(language, key, distance=_length(pattern, language, distance_mm), number=number)
+                for language in pattern.languages
+            )
+    edges = [edge for edge in cut.edges if not edge.fold]
+    return tuple(_allowance_sentence(pattern, language, edges) for language in pattern.languages)
+
+
+def _from_source(spec: PieceSpec) -> tuple[float, str | None]:
+    """How far from its source a derived piece is cut, and the words for it; none where it keeps its allowances."""
+    if spec.trim_mm is not None:
+        return spec.trim_mm, "piece.allowance-trimmed"
+    if spec.past_seam_mm is None:
+        return 0.0, None
+    if spec.past_seam_mm == 0:
+        return 0.0, "piece.allowance-even"
+    return abs(spec.past_seam_mm), "piece.allowance-past" if spec.past_seam_mm > 0 else "piece.allowance-short"
+
+
+def _allowance_sentence(pattern: Pattern, language: str, edges: Sequence[CutEdge]) -> str:
+    """The general allowance is the one along most of the seam line that has any."""
+    plain: dict[float, list[CutEdge]] = {}
+    hems: set[float] = set()
+    for edge in edges:
+        allowance_mm = round(edge.allowance_mm, 3)
+        if edge.hem and allowance_mm > 0:
+            hems.add(allowance_mm)
+        else:
+            plain.setdefault(allowance_mm, []).append(edge)
+    general, *others = sorted(plain, key=lambda mm: (mm == 0, -_gross_mm(plain[mm]), mm)) or [0.0]
+    if general == 0:
+        parts = [say(language, "piece.allowance-none")]
+    else:
+        parts = [say(language, "piece.allowance", allowance=_length(pattern, language, general))]
+    for hem_mm in sorted(hems):
+        parts.append(say(language, "piece.allowance-hem", allowance=_length(pattern, language, hem_mm)))
+    told = (_differing(pattern, language, allowance_mm, plain[allowance_mm]) for allowance_mm in others)
+    return "; ".join((", ".join(parts), *told))
+
+
+def _differing(pattern: Pattern, language: str, allowance_mm: float, edges: Sequence[CutEdge]) -> str:
+    """Edges whose allowance is not the general one: by name where all their names have words."""
+    names, known = dict.fromkeys(f"edge.{edge.name}" for edge in edges), catalogue(language)
+    key = "piece.allowance-no" if allowance_mm == 0 else "piece.allowance-other"
+    values = {"allowance": _length(pattern, language, allowance_mm)} if allowance_mm else {}
+    if names.keys() <= known.keys():
+        return say(language, key, edges=", ".join(known[name] for name in names), **values)
+    return say(language, f"{key}-some", **values)
+
+
+def _gross_mm(edges: Sequence[CutEdge]) -> float:
+    return sum(edge.gross_length_mm for edge in edges)
+
+
+def _length(pattern: Pattern, language: str, length_mm: float) -> str:
+    return _kept_together(length_words(language, length_mm, pattern.units))
+
+
+def _kept_together(text: str) -> str:
+    """No line ends within it: spaces become no-break spaces, which the block prints as spaces."""
+    return text.replace(" ", NO_BREAK)

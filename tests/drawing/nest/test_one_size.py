@@ -1,0 +1,74 @@
+"""A piece in nest coordinates: opened, it has its marks on both halves."""
+
+import pytest
+import shapely
+from msgspec.structs import replace
+
+from pipeline.drawing.nest.marks import common_grain
+from pipeline.drawing.nest.one_size import in_nest
+from pipeline.drawing.piece.pieces import draw_nest
+from pipeline.model.pieces import MarkPoint
+from pipeline.model.points import Point
+from tests.drawing.seen import contents
+from tests.drawing.stack_factory import P, back, chain, cut_piece, pattern_of
+
+
+def _mirrored(place: Point) -> tuple[float, float]:
+    """The fold of the back is x = 0, and its anchor lies on it."""
+    return round(-place.x, 3), round(place.y, 3)
+
+
+def _rounded(place: Point) -> tuple[float, float]:
+    return round(place.x, 3), round(place.y, 3)
+
+
+def test_an_opened_piece_has_notches_clips_buttonholes_and_places_on_both_halves():
+    made = back("34", 0)
+    marks = (MarkPoint("a", P(60, 300)), MarkPoint("b", P(30, 400), (P(20, 400), P(40, 410))))
+    clips = ((P(40, 20), P(42, 26)), (P(60, 12), P(62, 18)))
+    made = replace(made, clips=clips, drawn=replace(made.drawn, points=marks))
+    half, whole = in_nest(made, 0), in_nest(made, 0, whole=True)
+    assert whole.fold is None
+    assert len(half.clips) == 2
+    clipped = {(_rounded(a), _rounded(b)) for a, b in half.clips}
+    assert {(_rounded(a), _rounded(b)) for a, b in whole.clips} == clipped | {
+        (_mirrored(a), _mirrored(b)) for a, b in half.clips
+    }
+    assert {(_rounded(s.outer), _rounded(s.inner)) for s in whole.notches} == {
+        (way(s.outer), way(s.inner)) for s in half.notches for way in (_rounded, _mirrored)
+    }
+    assert {_rounded(p.place) for p in whole.points} == {
+        way(p.place) for p in half.points for way in (_rounded, _mirrored)
+    }
+    assert {(_rounded(p.slit[0]), _rounded(p.slit[1])) for p in whole.points if p.slit} == {
+        (way(p.slit[0]), way(p.slit[1])) for p in half.points if p.slit for way in (_rounded, _mirrored)
+    }
+
+
+def _with_grains(*grains):
+    ring = chain(P(0, 0), P(200, 0), P(200, 300), P(0, 300))
+    return {
+        str(34 + 2 * k): cut_piece("front", str(34 + 2 * k), ring, grain=g, anchor=P(0, 0))
+        for k, g in enumerate(grains)
+    }
+
+
+@pytest.mark.parametrize(
+    ("second", "one"),
+    [
+        ((P(100, 280), P(100, 20)), True),
+        ((P(120, 250), P(120, 50)), True),
+        ((P(100, 20), P(100, 280)), False),
+        ((P(100, 280), P(100 + 260 * 0.0009, 20)), True),
+        ((P(100, 280), P(100 + 260 * 0.0011, 20)), False),
+    ],
+)
+def test_sizes_share_a_grain_line_only_where_it_points_the_same_way_within_a_thousandth(second, one):
+    pieces = {size: in_nest(cut, 0) for size, cut in _with_grains((P(100, 280), P(100, 20)), second).items()}
+    assert (common_grain(pieces, shapely.box(0, 0, 200, 300)) is not None) == one
+
+
+def test_grain_lines_that_point_opposite_ways_are_drawn_apart():
+    cuts = _with_grains((P(100, 280), P(100, 20)), (P(100, 20), P(100, 280)))
+    drawings = draw_nest(pattern_of("front", sizes=("34", "36")), cuts, 0)
+    assert [d.sizes for d in drawings if any("Grain" in text for text in contents(d.shapes))] == [("34",), ("36",)]

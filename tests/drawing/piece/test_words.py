@@ -1,0 +1,115 @@
+"""How the allowances of a piece are told, in each language's own decimals."""
+
+import msgspec
+import pytest
+
+from pipeline.drawing.labels.text_block import NO_BREAK
+from pipeline.drawing.piece.words import allowance_sentences
+from pipeline.drawing.wording import length_words
+from pipeline.model.pieces import CutEdge
+from tests.drawing.stack_factory import collar, pattern_of
+
+PATTERN = pattern_of("front", "collar")
+
+
+@pytest.mark.parametrize(
+    ("language", "units", "expected"),
+    [
+        ("en", "metric", "1.5 cm (9/16 in)"),
+        ("de", "metric", "1,5 cm (9/16 in)"),
+        ("de", "imperial", "9/16 in (1,5 cm)"),
+    ],
+)
+def test_lengths_have_the_languages_decimal_sign(language, units, expected):
+    assert length_words(language, 15.0, units) == expected
+
+
+@pytest.mark.parametrize(
+    ("trim_mm", "past_seam_mm", "english", "german"),
+    [
+        (
+            8.0,
+            None,
+            "Cut 8 mm (5/16 in) inside the cut line of piece 1",
+            "8 mm (5/16 in) innerhalb der Schnittkante von Teil 1 zuschneiden",
+        ),
+        (
+            None,
+            2.5,
+            "Cut 2.5 mm (1/8 in) outside the seam line of piece 1",
+            "2,5 mm (1/8 in) außerhalb der Nahtlinie von Teil 1 zuschneiden",
+        ),
+        (
+            None,
+            -3.0,
+            "Cut 3 mm (1/8 in) inside the seam line of piece 1",
+            "3 mm (1/8 in) innerhalb der Nahtlinie von Teil 1 zuschneiden",
+        ),
+        (None, 0.0, "Cut along the seam line of piece 1", "Auf der Nahtlinie von Teil 1 zuschneiden"),
+    ],
+)
+def test_a_derived_piece_tells_how_it_is_cut_from_its_source(trim_mm, past_seam_mm, english, german):
+    spec = msgspec.structs.replace(PATTERN.pieces["collar"], source="front", trim_mm=trim_mm, past_seam_mm=past_seam_mm)
+    pattern = msgspec.structs.replace(PATTERN, pieces={**PATTERN.pieces, "collar": spec})
+    told = [sentence.replace(NO_BREAK, " ") for sentence in allowance_sentences(pattern, collar("34", 0))]
+    assert told == [english, german]
+
+
+def test_a_piece_of_its_own_tells_its_allowances():
+    assert "Included: seam allowance" in allowance_sentences(PATTERN, collar("34", 0))[0]
+
+
+@pytest.mark.parametrize(
+    ("edges", "english", "german"),
+    [
+        (
+            [("neck", 400, 0), ("armhole", 300, 0), ("side", 200, 10), ("shoulder", 60, 10)],
+            "Included: seam allowance 1 cm (3/8 in); without allowance: neck, armhole",
+            "Enthalten: Nahtzugabe 1 cm (3/8 in); ohne Zugabe: Halsausschnitt, Armloch",
+        ),
+        (
+            [("neck", 400, 10), ("side", 200, 20), ("cb", 100, 20), ("hem", 300, 40)],
+            "Included: seam allowance 1 cm (3/8 in), hem 4 cm (1 9/16 in); with 2 cm (13/16 in): side, centre back",
+            "Enthalten: Nahtzugabe 1 cm (3/8 in), Saum 4 cm (1 9/16 in); mit 2 cm (13/16 in): Seite, hintere Mitte",
+        ),
+        (
+            [("neck", 190, 10), ("yoke-join", 80, 0), ("side", 70, 20), ("pleat-7", 60, 20)],
+            "Included: seam allowance 1 cm (3/8 in); with 2 cm (13/16 in): some edges, as drawn; "
+            "without allowance: where cut line and seam line are one",
+            "Enthalten: Nahtzugabe 1 cm (3/8 in); mit 2 cm (13/16 in): einige Kanten, wie gezeichnet; "
+            "ohne Zugabe: wo Schnittlinie und Nahtlinie eins sind",
+        ),
+        ([("neck", 90, 0), ("side", 70, 0)], "No seam allowance", "Ohne Nahtzugabe"),
+        (
+            [("neck", 90, 0), ("hem", 70, 20)],
+            "No seam allowance, hem 2 cm (13/16 in)",
+            "Ohne Nahtzugabe, Saum 2 cm (13/16 in)",
+        ),
+        ([("side", 90, 10), ("hem", 70, 0)], "Included: seam allowance 1 cm (3/8 in); without allowance: hem", None),
+    ],
+    ids=["bound edges", "wider edges", "edges without a word", "none at all", "only a hem", "a hem without one"],
+)
+def test_the_general_allowance_comes_first_then_the_edges_that_differ(edges, english, german):
+    cut = msgspec.structs.replace(
+        collar("34", 0),
+        edges=tuple(
+            CutEdge(
+                name=name,
+                length_mm=length,
+                gross_length_mm=length,
+                allowance_mm=allowance,
+                fold=False,
+                hem=name == "hem",
+            )
+            for name, length, allowance in edges
+        ),
+    )
+    told = [sentence.replace(NO_BREAK, " ") for sentence in allowance_sentences(PATTERN, cut)]
+    assert told[0] == english
+    assert german is None or told[1] == german
+
+
+def test_a_fold_has_no_allowance_to_tell():
+    cut = collar("34", 0)
+    assert any(edge.fold for edge in cut.edges)
+    assert not any("without" in sentence for sentence in allowance_sentences(PATTERN, cut))
