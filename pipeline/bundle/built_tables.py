@@ -97,7 +97,8 @@ def _notions(built: Built, lengths: dict[str, Lengths]) -> Iterator[Outcome]:
         for size, of in lengths.items():
             row = rows.get((name, size))
             count = None if notion.count is None else notion.count.get(size)
-            if notion.length is not None and (length := sum_mm(notion.length, of)) is not None:
+            total = (notion.length or {}).get(size)
+            if total is not None and (length := sum_mm(total, of)) is not None:
                 yield from _held(f"notions.{name}", size, None if row is None else row.length_mm, length)
             elif count and (row is None or row.count != count):
                 found = "no row" if row is None else str(row.count)

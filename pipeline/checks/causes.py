@@ -46,7 +46,9 @@ def places_of(pattern: Pattern) -> dict[str, frozenset[str]]:
     for name, strip in pattern.strips.items():
         found[f"strips.{name}"] = _of_sums(strip.length, strip.opening, strip.goes_round)
     found |= {f"finished.{name}": _of_sums(measure.sum) for name, measure in pattern.finished.items()}
-    return found | {f"notions.{name}": _of_sums(notion.length) for name, notion in pattern.notions.items()}
+    return found | {
+        f"notions.{name}": _of_sums(*(notion.length or {}).values()) for name, notion in pattern.notions.items()
+    }
 
 
 def _of_sums(*totals: Sum | None) -> frozenset[str]:

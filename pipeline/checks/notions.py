@@ -67,7 +67,8 @@ def notion_fits(garment: Garment) -> Iterator[Outcome]:
 
 def _amount(garment: Garment, notion: Notion, size: str) -> float | None:
     if notion.length is not None:
-        length_mm = total_mm(garment, notion.length, size)
+        total = notion.length.get(size)
+        length_mm = None if total is None else total_mm(garment, total, size)
         return None if length_mm is None else round(length_mm, 1)
     return (notion.count or {}).get(size)
 

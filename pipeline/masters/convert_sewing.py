@@ -138,7 +138,7 @@ def convert_notions(leaves: Leaves) -> dict[str, Notion]:
             name=name,
             title=leaves.texts((*path, "title"), table.title),
             count=None if table.count is UNSET else leaves.counts((*path, "count"), table.count, leaves.sizes),
-            length=leaves.sum((*path, "length"), table.length),
+            length=None if table.length is UNSET else leaves.sums((*path, "length"), table.length),
             opening=leaves.sum((*path, "opening"), table.opening),
             small_part=given(table.small_part),
             cord=given(table.cord),

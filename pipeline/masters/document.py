@@ -23,6 +23,7 @@ from pipeline.masters.leaf_types import (
     Prose,
     RangeText,
     SideText,
+    Sums,
     SumText,
     Text,
     Version,
@@ -196,7 +197,7 @@ class BodyTable(Table, kw_only=True, frozen=True):
     """What the wearer measures."""
 
     title: Text
-    sizes: dict[Name, Length]
+    sizes: Annotated[dict[Name, Length], Meta(title='a length a size, as { "34" = "80 cm", "36" = "84 cm" }')]
 
 
 class FinishedTable(Table, kw_only=True, frozen=True):
@@ -214,7 +215,7 @@ class NotionTable(Table, kw_only=True, frozen=True):
 
     title: Text
     count: Counts | UnsetType = UNSET
-    length: SumText | UnsetType = UNSET
+    length: Sums | UnsetType = UNSET
     opening: Annotated[SumText, Meta(description="what it is sewn into, as a zip's slit")] | UnsetType = UNSET
     small_part: Annotated[bool, Meta(description="could be swallowed")] | UnsetType = UNSET
     cord: bool | UnsetType = UNSET

@@ -63,6 +63,10 @@ Version = Annotated[
 SumText = Annotated[
     str, Meta(max_length=500, title='a sum, as "2 x front.side + 9 cm"', extra={"code": "bad-sum", "unit": "cm"})
 ]
+Sums = Annotated[
+    str | dict[Name, SumText],
+    Meta(title='a sum, as "2 x front.side + 9 cm", or one a size, as { "34" = "18 cm", "36" = "20 cm" }'),
+]
 RangeText = Annotated[
     str,
     Meta(

@@ -84,6 +84,17 @@ class Leaves:
                 self._reference(path, term.of)
         return total
 
+    def sums(self, path: KeyPath, text: str | dict[str, str]) -> dict[str, Sum]:
+        """A sum for each size of the pattern: the same for all, or one a size."""
+        if self.faults.spoiled(path):
+            return {}
+        if isinstance(text, str):
+            total = self.sum(path, text)
+            return {} if total is None else dict.fromkeys(self.sizes, total)
+        self.by_size(path, text, self.sizes)
+        found = {size: self.sum((*path, size), text[size]) for size in self.sizes if size in text}
+        return {size: total for size, total in found.items() if total is not None}
+
     def _reference(self, path: KeyPath, reference: Reference) -> None:
         if reference.piece == "body":
             self.known(path, reference.line, self.document.body, ("body",), "body measure")

@@ -135,7 +135,10 @@ def _all_asked(pattern: Pattern) -> Iterator[_Asked]:
     for name, measure in pattern.finished.items():
         yield from _of_sum(("finished", name, "sum"), measure.sum)
     for name, notion in pattern.notions.items():
-        yield from _of_sum(("notions", name, "length"), notion.length)
+        lengths, path = notion.length or {}, ("notions", name, "length")
+        one_for_all = len({total.text for total in lengths.values()}) == 1
+        for size, total in list(lengths.items())[: 1 if one_for_all else None]:
+            yield from _of_sum(path if one_for_all else (*path, size), total)
     for position, waiver in enumerate(pattern.waivers):
         piece_name, _, place_name = waiver.where.partition(".")
         if place_name and piece_name in pattern.pieces:

@@ -14,6 +14,7 @@ _REFERENCE = re.compile(rf"(?P<piece>{_NAME})\.(?P<line>{_NAME})(?P<gross>\s+gro
 _SIDE = re.compile(rf"(?P<turned>!?)\s*(?P<piece>{_NAME})\.(?P<edge>{_NAME})")
 _OPERATOR = re.compile(r"\s+([+-])\s+")
 _FACTOR = re.compile(r"(?P<number>[0-9]{1,6}(?:\.[0-9]{1,9})?)\s+x\s+(?P<of>.+)")
+LONGEST_SUM = 500
 _PERCENT = re.compile(r"(?P<sign>-?)\s*(?P<number>[0-9]{1,4}(?:\.[0-9]{1,6})?)\s*%")
 
 
@@ -29,6 +30,8 @@ class GrammarError(ValueError):
 
 def parse_sum(text: str) -> Sum:
     """`term { (" + " | " - ") term }`, a term `[number " x "] (length | reference)`. Raises GrammarError."""
+    if len(text) > LONGEST_SUM:
+        raise GrammarError(f"{len(text):,} characters", f"a sum of up to {LONGEST_SUM} characters", "bad-sum")
     parts = _OPERATOR.split(text.strip())
     signs = ["+", *parts[1::2]]
     return Sum(text.strip(), tuple(_term(part, sign) for sign, part in zip(signs, parts[::2], strict=True)))

@@ -171,12 +171,12 @@ class FinishedMeasure(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Notion(msgspec.Struct, frozen=True, kw_only=True):
-    """Buttons, zips, elastic: a count by size, or a length, which fits into an opening where one is given."""
+    """Buttons, zips, elastic: a count or a length by size; a length fits into an opening where one is given."""
 
     name: str
     title: Texts
     count: dict[str, int] | None = None
-    length: Sum | None = None
+    length: dict[str, Sum] | None = None
     opening: Sum | None = None
     small_part: bool | None = None
     cord: bool | None = None

@@ -33,7 +33,8 @@ def notion_rows(pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]]) ->
             for size in pattern.sizes:
                 count = None if notion.count is None else notion.count.get(size)
                 lengths = lengths_of(pattern, size, cuts.get(size, {}))
-                length = None if notion.length is None else sum_mm(notion.length, lengths)
+                total = (notion.length or {}).get(size)
+                length = None if total is None else sum_mm(total, lengths)
                 if count or length is not None:
                     rows.append(
                         NotionRow(

@@ -203,11 +203,12 @@ def _edge_allowance(demo: Demo, kind: str, piece: str, edge: str, by_mm: float) 
 def zip_long(demo: Demo, lot: Random) -> Fault | None:
     """A notion 2 cm longer than the opening that it is sewn into."""
     fitted = [name for name, notion in demo.pattern.notions.items() if notion.opening and notion.length]
-    if not fitted:
+    lengths = {
+        name: re.search(r'^length = "(.*)"$', table_text(demo, f"notions.{name}"), re.MULTILINE) for name in fitted
+    }
+    if not any(lengths.values()):
         return None
-    name = lot.choice(fitted)
-    match = re.search(r'^length = "(.*)"$', table_text(demo, f"notions.{name}"), re.MULTILINE)
-    assert match is not None
+    name, match = lot.choice([(name, match) for name, match in lengths.items() if match])
     return said(demo, "zip", f"notions.{name}", match[0], f'length = "{match[1]} + 2 cm"')
 
 

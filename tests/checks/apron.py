@@ -71,5 +71,6 @@ def strip(length: str, **said) -> dict[str, Strip]:
     return {"loop": Strip(name="loop", length=total(length), **said)}
 
 
-def notion(**said) -> dict[str, Notion]:
+def notion(length: Sum | None = None, **said) -> dict[str, Notion]:
+    said |= {} if length is None else {"length": dict.fromkeys(("S", "M"), length)}
     return {"tape": Notion(**{"name": "tape", "title": TITLE, **said})}

@@ -88,7 +88,9 @@ BUTTON = Notion(name="button", title={"en": "Buttons"}, count={"38": 6, "40": 7}
 ELASTIC = Notion(
     name="elastic",
     title={"en": "Elastic"},
-    length=Sum("0.9 x body.waist + 2 cm", (Term(0.9, Reference("body", "waist")), Term(1.0, 20.0))),
+    length=dict.fromkeys(
+        ("38", "40"), Sum("0.9 x body.waist + 2 cm", (Term(0.9, Reference("body", "waist")), Term(1.0, 20.0)))
+    ),
 )
 WAIST = BodyMeasure(name="waist", title={"en": "Waist"}, sizes_mm={"38": 700.0, "40": 740.0})
 FINISHED = FinishedMeasure(
