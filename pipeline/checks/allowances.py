@@ -8,9 +8,10 @@ from pipeline.checks.corners import at_corner
 from pipeline.checks.distances import to_line_mm
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.checks.seam_ends import SideEnd, lie, seam_end, turned_pieces
+from pipeline.checks.seam_ends import lie, turned_pieces
 from pipeline.checks.seam_walk import WalkedSide, walk_side
 from pipeline.checks.seam_way import walked_seams
+from pipeline.checks.side_ends import SideEnd, seam_end
 from pipeline.model.curves import Line, direction
 from pipeline.model.pattern import Reference, Seam, SideEdge
 
