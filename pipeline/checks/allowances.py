@@ -11,7 +11,7 @@ from pipeline.checks.registry import Outcome
 from pipeline.checks.seam_ends import lie, turned_pieces
 from pipeline.checks.seam_walk import WalkedSide, walk_side
 from pipeline.checks.seam_way import walked_seams
-from pipeline.checks.side_ends import SideEnd, seam_end
+from pipeline.checks.side_ends import SideEnd, in_one_line, seam_end, sewn_edges
 from pipeline.model.curves import Line, direction
 from pipeline.model.pattern import Reference, Seam, SideEdge
 
@@ -188,13 +188,23 @@ def allowance_ends(garment: Garment) -> Iterator[Outcome]:
                 continue
             one, two = ends
             apart = abs(one.beside.allowance_mm - two.beside.allowance_mm) > EQUAL_MM
-            if apart and _one_cloth(garment, seam.a[0], seam.b[0]) and (seam.name, at_end) not in stepped:
+            told = (seam.name, at_end) in stepped or _crossed(garment, one, two)
+            if apart and _one_cloth(garment, seam.a[0], seam.b[0]) and not told:
                 stepped.add((seam.name, at_end))
                 own = [garment.edge_spec(end.cut.piece, end.beside.name).allowance_mm is not None for end in ends]
                 yield _step(seam, two, one) if own == [False, True] else _step(seam, one, two)
             for end in ends:
                 if not end.beside.hem and _sticks_out_mm(end) > ENDS_MM:
                     yield _dog_ear(seam, end)
+
+
+def _crossed(garment: Garment, one: SideEnd, two: SideEnd) -> bool:
+    """Whether the edges beside a seam are sewn and pressed open, each in a seam of its own, before it crosses them.
+
+    Then their raw edges lie within the garment and need not go on as one line.
+    """
+    both_sewn = {one.place, two.place} <= sewn_edges(garment)
+    return both_sewn and not in_one_line(garment, one, two)
 
 
 def _sticks_out_mm(end: SideEnd) -> float:
