@@ -7,6 +7,7 @@ from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.corners import at_corner
 from pipeline.checks.distances import to_line_mm
 from pipeline.checks.garment import Garment
+from pipeline.checks.laid import ends_within_another
 from pipeline.checks.registry import Outcome
 from pipeline.checks.seam_ends import lie, turned_pieces
 from pipeline.checks.seam_walk import WalkedSide, walk_side
@@ -132,7 +133,7 @@ def _facing(seam: Seam, a: WalkedSide, b: WalkedSide) -> Iterator[tuple[SideEdge
 def allowance_bare(garment: Garment) -> Iterator[Outcome]:
     """Edges of 0 mm in no seam (allowance-pairs tells of those) and in no strip's sum; hems of 0 mm always.
 
-    Free edges of facings, bags and linings are let be.
+    Free edges of facings, bags and linings are let be, and those of what is laid on a larger piece and ends on it.
     """
     pattern, within = garment.pattern, _within(garment)
     steps = (step for seam in pattern.seams.values() for step in (*seam.a, *seam.b))
@@ -145,7 +146,8 @@ def allowance_bare(garment: Garment) -> Iterator[Outcome]:
             continue
         for edge in next(iter(by_size.values())).edges:
             of = (name, edge.name)
-            if not edge.fold and edge.allowance_mm == 0 and (edge.hem or of not in held | bound):
+            bare = not edge.fold and edge.allowance_mm == 0
+            if bare and (edge.hem or (of not in held | bound and not ends_within_another(garment, *of))):
                 yield Outcome(
                     code="bare",
                     piece=name,

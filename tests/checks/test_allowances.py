@@ -132,3 +132,18 @@ def test_seams_that_are_pressed_open_before_they_are_crossed_may_differ_in_width
     assert crossing(15, 10) == ["step"]
     line = seam("cb", ["collar.cb", "back.cb"], ["collar.cb", "back.cb"])
     assert crossing(15, 10, cb=line) == ["step"]
+
+
+def laid(other: str, depth: float) -> list[tuple[str | None, str | None]]:
+    """A pocket's facing with a bare inner edge, beside a bag whose corner has the same edges."""
+    facing = ring(waist=(0, 0), inner=(80, 4), side=(10, 160))
+    bag = ring(waist=(0, 0), round=(130, 6.5), side=(16.25, depth))
+    shapes = {"facing": facing, other: bag if other == "bag" else {f"{name}-1": path for name, path in bag.items()}}
+    made = sewn(shapes, edges={"facing.inner": EdgeSpec(allowance_mm=0.0)}, grain=(20, 50, 10))
+    return [(f.piece, f.where) for f in geometry(made) if f.check == "allowance-bare"]
+
+
+def test_the_inner_edge_of_a_facing_may_lie_raw_on_its_pocket_bag():
+    assert laid("bag", 260) == []
+    assert laid("bag", 100) == [("facing", "inner")]  # a bag that the facing hangs out of
+    assert laid("apron", 260) == [("facing", "inner")]  # a piece that shares no corner with it
