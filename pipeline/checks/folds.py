@@ -20,7 +20,7 @@ _SLIP_DEG = 8.0
     id="fold-square",
     title="The seam line meets a fold at a right angle",
     rationale="Opened, an edge that is not square to the fold makes a point: right for a V-neck, wrong for a hem.",
-    remedy="make the edge square to the fold for its first few millimetres, or waive this for a point that is meant",
+    remedy="make the edge square to the fold at its end; draw a point that is meant in its partner too, or waive it",
     severity="warn",
     source=f"90 degrees, within {SQUARE_DEG:g}, half of what two joined corners may miss: common practice, from memory",
 )

@@ -122,11 +122,14 @@ def seam_notches(garment: Garment) -> Iterator[Outcome]:
     rationale="Hem, neck and armhole run on across a seam; corners that do not add up leave a peak or a dent there.",
     remedy="correct the corner of one piece, or say angles = false for the seam where the bend is meant",
     severity="warn",
-    source=f"180 degrees, or equal, within {ANGLE_LIMIT_DEG:g}: common practice, the limit from memory",
+    source=f"180 degrees, equal, or 360 set in, within {ANGLE_LIMIT_DEG:g}: common practice, the limit from memory",
     needs=("seams",),
 )
 def seam_angles(garment: Garment) -> Iterator[Outcome]:
-    """Both corners at each end of a sewn seam: their sum, or that they are equal where one piece lies on the other."""
+    """Both corners at each end of a sewn seam: their sum, or that they are equal where one piece lies on the other.
+
+    Where a third piece fills the corner, nothing is asked of the two.
+    """
     for seam, way, size in walked_seams(garment):
         for at_end in (False, True) if seam.angles and seam.kind == "sewn" else ():
             if not end_miss_deg(garment, seam, way, size, at_end):
