@@ -7,10 +7,12 @@ from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.corners import at_corner
 from pipeline.checks.distances import to_line_mm
 from pipeline.checks.garment import Garment
+from pipeline.checks.laid import ends_within_another
 from pipeline.checks.registry import Outcome
-from pipeline.checks.seam_ends import SideEnd, lie, seam_end, turned_pieces
+from pipeline.checks.seam_ends import lie, turned_pieces
 from pipeline.checks.seam_walk import WalkedSide, walk_side
 from pipeline.checks.seam_way import walked_seams
+from pipeline.checks.side_ends import SideEnd, in_one_line, seam_end, sewn_edges
 from pipeline.model.curves import Line, direction
 from pipeline.model.pattern import Reference, Seam, SideEdge
 
@@ -131,7 +133,7 @@ def _facing(seam: Seam, a: WalkedSide, b: WalkedSide) -> Iterator[tuple[SideEdge
 def allowance_bare(garment: Garment) -> Iterator[Outcome]:
     """Edges of 0 mm in no seam (allowance-pairs tells of those) and in no strip's sum; hems of 0 mm always.
 
-    Free edges of facings, bags and linings are let be.
+    Free edges of facings, bags and linings are let be, and those of what is laid on a larger piece and ends on it.
     """
     pattern, within = garment.pattern, _within(garment)
     steps = (step for seam in pattern.seams.values() for step in (*seam.a, *seam.b))
@@ -144,7 +146,8 @@ def allowance_bare(garment: Garment) -> Iterator[Outcome]:
             continue
         for edge in next(iter(by_size.values())).edges:
             of = (name, edge.name)
-            if not edge.fold and edge.allowance_mm == 0 and (edge.hem or of not in held | bound):
+            bare = not edge.fold and edge.allowance_mm == 0
+            if bare and (edge.hem or (of not in held | bound and not ends_within_another(garment, *of))):
                 yield Outcome(
                     code="bare",
                     piece=name,
@@ -187,13 +190,23 @@ def allowance_ends(garment: Garment) -> Iterator[Outcome]:
                 continue
             one, two = ends
             apart = abs(one.beside.allowance_mm - two.beside.allowance_mm) > EQUAL_MM
-            if apart and _one_cloth(garment, seam.a[0], seam.b[0]) and (seam.name, at_end) not in stepped:
+            told = (seam.name, at_end) in stepped or _crossed(garment, one, two)
+            if apart and _one_cloth(garment, seam.a[0], seam.b[0]) and not told:
                 stepped.add((seam.name, at_end))
                 own = [garment.edge_spec(end.cut.piece, end.beside.name).allowance_mm is not None for end in ends]
                 yield _step(seam, two, one) if own == [False, True] else _step(seam, one, two)
             for end in ends:
                 if not end.beside.hem and _sticks_out_mm(end) > ENDS_MM:
                     yield _dog_ear(seam, end)
+
+
+def _crossed(garment: Garment, one: SideEnd, two: SideEnd) -> bool:
+    """Whether the edges beside a seam are sewn and pressed open, each in a seam of its own, before it crosses them.
+
+    Then their raw edges lie within the garment and need not go on as one line.
+    """
+    both_sewn = {one.place, two.place} <= sewn_edges(garment)
+    return both_sewn and not in_one_line(garment, one, two)
 
 
 def _sticks_out_mm(end: SideEnd) -> float:

@@ -16,6 +16,8 @@ _CAUSES = (
     *("body-steps", "grading-lengths", "dart-legs", "curve-kinks", "seam-lengths"),
 )
 """Checks that name what is wrong rather than what comes of it, the surest first."""
+_CERTAIN = ("size-copies", "body-steps")
+"""What comes of nothing else that is told: the cause, however much a finding beside it would explain."""
 Places = Mapping[str, frozenset[str]]
 
 
@@ -39,13 +41,16 @@ class Group(msgspec.Struct, frozen=True):
 
 
 def places_of(pattern: Pattern) -> dict[str, frozenset[str]]:
-    """The pieces that a `where` of a seam, strip, measure or notion has to do with."""
+    """The pieces that a `where` of a seam, strip, measure or notion has to do with; a body measure is its own."""
     found = {
         f"seams.{name}": frozenset(step.piece for step in (*seam.a, *seam.b)) for name, seam in pattern.seams.items()
     }
     for name, strip in pattern.strips.items():
         found[f"strips.{name}"] = _of_sums(strip.length, strip.opening, strip.goes_round)
-    found |= {f"finished.{name}": _of_sums(measure.sum) for name, measure in pattern.finished.items()}
+    found |= {f"body.{name}": frozenset({f"body.{name}"}) for name in pattern.body}
+    for name, measure in pattern.finished.items():
+        held = found.get(f"body.{name}", frozenset()) if measure.ease is not None else frozenset()
+        found[f"finished.{name}"] = _of_sums(measure.sum) | held
     return found | {
         f"notions.{name}": _of_sums(*(notion.length or {}).values()) for name, notion in pattern.notions.items()
     }
@@ -53,7 +58,8 @@ def places_of(pattern: Pattern) -> dict[str, frozenset[str]]:
 
 def _of_sums(*totals: Sum | None) -> frozenset[str]:
     terms = (term.of for total in totals if total is not None for term in total.terms)
-    return frozenset(of.piece for of in terms if isinstance(of, Reference))
+    references = (of for of in terms if isinstance(of, Reference))
+    return frozenset(f"body.{of.line}" if of.piece == "body" else of.piece for of in references)
 
 
 def by_cause(groups: Sequence[Group], places: Places, sizes: tuple[str, ...]) -> list[tuple[Group, tuple[Group, ...]]]:
@@ -63,7 +69,11 @@ def by_cause(groups: Sequence[Group], places: Places, sizes: tuple[str, ...]) ->
         told = {id(group): _follow(group, left, places, sizes) for group in left if _may_be_a_cause(group, sizes)}
         cause = max(
             (group for group in left if told.get(id(group))),
-            key=lambda group: (len(told[id(group)]), -_CAUSES.index(group.first.check)),
+            key=lambda group: (
+                group.first.check in _CERTAIN,
+                len(told[id(group)]),
+                -_CAUSES.index(group.first.check),
+            ),
             default=None,
         )
         if cause is None:

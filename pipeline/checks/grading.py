@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterator
+from operator import sub
 from statistics import median
 
 from pipeline.checks.catalogue import CHECKS
@@ -17,6 +18,7 @@ _CONSTANT_MM = 0.05
 _STILL_MM = 0.1
 _GROWS_MM = 1.0
 _ACROSS_DEG = 60.0
+_FOLLOWS_MM = 1.0
 
 
 @CHECKS.register(
@@ -74,12 +76,17 @@ def _step_fault(row: Row, edge: str, step: float, usual: float, count: int) -> t
     source=STEP_SOURCE,
 )
 def grading_steps(garment: Garment) -> Iterator[Outcome]:
-    """Second differences of the lengths of edges and named inside lines."""
+    """Second differences of the lengths of edges and named inside lines.
+
+    A line that is as long as an edge of another piece in every size shows where that is sewn on: its steps are told of
+    that piece, if they are to be told.
+    """
     if (few := _too_few(garment)) is not None:
         yield few
         return
     for row in rows(garment):
-        for edge, lengths in {**_edge_lengths(row), **_line_lengths(row)}.items():
+        own = {name: lengths for name, lengths in _line_lengths(row).items() if not _follows(garment, row, lengths)}
+        for edge, lengths in {**_edge_lengths(row), **own}.items():
             for item in breaks([(length,) for length in lengths], triples(row.sizes, garment.pattern.bands)):
                 yield _broken(row, edge, item, "grading of its length")
 
@@ -143,6 +150,18 @@ def _edge_lengths(row: Row) -> dict[str, list[float]]:
 def _line_lengths(row: Row) -> dict[str, list[float]]:
     tables = [{line.name: inside_length_mm(line) for line in cut.drawn.inside if line.name} for cut in row.cuts]
     return {name: [t[name] for t in tables] for name in tables[0] if all(name in t for t in tables)}
+
+
+def _follows(garment: Garment, row: Row, lengths: list[float]) -> bool:
+    """Whether another piece has an edge of these lengths in all sizes of a row."""
+    for piece, by_size in garment.cuts.items():
+        if piece == row.cuts[0].piece or not set(row.sizes) <= set(by_size):
+            continue
+        for edge in by_size[row.sizes[0]].edges:
+            theirs = [one.length_mm for size in row.sizes for one in by_size[size].edges if one.name == edge.name]
+            if len(theirs) == len(lengths) and max(map(abs, map(sub, theirs, lengths))) <= _FOLLOWS_MM:
+                return True
+    return False
 
 
 def _middle(cut: CutPiece) -> Vector:

@@ -7,9 +7,10 @@ from pipeline.checks.corners import BEND_WINDOW_MM, bend_deg, edge_index, interi
 from pipeline.checks.garment import Garment
 from pipeline.checks.notch_match import part_band
 from pipeline.checks.registry import Outcome
-from pipeline.checks.seam_ends import ANGLE_LIMIT_DEG, seam_end
+from pipeline.checks.seam_ends import ANGLE_LIMIT_DEG
 from pipeline.checks.seam_walk import walk_side
 from pipeline.checks.seam_way import walked_seams
+from pipeline.checks.side_ends import seam_end
 from pipeline.model.curves import Path
 from pipeline.model.pattern import Seam
 

@@ -5,6 +5,7 @@ from itertools import combinations
 
 import msgspec
 
+from pipeline.checks.corners import neighbour
 from pipeline.checks.garment import Garment
 from pipeline.model.pattern import PieceSpec, Seam, SideEdge
 from pipeline.model.pieces import CutPiece
@@ -91,8 +92,8 @@ def _disagreements(
             odd.append(_Disagreement(seam.name, step, step, (there[0], (wanted, 0))))
         # the halves of one seam are of both hands: only their number counts
         options[step] = there if times == 1 else [(sum(hands) // times, 0) for hands in there]
-        if _is_lined_with_itself(garment, step.piece):
-            options[step] += [(one // 2, other // 2) for one, other in options[step]]
+        if _is_lined_with_itself(garment, step.piece) or _is_doubled(garment, step, cut):
+            options[step] += [(one // 2, other // 2) for one, other in options[step] if one % 2 == other % 2 == 0]
     # of what there is of an edge in several seams each takes as many as it needs
     out = [step for step in options if _shared_out(garment, step, size)]
     needs = next((options[step] for step in options if step not in out), None)
@@ -143,6 +144,19 @@ def _is_lined_with_itself(garment: Garment, piece: str) -> bool:
         if one == other and len({name for name, _ in one}) > 1 and piece in {name for name, _ in one}:
             return True
     return False
+
+
+def _is_doubled(garment: Garment, step: SideEdge, cut: CutPiece) -> bool:
+    """Whether a piece is folded over, so that both copies of an edge lie in one seam, as those of a welt do.
+
+    Its ends, the edges beside the fold, are then sewn to nothing else: they are closed when it is turned.
+    """
+    fold = next((edge.name for edge in cut.edges if edge.fold), None)
+    if fold is None or len(cut.edges) < 3:
+        return False
+    ends = [neighbour(cut, fold, at_end).name for at_end in (False, True)]
+    closed = not any(_found_seams(garment, (step.piece, end)) or cut.edge(end).hem for end in ends)
+    return closed and step.edge not in (*ends, fold)
 
 
 def _hands(spec: PieceSpec, cut: CutPiece) -> list[Hands]:

@@ -3,21 +3,24 @@
 Opened flat, the two corners at an end make the line beside the seam run on: they add up to 180 degrees. A facing, a
 fly or a pocket bag is turned onto its partner instead: the corners are equal, for the edges beside the seam lie on each
 other. Where a seam goes round the wearer (a waist, a cuff) and the edges beside it are seams too, as those of sides and
-sleeves are, the garment may change its shape there. All of it is common practice, the limits from memory.
+sleeves are, the garment may change its shape there. Where a third piece fills the corner, as a gusset does, or one
+corner is set into the other, no line runs on at all (`sewn_points.py`). All of it is common practice, the limits from
+memory.
 """
 
 import math
 from itertools import pairwise
-from typing import Literal, NamedTuple
+from typing import Literal
 
 import numpy as np
 import shapely
 
-from pipeline.checks.corners import bend_deg, corner_deg, neighbour
+from pipeline.checks.corners import bend_deg
 from pipeline.checks.garment import Garment
 from pipeline.checks.seam_walk import Direction, is_complete
+from pipeline.checks.sewn_points import POINT_DEG, STRAIGHT_ON_DEG, filling
+from pipeline.checks.side_ends import SideEnd, in_one_line, seam_end, sewn_edges, side_end
 from pipeline.model.pattern import Seam, SideEdge
-from pipeline.model.pieces import CutEdge, CutPiece
 
 ANGLE_LIMIT_DEG = 3.0
 """How far two joined corners may miss a straight line, or each other; common practice, the limit from memory."""
@@ -28,49 +31,8 @@ _ALIKE_DEG = 30.0
 _SMALLER = 0.6
 _INSIDE = 0.98
 _ACROSS_DEG = 60.0
-_STRAIGHT_ON_DEG = 15.0
 
-Lie = Literal["runs on", "lies on", "bends"]
-
-
-class SideEnd(NamedTuple):
-    """One side of a seam at one of its ends: the piece, the edge, and whether this is the edge's last point."""
-
-    cut: CutPiece
-    edge: str
-    last: bool
-
-    @property
-    def beside(self) -> CutEdge:
-        """The edge beside the seam."""
-        return self.cut.edge(neighbour(self.cut, self.edge, self.last).name)
-
-    @property
-    def place(self) -> tuple[str, str]:
-        """Piece and name of the edge beside the seam."""
-        return self.cut.piece, self.beside.name
-
-    @property
-    def deg(self) -> float:
-        """The interior angle of the corner."""
-        return corner_deg(self.cut, self.edge, self.last)
-
-
-def seam_end(garment: Garment, seam: Seam, way: Direction, size: str, at_end: bool) -> tuple[SideEnd, SideEnd]:
-    """Both sides of a seam at its start or end, in one size."""
-    one, two = side_ends(seam, way, at_end)
-    return side_end(garment, size, at_end, *one), side_end(garment, size, at_end, *two)
-
-
-def side_end(garment: Garment, size: str, at_end: bool, step: SideEdge, turned: bool) -> SideEnd:
-    """An edge at the end (or start) of its stretch of a side; `turned` where it runs against its outline's order."""
-    return SideEnd(garment.cuts[step.piece][size], step.edge, at_end != turned)
-
-
-def side_ends(seam: Seam, way: Direction, at_end: bool) -> tuple[tuple[SideEdge, bool], tuple[SideEdge, bool]]:
-    """The edge of each side at the start (or end) of a seam, and whether it is walked against its outline's order."""
-    which = -1 if at_end else 0
-    return (seam.a[which], way.a[which]), (seam.b[which], way.b[which])
+Lie = Literal["runs on", "lies on", "is set in", "bends"]
 
 
 def lie(garment: Garment, seam: Seam, way: Direction, size: str, at_end: bool) -> Lie:
@@ -78,10 +40,27 @@ def lie(garment: Garment, seam: Seam, way: Direction, size: str, at_end: bool) -
     one, two = seam_end(garment, seam, way, size, at_end)
     if _turned_onto(garment, seam, way):
         return "lies on"
-    both_sewn = one.place in _sewn(garment) and two.place in _sewn(garment)
+    if (closed := _closed(garment, one, two)) is not None:
+        return closed
+    both_sewn = one.place in sewn_edges(garment) and two.place in sewn_edges(garment)
     if both_sewn and not in_one_line(garment, one, two) and any(_goes_round(end) for end in (one, two)):
         return "bends"
     return "runs on"
+
+
+def _closed(garment: Garment, one: SideEnd, two: SideEnd) -> Lie | None:
+    """How the pieces lie where two or three seams close the ring of corners; None where a line runs on."""
+    filled = filling(garment, one, two)
+    if filled is None:
+        return None
+    narrowest = min(one.deg, two.deg)
+    if filled.by == "nothing more":
+        if max(one.deg, two.deg) > 180 + STRAIGHT_ON_DEG and narrowest < 180:
+            return "bends" if narrowest <= POINT_DEG else "is set in"
+        return "lies on"
+    if filled.by == "itself":
+        return "bends" if 2 * narrowest <= POINT_DEG else None
+    return None if abs(filled.deg - 180) <= STRAIGHT_ON_DEG else "bends"
 
 
 def end_miss_deg(garment: Garment, seam: Seam, way: Direction, size: str, at_end: bool) -> float:
@@ -90,16 +69,15 @@ def end_miss_deg(garment: Garment, seam: Seam, way: Direction, size: str, at_end
     off = abs(one.deg + two.deg - 180)
     # A piece that goes straight on past the seam (a slit, a fly, an underlap) has no corner there; at a fold each
     # corner is held against 90 degrees.
-    goes_on = any(abs(end.deg - 180) <= _STRAIGHT_ON_DEG for end in (one, two))
+    goes_on = any(abs(end.deg - 180) <= STRAIGHT_ON_DEG for end in (one, two))
     if off <= ANGLE_LIMIT_DEG or goes_on or (one.beside.fold and two.beside.fold):
         return 0.0
     lies = lie(garment, seam, way, size, at_end)
-    if lies == "runs on":
-        return off
-    apart = abs(one.deg - two.deg)
     # An edge that is caught in nothing may end on the other piece at any angle, as that of a fly does.
-    free = any(_is_free(garment, end) for end in (one, two))
-    return 0.0 if lies == "bends" or free or apart <= ANGLE_LIMIT_DEG else apart
+    if lies == "bends" or (lies == "lies on" and any(_is_free(garment, end) for end in (one, two))):
+        return 0.0
+    off = {"runs on": off, "lies on": abs(one.deg - two.deg), "is set in": abs(one.deg + two.deg - 360)}[lies]
+    return off if off > ANGLE_LIMIT_DEG else 0.0
 
 
 def turned_pieces(garment: Garment, seam: Seam, way: Direction, size: str) -> frozenset[str]:
@@ -108,24 +86,6 @@ def turned_pieces(garment: Garment, seam: Seam, way: Direction, size: str) -> fr
         return frozenset()
     pairs = (seam_end(garment, seam, way, size, at_end) for at_end in (False, True))
     return frozenset(min(pair, key=lambda end: end.cut.seam_area_mm2).cut.piece for pair in pairs)
-
-
-def _sewn(garment: Garment) -> frozenset[tuple[str, str]]:
-    """Every edge in a sewn seam, by piece and name."""
-
-    def make() -> frozenset[tuple[str, str]]:
-        seams = (seam for seam in garment.pattern.seams.values() if seam.kind == "sewn")
-        return frozenset((step.piece, step.edge) for seam in seams for step in (*seam.a, *seam.b))
-
-    return garment.once("sewn edges", make)
-
-
-def in_one_line(garment: Garment, one: SideEnd, two: SideEnd) -> bool:
-    """Whether the edges beside a seam follow each other in a side of another one, so that they are one line there."""
-    wanted = {(one.place, two.place), (two.place, one.place)}
-    sides = (side for seam in garment.pattern.seams.values() for side in (seam.a, seam.b))
-    steps = (pair for side in sides for pair in pairwise((step.piece, step.edge) for step in side))
-    return one.place == two.place or any(pair in wanted for pair in steps)
 
 
 def _goes_round(end: SideEnd) -> bool:
@@ -139,7 +99,7 @@ def _goes_round(end: SideEnd) -> bool:
 def _is_free(garment: Garment, end: SideEnd) -> bool:
     """Whether the edge beside a seam is raw, or only neatened: in no seam, no hem, no fold."""
     beside = end.beside
-    return end.place not in _sewn(garment) and not beside.fold and not beside.hem and beside.allowance_mm < HEM_MM
+    return end.place not in sewn_edges(garment) and not beside.fold and not beside.hem and beside.allowance_mm < HEM_MM
 
 
 def _turned_onto(garment: Garment, seam: Seam, way: Direction) -> bool:

@@ -7,15 +7,16 @@ the cap at one end and the hem at the other. All of it is plain geometry of the 
 from itertools import pairwise
 
 from pipeline.checks.garment import Garment
-from pipeline.checks.seam_ends import SideEnd, in_one_line, seam_end, side_end
 from pipeline.checks.seam_walk import Direction
+from pipeline.checks.sewn_points import filling, on_mirror
+from pipeline.checks.side_ends import SideEnd, in_one_line, seam_end, side_end
 from pipeline.model.pattern import Seam
 
 
 def told_by_neighbours(garment: Garment, seam: Seam, way: Direction, size: str) -> int:
     """At how many ends and joints the edges beside the seam belong together."""
     ends = [seam_end(garment, seam, way, size, at_end) for at_end in (False, True)]
-    run_on = sum(_line_runs_on(garment, one, two) for one, two in ends)
+    run_on = sum(_belong_together(garment, one, two) for one, two in ends)
     return run_on + sum(_meet_in_a_seam(garment, one, two) for one, two in _joints(garment, seam, way, size))
 
 
@@ -42,9 +43,14 @@ def _joints(garment: Garment, seam: Seam, way: Direction, size: str) -> list[tup
     return found
 
 
-def _line_runs_on(garment: Garment, one: SideEnd, two: SideEnd) -> bool:
-    """Whether two edges are one line once the seam between them is sewn."""
-    return in_one_line(garment, one, two) or (one.beside.fold and two.beside.fold)
+def _belong_together(garment: Garment, one: SideEnd, two: SideEnd) -> bool:
+    """Whether two edges belong together once the seam between them is sewn: as one line, or round one point.
+
+    Both may lie on the wearer's middle, as folds and seams to the own mirror image do, or be sewn to each other, or to
+    both edges of one corner, as that of a gusset.
+    """
+    middle = on_mirror(garment, one) and on_mirror(garment, two)
+    return in_one_line(garment, one, two) or middle or filling(garment, one, two) is not None
 
 
 def _meet_in_a_seam(garment: Garment, one: SideEnd, two: SideEnd) -> bool:

@@ -10,9 +10,10 @@ from pipeline.checks.garment import Garment
 from pipeline.checks.notch_match import ease_mm, match_notches, notch_outcomes, parts_off, whole_band
 from pipeline.checks.notch_third import is_for_a_third
 from pipeline.checks.registry import Outcome
-from pipeline.checks.seam_ends import ANGLE_LIMIT_DEG, SideEnd, end_miss_deg, lie, seam_end
+from pipeline.checks.seam_ends import ANGLE_LIMIT_DEG, end_miss_deg, lie
 from pipeline.checks.seam_walk import WalkedSide
 from pipeline.checks.seam_way import directions, faults, settled, side_text, walked_seams, walks
+from pipeline.checks.side_ends import SideEnd, seam_end
 from pipeline.checks.smooth import off_line
 from pipeline.model.pattern import Seam, SideEdge
 
@@ -121,19 +122,27 @@ def seam_notches(garment: Garment) -> Iterator[Outcome]:
     rationale="Hem, neck and armhole run on across a seam; corners that do not add up leave a peak or a dent there.",
     remedy="correct the corner of one piece, or say angles = false for the seam where the bend is meant",
     severity="warn",
-    source=f"180 degrees, or equal, within {ANGLE_LIMIT_DEG:g}: common practice, the limit from memory",
+    source=f"180 degrees, equal, or 360 set in, within {ANGLE_LIMIT_DEG:g}: common practice, the limit from memory",
     needs=("seams",),
 )
 def seam_angles(garment: Garment) -> Iterator[Outcome]:
-    """Both corners at each end of a sewn seam: their sum, or that they are equal where one piece lies on the other."""
+    """Both corners at each end of a sewn seam: their sum, or that they are equal where one piece lies on the other.
+
+    Where a third piece fills the corner, nothing is asked of the two.
+    """
     for seam, way, size in walked_seams(garment):
         for at_end in (False, True) if seam.angles and seam.kind == "sewn" else ():
             if not end_miss_deg(garment, seam, way, size, at_end):
                 continue
             one, two = seam_end(garment, seam, way, size, at_end)
             places = (_corner_text(one), _corner_text(two))
-            flat = lie(garment, seam, way, size, at_end) == "runs on"
-            found = f"{one.deg + two.deg:.1f} degrees" if flat else f"{one.deg:.1f} and {two.deg:.1f} degrees"
+            lies = lie(garment, seam, way, size, at_end)
+            found = f"{one.deg + two.deg:.1f} degrees"
+            allowed = "180" if lies == "runs on" else "360"
+            message = f"the corners {places[0]} and {places[1]} make {found} together"
+            if lies == "lies on":
+                found, allowed = f"{one.deg:.1f} and {two.deg:.1f} degrees", "equal,"
+                message = f"one piece is turned onto the other, and the corners {places[0]} and {places[1]} differ"
             yield Outcome(
                 code="bend",
                 size=size,
@@ -141,12 +150,8 @@ def seam_angles(garment: Garment) -> Iterator[Outcome]:
                 file=one.cut.drawn.file,
                 object=places[0],
                 found=found,
-                allowed=f"180 ± {ANGLE_LIMIT_DEG:g} degrees" if flat else f"equal, ± {ANGLE_LIMIT_DEG:g} degrees",
-                message=(
-                    f"the corners {places[0]} and {places[1]} make {found} together"
-                    if flat
-                    else f"one piece is turned onto the other, and the corners {places[0]} and {places[1]} differ"
-                ),
+                allowed=f"{allowed} ± {ANGLE_LIMIT_DEG:g} degrees",
+                message=message,
             )
 
 

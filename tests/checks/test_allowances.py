@@ -7,6 +7,7 @@ import pytest
 from pipeline.checks.garment import Garment
 from pipeline.model.pattern import EdgeSpec, Reference, Strip, Sum, Term
 from pipeline.model.points import Affine, Point
+from tests.checks.outlines import ring, sewn
 from tests.checks.skirt import (
     FOLD,
     PATTERN,
@@ -112,3 +113,37 @@ def test_an_edge_without_allowance_that_a_strip_goes_round_is_bound():
     title = {"en": "Binding"}
     strip = Strip(name="binding", title=title, cut=(), width_mm=8.0, make="quarters", length=total)
     assert _bare(replace(pattern, strips={"binding": strip})) == []
+
+
+def crossing(cb_mm: float, collar_mm: float, **sides) -> list[str]:
+    """A collar in two halves at a back in two halves: both centre seams are pressed open before the collar is set."""
+    collar = ring(outer=(0, 0), end=(100, 0), neck=(100, 150), cb=(0, 150))
+    back = ring(neck=(0, 0), shoulder=(100, 0), hem=(100, 200), cb=(0, 200))
+    seams = [seam("collar", ["collar.neck"], ["back.neck"]), *sides.values()]
+    edges = {"collar.cb": EdgeSpec(allowance_mm=collar_mm), "back.cb": EdgeSpec(allowance_mm=cb_mm)}
+    made = sewn({"collar": collar, "back": back}, *seams, edges=edges, grain=(40, 50, 10))
+    return [f.code for f in geometry(made) if f.check == "allowance-ends" and f.code == "step"]
+
+
+def test_seams_that_are_pressed_open_before_they_are_crossed_may_differ_in_width():
+    own = {name: seam(name, [f"{name}.cb"], [f"{name}.cb"]) for name in ("collar", "back")}
+    own = {f"{name}-cb": replace(one, name=f"{name}-cb") for name, one in own.items()}
+    assert crossing(15, 10, **own) == []
+    assert crossing(15, 10) == ["step"]
+    line = seam("cb", ["collar.cb", "back.cb"], ["collar.cb", "back.cb"])
+    assert crossing(15, 10, cb=line) == ["step"]
+
+
+def laid(other: str, depth: float) -> list[tuple[str | None, str | None]]:
+    """A pocket's facing with a bare inner edge, beside a bag whose corner has the same edges."""
+    facing = ring(waist=(0, 0), inner=(80, 4), side=(10, 160))
+    bag = ring(waist=(0, 0), round=(130, 6.5), side=(16.25, depth))
+    shapes = {"facing": facing, other: bag if other == "bag" else {f"{name}-1": path for name, path in bag.items()}}
+    made = sewn(shapes, edges={"facing.inner": EdgeSpec(allowance_mm=0.0)}, grain=(20, 50, 10))
+    return [(f.piece, f.where) for f in geometry(made) if f.check == "allowance-bare"]
+
+
+def test_the_inner_edge_of_a_facing_may_lie_raw_on_its_pocket_bag():
+    assert laid("bag", 260) == []
+    assert laid("bag", 100) == [("facing", "inner")]  # a bag that the facing hangs out of
+    assert laid("apron", 260) == [("facing", "inner")]  # a piece that shares no corner with it

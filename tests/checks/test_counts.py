@@ -2,10 +2,13 @@
 
 import pytest
 
+from pipeline.checks.garment import Garment
 from pipeline.checks.mirror import is_symmetric
 from pipeline.model.pattern import Cut, Seam, SideEdge
 from pipeline.model.points import Point
 from tests.checks.apron import codes, counted, cuts, found, garment, pattern, piece, replace, strip
+from tests.checks.outlines import ring, sewn
+from tests.checks.skirt import FOLD, seam
 
 
 def test_a_piece_without_material_blocks():
@@ -131,3 +134,27 @@ def _named(cut, name: str):
 )
 def test_symmetry_about_any_axis(ring, symmetric):
     assert is_symmetric(tuple(Point(*place) for place in ring)) is symmetric
+
+
+def folded_welts(count: int, **more: Seam) -> list[tuple[str, str, str | None]]:
+    """A welt folded over along its fold: both copies of its lower edge lie in the seam to a pair of bags."""
+    shapes = {
+        "welt": ring(fold=(0, 0), right=(100, 0), bottom=(100, 24), left=(0, 24)),
+        "bag": ring(top=(0, 0), right=(100, 0), foot=(90, 120), left=(10, 120)),
+    }
+    seams = [seam("welt", ["welt.bottom"], ["bag.top"], notches=False), *more.values()]
+    made = sewn(shapes, *seams, edges={"welt.fold": FOLD}, grain=(50, 20, 5))
+    welt = replace(made.pattern.pieces["welt"], cut=(Cut("shell", {"M": count}, {"M": 0}),))
+    pattern = replace(made.pattern, pieces={**made.pattern.pieces, "welt": welt})
+    return codes("cut-counts", Garment(pattern, made.cuts))
+
+
+def test_a_folded_welt_is_sewn_with_both_of_its_layers():
+    assert folded_welts(2) == []
+    assert folded_welts(3) == folded_welts(4) == [("another-layer", "warn", "M")]
+
+
+def test_a_piece_on_the_fold_whose_ends_are_sewn_is_not_folded_over():
+    """A panel on the fold, its upper edge sewn to a band: cut twice it is one too many."""
+    upper = seam("upper", ["welt.right"], ["welt.right"])
+    assert folded_welts(2, upper=upper) == [("another-layer", "warn", "M")]

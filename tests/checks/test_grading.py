@@ -4,7 +4,7 @@ import pytest
 
 from pipeline.checks.all import check_garment
 from pipeline.model.curves import mapped_path
-from pipeline.model.pieces import MarkPoint
+from pipeline.model.pieces import InsideLine, MarkPoint
 from pipeline.model.points import Affine, Point
 from tests.checks.skirt import (
     PATTERN,
@@ -13,11 +13,13 @@ from tests.checks.skirt import (
     drawn_as,
     garment,
     geometry,
+    lines,
     longer,
     notch_moved,
     replace,
     told,
     turned_over,
+    with_edges,
     without_notch,
 )
 
@@ -157,3 +159,30 @@ def test_of_two_points_of_one_name_the_one_that_slipped_is_told():
 
     found = told({("front", size): bars(size == "L") for size in SIZES})
     assert [(f.check, f.size, f.object) for f in found] == [("grading-paths", "L", "bar, point")]
+
+
+def placed(lengths, pocket=False):
+    """Fronts with a line that shows where the pocket is sewn on, `lengths` long by size."""
+
+    def marked(length_mm):
+        line = InsideLine("pocket", lines((20, 300), (20 + length_mm, 300)), False)
+        return lambda piece: replace(piece, inside=(*piece.inside, line))
+
+    def wide(length_mm):
+        edges = {"top": lines((0, 0), (length_mm, 0)), "right": lines((length_mm, 0), (130, 180))}
+        return lambda piece: with_edges(piece, {**{e.name: e.path for e in piece.edges}, **edges})
+
+    faults = {("front", size): marked(length) for size, length in zip(SIZES, lengths, strict=True)}
+    return faults | {("pocket", size): wide(length) for size, length in zip(SIZES, lengths, strict=True) if pocket}
+
+
+def steps_told(faults):
+    return {(f.piece, f.where) for f in told(faults) if f.check == "grading-steps" and f.where == "pocket"}
+
+
+def test_a_placement_line_may_step_with_the_piece_that_is_sewn_on_there():
+    stepping = (90, 90, 105, 105, 105)
+    assert steps_told(placed(stepping)) == {("front", "pocket")}
+    assert steps_told(placed(stepping, pocket=True)) == set()
+    astray = placed(stepping, pocket=True) | {k: v for k, v in placed((90, 90, 105, 112, 105)).items() if k[1] == "XL"}
+    assert steps_told(astray) == {("front", "pocket")}

@@ -2,8 +2,8 @@
 
 import pytest
 
-from pipeline.checks.seam_ends import seam_end
 from pipeline.checks.seam_way import directions, settled, walks
+from pipeline.checks.side_ends import seam_end
 from pipeline.model.curves import Cubic
 from pipeline.model.pattern import Range
 from pipeline.model.points import Point

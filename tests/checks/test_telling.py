@@ -2,11 +2,16 @@
 
 import tomllib
 
+import msgspec
+
+from pipeline.checks.causes import places_of
 from pipeline.checks.telling import size_ranges, tell, to_mend
 from pipeline.checks.waivers import matches
 from pipeline.model.findings import Finding
-from pipeline.model.pattern import Waiver
+from pipeline.model.pattern import BodyMeasure, FinishedMeasure, Range, Reference, Sum, Term, Waiver
+from tests.checks.skirt import PATTERN
 
+replace = msgspec.structs.replace
 SIZES = ("34", "36", "38", "40", "42")
 
 
@@ -63,6 +68,12 @@ def test_what_nothing_can_accept_has_no_waiver():
     assert not [line for line in tell([unread, failed], SIZES) if "accept" in line]
 
 
+def measure(name: str, ease: Range) -> FinishedMeasure:
+    return FinishedMeasure(
+        name=name, title={"en": name}, sum=Sum("front.hem", (Term(1.0, Reference("front", "hem")),)), ease=ease
+    )
+
+
 PLACES = {
     "seams.neck": frozenset({"band", "front"}),
     "seams.side": frozenset({"front", "back"}),
@@ -94,6 +105,41 @@ def test_what_follows_from_a_size_that_is_off_stands_beneath_it_whatever_was_fou
         "      BLOCKS: seams.neck, size 38: too-short [seam-lengths/too-short]",
         "      look at: band.lower, size 40: falls [grading-lengths/falls]",
         "      BLOCKS: finished.neck, size 38: too-small [finished-measures/too-small]",
+    ]
+
+
+def test_a_copied_size_is_told_first_of_all_that_comes_of_it():
+    """Though a single edge of it would explain as much, and was found before."""
+    copied = _of("size-copies", "copied", "38", "block", piece="band")
+    falls = [_of("grading-lengths", "falls", "40", piece="band", where=edge) for edge in ("lower", "end")]
+    findings = [
+        _of("grading-steps", "off", "38", piece="band", where="upper"),
+        *falls,
+        _of("seam-lengths", "too-short", "38", "block", where="seams.neck"),
+        copied,
+        _of("seam-lengths", "too-long", "38", "block", where="seams.side"),
+    ]
+    lines = tell(findings, SIZES, PLACES)
+    heads = [line for line in lines if line[0] != " "]
+    assert heads == [
+        "BLOCKS: band, size 38: copied [size-copies/copied]",
+        "BLOCKS: seams.side, size 38: too-long [seam-lengths/too-long]",
+    ]
+    assert len([line for line in lines if line.startswith("      ")]) == 4
+
+
+def test_a_measure_that_misses_a_body_with_a_wrong_digit_stands_beneath_it():
+    measures = {"neck": measure("neck", ease=Range(0, 20)), "hem": measure("hem", ease=Range(0, 20))}
+    body = {name: BodyMeasure(name=name, title={"en": name}, sizes_mm={}) for name in measures}
+    places = places_of(replace(PATTERN, finished=measures, body=body))
+    findings = [
+        _of("finished-measures", "too-small", "38", "block", where="finished.neck"),
+        _of("finished-measures", "too-small", "38", "block", where="finished.hem"),
+        _of("body-steps", "off", "38", where="body.neck"),
+    ]
+    assert [line for line in tell(findings, SIZES, places) if line[0] != " "] == [
+        "BLOCKS: finished.hem, size 38: too-small [finished-measures/too-small]",
+        "look at: body.neck, size 38: off [body-steps/off]",
     ]
 
 

@@ -15,7 +15,6 @@ KNOWN = {
     },
     "suit-trousers": {
         ("cutting", "width-step", "back.seat", "warn"),  # a seat inlay tapers, which cannot be said yet
-        ("allowance-bare", "bare", "pocket-facing.inner", "warn"),  # a false alarm: the edge is overcast
         ("seams-named", "in-no-seam", "pattern", "info"),
         ("masters", "grain-level", "back-belt", "info"),
         ("masters", "grain-level", "waistband-left", "info"),

@@ -1,0 +1,106 @@
+"""What else comes together where a seam ends: the ring of corners round a sewn point.
+
+Go round such a point from corner to corner, across one seam after the other. Where the way ends at raw edges or hems,
+those two run on as one line. Where it closes with three seams, as at the tip of a gusset, under a yoke with a corner
+or at a godet, no two of the corners make a straight line: all of them together shape the garment, 360 degrees where it
+lies flat there. Where it closes with two, one corner is set into the other, or both pieces are sewn round a corner as
+a bag is. Where four seams cross, the lines run on across each. Geometry, and the limits from memory.
+"""
+
+from typing import Literal, NamedTuple
+
+from pipeline.checks.corners import at_corner, interior_deg
+from pipeline.checks.garment import Garment
+from pipeline.checks.seam_walk import is_complete
+from pipeline.checks.side_ends import SideEnd
+from pipeline.model.pattern import Seam
+from pipeline.model.pieces import CutPiece
+
+STRAIGHT_ON_DEG = 15.0
+POINT_DEG = 75.0
+"""A corner as narrow as this is the tip of a gusset or godet, let into a slit whose edges it spreads."""
+_OPPOSITE_SHARE = 0.25
+
+Place = tuple[str, str]
+
+
+class Filling(NamedTuple):
+    """What closes the ring beside the two corners of a seam, and its angle.
+
+    `nothing more`: the edges beside the seam are sewn to each other. `a corner`: that of a third piece. `itself`: one
+    edge is a fold and the other is sewn to its own mirror image, so the opened garment has three seams there.
+    """
+
+    by: Literal["nothing more", "a corner", "itself"]
+    deg: float = 0.0
+
+
+def filling(garment: Garment, one: SideEnd, two: SideEnd) -> Filling | None:
+    """What closes the ring of corners at the end of a seam with two or three seams; None where nothing does."""
+    found = _opposites(garment)
+    mine, theirs = found.get(one.place, frozenset()), found.get(two.place, frozenset())
+    folds = one.beside.fold, two.beside.fold
+    if folds != (False, False):
+        other = two if folds[0] else one
+        is_point = folds != (True, True) and other.place in found.get(other.place, ())
+        return Filling("itself") if is_point else None
+    if two.place in mine and one.beside.name != two.edge:
+        return Filling("nothing more")
+    corners = [
+        deg
+        for p in sorted(mine)
+        for q in sorted(theirs)
+        if p[0] == q[0] and (cut := garment.cut(p[0], one.cut.size)) is not None
+        for deg in _between_deg(cut, p[1], q[1], one.place == two.place)
+    ]
+    return Filling("a corner", corners[0]) if len(corners) == 1 else None
+
+
+def on_mirror(garment: Garment, end: SideEnd) -> bool:
+    """Whether the edge beside a seam is a fold, or sewn to its own mirror image: it lies on the wearer's middle."""
+    return end.beside.fold or end.place in _opposites(garment).get(end.place, ())
+
+
+def _between_deg(cut: CutPiece, one: str, two: str, own_mirror: bool) -> list[float]:
+    """The corners between two edges of a piece; with its mirror image where the fold is what parts the two."""
+    names = {edge.name for edge in cut.edges}
+    if not {one, two} <= names or len(names) < 3:
+        return []
+    found = []
+    for at_end in (False, True):
+        before, after = at_corner(cut, one, at_end)
+        beside = after if at_end else before
+        if one != two and beside.name == two:
+            found.append(interior_deg(before, after))
+        elif one == two and own_mirror and cut.edge(beside.name).fold:
+            found.append(2 * interior_deg(before, after))
+    return found
+
+
+def _opposites(garment: Garment) -> dict[Place, frozenset[Place]]:
+    """For each edge those that it is sewn onto, by their shares of the sides: sides are written in one order."""
+    return garment.once("opposite edges", lambda: _found_opposites(garment))
+
+
+def _found_opposites(garment: Garment) -> dict[Place, frozenset[Place]]:
+    found: dict[Place, frozenset[Place]] = {}
+    for seam in garment.pattern.seams.values():
+        size = next((size for size in garment.pattern.sizes if is_complete(garment, seam, size)), None)
+        if seam.kind != "sewn" or size is None:
+            continue
+        for one, start, stop in _shares(garment, seam, "a", size):
+            for two, low, high in _shares(garment, seam, "b", size):
+                if min(stop, high) - max(start, low) > _OPPOSITE_SHARE * min(stop - start, high - low):
+                    found[one] = found.get(one, frozenset()) | {two}
+                    found[two] = found.get(two, frozenset()) | {one}
+    return found
+
+
+def _shares(garment: Garment, seam: Seam, side: Literal["a", "b"], size: str) -> list[tuple[Place, float, float]]:
+    steps = seam.a if side == "a" else seam.b
+    lengths = [garment.cuts[step.piece][size].edge(step.edge).length_mm for step in steps]
+    total, at, found = sum(lengths) or 1.0, 0.0, []
+    for step, length in zip(steps, lengths, strict=True):
+        found.append(((step.piece, step.edge), at / total, (at + length) / total))
+        at += length
+    return found
