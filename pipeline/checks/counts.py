@@ -142,7 +142,9 @@ def _quarrel_outcome(spec: PieceSpec, size: str, quarrel: Quarrel) -> Outcome:
 
 def _edges(hands: Hands) -> str:
     drawn, mirrored = hands
-    return f"{drawn + mirrored} edges" if not drawn or not mirrored else f"{drawn} edges and {mirrored} mirrored"
+    count = drawn if drawn and mirrored else drawn + mirrored
+    edges = f"{count} edge{'' if count == 1 else 's'}"
+    return f"{edges} and {mirrored} mirrored" if drawn and mirrored else edges
 
 
 @CHECKS.register(

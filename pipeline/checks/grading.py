@@ -8,7 +8,7 @@ from statistics import median
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.checks.size_rows import Row, edge_order, rows
+from pipeline.checks.size_rows import Row, edge_order, rows, within_sets
 from pipeline.checks.smooth import STEP_ALLOWED, STEP_SOURCE, Break, Value, bands, breaks, off_line, triples
 from pipeline.model.pieces import CutPiece, inside_length_mm
 from pipeline.model.points import Point, Vector
@@ -79,15 +79,17 @@ def grading_steps(garment: Garment) -> Iterator[Outcome]:
     """Second differences of the lengths of edges and named inside lines.
 
     A line that is as long as an edge of another piece in every size shows where that is sewn on: its steps are told of
-    that piece, if they are to be told.
+    that piece, if they are to be told. Any other placement line may step where a size set ends.
     """
     if (few := _too_few(garment)) is not None:
         yield few
         return
     for row in rows(garment):
         own = {name: lengths for name, lengths in _line_lengths(row).items() if not _follows(garment, row, lengths)}
+        outer, kinds = triples(row.sizes, garment.pattern.bands), garment.pattern.pieces[row.piece].lines
+        inner = within_sets(garment, row.sizes, outer)
         for edge, lengths in {**_edge_lengths(row), **own}.items():
-            for item in breaks([(length,) for length in lengths], triples(row.sizes, garment.pattern.bands)):
+            for item in breaks([(length,) for length in lengths], inner if kinds.get(edge) == "place" else outer):
                 yield _broken(row, edge, item, "grading of its length")
 
 
@@ -107,12 +109,11 @@ def grading_paths(garment: Garment) -> Iterator[Outcome]:
     if (few := _too_few(garment)) is not None:
         yield few
         return
-    ends = {sizes[-1] for sizes in garment.pattern.size_sets.values()}
     for row in rows(garment):
         if len({edge_order(cut) for cut in row.cuts}) > 1:
             continue  # told as a size set that is not whole
         outer = triples(row.sizes, garment.pattern.bands)
-        inner = [k for k in outer if not ends & {row.sizes[k - 1], row.sizes[k]}]
+        inner = within_sets(garment, row.sizes, outer)
         for places, middles in ((_outer_places, outer), (_inner_places, inner)):
             tables = [places(cut) for cut in row.cuts]
             for key in (key for key in tables[0] if all(key in table for table in tables)):

@@ -9,7 +9,7 @@ from typing import TypeVar
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.checks.size_rows import Row, masters_of, rows
+from pipeline.checks.size_rows import Row, masters_of, rows, within_sets
 from pipeline.checks.smooth import STEP_LIMIT_MM, STEP_SOURCE, breaks, triples
 from pipeline.model.curves import path_length_mm, point_along, reversed_path
 from pipeline.model.findings import Severity
@@ -70,7 +70,6 @@ def _marks(cut: CutPiece) -> Counter[str]:
 )
 def mark_shapes(garment: Garment) -> Iterator[Outcome]:
     """Length and direction of every buttonhole; places along every inside line, seen from its two ends."""
-    ends = {sizes[-1] for sizes in garment.pattern.size_sets.values()}
     for row in rows(garment):
         for name, slits in _in_all(row, lambda cut: {p.name: _slit(p) for p in cut.drawn.points if p.name and p.slit}):
             for index, beside, _ in _odd_ones(garment, row, slits, _alike):
@@ -84,7 +83,7 @@ def mark_shapes(garment: Garment) -> Iterator[Outcome]:
                     f"the buttonhole {name} has another length or direction than in the sizes beside it",
                 )
         lines = dict(_in_all(row, _open_lines))
-        middles = [k for k in triples(row.sizes, garment.pattern.bands) if not ends & {row.sizes[k - 1], row.sizes[k]}]
+        middles = within_sets(garment, row.sizes, triples(row.sizes, garment.pattern.bands))
         for name, of in lines.items():
             for item in breaks([_bows(line, of[0]) for line in of], middles):
                 yield _outcome(

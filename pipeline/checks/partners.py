@@ -94,8 +94,10 @@ def _disagreements(
         options[step] = there if times == 1 else [(sum(hands) // times, 0) for hands in there]
         if _is_lined_with_itself(garment, step.piece) or _is_doubled(garment, step, cut):
             options[step] += [(one // 2, other // 2) for one, other in options[step] if one % 2 == other % 2 == 0]
+        if _is_folded_over_once(garment, step.piece, cut):
+            options[step] += [(1, 0)]
     # of what there is of an edge in several seams each takes as many as it needs
-    out = [step for step in options if _shared_out(garment, step, size)]
+    out = [step for step in options if _shared_out(garment, step, size) or _folded_takers(garment, step, size)]
     needs = next((options[step] for step in options if step not in out), None)
     options |= {step: needs for step in out if needs is not None}
     return odd + [
@@ -115,8 +117,11 @@ def _found_seams(garment: Garment, of: tuple[str, str]) -> list[Seam]:
     return [seam for seam in seams if of in {(other.piece, other.edge) for other in (*seam.a, *seam.b)}]
 
 
-def _shared_out(garment: Garment, step: SideEdge, size: str) -> bool:
-    """Whether an edge is in several seams that take all there are of it; right and left may be drawn apart."""
+def _shared_out(garment: Garment, step: SideEdge, size: str, folded: str | None = None) -> bool:
+    """Whether an edge is in several seams that take all there are of it; right and left may be drawn apart.
+
+    Of a piece that is `folded` over, both copies of an edge lie in one seam.
+    """
     seams, own = _seams_of(garment, step), garment.cut(step.piece, size)
     if len(seams) < 2 or own is None:
         return False
@@ -124,15 +129,29 @@ def _shared_out(garment: Garment, step: SideEdge, size: str) -> bool:
     for seam in seams:
         others = [other for other in (*seam.a, *seam.b) if other.piece != step.piece]
         single = [other for other in others if len(_seams_of(garment, other)) == 1]
-        needs = [_numbers(garment, other, seam, size) for other in single or others]
+        needs = [_numbers(garment, other, seam, size, folded) for other in single or others]
         taken = {one + more for one in taken for more in frozenset.intersection(*needs)} if needs else set()
     return bool(taken & {sum(hands) for hands in _hands(garment.pattern.pieces[step.piece], own)})
 
 
-def _numbers(garment: Garment, step: SideEdge, seam: Seam, size: str) -> frozenset[int]:
+def _folded_takers(garment: Garment, step: SideEdge, size: str) -> frozenset[str]:
+    """The pieces on the fold that must be folded over for an edge in several seams to be shared out: a fly's shield."""
+
+    def found() -> frozenset[str]:
+        if _shared_out(garment, step, size):
+            return frozenset()
+        others = {other.piece for seam in _seams_of(garment, step) for other in (*seam.a, *seam.b)} - {step.piece}
+        cuts = {piece: garment.cut(piece, size) for piece in others}
+        on_fold = (piece for piece, cut in cuts.items() if cut is not None and cut.fold is not None)
+        return frozenset(piece for piece in on_fold if _shared_out(garment, step, size, piece))
+
+    return garment.once(("folded takers", step.piece, step.edge, size), found)
+
+
+def _numbers(garment: Garment, step: SideEdge, seam: Seam, size: str, folded: str | None) -> frozenset[int]:
     """How many of a seam an edge is there for: of all its materials together, or of one of them."""
     cut = garment.cut(step.piece, size)
-    times = (*seam.a, *seam.b).count(step)
+    times = (*seam.a, *seam.b).count(step) * (2 if step.piece == folded else 1)
     hands = _hands(garment.pattern.pieces[step.piece], cut) if cut is not None else []
     return frozenset(sum(hand) // times for hand in hands)
 
@@ -157,6 +176,18 @@ def _is_doubled(garment: Garment, step: SideEdge, cut: CutPiece) -> bool:
     ends = [neighbour(cut, fold, at_end).name for at_end in (False, True)]
     closed = not any(_found_seams(garment, (step.piece, end)) or cut.edge(end).hem for end in ends)
     return closed and step.edge not in (*ends, fold)
+
+
+def _is_folded_over_once(garment: Garment, piece: str, cut: CutPiece) -> bool:
+    """Whether a piece that is cut once on the fold is there once when it is worn, as the shield of a fly.
+
+    What it is sewn to is shared out among several pieces, and only so does each have its own.
+    """
+    if cut.fold is None or _hands(garment.pattern.pieces[piece], cut)[0] != (1, 1):
+        return False
+    seams = [seam for edge in cut.edges for seam in _found_seams(garment, (piece, edge.name))]
+    beside = {other for seam in seams for other in (*seam.a, *seam.b) if other.piece != piece}
+    return any(piece in _folded_takers(garment, other, cut.size) for other in beside)
 
 
 def _hands(spec: PieceSpec, cut: CutPiece) -> list[Hands]:

@@ -58,3 +58,9 @@ def usual(sizes: Sequence[str], values: Sequence[tuple[str, ...]], base: str) ->
     most = max(counts.values())
     in_base = next((value for size, value in zip(sizes, values, strict=True) if size == base), values[0])
     return in_base if counts[in_base] == most else next(value for value in values if counts[value] == most)
+
+
+def within_sets(garment: Garment, sizes: Sequence[str], middles: Sequence[int]) -> tuple[int, ...]:
+    """Of these places in a row of sizes, those that do not lie where a size set ends."""
+    ends = {members[-1] for members in garment.pattern.size_sets.values()}
+    return tuple(k for k in middles if not ends & {sizes[k - 1], sizes[k]})

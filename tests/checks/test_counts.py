@@ -158,3 +158,34 @@ def test_a_piece_on_the_fold_whose_ends_are_sewn_is_not_folded_over():
     """A panel on the fold, its upper edge sewn to a band: cut twice it is one too many."""
     upper = seam("upper", ["welt.right"], ["welt.right"])
     assert folded_welts(2, upper=upper) == [("another-layer", "warn", "M")]
+
+
+def fly(facings: int, **more: Seam) -> list[tuple[str, str, str | None]]:
+    """A pair of fronts whose fly has a facing on the left and a shield, folded over on its fold, on the right."""
+    shapes = {
+        "front": ring(waist=(0, 0), fly=(80, 0), crotch=(80, 120), leg=(0, 120)),
+        "facing": ring(top=(0, 0), fly=(40, 0), foot=(40, 120), curve=(0, 100)),
+        "shield": ring(top=(0, 0), fly=(40, 0), foot=(40, 120), fold=(0, 120)),
+        "band": ring(lap=(0, 0), end=(40, 0), inner=(40, 30), waist=(0, 30)),
+    }
+    seams = (
+        seam("left", ["facing.fly"], ["front.fly"], notches=False),
+        seam("right", ["shield.fly"], ["front.fly"], notches=False),
+        seam("lap", ["band.lap"], ["shield.top"], notches=False),
+    )
+    made = sewn(shapes, *more.values() or seams, edges={"shield.fold": FOLD}, grain=(20, 90, 10))
+    once = {
+        name: replace(made.pattern.pieces[name], cut=(Cut("shell", {"M": count}, {"M": 0}),))
+        for name, count in (("facing", facings), ("shield", 1), ("band", 1))
+    }
+    return codes("cut-counts", Garment(replace(made.pattern, pieces={**made.pattern.pieces, **once}), made.cuts))
+
+
+def test_a_fly_shares_its_fronts_out_to_a_facing_and_to_a_shield_that_is_folded_over():
+    assert fly(1) == []
+    assert ("does-not-pair", "block", "M") in fly(2)
+
+
+def test_a_piece_on_the_fold_that_nothing_is_shared_out_to_has_two_edges():
+    lap = seam("lap", ["band.lap"], ["shield.top"], notches=False)
+    assert fly(1, lap=lap) == [("does-not-pair", "block", "M")]

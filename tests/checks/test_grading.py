@@ -176,8 +176,8 @@ def placed(lengths, pocket=False):
     return faults | {("pocket", size): wide(length) for size, length in zip(SIZES, lengths, strict=True) if pocket}
 
 
-def steps_told(faults):
-    return {(f.piece, f.where) for f in told(faults) if f.check == "grading-steps" and f.where == "pocket"}
+def steps_told(faults, pattern=PATTERN):
+    return {(f.piece, f.where) for f in told(faults, pattern) if f.check == "grading-steps" and f.where == "pocket"}
 
 
 def test_a_placement_line_may_step_with_the_piece_that_is_sewn_on_there():
@@ -186,3 +186,16 @@ def test_a_placement_line_may_step_with_the_piece_that_is_sewn_on_there():
     assert steps_told(placed(stepping, pocket=True)) == set()
     astray = placed(stepping, pocket=True) | {k: v for k, v in placed((90, 90, 105, 112, 105)).items() if k[1] == "XL"}
     assert steps_told(astray) == {("front", "pocket")}
+
+
+def test_a_placement_line_may_be_a_little_longer_than_what_is_sewn_on_and_steps_where_a_size_set_ends():
+    front = replace(PATTERN.pieces["front"], lines={"pocket": "place"})
+    sets = replace(
+        PATTERN, pieces={**PATTERN.pieces, "front": front}, size_sets={"small": SIZES[:2], "large": SIZES[2:]}
+    )
+    stepping = placed((94, 95, 109, 110, 111))
+    assert steps_told(stepping, sets) == set()
+    assert steps_told(stepping, replace(sets, size_sets={"small": SIZES[:3], "large": SIZES[3:]})) == {
+        ("front", "pocket")
+    }
+    assert steps_told(stepping, replace(sets, pieces=PATTERN.pieces)) == {("front", "pocket")}, "no placement line"
