@@ -20,7 +20,27 @@ KNOWN = {
         ("masters", "grain-level", "waistband-left", "info"),
         ("masters", "grain-level", "waistband-right", "info"),
     },
+    "prep-blazer": {
+        *(("safety", "small-part", f"notions.button{part}", "block") for part in ("", "-inside", "-tab", "-waist")),
+        ("grain-nap", "no-top", "band-left.grain", "info"),
+        ("grain-nap", "no-top", "band-right.grain", "info"),
+        ("masters", "grain-level", "band-left", "info"),
+        ("masters", "grain-level", "band-right", "info"),
+        ("seams-named", "in-no-seam", "pattern", "info"),
+        ("texts", "alike", "pattern", "info"),  # Blazer is the same word in both languages
+    },
+    "slack-tide": {
+        *(  # an armhole that deepens faster than the body grows longer
+            ("grading-lengths", "shrinks", f"{sleeve}.under-{side}", "info")
+            for sleeve in ("sleeve-a", "sleeve-b")
+            for side in ("front", "back")
+        ),
+        ("grading-lengths", "shrinks", "front-lower.side", "info"),
+        ("grading-lengths", "shrinks", "back-lower.side", "info"),
+        ("seams-named", "in-no-seam", "pattern", "info"),
+    },
 }
+"""By check, code, place and severity; what is signed off with a waiver is told all the same."""
 
 
 @pytest.mark.parametrize("name", KNOWN)
