@@ -45,8 +45,8 @@ def _group_of(shape: Shape) -> str | None:
 def mark_name(shape: Shape, reading: Reading) -> str | None:
     """The object's own name, or None; one that breaks the rule for names is told."""
     name = shape.name
-    if name is None or name.lower() in GROUPS:  # a <use> that is itself the group names no object
-        return None
+    if name is None or (name.lower() in GROUPS and any(node is shape.node for node in shape.within)):
+        return None  # a <use> that is itself the group names no object
     if NAME.fullmatch(name):
         return name
     reading.tell(

@@ -5,7 +5,7 @@ from itertools import pairwise
 
 import msgspec
 
-from pipeline.masters.groups import NAME_RULE, mark_name
+from pipeline.masters.groups import GROUPS, NAME_RULE, mark_name
 from pipeline.masters.path_ends import between, with_ends, without_dust
 from pipeline.masters.svg_reading import Reading
 from pipeline.masters.svg_tree import Node
@@ -88,7 +88,7 @@ def _named_well(drawn: list[DrawnEdge], reading: Reading) -> bool:
     for edge in drawn:
         if not edge.name:
             well = False
-            if not edge.node.name:
+            if not edge.node.name or edge.node.name.lower() in GROUPS:
                 reading.tell(
                     "edge-unnamed",
                     "An edge of the seam has no name.",

@@ -37,6 +37,12 @@ def read_piece(
         reading.tell_fault(fault)
     except FileUnusableError:
         pass
+    if drawn is None and not reading.blocked:
+        reading.tell(
+            "piece-lost",
+            "The master could not be read, and the program does not know why: that is its own fault, please report it.",
+            "Compare the file with that of another size, and give paths and groups plain names.",
+        )
     return None if reading.blocked else drawn, reading.findings()
 
 
