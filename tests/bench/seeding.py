@@ -11,6 +11,7 @@ from pathlib import Path
 import msgspec
 
 from pipeline.checks.all import check_garment
+from pipeline.checks.causes import places_of
 from pipeline.checks.garment import Garment
 from pipeline.checks.telling import tell
 from pipeline.checks.waivers import waive
@@ -168,7 +169,7 @@ def _key(finding: Finding) -> tuple[str | None, ...]:
 
 def is_first(found: list[Finding], fault: Fault, pattern: Pattern) -> bool:
     """Whether the first line that a run tells names the place of a fault."""
-    line = next(iter(tell(found, pattern.sizes)), "")
+    line = next(iter(tell(found, pattern.sizes, places_of(pattern))), "")
     return any(each.message in line and names(each, fault, pattern) for each in found)
 
 

@@ -125,3 +125,30 @@ def test_a_level_buttonhole_is_alike_whichever_way_it_was_drawn_and_a_hair_off_l
         )
 
     assert told("mark-shapes", redrawn) == []
+
+
+@pytest.mark.parametrize(
+    ("to", "expected"),
+    [
+        ((10, 100), []),
+        ((-10, 100), []),  # beyond the fold: the piece opened
+        ((100, -6), [("in-allowance", "warn", "M", "hole-1")]),
+        ((100, -40), [("outside", "block", "M", "hole-1")]),
+        ((220, 100), [("outside", "block", "M", "hole-1")]),
+    ],
+)
+def test_a_buttonhole_that_the_piece_does_not_reach_is_told(to, expected):
+    def change(piece, size):
+        place = Point(*to) if size == "M" else Point(30, 100)
+        return replace(piece, points=(MarkPoint("hole-1", place, (place, Point(place.x + 2, place.y))),))
+
+    assert told("mark-inside", change) == expected
+
+
+@pytest.mark.parametrize(("end", "codes"), [(150, []), (175, []), (300, ["outside"])])
+def test_a_placement_line_may_run_into_an_allowance_and_no_farther(end, codes):
+    def change(piece, size):
+        line = InsideLine("pocket", lines((20, 100), (end, 100)), False)
+        return replace(piece, inside=(*piece.inside, *([line] if size == "M" else [])))
+
+    assert [code for code, _, size, _ in told("mark-inside", change) if size == "M"] == codes
