@@ -68,6 +68,31 @@ def _uncut(code: str, name: str, where: str | None, size: str | None, found: str
 
 
 @CHECKS.register(
+    id="cut-whole",
+    title="Every piece is there, cut, in every size that it is made in",
+    rationale="A piece that was lost between the master and the paper is one that no buyer can sew without.",
+    remedy="report this: what cannot be read or cut has to be told by itself, and here nothing was",
+    severity="block",
+    source="pattern.toml says which pieces there are: common practice",
+)
+def cut_whole(garment: Garment) -> Iterator[Outcome]:
+    """Pieces of pattern.toml that are not among the cut ones, though nothing that was told before blocks."""
+    for spec in garment.pattern.pieces.values():
+        for size in spec.sizes:
+            if garment.cut(spec.name, size) is None:
+                yield Outcome(
+                    code="lost",
+                    size=size,
+                    piece=spec.name,
+                    file="pattern.toml",
+                    object=f"pieces.{spec.name}",
+                    found="no cut piece",
+                    allowed="one a size",
+                    message=f"{spec.name} was neither cut nor told of: that is a fault of the program",
+                )
+
+
+@CHECKS.register(
     id="cut-pairs",
     title="Pairs are pairs: of a piece that is not symmetric, half of an even count is mirrored",
     rationale="Two left fronts make no coat; where all pieces are alike on purpose, mirrored says so.",

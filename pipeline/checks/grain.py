@@ -64,8 +64,8 @@ def grain_inside(garment: Garment) -> Iterator[Outcome]:
     title="The grain line is parallel to the fold",
     rationale="A piece on the fold is laid by its fold; a grain that says otherwise tells cutters two things at once.",
     remedy=(
-        "draw the grain parallel to the fold, or the whole piece without one; where the cloth is to be folded across, draw "
-        'it along the fold all the same and say grain = "weft"'
+        "draw the grain parallel to the fold, or the whole piece without one; where the cloth is to be folded across, "
+        'draw it along the fold all the same and say grain = "weft"'
     ),
     severity="block",
     source="parallel to the fold, within 0.5 degrees: common practice, the limit from memory",

@@ -27,6 +27,16 @@ def test_a_strip_without_material_blocks():
     assert [(f.code, f.where) for f in none] == [("no-material", "strips.loop")]
 
 
+def test_a_piece_that_is_not_among_the_cut_ones_blocks():
+    assert found("cut-whole", garment()) == []
+    drawn = {**cuts(), "band": {"S": cuts()["band"]["S"]}}
+    assert [(f.code, f.severity, f.piece, f.size) for f in found("cut-whole", garment(drawn=drawn))] == [
+        ("lost", "block", "band", "M")
+    ]
+    drawn.pop("band")
+    assert [f.size for f in found("cut-whole", garment(drawn=drawn))] == ["S", "M"]
+
+
 def test_a_material_that_nothing_is_cut_of_warns():
     materials = {**pattern().materials, "fusing": pattern().materials["shell"]}
     unused = found("cut-material", garment(materials=materials))

@@ -229,6 +229,28 @@ def test_the_nearest_known_group_decides_and_others_are_transparent():
     assert [line.name for line in drawn.inside] == ["i"]
 
 
+@pytest.mark.parametrize("name", ["inside", "label", "points", "SEAM"])
+def test_an_edge_and_a_mark_may_be_called_as_a_group_is(name):
+    edges = f'<path id="a" d="M0 0H90V90"/><path data-name="{name}" d="M90 90L0 0"/>'
+    drawn = good(svg(f'<g id="seam">{edges}</g><g id="points"><circle data-name="grain" cx="70" cy="40" r="1"/></g>'))
+    assert {edge.name for edge in drawn.edges} == {"a", name}
+    assert [point.name for point in drawn.points] == ["grain"]
+
+
+def test_a_use_that_stands_for_a_group_names_no_edge():
+    other = '<g data-name="seam"><path id="a" d="M90 90L0 0"/></g>'
+    drawn, told = read(svg(f'<defs><path id="p" d="M0 0H90V90"/></defs><use id="seam" href="#p"/>{other}'))
+    assert drawn is None
+    assert codes(told) == ["edge-unnamed"]
+
+
+def test_a_piece_is_never_lost_without_a_word(monkeypatch):
+    monkeypatch.setattr("pipeline.masters.read_piece.outline_edges", lambda shapes, reading: ())
+    drawn, told = read(seam('<rect width="90" height="90"/>'))
+    assert drawn is None
+    assert codes(told) == ["piece-lost"]
+
+
 # What is ignored
 
 
