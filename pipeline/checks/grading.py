@@ -104,7 +104,8 @@ def grading_steps(garment: Garment) -> Iterator[Outcome]:
 def grading_paths(garment: Garment) -> Iterator[Outcome]:
     """Second differences of places, seen from the middle of the piece's corners: its place on the page is no matter.
 
-    Marks within the piece may jump where a size set ends: buttonholes and pockets change there.
+    Points and lines within the piece may jump where a size set ends: buttonholes and pockets change there. Levels of
+    the body do not.
     """
     if (few := _too_few(garment)) is not None:
         yield few
@@ -114,8 +115,12 @@ def grading_paths(garment: Garment) -> Iterator[Outcome]:
             continue  # told as a size set that is not whole
         outer = triples(row.sizes, garment.pattern.bands)
         inner = within_sets(garment, row.sizes, outer)
-        for places, middles in ((_outer_places, outer), (_inner_places, inner)):
-            tables = [places(cut) for cut in row.cuts]
+        kinds = garment.pattern.pieces[row.piece].lines
+        levels = {name for name, kind in kinds.items() if kind in ("level", "adjust")}
+        for tables, middles in (
+            ([_outer_places(cut) | _line_ends(cut, levels) for cut in row.cuts], outer),
+            ([_inner_places(cut, levels) for cut in row.cuts], inner),
+        ):
             for key in (key for key in tables[0] if all(key in table for table in tables)):
                 for item in breaks([table[key] for table in tables], middles):
                     yield _broken(row, key, item, "path over the sizes")
@@ -182,8 +187,8 @@ def _outer_places(cut: CutPiece) -> dict[str, Value]:
     return {name: (place.x - middle.dx, place.y - middle.dy) for name, place in places.items()}
 
 
-def _inner_places(cut: CutPiece) -> dict[str, Value]:
-    """Named points, of one name in their order, and ends of named inside lines, from the middle of the corners."""
+def _inner_places(cut: CutPiece, levels: set[str]) -> dict[str, Value]:
+    """Named points, of one name in their order, and ends of lines but levels, from the middle of the corners."""
     middle = _middle(cut)
     places: dict[str, Point] = {}
     counts: dict[str, int] = {}
@@ -192,10 +197,17 @@ def _inner_places(cut: CutPiece) -> dict[str, Value]:
             counts[point.name] = counts.get(point.name, 0) + 1
             number = f" {counts[point.name]}" if counts[point.name] > 1 else ""
             places[f"{point.name}, point{number}"] = point.place
-    for line in cut.drawn.inside:
-        if line.name and not line.closed:
-            places[f"{line.name}, its start"], places[f"{line.name}, its end"] = line.path[0].start, line.path[-1].end
-    return {name: (place.x - middle.dx, place.y - middle.dy) for name, place in places.items()}
+    found: dict[str, Value] = {name: (place.x - middle.dx, place.y - middle.dy) for name, place in places.items()}
+    return found | _line_ends(cut, {line.name for line in cut.drawn.inside if line.name} - levels)
+
+
+def _line_ends(cut: CutPiece, names: set[str]) -> dict[str, Value]:
+    """Both ends of the open inside lines of these names, from the middle of the corners."""
+    middle = _middle(cut)
+    lines = [line for line in cut.drawn.inside if line.name in names and not line.closed]
+    ends = {f"{line.name}, its start": line.path[0].start for line in lines}
+    ends |= {f"{line.name}, its end": line.path[-1].end for line in lines}
+    return {name: (place.x - middle.dx, place.y - middle.dy) for name, place in ends.items()}
 
 
 def _across_grain(cut: CutPiece, edge: str) -> bool:

@@ -86,7 +86,10 @@ def dart_off(demo: Demo, lot: Random) -> Fault | None:
 
 
 def wrong_side(demo: Demo, lot: Random) -> Fault | None:
-    """A piece that is cut one way only, as a facing of one front, drawn from its back in all sizes."""
+    """A piece that is cut one way only, as a facing of one front, drawn from its back in all sizes.
+
+    Not one that is cut once for a pair: on the other side of the garment it is right.
+    """
     pieces = [
         spec.name
         for spec in demo.pattern.pieces.values()
@@ -97,6 +100,8 @@ def wrong_side(demo: Demo, lot: Random) -> Fault | None:
     piece = lot.choice(pieces)
     cuts = [demo.cuts[size][piece] for size in demo.pattern.pieces[piece].sizes]
     if cuts[0].fold is not None or is_symmetric(cuts[0].cut_outline) or not _is_sewn(demo, piece):
+        return None
+    if _is_for_one_of_a_pair(demo, piece):
         return None
     files = {cut.drawn.file: cut.drawn for cut in cuts}
     return Fault(
@@ -112,6 +117,13 @@ def wrong_side(demo: Demo, lot: Random) -> Fault | None:
 def _is_sewn(demo: Demo, piece: str) -> bool:
     seams = (seam for seam in demo.pattern.seams.values() if seam.kind == "sewn")
     return any(step.piece == piece for seam in seams for step in (*seam.a, *seam.b))
+
+
+def _is_for_one_of_a_pair(demo: Demo, piece: str) -> bool:
+    seams = [(*seam.a, *seam.b) for seam in demo.pattern.seams.values() if seam.kind == "sewn"]
+    beside = {step.piece for steps in seams if piece in {step.piece for step in steps} for step in steps} - {piece}
+    counts = {name: sum(max(cut.count.values()) for cut in demo.pattern.pieces[name].cut) for name in (piece, *beside)}
+    return counts[piece] == 1 and any(counts[name] == 2 for name in beside)
 
 
 def tapering(demo: Demo, lot: Random) -> Fault | None:

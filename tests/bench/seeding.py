@@ -186,6 +186,8 @@ def names(finding: Finding, fault: Fault, pattern: Pattern) -> bool:
         return True
     if fault.place is not None and (finding.where == fault.place or (finding.object or "").startswith(fault.place)):
         return True
+    if any(f"{fault.piece}.{edge} " in finding.message for edge in fault.edges):
+        return True  # two edges that should be alike, of which either may be the wrong one
     group, _, name = (finding.where or "").partition(".")
     seam = pattern.seams.get(name) if group == "seams" else None
     if seam is None:

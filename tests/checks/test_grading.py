@@ -199,3 +199,20 @@ def test_a_placement_line_may_be_a_little_longer_than_what_is_sewn_on_and_steps_
         ("front", "pocket")
     }
     assert steps_told(stepping, replace(sets, pieces=PATTERN.pieces)) == {("front", "pocket")}, "no placement line"
+
+
+def test_a_level_of_the_body_moves_evenly_also_where_a_size_set_ends():
+    """Marks where something is sewn on may jump there; a bust line may not."""
+
+    def levelled(low_mm: float):
+        return lambda piece: replace(
+            piece, inside=(*piece.inside, InsideLine("bust", lines((20, 200 + low_mm), (90, 200 + low_mm)), False))
+        )
+
+    faults = {("front", size): levelled(5.0 if size == SIZES[-1] else 0.0) for size in SIZES}
+    sets = {"small": SIZES[:3], "large": SIZES[3:]}
+    for kind, places in (("level", {"bust"}), ("place", set())):
+        front = replace(PATTERN.pieces["front"], lines={"bust": kind})
+        pattern = replace(PATTERN, pieces={**PATTERN.pieces, "front": front}, size_sets=sets)
+        found = [f for f in told(faults, pattern) if f.check == "grading-paths"]
+        assert {f.where for f in found} == places, kind
