@@ -225,12 +225,13 @@ def stop_before_operations(room: Room, steps: list[str], every: int) -> None:
             if not told.exists():
                 undo()
                 break
-            if at % 2:
-                tally.build(room, at // 2, f"{step} before operation {at} ({told.read_text()})")
+            number = at // every
+            if number % 2:
+                tally.build(room, number // 2, f"{step} before operation {at} ({told.read_text()})")
             undo()
-            tally.build(room, at, f"{step} before operation {at} ({told.read_text()}), undone")
+            tally.build(room, number, f"{step} before operation {at} ({told.read_text()}), undone")
             at += every
-        tally.row(f"{step}, stopped before each of {at} file operations")
+        tally.row(f"{step}, stopped before {'each' if every == 1 else f'one in {every}'} of {at} file operations")
 
 
 def full_disks(room: Room) -> None:

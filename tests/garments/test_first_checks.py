@@ -39,6 +39,10 @@ KNOWN = {
         ("grading-lengths", "shrinks", "back-lower.side", "info"),
         ("seams-named", "in-no-seam", "pattern", "info"),
     },
+    "winter-coat": {
+        ("safety", "small-part", "notions.button", "block"),
+        ("seams-named", "in-no-seam", "pattern", "info"),
+    },
 }
 """By check, code, place and severity; what is signed off with a waiver is told all the same."""
 
