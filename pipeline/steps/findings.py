@@ -11,6 +11,7 @@ from pipeline.checks.ignored import counted_once
 from pipeline.checks.waivers import waive
 from pipeline.drawing.doubts import CHECK as TEXTS_DRAWABLE
 from pipeline.drawing.doubts import text_findings
+from pipeline.drawing.pages.doubts import page_findings
 from pipeline.lays.demand import lay_requests
 from pipeline.lays.fit import CHECK as LAY_WIDTH
 from pipeline.lays.fit import too_wide
@@ -47,7 +48,7 @@ def _findings(garment: Garment, sizes: list[SizeFile], told: tuple[Finding, ...]
     found = (
         *told,
         *attempted("references", pattern.name, lambda: check_references(pattern, drawn)),
-        *attempted(TEXTS_DRAWABLE, pattern.name, lambda: text_findings(pattern)),
+        *attempted(TEXTS_DRAWABLE, pattern.name, lambda: text_findings(pattern) or tuple(page_findings(pattern))),
     )
     # What could not be read would only be told again in other words. What is accepted is no reason to look no further.
     checks_run = not any(blocks(finding) and finding.check not in _APART for finding in waive(pattern, found))

@@ -3,6 +3,7 @@
 import msgspec
 
 from pipeline.drawing.doubts import text_findings
+from pipeline.drawing.pages.doubts import page_findings
 from tests.drawing.stack_factory import pattern_of
 
 PATTERN = pattern_of("front")
@@ -37,3 +38,12 @@ def test_a_language_without_words_is_told() -> None:
 def test_a_parked_language_is_not_printed() -> None:
     parked = msgspec.structs.replace(PATTERN, title={**PATTERN.title, "ja": "\u5939"})
     assert text_findings(parked) == ()
+
+
+def test_texts_that_no_start_page_can_hold_are_told_for_each_tiled_paper() -> None:
+    assert list(page_findings(PATTERN)) == []
+    long = msgspec.structs.replace(PATTERN, licence={"en": "For your own sewing. " * 600})
+    found = list(page_findings(long))
+    assert [(finding.code, finding.severity) for finding in found] == [("no-room", "block")] * 2
+    assert "A4" in found[0].message
+    assert "Letter" in found[1].message
