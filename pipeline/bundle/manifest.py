@@ -11,7 +11,14 @@ from pipeline.bundle.libraries import made_with
 from pipeline.masters.source_file import plain_name
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
+from pipeline.model.stages import Stage
 
+STAGE = Stage(
+    id="bundle-files",
+    title="A bundle holds what its manifest and its checksums say, and nothing else",
+    rationale="What was altered after the build has not been checked by anybody.",
+    severity="block",
+)
 MANIFEST, CHECKSUMS = "manifest.json", "SHA256SUMS"
 
 
@@ -128,7 +135,7 @@ def verify(pattern: str, version_folder: Path) -> tuple[Finding, ...]:
 
 def _finding(pattern: str, folder: Path, code: str, file: str, found: str, allowed: str) -> Finding:
     return Finding(
-        check="bundle-files",
+        check=STAGE.id,
         code=code,
         severity="block",
         pattern=pattern,

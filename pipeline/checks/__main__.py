@@ -1,20 +1,41 @@
 """`python -m pipeline.checks` prints the catalogue of all checks as Markdown; source/checks.md is what it prints.
 
-An entry point like a step, so it may name what lies further on the way: the checks of built files.
+An entry point like a step, so it may name what lies further on the way: what is told there, the checks of built files.
 """
 
 import sys
 
+from pipeline.bundle import manifest
 from pipeline.bundle.built_files import BUILT
 from pipeline.checks import all as all_checks
+from pipeline.checks import waivers
 from pipeline.checks.catalogue import CHECKS
-from pipeline.checks.catalogue_text import catalogue_markdown
+from pipeline.checks.catalogue_text import catalogue_markdown, stages_markdown
+from pipeline.cutting import telling
+from pipeline.drawing import doubts
+from pipeline.lays import fit
+from pipeline.masters import stages
+from pipeline.rules import kept_files
+from pipeline.tables import cloth
+
+STAGES = (
+    *stages.STAGES,
+    kept_files.STAGE,
+    telling.STAGE,
+    doubts.STAGE,
+    fit.STAGE,
+    waivers.STAGE,
+    cloth.STAGE,
+    manifest.STAGE,
+)
+"""In the order of the way."""
 
 
 def catalogue() -> str:
     """The whole catalogue."""
     assert all_checks.SUBJECTS, "its import enters every subject's checks"
-    return catalogue_markdown({"Before anything is built": CHECKS, "In the built files": BUILT})
+    checks = catalogue_markdown({"Before anything is built": CHECKS, "In the built files": BUILT})
+    return checks + stages_markdown(STAGES)
 
 
 if __name__ == "__main__":

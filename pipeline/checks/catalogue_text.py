@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 
 from pipeline.checks.registry import Check
+from pipeline.model.stages import Stage
 
 _SEVERITY = {"block": "blocks", "warn": "warns", "info": "note"}
 
@@ -28,6 +29,13 @@ def catalogue_markdown(parts: dict[str, Iterable[Check]]) -> str:
             "| --- | --- | --- | --- | --- | --- |",
         ]
         text += [_row(check) for check in checks]
+    return "\n".join(text) + "\n"
+
+
+def stages_markdown(stages: Iterable[Stage]) -> str:
+    """What reading, cutting and the rest tell by themselves: no registered checks, but ids of findings as well."""
+    text = ["", "## On the way", "", "| check | looks for | why | |", "| --- | --- | --- | --- |"]
+    text += [f"| `{stage.id}` | {stage.title} | {stage.rationale} | {_SEVERITY[stage.severity]} |" for stage in stages]
     return "\n".join(text) + "\n"
 
 

@@ -8,9 +8,16 @@ from pipeline.checks.attempts import FAILED
 from pipeline.checks.registry import NOT_DECLARED
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern, Waiver
+from pipeline.model.stages import Stage
 
-WAIVERS = "waivers"
-"""The check that tells of a waiver which matches nothing; told anew wherever more findings are known."""
+STAGE = Stage(
+    id="waivers",
+    title="Every waiver accepts something that is found",
+    rationale="A waiver that matches nothing was written for another pattern, or hides what comes later.",
+    severity="warn",
+)
+WAIVERS = STAGE.id
+"""Told anew wherever more findings are known."""
 
 
 _UNREAD = ("pattern-file", "master-files", "masters", "references")

@@ -2,8 +2,15 @@
 
 from pipeline.model.findings import Finding, Severity
 from pipeline.model.pieces import DrawnPiece
+from pipeline.model.stages import Stage
 
-CHECK = "cutting"
+STAGE = Stage(
+    id="cutting",
+    title="A cut line can be made around every seam line, without a doubt",
+    rationale="What overlaps, crosses a fold or steps would be cut as it is printed.",
+    severity="block",
+)
+CHECK = STAGE.id
 
 
 class Teller:

@@ -6,9 +6,16 @@ from pipeline.checks.texts import lacking_keys
 from pipeline.drawing.fonts import FAMILY, missing_glyphs
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern, Texts
+from pipeline.model.stages import Stage
 from pipeline.words import languages
 
-CHECK = "texts-drawable"
+STAGE = Stage(
+    id="texts-drawable",
+    title="Every text can be printed: its letters, its language, its room on a start page",
+    rationale="A box in place of a letter, or a page without its licence, cannot be sold.",
+    severity="block",
+)
+CHECK = STAGE.id
 
 
 def text_findings(pattern: Pattern) -> tuple[Finding, ...]:

@@ -5,10 +5,17 @@ from pipeline.lays.outlines import extent_across_mm
 from pipeline.model.findings import Finding
 from pipeline.model.lengths import both_units, imperial_text
 from pipeline.model.pattern import Material, Pattern
+from pipeline.model.stages import Stage
 
 EXACT_MM = 0.02
 """What is this much too wide still fits: arithmetic, not cloth."""
-CHECK = "lays"
+STAGE = Stage(
+    id="lays",
+    title="Every piece fits every width of cloth, and saved lays fit the pieces",
+    rationale="A length to buy is only told where a lay of it is proven.",
+    severity="block",
+)
+CHECK = STAGE.id
 
 
 def candidate_angles(item: LayItem, one_way: bool, free_turn: bool) -> tuple[float, ...]:

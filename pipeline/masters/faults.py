@@ -4,6 +4,7 @@ import difflib
 import re
 from collections.abc import Iterable
 
+from pipeline.masters.stages import OF_PATTERN_FILE
 from pipeline.model.findings import Finding
 
 KeyPath = tuple[str, ...]
@@ -43,7 +44,7 @@ class Faults:
         key = key_text(path)
         piece, where = _place(path)
         finding = Finding(
-            check="pattern-file",
+            check=OF_PATTERN_FILE.id,
             code=code,
             severity="block",
             pattern=self._pattern,
@@ -84,7 +85,7 @@ class Faults:
 
     def _rest(self) -> Finding:
         return Finding(
-            check="pattern-file",
+            check=OF_PATTERN_FILE.id,
             code="more-findings",
             severity="block",
             pattern=self._pattern,

@@ -11,6 +11,7 @@ from pipeline.masters.document import NEWEST_FORMAT
 from pipeline.masters.faults import Faults, shown
 from pipeline.masters.names import folder_fault
 from pipeline.masters.source_file import LARGEST_TEXT, FileFault, plain_name, read_source
+from pipeline.masters.stages import OF_PATTERN_FILE
 from pipeline.masters.walk import read_document
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
@@ -81,7 +82,7 @@ def _read_toml(name: str, file: Path) -> tuple[dict[str, Any], Finding | None]:
 
 def _refusal(name: str, code: str, message: str, remedy: str, place: str | None, allowed: str, found: str) -> Finding:
     return Finding(
-        check="pattern-file",
+        check=OF_PATTERN_FILE.id,
         code=code,
         severity="block",
         pattern=name,

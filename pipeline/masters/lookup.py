@@ -7,6 +7,7 @@ from pathlib import Path
 
 from pipeline.masters.faults import did_you_mean, shown
 from pipeline.masters.source_file import LARGEST_MASTER, FileFault, plain_name, source_fault
+from pipeline.masters.stages import MASTER_FILES
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 
@@ -205,7 +206,7 @@ def _finding(
     allowed: str = "",
 ) -> Finding:
     return Finding(
-        check="master-files",
+        check=MASTER_FILES.id,
         code=code,
         severity="block",
         pattern=pattern.name,

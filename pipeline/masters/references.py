@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from pipeline.masters.faults import KeyPath, did_you_mean, item, key_text, nearest, shown
+from pipeline.masters.stages import REFERENCES
 from pipeline.model.findings import Finding, Severity
 from pipeline.model.pattern import Pattern, Reference, Sum
 from pipeline.model.pieces import DrawnPiece
@@ -69,7 +70,7 @@ def _unknown(pattern: Pattern, asked: _Asked, masters: tuple[DrawnPiece, ...], l
     others = [name for name in known if name != asked.name]
     apart = asked.path[0] in ("seams", "strips", "notions")
     return Finding(
-        check="references",
+        check=REFERENCES.id,
         code=_code(asked),
         severity=asked.severity,
         pattern=pattern.name,
@@ -101,7 +102,7 @@ def _lost(pattern: Pattern, lost: _Lost) -> Finding:
     if one_path:
         remedy = f"Break the outline apart at its corners and name the paths: {', '.join(names)}."
     return Finding(
-        check="references",
+        check=REFERENCES.id,
         code=_code(asked),
         severity=asked.severity,
         pattern=pattern.name,

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from typing import Any
 
+from pipeline.masters.stages import MASTERS
 from pipeline.masters.svg_fault import SvgFault, excerpt
 from pipeline.masters.svg_tree import Node
 from pipeline.model.findings import Finding, Severity
@@ -48,7 +49,7 @@ class Reading:
         if key in self._findings:
             return
         self._findings[key] = Finding(
-            check="masters",
+            check=MASTERS.id,
             code=code,
             severity=severity,
             pattern=self.pattern,
@@ -108,7 +109,7 @@ class Reading:
         """Says how many findings were left out."""
         code = "more-findings"
         self._findings[(code, None, "")] = Finding(
-            check="masters",
+            check=MASTERS.id,
             code=code,
             severity="block",
             pattern=self.pattern,

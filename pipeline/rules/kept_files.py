@@ -15,8 +15,15 @@ from pipeline.masters.faults import did_you_mean
 from pipeline.masters.source_file import LARGEST_KEPT, LARGEST_TEXT, FileFault, read_source
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
+from pipeline.model.stages import Stage
 from pipeline.sheets.layout import KeptLayout
 
+STAGE = Stage(
+    id="kept-files",
+    title="`CHANGES.md`, `lays.json` and `layout.json` can be read",
+    rationale="A merge leaves such a file in two minds, and a search that is not seen is a search that is lost.",
+    severity="block",
+)
 _KINDS: dict[str, Any] = {"lays.json": LaysFile, "layout.json": KeptLayout}
 _FORMAT = 1
 _LARGEST = 1_000_000.0
@@ -102,7 +109,7 @@ def _pins(pattern: Pattern, kept: KeptLayout) -> list[Finding]:
 
 def _finding(pattern: Pattern, file: str, code: str, message: str, found: str, allowed: str, remedy: str) -> Finding:
     return Finding(
-        check="kept-files",
+        check=STAGE.id,
         code=code,
         severity="block",
         pattern=pattern.name,

@@ -10,9 +10,16 @@ from pipeline.lays.kept import Chosen
 from pipeline.model.findings import Finding, Severity
 from pipeline.model.lengths import both_units
 from pipeline.model.pattern import Pattern
+from pipeline.model.stages import Stage
 from pipeline.tables.lengths_to_buy import imperial_length, metric_length, metric_length_mm, needed_mm
 
-CHECK = "cloth-lengths"
+STAGE = Stage(
+    id="cloth-lengths",
+    title="Lengths to buy rise with the sizes and suit the area that is cut",
+    rationale="A length that is out of its row is a lay that went wrong, or cloth bought in vain.",
+    severity="warn",
+)
+CHECK = STAGE.id
 AREA_BAND = (0.90, 1.11)
 """Length x width against the narrowest cloth.
 

@@ -1,9 +1,10 @@
 """The catalogue that designers read is what the registries say."""
 
+import re
 from pathlib import Path
 
 from pipeline.bundle.built_files import BUILT
-from pipeline.checks.__main__ import catalogue
+from pipeline.checks.__main__ import STAGES, catalogue
 from pipeline.checks.catalogue import CHECKS, ON_BUILT_FILES
 
 FILE = Path(__file__).resolve().parents[2] / "source/checks.md"
@@ -27,3 +28,13 @@ def test_every_check_is_told_with_a_source_and_has_an_id_of_its_own():
 def test_an_id_tells_whether_only_a_build_runs_the_check():
     assert all(check.id.startswith(ON_BUILT_FILES) for check in BUILT)
     assert not any(check.id.startswith(ON_BUILT_FILES) for check in CHECKS)
+
+
+def test_no_finding_has_an_id_that_the_catalogue_lacks():
+    """A stage's id is said once, in its `Stage`; a finding that is built with a text of its own would be in no list."""
+    files = sorted((FILE.parents[1] / "pipeline").rglob("*.py"))
+    assert not [file.name for file in files if re.search(r'\bcheck="', file.read_text(encoding="utf-8"))]
+    told = [stage.id for stage in STAGES]
+    assert len(told) == len(set(told))
+    assert set(told).isdisjoint(check.id for check in (*CHECKS, *BUILT))
+    assert all(f"| `{stage}` |" in catalogue() for stage in told)
