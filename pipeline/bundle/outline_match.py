@@ -21,13 +21,19 @@ _ROW = 10**8
 _THIN_MM = 0.012
 _QUARTER = np.array(((0, 1), (-1, 0)))
 _TRIED = 4
+_ALIKE_TRIED = 30
+"""Of places that no more corners agree on than on others, as many are glanced at."""
+_AS_WELL_MM = 0.05
 _GLANCES = 60
 _SURELY = 0.8
 _COARSE = 5
 _LEAST_SHARE = 0.2
 _FEWEST = 2
-"""So few corners lay an outline on lines, if all goes well; with `_MANY` it is found wherever it is drawn."""
-_MANY = 4
+"""So few corners lay an outline on lines, if all goes well; with `_MANY` it is found wherever it is drawn.
+
+A band has four, as others have, and is not found among them for certain: of what is not seen whole nothing is said.
+"""
+_MANY = 5
 _STEP_MM = 2.0
 _REACH_MM = 1.0
 """How far beside an outline a line is looked for."""
@@ -44,7 +50,7 @@ class Match(NamedTuple):
     place: tuple[float, float]
 
 
-_NOTHING = Match(0.0, 0.0, (0.0, 0.0))
+NOTHING = Match(0.0, 0.0, (0.0, 0.0))
 
 
 class Lines:
@@ -55,6 +61,7 @@ class Lines:
         self.parts: Floats = np.concatenate(parts) if parts else np.empty((0, 2, 2))
         self.tree = shapely.STRtree(shapely.linestrings(self.parts))
         self.corners = _corners(lines)
+        self.length_mm = float(np.hypot(*(self.parts[:, 1] - self.parts[:, 0]).T).sum())
 
 
 class _Place(NamedTuple):
@@ -74,6 +81,7 @@ class Outline:
 
     def __init__(self, points: Floats, halved: bool) -> None:
         whole = shapely.Polygon(points)
+        self.length_mm = whole.length / (2 if halved else 1)
         self.parts: list[tuple[Floats, Floats, Floats]] = []
         for part in _halves(whole) if halved else (whole,):
             corners = _ring_corners(shapely.get_coordinates(part.exterior.simplify(_THIN_MM)))
@@ -95,7 +103,7 @@ def match(outline: Outline, planes: Sequence[Lines], well_mm: float) -> Match | 
     """
     if not outline.parts:
         return None
-    best = _NOTHING
+    best = NOTHING
     for corners, samples, normals in outline.parts:
         for lines in planes:
             for place in (*_places(corners, 0, lines), *_places(corners, 1, lines)):
@@ -107,11 +115,11 @@ def match(outline: Outline, planes: Sequence[Lines], well_mm: float) -> Match | 
                     return measured
                 best = max(best, measured, key=lambda each: (round(each.shown, 1), -each.off_mm))
     many = max(len(corners) for corners, _, _ in outline.parts) >= _MANY
-    return best if many or best.shown >= LEAST_SHOWN else None
+    return best if many or best.shown >= _SURELY else None
 
 
 def _halves(whole: shapely.Polygon) -> tuple[shapely.Polygon, ...]:
-    """Both halves of a symmetric outline: on either side of the axis that it is mirrored about best.
+    """Both halves of a symmetric outline: on either side of each axis that it is mirrored about best.
 
     The axis of a symmetric shape is one of its principal axes; upright and level ones are tried too.
     """
@@ -126,14 +134,24 @@ def _halves(whole: shapely.Polygon) -> tuple[shapely.Polygon, ...]:
         mirrored = 2 * np.outer(some @ axis, axis) - some
         return float(tree.query_nearest(shapely.points(mirrored), return_distance=True, all_matches=False)[1].mean())
 
-    axis = min(axes, key=off) * 2 * float(np.abs(around).max())
-    beside = np.array((axis[1], -axis[0]))
-    sides = [
-        shapely.Polygon([middle - axis, middle + axis, middle + axis + by, middle - axis + by])
-        for by in (beside, -beside)
-    ]
-    parts = [max(shapely.get_parts(whole.intersection(side)), key=lambda part: part.area) for side in sides]
+    offs = [off(axis) for axis in axes]
+    reach = 2 * float(np.abs(around).max())
+    parts: list[shapely.Geometry] = []
+    for axis in _apart([axis for axis, far in zip(axes, offs, strict=True) if far <= min(offs) + _AS_WELL_MM]):
+        along, beside = axis * reach, np.array((axis[1], -axis[0])) * reach
+        for by in (beside, -beside):
+            side = shapely.Polygon([middle - along, middle + along, middle + along + by, middle - along + by])
+            parts.append(max(shapely.get_parts(whole.intersection(side)), key=lambda part: part.area))
     return tuple(part for part in parts if part.geom_type == "Polygon")
+
+
+def _apart(axes: Sequence[Floats]) -> list[Floats]:
+    """The first of all axes that are the same but for their sign: a band has two, one along and one across."""
+    found: list[Floats] = []
+    for axis in axes:
+        if all(abs(axis @ other) < _PARALLEL for other in found):
+            found.append(axis)
+    return found
 
 
 def _ring_corners(ring: Floats) -> Floats:
@@ -188,7 +206,9 @@ def _places(corners: Floats, quarters: int, lines: Lines) -> list[_Place]:
         for turn in (quarters, quarters + 2)
         for place in _agreed(found, corners[:, :2], owners, np.linalg.matrix_power(_QUARTER, turn), lines)
     ]
-    return sorted(places, key=lambda place: -place.agreed)[:_TRIED]
+    places = sorted(places, key=lambda place: -place.agreed)
+    most = places[0].agreed if places else 0
+    return places[: max(_TRIED, sum(place.agreed == most for place in places))]
 
 
 def _agreed(found: Floats, corners: Floats, owners: NDArray[np.intp], turned: Floats, lines: Lines) -> list[_Place]:
@@ -197,7 +217,9 @@ def _agreed(found: Floats, corners: Floats, owners: NDArray[np.intp], turned: Fl
     cells = np.round(places / _CELL_MM).astype(np.int64) @ np.array((_ROW, 1))
     agreed = np.unique(cells * len(corners) + owners) // len(corners)
     kinds, counts = np.unique(agreed, return_counts=True)
-    order = [k for k in np.argsort(-counts, kind="stable")[:_TRIED] if counts[k] > 1]
+    most = int(np.count_nonzero(counts == counts.max())) if len(counts) else 0
+    tried = max(_TRIED, min(most, _ALIKE_TRIED))
+    order = [k for k in np.argsort(-counts, kind="stable")[:tried] if counts[k] > 1]
     return [_Place(int(counts[k]), lines, turned, np.median(places[cells == kinds[k]], axis=0)) for k in order]
 
 
@@ -221,7 +243,7 @@ def _measured(place: _Place, samples: Floats, normals: Floats) -> Match:
         offs = _offs(places[::_COARSE], normals[::_COARSE], place.lines)
         there = np.isfinite(offs)
         if there.mean() < _LEAST_SHARE:
-            return _NOTHING
+            return NOTHING
         places = places + np.linalg.lstsq(normals[::_COARSE][there], offs[there], rcond=None)[0]
     offs = _offs(places, normals, place.lines)
     worst = int(np.nanargmax(np.abs(offs)))

@@ -152,3 +152,22 @@ def test_of_two_pieces_that_are_nearly_alike_each_is_held_against_its_own_lines(
     found = match(Outline(PIECE, halved=False), [lines], 0.15)
     assert found is not None
     assert found.off_mm < 0.01
+
+
+@pytest.mark.parametrize("across", [False, True])
+def test_a_band_on_the_fold_is_found_whichever_of_its_two_axes_is_the_fold(across):
+    """A band is symmetric along and across: only one of the halves is drawn."""
+    band = np.array([(-200, -25), (200, -25), (200, 25), (-200, 25)], dtype=float)
+    half = np.array([(0, -25), (200, -25), (200, 25), (0, 25)], dtype=float)
+    if across:
+        half = np.array([(-200, 0), (200, 0), (200, 25), (-200, 25)], dtype=float)
+    found = match(Outline(band, halved=True), [Lines([_closed(KITE), _closed(half + (700, 40))])], 0.15)
+    assert found is not None
+    assert (round(found.shown, 2), found.off_mm) == (1.0, pytest.approx(0, abs=1e-6))
+
+
+def test_of_a_band_that_is_not_seen_whole_nothing_is_said():
+    """Its corners are those of any other band: what seems to be its place may be another's."""
+    band = np.array([(0, 0), (400, 0), (400, 50), (0, 50)], dtype=float)
+    other = np.array([(0, 0), (180, 0), (180, 50), (0, 50)], dtype=float)
+    assert match(Outline(band, halved=False), [Lines([_closed(other)])], 0.15) is None
