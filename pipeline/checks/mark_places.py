@@ -24,7 +24,9 @@ def mark_inside(garment: Garment) -> Iterator[Outcome]:
     """A piece on the fold is opened. A point in an allowance can be meant, as of a fastener in a hem: it warns."""
     for spec, cut in garment.each():
         for name, places, is_line in _marks(cut) if spec.source is None else ():
-            off_cut = max(outside_mm(place, cut.cut_outline) for place in places)
+            # what is sewn or level from edge to edge may run on past them, as a stitching line across a hem does
+            worst = min if is_line and spec.lines.get(name, "place") != "place" else max
+            off_cut = worst(outside_mm(place, cut.cut_outline) for place in places)
             off_seam = max(outside_mm(place, cut.seam_outline) for place in places)
             if off_cut > _OFF_MM or (off_seam > _OFF_MM and not is_line):
                 cut_off = off_cut > _OFF_MM

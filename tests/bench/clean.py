@@ -81,7 +81,7 @@ def _renamed(demo: Demo, texts: dict[str, str], lot: Random) -> tuple[Changes, s
     said = re.sub(rf'(?<![\w-]){piece}\.{edge}(?=["\s])', f"{piece}.{edge}-x", said)
     start = said.index(f"[pieces.{piece}]\n")
     end = said.find("\n[", start)
-    part = re.sub(rf"(edges\.|corner = {{[^}}]*?){edge}(?= = )", rf"\g<1>{edge}-x", said[start:end])
+    part = re.sub(rf"(edges\.|corner = {{[^}}]*?(?<![\w-])){edge}(?= = )", rf"\g<1>{edge}-x", said[start:end])
     said = said[:start] + part + said[end:]
     renamed = {
         file: re.sub(rf'(<path (?:data-name|label)="){edge}"', rf'\g<1>{edge}-x"', text)

@@ -161,7 +161,7 @@ def test_a_band_on_the_fold_is_found_whichever_of_its_two_axes_is_the_fold(acros
     half = np.array([(0, -25), (200, -25), (200, 25), (0, 25)], dtype=float)
     if across:
         half = np.array([(-200, 0), (200, 0), (200, 25), (-200, 25)], dtype=float)
-    found = match(Outline(band, halved=True), [Lines([_closed(KITE), _closed(half + (700, 40))])], 0.15)
+    found = match(Outline(band, halved=True), [Lines([_closed(KITE), _closed(half + np.array((700, 40)))])], 0.15)
     assert found is not None
     assert (round(found.shown, 2), found.off_mm) == (1.0, pytest.approx(0, abs=1e-6))
 

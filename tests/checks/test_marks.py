@@ -152,3 +152,13 @@ def test_a_placement_line_may_run_into_an_allowance_and_no_farther(end, codes):
         return replace(piece, inside=(*piece.inside, *([line] if size == "M" else [])))
 
     assert [code for code, _, size, _ in told("mark-inside", change) if size == "M"] == codes
+
+
+def test_a_stitching_line_may_run_on_past_the_edges_that_it_crosses():
+    def change(piece, size):
+        return replace(piece, inside=(*piece.inside, InsideLine("stitch-line", lines((-40, 100), (300, 100)), False)))
+
+    front = replace(PATTERN.pieces["front"], lines={"stitch-line": "stitch"})
+    pattern = replace(PATTERN, pieces={**PATTERN.pieces, "front": front})
+    assert told("mark-inside", change, pattern=pattern) == []
+    assert {code for code, *_ in told("mark-inside", change)} == {"outside"}, "a placement line may not"
