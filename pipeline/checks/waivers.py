@@ -6,6 +6,7 @@ import msgspec
 
 from pipeline.checks.attempts import FAILED
 from pipeline.checks.registry import NOT_DECLARED
+from pipeline.masters.stages import STAGES as READING
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern, Waiver
 from pipeline.model.stages import Stage
@@ -20,7 +21,7 @@ WAIVERS = STAGE.id
 """Told anew wherever more findings are known."""
 
 
-_UNREAD = ("pattern-file", "master-files", "masters", "references")
+_UNREAD = tuple(stage.id for stage in READING)
 """What blocks here leaves something unread: nothing can be built without it, so nobody can accept it."""
 
 

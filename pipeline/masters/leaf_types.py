@@ -8,6 +8,7 @@ from typing import Annotated
 
 from msgspec import Meta
 
+from pipeline.masters.sums import LONGEST_SUM
 from pipeline.model.lengths import LENGTH_HINT, LENGTH_PATTERN
 
 LINE = r"^[^\u0000-\u001f\u007f\ufffe\uffff]*$"
@@ -61,7 +62,8 @@ Version = Annotated[
     ),
 ]
 SumText = Annotated[
-    str, Meta(max_length=500, title='a sum, as "2 x front.side + 9 cm"', extra={"code": "bad-sum", "unit": "cm"})
+    str,
+    Meta(max_length=LONGEST_SUM, title='a sum, as "2 x front.side + 9 cm"', extra={"code": "bad-sum", "unit": "cm"}),
 ]
 Sums = Annotated[
     str | dict[Name, SumText],

@@ -36,6 +36,7 @@ def test_a_grain_in_all_sizes_off_the_fold_blocks(degrees, found):
 def test_a_bias_cut_on_the_fold_can_be_meant():
     findings = [f for f in told(in_all("front", grain_turned(45))) if f.check == "grain-fold"]
     assert {(f.code, f.severity) for f in findings} == {("bias-to-fold", "warn")}
+    assert {f.message for f in findings} == {"the grain lies at 45.0 degrees to the fold"}
 
 
 @pytest.mark.parametrize(("degrees", "found"), [(0.1, 0), (3, 1), (48, 1), (87, 1), (20, 0), (45, 0), (90, 0)])

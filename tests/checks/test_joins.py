@@ -7,7 +7,7 @@ import pytest
 from pipeline.checks.corners import bend_deg, corner_deg
 from pipeline.model.curves import Arc, Cubic, reversed_path
 from pipeline.model.points import Point, Vector
-from tests.checks.skirt import PATTERN, garment, lines, one, replace, seam, told, with_edges
+from tests.checks.skirt import PATTERN, SIZES, garment, lines, one, replace, seam, told, with_edges
 
 
 def arc(radius, sweep_deg):
@@ -57,3 +57,5 @@ def test_a_corner_within_a_side_needs_one_on_the_other_side():
     found = [f for f in told(pattern=replace(PATTERN, seams={"bag": alone})) if f.check == "side-corners"]
     assert {(f.code, f.severity, f.piece, f.where) for f in found} == {("corner", "warn", "pocket", "foot")}
     assert found[0].found == "93.4 degrees"
+    assert {f.size for f in found} <= set(SIZES)
+    assert found[0].message == "in seam bag right meets foot at 93.4 degrees"

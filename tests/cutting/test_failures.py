@@ -126,6 +126,12 @@ def test_a_seam_line_that_is_no_outline_is_told(edges, code):
     assert all(finding.severity == "block" and finding.remedy for finding in findings)
 
 
+@pytest.mark.parametrize(("gap_mm", "told"), [(0.09, set()), (0.11, {"open-outline"})])
+def test_ends_of_edges_may_miss_each_other_by_a_tenth_of_a_millimetre(gap_mm, told):
+    edges = {"a": straight((0, 0), (100, 0), (100, 100)), "b": straight((100, 100), (0, 100), (0, gap_mm))}
+    assert codes(cut(edges)[1]) == told
+
+
 def test_a_finding_names_pattern_size_piece_file_and_place():
     _, findings = cut(polygon([(0, 0), (100, 0), (100, 100)]), allowance_mm=None)
     finding = findings[0]

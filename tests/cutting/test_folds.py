@@ -32,6 +32,8 @@ def test_at_the_fold_the_cut_line_is_the_mitre_of_the_whole_piece(neck_deg):
     assert (left.x, left.y, right.x, right.y) == (0, 900, 0, 0)
     assert has_point(half.cut_drawn, 0, -10 / math.sin(math.radians(neck_deg)))
     assert half.edge("cb").cut_line == ()
+    assert min(place.x for place in half.seam_drawn) == 0
+    assert min(place.x for place in half.seam_outline) == -200
     assert (half.edge("cb").allowance_mm, half.edge("cb").cut_length_mm) == (0, 0)
     whole = clean(_opened(_half(neck_deg)))
     difference = shapely.symmetric_difference(shapely.Polygon(half.cut_outline), shapely.Polygon(whole.cut_outline))

@@ -56,6 +56,25 @@ def test_a_strip_is_a_rectangle_with_its_folds_marked():
     assert doubled.cut_area_mm2 == pytest.approx(80 * 220)
     assert doubled.seam_area_mm2 == pytest.approx(60 * 200)
     assert [edge.cut_length_mm for edge in doubled.edges] == pytest.approx([80, 220, 80, 220])
+    assert doubled.seam_outline == doubled.seam_drawn == ((0, 0), (60, 0), (60, 200), (0, 200))
+    assert doubled.cut_outline == doubled.cut_drawn == ((-10, -10), (70, -10), (70, 210), (-10, 210))
+    assert (doubled.piece, doubled.size, doubled.drawn.file) == (strip("doubled").name, SIZE, "pattern.toml")
+
+
+@pytest.mark.parametrize(
+    ("make", "shares"),
+    [
+        ("flat", ()),
+        ("doubled", (1 / 2,)),
+        ("edges-to-centre", (1 / 4, 3 / 4)),
+        ("thirds", (1 / 3, 2 / 3)),
+        ("quarters", (1 / 4, 1 / 2, 3 / 4)),
+    ],
+)
+def test_folds_lie_at_their_shares_of_the_width(make, shares):
+    piece = strip_piece(strip(make, 12, 5), SIZE, 200)
+    wide = piece.edge("top").length_mm
+    assert [line.path[0].start.x for line in piece.drawn.inside] == pytest.approx([share * wide for share in shares])
 
 
 @pytest.mark.parametrize(("grain", "dx", "dy"), [("along", 0, -1), ("across", -1, 0), ("bias", 1, -1), ("any", 0, -1)])

@@ -1,5 +1,7 @@
 """Pictures of lays: to scale, every piece named, inside their page."""
 
+import itertools
+
 import msgspec
 import pytest
 
@@ -118,3 +120,14 @@ def test_the_table_of_lengths_is_one_page_in_both_units():
     assert frame == (-10, -10, 210, 297)  # A4 (ISO 216), the table inside what Letter shares with it
     assert contents(page).count("90 cm") == contents(page).count("1 yd") == 2 * 11
     assert max(text.place.y for text in written(page)) < HEIGHT_MM
+
+
+def test_the_table_of_lengths_is_still_one_page_for_many_sizes():
+    many = tuple(str(size) for size in range(60))
+    made = msgspec.structs.replace(PATTERN, sizes=many)
+    chosen = [msgspec.structs.replace(CHOSEN, request=msgspec.structs.replace(ASKED, size=size)) for size in many]
+    page = cloth_page(made, cloth_lines(made, chosen), "en")
+    assert contents(page).count("90 cm") == 60
+    rows = sorted({text.place.y for text in written(page) if text.content == "90 cm"})
+    assert max(text.place.y for text in written(page)) < HEIGHT_MM
+    assert min(b - a for a, b in itertools.pairwise(rows)) > 2.0  # and no row stands in another
