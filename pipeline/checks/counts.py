@@ -101,10 +101,28 @@ def cut_whole(garment: Garment) -> Iterator[Outcome]:
     source="common practice",
 )
 def cut_pairs(garment: Garment) -> Iterator[Outcome]:
-    """Even counts of asymmetric pieces whose `mirrored` says something else than half."""
+    """Even counts of asymmetric pieces whose `mirrored` says something else than half; half a pair in one material.
+
+    A piece that is a pair in its shell and single in its lining warns: seams fit one of the two, and hide the other.
+    """
     for spec, cut in garment.each():
         if cut.fold is not None:
             continue
+        hands = [_hands_of(entry, cut.size) for entry in spec.cut]
+        single = [entry for entry, of in zip(spec.cut, hands, strict=True) if min(of) == 0 < max(of)]
+        if single and any(min(of) > 0 for of in hands) and not symmetric(garment, cut):
+            yield Outcome(
+                code="half-a-pair",
+                severity="warn",
+                size=cut.size,
+                piece=cut.piece,
+                file="pattern.toml",
+                object=f"pieces.{cut.piece}.cut",
+                found=f"{sum(_hands_of(single[0], cut.size))} of {single[0].material}, all of one hand",
+                allowed="both hands, as of its other material",
+                message=f"{cut.piece} is cut as a pair of one material and not of {single[0].material}",
+                remedy="correct the count of one of them, or waive this where one side alone has that layer",
+            )
         for entry in spec.cut:
             count, mirrored = entry.count.get(cut.size, 0), entry.mirrored.get(cut.size, 0)
             if count and count % 2 == 0 and 2 * mirrored != count and not symmetric(garment, cut):
@@ -232,6 +250,10 @@ def cut_derived(garment: Garment) -> Iterator[Outcome]:
 
 
 def _hands(spec: PieceSpec, size: str) -> Hands:
-    count = sum(entry.count.get(size, 0) for entry in spec.cut)
-    mirrored = sum(entry.mirrored.get(size, 0) for entry in spec.cut)
-    return count - mirrored, mirrored
+    hands = [_hands_of(entry, size) for entry in spec.cut]
+    return sum(drawn for drawn, _ in hands), sum(mirrored for _, mirrored in hands)
+
+
+def _hands_of(entry: Cut, size: str) -> Hands:
+    mirrored = entry.mirrored.get(size, 0)
+    return entry.count.get(size, 0) - mirrored, mirrored

@@ -76,6 +76,23 @@ def test_a_pair_is_a_pair_where_its_partner_has_both_hands():
     assert _handed(counted("shell", 1)) == [("does-not-pair", "block", "S"), ("does-not-pair", "block", "M")]
 
 
+@pytest.mark.parametrize(
+    ("shell", "lining", "found_codes"),
+    [
+        ((2, 1), (2, 1), []),
+        ((1, 0), (2, 1), ["half-a-pair"] * 2),
+        ((2, 1), (1, 1), ["half-a-pair"] * 2),
+        ((1, 0), (1, 0), []),
+    ],
+)
+def test_a_piece_is_a_pair_in_all_of_its_materials_or_in_none(shell, lining, found_codes):
+    """Its seams fit the material that is a pair, and would hide the other."""
+    whole = {size: replace(drawn, fold=None, cut_outline=drawn.cut_drawn) for size, drawn in cuts()["skirt"].items()}
+    entries = counted("shell", shell[0], shell[1]) + counted("lining", lining[0], lining[1])
+    made = garment(drawn={**cuts(), "skirt": whole}, pieces=piece("skirt", cut=entries))
+    assert [code for code, severity, _ in codes("cut-pairs", made) if severity == "warn"] == found_codes
+
+
 def test_a_piece_that_is_sewn_to_itself_is_used_up_twice_at_once():
     seams = {"ends": Seam(name="ends", a=(SideEdge("band", "tip"),), b=(SideEdge("band", "tip"),))}
     assert found("cut-counts", garment(seams=seams)) == []
