@@ -8,7 +8,7 @@ from pipeline.checks.causes import places_of
 from pipeline.checks.telling import size_ranges, tell, to_mend
 from pipeline.checks.waivers import matches
 from pipeline.model.findings import Finding
-from pipeline.model.pattern import BodyMeasure, FinishedMeasure, Range, Reference, Sum, Term, Waiver
+from pipeline.model.pattern import BodyMeasure, FinishedMeasure, Range, Reference, Strip, Sum, Term, Waiver
 from tests.checks.skirt import PATTERN
 
 replace = msgspec.structs.replace
@@ -141,6 +141,16 @@ def test_a_measure_that_misses_a_body_with_a_wrong_digit_stands_beneath_it():
         "BLOCKS: finished.hem, size 38: too-small [finished-measures/too-small]",
         "look at: body.neck, size 38: off [body-steps/off]",
     ]
+
+
+def test_a_strip_has_to_do_with_all_that_its_sums_name():
+    def of(piece: str) -> Sum:
+        return Sum(f"{piece}.top", (Term(1.0, Reference(piece, "top")),))
+
+    loop = Strip(
+        name="loop", title={}, cut=(), width_mm=10, make="flat", length=of("a"), opening=of("b"), goes_round=of("c")
+    )
+    assert places_of(replace(PATTERN, strips={"loop": loop}))["strips.loop"] == {"a", "b", "c"}
 
 
 def test_what_is_so_in_most_sizes_is_no_slip_that_others_follow_from():

@@ -111,6 +111,14 @@ def test_a_pin_holds_and_the_others_lie_around_it():
     assert verify_layout(pieces, layout) == ()
 
 
+def test_a_pin_that_was_moved_is_obeyed_though_the_former_layout_still_has_room():
+    pieces = rectangles((100, 100), (100, 100))
+    former = Layout(700.0, 600.0, (Placement("r0", 500.0, 300.0, 1), Placement("r1", 50.0, 480.0, 3)))
+    pin = Placement("r0", 300.0, 200.0, 0)
+    assert arrange(pieces, previous=former, pins={"r0": pin}, effort=0.2).placements[0] == pin
+    assert arrange(pieces, previous=former, pins={"r0": former.placements[0]}) == former
+
+
 def test_pins_on_top_of_each_other_are_refused_by_name():
     pieces = rectangles((180, 120), (180, 120))
     pins = {"r0": Placement("r0", 50.0, 50.0), "r1": Placement("r1", 60.0, 60.0)}
