@@ -49,5 +49,5 @@ def _marks(cut: CutPiece) -> Iterator[tuple[str, tuple[Point, ...], bool]]:
     for point in cut.drawn.points:
         yield point.name or "a point", point.slit or (point.place,), False
     for line in cut.drawn.inside:
-        ends = (line.path[0].start, *(segment.end for segment in line.path))
-        yield line.name or "an inside line", ends, True
+        places = (line.path[0].start, *(place for one in line.path for place in (one.at(0.5), one.end)))
+        yield line.name or "an inside line", places, True

@@ -156,7 +156,7 @@ def test_a_placement_line_may_run_into_an_allowance_and_no_farther(end, codes):
 
 def test_a_stitching_line_may_run_on_past_the_edges_that_it_crosses():
     def change(piece, size):
-        return replace(piece, inside=(*piece.inside, InsideLine("stitch-line", lines((-40, 100), (300, 100)), False)))
+        return replace(piece, inside=(*piece.inside, InsideLine("stitch-line", lines((-300, 100), (300, 100)), False)))
 
     front = replace(PATTERN.pieces["front"], lines={"stitch-line": "stitch"})
     pattern = replace(PATTERN, pieces={**PATTERN.pieces, "front": front})
