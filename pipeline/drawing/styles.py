@@ -69,10 +69,12 @@ class Look(NamedTuple):
 
     `marks` is how much larger marks and dashes are than on paper, `clear_mm` how much farther texts keep from the
     middle of lines, which are thicker; text sizes are tried from the largest down. `terse`: what is read from afar
-    says only what is needed.
+    says only what is needed. Lines leave gaps for texts; where there is a `ground`, they do not: a text stands on a
+    patch of that colour, which goes with the text's own layers.
     """
 
     ink: str = BLACK
+    ground: Colour | None = None
     cut_mm: float = CUT_MM
     seam_mm: float | None = 0.18
     seam_dash_mm: tuple[float, ...] = ()
@@ -113,6 +115,7 @@ class Look(NamedTuple):
 NESTED = Look(seam_mm=0.12, seam_dash_mm=SEAM_DASH_MM)
 PLAIN = Look(coded=False, coloured=False)
 PROJECTED = Look(
+    ground=WHITE,
     cut_mm=2.0,
     seam_mm=None,
     fold_mm=1.5,
@@ -121,15 +124,19 @@ PROJECTED = Look(
     clip_mm=1.5,
     marks=5.0,
     clear_mm=1.2,
+    coded=False,
     coloured=False,
     terse=True,
-    cut_label_mm=(18.0, 14.0, 11.0),
+    cut_label_mm=(18.0, 14.0, 11.0, 9.0),
     inside_label_mm=(12.0, 10.0),
     side_text_mm=(12.0, 10.0, 8.0),
     tag_mm=9.0,
     block_mm=14.0,
 )
-"""For a projector: lines of 1.5 to 2.5 mm (2 to 3 pixels of 0.625 mm; 1200 mm over 1920 pixels), nothing finer."""
+"""For a projector: lines of 1.5 to 2.5 mm (2 to 3 pixels of 0.625 mm; 1200 mm over 1920 pixels), nothing finer.
+
+Cut lines are solid: one size is shown at a time, and a code's gaps would take corners away.
+"""
 
 
 def size_dash_mm(number: int) -> tuple[float, ...]:

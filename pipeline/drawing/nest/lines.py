@@ -73,6 +73,17 @@ def line_inks(lines: Sequence[Line], boxes: Sequence[shapely.Polygon]) -> list[I
     return [stroke_ink(sizes, strokes, style) for (sizes, style), strokes in groups.items()]
 
 
+def square_ended(line: Line) -> Line:
+    """A line that goes on for half its width: where stretches of several sizes meet at a corner, they fill it."""
+    stretch, half = line.stretch, line.style.width_mm / 2
+    if stretch.closed or line.style.dash_mm:
+        return line
+    first, *inner, last = stretch.points
+    before = [*inner, last][0].to(first).unit().scaled(half)
+    after = [first, *inner][-1].to(last).unit().scaled(half)
+    return line._replace(stretch=stretch._replace(points=(first.plus(before), *inner, last.plus(after))))
+
+
 def _with_gaps(lines: Sequence[Stretch], boxes: Sequence[shapely.Polygon]) -> tuple[tuple[Stretch, ...], ...]:
     """Each line less what lies in the boxes: a line without one comes back whole."""
     if not boxes:
