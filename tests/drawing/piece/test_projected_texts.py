@@ -29,6 +29,8 @@ SMALL = {
     ("work-jacket", "under-collar-fusing"),
 }
 """Pieces that have no room for letters of `WELL_MM`."""
+CROWDED = {("work-jacket", "back-neck-facing"), ("work-jacket", "back-neck-facing-fusing")}
+"""Small pieces whose own lines have no room for the label of one size or two: their labels would cover each other."""
 PATTERN = pattern_of("back", "sleeve", "tab")
 
 
@@ -81,16 +83,20 @@ def test_nothing_lies_on_a_text(demos: list[Drawn]) -> None:
         assert list(texts_on_texts(drawn.drawings)) == [], drawn.piece
 
 
-def test_every_size_is_named_at_its_own_lines(demos: list[Drawn]) -> None:
+def test_every_size_is_named_at_its_own_lines_and_where_they_crowd_in_the_block(demos: list[Drawn]) -> None:
     for drawn in demos:
         order = demo(drawn.pattern)[0].sizes
+        listed = {text.content for text in block(drawn.drawings)}
         named = {
             size
             for text in texts(drawn.drawings)
             if text.anchor == "middle" and text.content.endswith(size_range(text.sizes, order))
             for size in text.sizes
         }
-        assert named == set(drawn.cuts), (drawn.pattern, drawn.piece)
+        if (drawn.pattern, drawn.piece) in CROWDED:
+            assert len(named) >= len(drawn.cuts) - 2, drawn.piece
+            named |= listed
+        assert named >= set(drawn.cuts), (drawn.pattern, drawn.piece)
 
 
 def test_a_block_says_title_sizes_and_how_to_cut_and_nothing_else() -> None:
