@@ -16,6 +16,7 @@ from pipeline.model.pattern import Cut, Material, PieceSpec
 from pipeline.model.points import Point
 from pipeline.press.forms import render_pages
 from pipeline.sheets.layout import PagePlan, Window
+from pipeline.sheets.windows import page_label
 from pipeline.words import say
 from tests.drawing.seen import contents, paths
 from tests.press import proof, synthetic
@@ -59,12 +60,12 @@ def test_the_frame_keeps_to_what_printers_reach(frames: dict[int, proof.Grey]) -
 
 
 def test_ticks_of_a_joint_stand_at_the_same_places_on_both_pages(frames: dict[int, proof.Grey]) -> None:
-    """Pages 5 and 6 are B1 and B2; a column of pixels 2 mm outside the window crosses all ticks of the side."""
-    middle = slice(1485 - 150, 1485 + 150)
+    """Pages 5 and 6 are neighbours; a column of pixels 2 mm outside the window crosses all ticks of the side."""
+    joint = joints_of(PLAN)["5B"]["right"]
+    middle = slice(1485 - 150, 1485 + round((joint.ticks_mm()[-1] + 1) * PIXELS))
     right = frames[5][middle, 100 + 1900 + 20] < 128
     left = frames[6][middle, 100 - 20] < 128
     assert np.array_equal(right, left)
-    joint = joints_of(PLAN)["B1"]["right"]
     starts = np.flatnonzero(np.diff(right.astype(int)) == 1)
     expected = [1485 + at * PIXELS for at in joint.ticks_mm()]
     assert len(starts) >= len(expected)
@@ -77,7 +78,7 @@ def test_the_tint_of_a_joint_goes_on_across_it(frames: dict[int, proof.Grey]) ->
     right, left = frames[5][100:-100, 1999 - 5], frames[6][100:-100, 100 + 5]
     assert np.abs(right.astype(int) - left).max() <= 2
     assert np.array_equal(frames[5][100:-100, 1999 - 55], frames[5][100:-100, 1999 - 5]), "bars are 6 mm long"
-    joint = joints_of(PLAN)["B1"]["right"]
+    joint = joints_of(PLAN)["5B"]["right"]
     middles = row_middles_mm(277.0)
     assert len(middles) == 2
     for middle in middles:
@@ -125,16 +126,16 @@ def test_two_rows_of_ticks_differ_in_two_gaps_or_more() -> None:
 
 def test_a_left_out_page_has_no_joint() -> None:
     joints = joints_of(PLAN)
-    assert set(joints["C1"]) == {"top"}
-    assert set(joints["B2"]) == {"left", "right", "top"}
+    assert set(joints["8C"]) == {"top"}
+    assert set(joints["6B"]) == {"left", "right", "top"}
 
 
 def test_row_column_sizes_and_number_stand_on_the_page() -> None:
     said = contents(frame_pages(synthetic.pattern(), PLAN)[2])
-    for words in ("A1 · Row A · Reihe A", "A1 · Column 1 · Spalte 1", "A1 + A2", "A1 + B1"):
+    for words in ("2A · Row A · Reihe A", "2A · Column 1 · Spalte 1", "2A + 3A", "2A + 5B"):
         assert words in said
     assert "Invented jacket / Erfundene Jacke · version 1.2.0 · A4" in said
-    assert "Page 2 of 9 / Seite 2 von 9 · A1 · Sizes / Größen 36–40" in said
+    assert "Page 2 of 9 / Seite 2 von 9 · 2A · Sizes / Größen 36–40" in said
 
 
 def test_a_strip_of_overlap_shows_where_the_neighbour_comes_to_lie() -> None:
@@ -201,7 +202,7 @@ def test_a_large_sheet_is_named_on_all_its_edges_and_has_a_ruler() -> None:
 def test_of_several_large_sheets_each_shows_itself_on_the_map_and_tells_how_to_join() -> None:
     plan = synthetic.large_sheet(LAYOUT)
     first = plan.pages[0]
-    second = msgspec.structs.replace(first, number=2, label="A2", column=2, window=moved(first.window, LAYOUT.width_mm))
+    second = msgspec.structs.replace(first, number=2, label="2A", column=2, window=moved(first.window, LAYOUT.width_mm))
     both = msgspec.structs.replace(plan, columns=2, pages=(first, second))
     drawn = large_pages(synthetic.pattern(), both, synthetic.SIZES, (), "a0.pdf")
     frames = {number: framed(page) for number, page in drawn.items()}
@@ -229,7 +230,7 @@ def grid(rows: int, columns: int, blank: set[tuple[int, int]]) -> PagePlan:
     example = PLAN.pages[1]
     kept = [(r, c) for r in range(rows) for c in range(columns) if (r, c) not in blank] or [(0, 0)]
     pages = tuple(
-        msgspec.structs.replace(example, number=n, label=f"{chr(65 + r)}{c + 1}", row=r + 1, column=c + 1)
+        msgspec.structs.replace(example, number=n, label=page_label(n, r + 1), row=r + 1, column=c + 1)
         for n, (r, c) in enumerate(kept, start=2)
     )
     return msgspec.structs.replace(PLAN, rows=rows, columns=columns, pages=(PLAN.pages[0], *pages))

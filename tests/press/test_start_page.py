@@ -88,7 +88,6 @@ def test_the_map_names_every_page_and_crosses_out_blank_places() -> None:
     drawn = start_page(synthetic.pattern(), plan, synthetic.SIZES, synthetic.map_pieces())
     said = contents(drawn)
     assert {page.label for page in plan.pages[1:]} <= set(said)
-    assert "C2" not in said
     assert say("en", "start.blank").split(":")[0] in " ".join(said)
 
 

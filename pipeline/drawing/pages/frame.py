@@ -5,7 +5,6 @@ the window shows the pattern and nothing else. Two things continue into it as a 
 bars like the ticks, by which pages are matched once the margins are cut off, and the page's label.
 """
 
-import re
 from collections.abc import Mapping
 from typing import NamedTuple
 
@@ -20,6 +19,7 @@ from pipeline.drawing.text_lines import fitted
 from pipeline.model.pattern import Pattern
 from pipeline.model.points import Point
 from pipeline.sheets.layout import Page, PagePlan
+from pipeline.sheets.windows import row_letters
 from pipeline.words import say_all
 
 TINT = "#e2e2e2"
@@ -180,7 +180,7 @@ def _overlap_lines(box: Box, joints: Mapping[Side, Joint], overlap_mm: float) ->
 
 def _row_and_column(pattern: Pattern, box: Box, page: Page, joints: Mapping[Side, Joint]) -> list[Shape]:
     """The row on both upright edges, the column on the upper; the lower edge carries the foot."""
-    row = say_all(pattern.languages, "page.row", row=_row_letter(page.label))
+    row = say_all(pattern.languages, "page.row", row=row_letters(page.row))
     column = say_all(pattern.languages, "page.column", column=page.column)
     high, wide = box.bottom - box.top, box.right - box.left
     upright: tuple[Side, Side] = ("left", "right")
@@ -221,9 +221,3 @@ def _foot(pattern: Pattern, plan: PagePlan, page: Page, box: Box, joints: Mappin
         along(box, "bottom", -half + 1, left, left_size),
         along(box, "bottom", half - 1 - text_width_mm(right, right_size), right, right_size),
     ]
-
-
-def _row_letter(label: str) -> str:
-    """The row in a page's label: "B" of "B3"."""
-    match = re.match(r"[A-Z]+", label)
-    return match[0] if match else label
