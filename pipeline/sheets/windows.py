@@ -17,6 +17,7 @@ _STEPS = 16
 _FINE_MM = 1.5
 _SAMPLE_MM = 12.0
 _LATTICE_MM = 50.0
+_LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 
 
 class WindowGrid(msgspec.Struct, frozen=True):
@@ -30,11 +31,11 @@ class WindowGrid(msgspec.Struct, frozen=True):
 
 
 def row_letters(row: int) -> str:
-    """A, B, ... Z, AA, AB, ... for rows counted from 1."""
+    """A, B, ... Z, AA, AB, ... for rows counted from 1, without I and O, which read as digits."""
     letters = ""
     while row > 0:
-        row, rest = divmod(row - 1, 26)
-        letters = chr(ord("A") + rest) + letters
+        row, rest = divmod(row - 1, len(_LETTERS))
+        letters = _LETTERS[rest] + letters
     return letters
 
 

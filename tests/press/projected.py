@@ -10,7 +10,8 @@ import shapely
 
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.nest.one_size import in_nest
-from pipeline.drawing.pages.projector import projector_page, projector_plan
+from pipeline.drawing.pages.projector import panel_width_mm, projector_page, projector_plan
+from pipeline.drawing.pages.projector_panel import projector_panel
 from pipeline.drawing.piece.pieces import draw_projector_nest
 from pipeline.drawing.wording import size_range
 from pipeline.model.pattern import Pattern
@@ -68,13 +69,14 @@ def projected(folder: Path, material: str) -> Projected:
 
 def write_file(shown: Projected, target: Path) -> Path:
     """The projector file, black on white."""
-    plan = projector_plan(shown.layout, shown.pattern.sizes)
+    panel = projector_panel(shown.pattern, shown.material, shown.cuts, panel_width_mm(shown.layout))
+    plan = projector_plan(shown.layout, shown.pattern.sizes, (), panel.height_mm)
     file = PrintFile(
         imprint=imprint_of(shown.pattern, "projector"),
         plan=plan,
         layout=shown.layout,
         sizes=shown.pattern.sizes,
-        overlays=(projector_page(shown.pattern, plan, shown.material, "black-on-white"),),
+        overlays=(projector_page(plan, panel, "black-on-white"),),
     )
     target.write_bytes(compose(file, shown.drawings, render_drawings(shown.drawings)))
     return target
@@ -119,7 +121,9 @@ def _corners_mm(line: shapely.LineString, closed: bool) -> list[float]:
     ahead, behind = along + 1.0, along - 1.0
     if closed:
         ahead, behind = ahead % line.length, behind % line.length
-    places, fore, aft = (shapely.get_coordinates(shapely.line_interpolate_point(line, at)) for at in (along, ahead, behind))
+    places, fore, aft = (
+        shapely.get_coordinates(shapely.line_interpolate_point(line, at)) for at in (along, ahead, behind)
+    )
     one, two = places - aft, fore - places
     turn = np.abs(np.degrees(np.arctan2(one[:, 0] * two[:, 1] - one[:, 1] * two[:, 0], (one * two).sum(axis=1))))
     return along[turn > _CORNER_DEG].tolist()

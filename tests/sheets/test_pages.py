@@ -45,7 +45,9 @@ def test_margins_that_leave_nothing_are_refused():
         tile_of(PAPERS["a4"], 110.0)
 
 
-@pytest.mark.parametrize(("number", "row", "label"), [(2, 1, "2A"), (9, 26, "9Z"), (60, 27, "60AA"), (4, 53, "4BA")])
+@pytest.mark.parametrize(
+    ("number", "row", "label"), [(2, 1, "2A"), (9, 9, "9J"), (60, 24, "60Z"), (4, 25, "4AA"), (5, 49, "5BA")]
+)
 def test_labels_are_the_page_number_and_the_row_letters(number, row, label):
     """A4, A0, B5 and C4 are papers: a page so named would seem to be one."""
     assert page_label(number, row) == label

@@ -101,7 +101,6 @@ class Obstacles:
         self.owners = np.concatenate(owners)
         self.tree = shapely.STRtree(shapely.linestrings(np.concatenate(starts)))
 
-
     def kin(self, owners: NDArray[np.int64], sizes: Set[str]) -> NDArray[np.bool_]:
         """Whether lines, by number, show with any of some sizes; never for a mark (-1)."""
         shows = np.array([not own.isdisjoint(sizes) for own in self.sizes] + [False])
