@@ -14,7 +14,7 @@ from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.fonts import FONT_FILES
 from pipeline.drawing.nest.one_size import in_nest
 from pipeline.drawing.nest.page_joints import Joints
-from pipeline.drawing.nest.stretches import ALIKE_MM
+from pipeline.drawing.styles import ALIKE_MM
 from pipeline.model.pieces import CutPiece
 from tests.drawing.seen import SeenText, fills, lines, patches, text_box, texts
 

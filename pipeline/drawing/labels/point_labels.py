@@ -134,7 +134,7 @@ def _rows(nest: Nest, group: Group) -> Iterator[Row]:
     spots = sorted(group.spots, key=lambda spot: group.along.dot(group.spots[0].place.to(spot.place)))
     texts = [size_range(spot.ink.sizes, nest.pattern.sizes) for spot in spots]
     wide = np.array([text_width_mm(text, 1.0, bold=True) for text in texts])
-    below = np.array([DESCENT if any(letter.islower() for letter in text) else 0.0 for text in texts])
+    below = np.array([DESCENT if any(letter.islower() or letter == "," for letter in text) else 0.0 for text in texts])
     places = np.array([spot.place for spot in spots])
     sides = []
     for out in (group.along.left(), group.along.left().scaled(-1)):

@@ -58,7 +58,7 @@ def inside_lines(nest: Nest) -> list[InsideLine]:
             size: tuple(line.chain for line in piece.inside if (line.key, line.kind) == (key, kind))
             for size, piece in nest.pieces.items()
         }
-        for stretch in shared_stretches(chains):
+        for stretch in shared_stretches(chains, nest.look.alike_mm):
             style = nest.look.inside(kind, stretch.sizes, nest.numbers)
             found.append(InsideLine(stretch, style, key, kind))
     return found

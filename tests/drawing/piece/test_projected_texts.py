@@ -136,6 +136,27 @@ def bundles(drawings: Sequence[Drawing]) -> list[shapely.Polygon]:
     return [shapely.MultiLineString(shapes).convex_hull for shapes in found.values()]
 
 
+@pytest.mark.parametrize(("apart_mm", "drawn"), [(0.3, 1), (0.5, 1), (2.0, 2)])
+def test_marks_that_one_stroke_covers_are_drawn_once(apart_mm: float, drawn: int) -> None:
+    """Lines nearer to each other than they are wide stood as a bar. A stroke of 1.5 mm covers what is 0.75 mm off."""
+    outline = chain(P(0, 0), P(400, 0), P(400, 800), P(0, 800))
+    sizes = ("34", "36")
+    cuts = {
+        size: cut_piece(
+            "back",
+            size,
+            outline,
+            grain=(P(200, 280), P(200, 40)),
+            anchor=P(0, 0),
+            inside=[("elbow", "level", (Line(P(0, 500 + n * apart_mm), P(400, 500 + n * apart_mm)),))],
+        )
+        for n, size in enumerate(sizes)
+    }
+    levels = [line for line in lines(draw_projector_nest(pattern_of("back", sizes=sizes), cuts, 0)) if line.dash_mm]
+    assert len(levels) == drawn
+    assert {size for line in levels for size in line.sizes} == set(sizes)
+
+
 def test_no_size_stands_in_a_bundle_of_inside_lines() -> None:
     drawings = draw_projector_nest(PATTERN, stack(sleeve), 0)
     sizes = [text for text in texts(drawings) if text.anchor == "middle" and text.content in SIZES]
