@@ -132,4 +132,5 @@ def test_the_calibration_squares_are_told_in_inches_too_and_on_both_grounds() ->
     assert contents(light) == contents(dark)
     assert ({text.fill for text in written(dark)}, {text.fill for text in written(light)}) == ({BLACK}, {WHITE})
     for language in ("en", "de"):
-        assert say(language, "projector.how").split(".")[0] in " ".join(contents(dark))
+        assert say(language, "projector.how") in " ".join(contents(dark))
+        assert "18 in" in say(language, "projector.how")

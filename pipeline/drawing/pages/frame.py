@@ -5,7 +5,7 @@ the window shows the pattern and nothing else. Two things continue into it as a 
 bars like the ticks, by which pages are matched once the margins are cut off, and the page's label.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from pipeline.drawing import scene
@@ -215,9 +215,15 @@ def _foot(pattern: Pattern, plan: PagePlan, page: Page, box: Box, joints: Mappin
         f" · {size_words(page.sizes, pattern.sizes, languages)}"
         for languages in wanted
     ]
-    left, left_size = fitted(what, left_room, _TEXT_MM, _LEAST_TEXT_MM)
-    right, right_size = fitted(which, right_room, _TEXT_MM, _LEAST_TEXT_MM)
+    left, left_size = _in_most(what, left_room)
+    right, right_size = _in_most(which, right_room)
     return [
         along(box, "bottom", -half + 1, left, left_size),
         along(box, "bottom", half - 1 - text_width_mm(right, right_size), right, right_size),
     ]
+
+
+def _in_most(wordings: Sequence[str], room_mm: float) -> tuple[str, float]:
+    """The first wording that fits the room, in smaller letters rather than in fewer languages; the last is cut off."""
+    shrunk = [fitted([wording], room_mm, _TEXT_MM, _LEAST_TEXT_MM) for wording in wordings]
+    return next((found for found, wording in zip(shrunk, wordings, strict=True) if found[0] == wording), shrunk[-1])
