@@ -268,9 +268,10 @@ def test_the_panel_has_two_squares_and_every_sentence_in_each_language(width_mm:
     assert {"100 mm × 100 mm", "4 in × 4 in"} <= set(contents(panel.shapes))
     said = " ".join(contents(panel.shapes))
     for language in pattern.languages:
-        for key in ("squares", "layers", "cloth", "one-way", "edges", "included"):
+        for key in ("squares", "layers", "cloth", "one-way", "edges", "pieces"):
             assert say(language, f"projector.{key}") in said, (language, key)
-    assert "Back: Included: seam allowance" in said
+    assert "Back: Cut 2 in main cloth" in said
+    assert "Included: seam allowance" in said
     assert "Vorderteil: " in said
     assert "…" not in said
     assert "paper" not in said

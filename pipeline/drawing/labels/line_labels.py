@@ -103,9 +103,7 @@ class Obstacles:
 
     def kin(self, owners: NDArray[np.int64], sizes: Set[str]) -> NDArray[np.bool_]:
         """Whether lines, by number, show with any of some sizes; never for a mark (-1)."""
-        shows = np.array([not own.isdisjoint(sizes) for own in self.sizes] + [False])
-        found: NDArray[np.bool_] = shows[owners]
-        return found
+        return np.array([not own.isdisjoint(sizes) for own in self.sizes] + [False])[owners]
 
 
 class _Run:

@@ -1,4 +1,4 @@
-"""What a projector file tells below its pieces: two squares to measure, what holds for all of it, allowances by piece.
+"""What a projector file tells below its pieces: two squares to measure, what holds for all of it, and each piece.
 
 Nobody who throws a pattern has the paper one at hand, so nothing here sends there.
 """
@@ -6,12 +6,15 @@ Nobody who throws a pattern has the paper one at hand, so nothing here sends the
 from collections.abc import Mapping
 from typing import NamedTuple
 
+import msgspec
+
 from pipeline.drawing import scene
 from pipeline.drawing.fonts import CAP_HEIGHT
+from pipeline.drawing.lay_names import laid_names
 from pipeline.drawing.panels.column import Column
 from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_IN, SQUARE_MM
 from pipeline.drawing.panels.words import size_words, version_words
-from pipeline.drawing.piece.words import allowance_sentences, piece_title
+from pipeline.drawing.piece.words import allowance_sentences, cut_sentences, grain_sentences
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK
 from pipeline.drawing.wording import size_range
@@ -24,6 +27,8 @@ LEAST_WIDTH_MM = 2 * SQUARE_MM + 180.0
 _TEXT_MM = 9.0
 """Read from standing height."""
 _LINE_MM = 1.5
+_INDENT = 2.2
+"""Where titles begin, in text sizes."""
 _GAP_MM = 20.0
 _NARROWEST_MM = 260.0
 
@@ -77,23 +82,33 @@ def _told(column: Column, pattern: Pattern, material: str, cuts: Cuts, language:
     column.gap(0.3)
     several = ("projector.layers",) if len(pattern.sizes) > 1 else ()
     one_way = ("projector.one-way",) if spec.one_way is True else ()
-    for key in ("projector.squares", *several, "projector.cloth", *one_way, "projector.edges", "projector.included"):
+    for key in ("projector.squares", *several, "projector.cloth", *one_way, "projector.edges", "projector.pieces"):
         column.text(say(language, key))
-    by_sentence: dict[str, list[str]] = {}
+    named = laid_names(pattern, language)
     for piece, by_size in cuts.items():
-        for sentence in _allowances(pattern, by_size, language):
-            by_sentence.setdefault(sentence, []).append(in_language(piece_title(pattern, piece), language))
-    for sentence, pieces in by_sentence.items():
-        column.text(f"{', '.join(pieces)}: {sentence}", indent_mm=_TEXT_MM)
+        name = named.get(piece) or named[f"strips.{piece}"]
+        sentences = _in_sizes(pattern, {size: _sentences(pattern, cut, language) for size, cut in by_size.items()})
+        column.text(f"{name.title}: {'; '.join(sentences)}.", indent_mm=_INDENT * _TEXT_MM, label=name.short)
     column.gap()
 
 
-def _allowances(pattern: Pattern, by_size: Mapping[str, CutPiece], language: str) -> list[str]:
-    """What a piece's cut line includes: once where it is alike in all sizes, else with the sizes before it."""
-    only = pattern.languages.index(language)
-    found: dict[str, list[str]] = {}
-    for size, cut in by_size.items():
-        found.setdefault(allowance_sentences(pattern, cut)[only], []).append(size)
-    if len(found) == 1:
-        return list(found)
-    return [f"{size_range(sizes, pattern.sizes)}: {sentence}" for sentence, sizes in found.items()]
+def _sentences(pattern: Pattern, cut: CutPiece, language: str) -> tuple[str, ...]:
+    """How a piece is cut, whether off the grain, and what its cut line includes."""
+    one = msgspec.structs.replace(pattern, languages=(language,))
+    return (
+        *cut_sentences(one, cut, pattern.projector.unfold),
+        *grain_sentences(one, cut.piece),
+        *allowance_sentences(one, cut),
+    )
+
+
+def _in_sizes(pattern: Pattern, told: Mapping[str, tuple[str, ...]]) -> list[str]:
+    """Each sentence once, with its sizes before it where not all have it."""
+    having: dict[str, list[str]] = {}
+    for size, sentences in told.items():
+        for sentence in sentences:
+            having.setdefault(sentence, []).append(size)
+    return [
+        sentence if len(sizes) == len(told) else f"{size_range(sizes, pattern.sizes)}: {sentence}"
+        for sentence, sizes in having.items()
+    ]

@@ -238,5 +238,5 @@ def _text_block(
     if block is None:
         named = laid_names(pattern, pattern.languages[0])
         short = (named.get(nest.name) or named[f"strips.{nest.name}"]).short
-        return number_ink(short, nest.sizes, free[-1], nest.ground, look.ink)
+        return number_ink(short, nest.sizes, free[-1], nest.ground, look.ink, afar=look.terse)
     return block
