@@ -10,7 +10,8 @@ class Frame(msgspec.Struct, frozen=True, kw_only=True):
     """Where a drawing of a piece lies, in nest coordinates in mm: all that is needed to place it on a page.
 
     It is shown while the layer of any of `sizes` is: what is alike in several sizes is one drawing that stands in
-    several layers. `left_mm` and `top_mm` are the coordinates of its top left corner.
+    several layers. `left_mm` and `top_mm` are the coordinates of its top left corner. What is `above` hides what is
+    not, of whatever sizes.
     """
 
     piece: str
@@ -19,6 +20,7 @@ class Frame(msgspec.Struct, frozen=True, kw_only=True):
     top_mm: float
     width_mm: float
     height_mm: float
+    above: bool = False
 
 
 class Drawing(Frame, frozen=True, kw_only=True):

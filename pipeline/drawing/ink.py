@@ -19,13 +19,17 @@ _MARGIN_MM = 1.0
 
 
 class Ink(NamedTuple):
-    """Shapes of some sizes. `extent` is (left, top, right, bottom); `strokes` and `boxes` are what texts avoid."""
+    """Shapes of some sizes. `extent` is (left, top, right, bottom); `strokes` and `boxes` are what texts avoid.
+
+    `gaps` are where lines are not seen for the sake of a text.
+    """
 
     sizes: tuple[str, ...]
     shapes: tuple[Shape, ...]
     extent: tuple[float, float, float, float]
     strokes: tuple[tuple[Point, Point], ...] = ()
     boxes: tuple[shapely.Polygon, ...] = ()
+    gaps: tuple[shapely.Polygon, ...] = ()
 
 
 def stroke_ink(sizes: tuple[str, ...], runs: Sequence[Run], style: LineStyle) -> Ink:
@@ -60,21 +64,31 @@ def text_ink(
     turned_deg: float = 0.0,
     bold: bool = False,
     fill: str = BLACK,
+    gaps: tuple[shapely.Polygon, ...] = (),
 ) -> Ink:
     """One line of text whose baseline's middle is given."""
     box = text_box(baseline, content, size_mm, turned_deg, bold)
     shape = scene.text(baseline, content, size_mm, "middle", turned_deg, bold, fill)
-    return Ink(sizes, (shape,), box.bounds, boxes=(box,))
+    return Ink(sizes, (shape,), box.bounds, boxes=(box,), gaps=gaps)
 
 
-def drawings_of(piece: str, order: Sequence[str], inks: Sequence[Ink]) -> tuple[Drawing, ...]:
+def patch_inks(texts: Sequence[Ink], ground: str) -> list[Ink]:
+    """What hides the lines under texts: their gaps, filled with the ground and shown with the texts' own sizes."""
+    return [
+        Ink(ink.sizes, (scene.polygon([Point(*corner) for corner in gap.exterior.coords[:-1]], ground),), gap.bounds)
+        for ink in texts
+        for gap in ink.gaps
+    ]
+
+
+def drawings_of(piece: str, order: Sequence[str], inks: Sequence[Ink], above: bool = False) -> tuple[Drawing, ...]:
     """One drawing for each set of sizes, those of many sizes first; elements keep their order within it."""
     places = {size: index for index, size in enumerate(order)}
     sets = sorted({ink.sizes for ink in inks}, key=lambda sizes: (-len(sizes), [places[size] for size in sizes]))
-    return tuple(_drawing(piece, sizes, [ink for ink in inks if ink.sizes == sizes]) for sizes in sets)
+    return tuple(_drawing(piece, sizes, [ink for ink in inks if ink.sizes == sizes], above) for sizes in sets)
 
 
-def _drawing(piece: str, sizes: tuple[str, ...], inks: Sequence[Ink]) -> Drawing:
+def _drawing(piece: str, sizes: tuple[str, ...], inks: Sequence[Ink], above: bool) -> Drawing:
     left = min(ink.extent[0] for ink in inks) - _MARGIN_MM
     top = min(ink.extent[1] for ink in inks) - _MARGIN_MM
     width = max(ink.extent[2] for ink in inks) + _MARGIN_MM - left
@@ -87,4 +101,5 @@ def _drawing(piece: str, sizes: tuple[str, ...], inks: Sequence[Ink]) -> Drawing
         width_mm=width,
         height_mm=height,
         shapes=tuple(shape for ink in inks for shape in ink.shapes),
+        above=above,
     )

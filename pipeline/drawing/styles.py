@@ -21,6 +21,9 @@ Colour = Annotated[str, msgspec.Meta(pattern="^#[0-9a-f]{6}$")]
 HAIRLINE_MM = 0.0882
 """0.25 pt: nothing is thinner."""
 CUT_MM = 0.4
+ALIKE_MM = 0.1
+"""What is drawn for a size lies within this of the size's own line, and that line within this of what is drawn: a
+quarter of a cut line's width, so that they are one line on paper."""
 MARK_MM = 0.3
 
 BLACK = "#000000"
@@ -69,10 +72,13 @@ class Look(NamedTuple):
 
     `marks` is how much larger marks and dashes are than on paper, `clear_mm` how much farther texts keep from the
     middle of lines, which are thicker; text sizes are tried from the largest down. `terse`: what is read from afar
-    says only what is needed.
+    says only what is needed. Lines leave gaps for texts; where there is a `ground`, they do not: a text stands on a
+    patch of that colour, which goes with the text's own layers. Inside
+    marks of several sizes that lie within `alike_mm` of each other are drawn once.
     """
 
     ink: str = BLACK
+    ground: Colour | None = None
     cut_mm: float = CUT_MM
     seam_mm: float | None = 0.18
     seam_dash_mm: tuple[float, ...] = ()
@@ -90,6 +96,7 @@ class Look(NamedTuple):
     side_text_mm: tuple[float, ...] = (2.8, 2.4, 2.0)
     tag_mm: float = 2.0
     block_mm: float = 4.2
+    alike_mm: float = ALIKE_MM
 
     def colour(self, sizes: tuple[str, ...], numbers: Mapping[str, int]) -> str:
         """A size's own colour; ink for what several sizes share. `numbers` counts the sizes from 1."""
@@ -113,6 +120,7 @@ class Look(NamedTuple):
 NESTED = Look(seam_mm=0.12, seam_dash_mm=SEAM_DASH_MM)
 PLAIN = Look(coded=False, coloured=False)
 PROJECTED = Look(
+    ground=WHITE,
     cut_mm=2.0,
     seam_mm=None,
     fold_mm=1.5,
@@ -121,15 +129,21 @@ PROJECTED = Look(
     clip_mm=1.5,
     marks=5.0,
     clear_mm=1.2,
+    coded=False,
     coloured=False,
     terse=True,
-    cut_label_mm=(18.0, 14.0, 11.0),
+    cut_label_mm=(18.0, 14.0, 11.0, 9.0),
     inside_label_mm=(12.0, 10.0),
     side_text_mm=(12.0, 10.0, 8.0),
     tag_mm=9.0,
     block_mm=14.0,
+    alike_mm=0.75,
 )
-"""For a projector: lines of 1.5 to 2.5 mm (2 to 3 pixels of 0.625 mm; 1200 mm over 1920 pixels), nothing finer."""
+"""For a projector: lines of 1.5 to 2.5 mm (2 to 3 pixels of 0.625 mm; 1200 mm over 1920 pixels), nothing finer.
+
+Cut lines are solid: one size is shown at a time, and a code's gaps would take corners away. What is drawn once for
+several sizes covers the place of each: it lies within half of a line's width.
+"""
 
 
 def size_dash_mm(number: int) -> tuple[float, ...]:

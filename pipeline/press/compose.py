@@ -117,17 +117,18 @@ def _add_page(
             page.window.height_mm / MM_PER_POINT,
         )
         content.append(f"q {_numbers(box)} re W n")
-        groups: dict[tuple[str, ...], list[_Laid]] = {}
+        groups: dict[tuple[bool, tuple[str, ...]], list[_Laid]] = {}
         for item in laid:
-            groups.setdefault(tuple(size for size in file.sizes if size in item.drawing.sizes), []).append(item)
-        order = sorted(groups, key=lambda group: [file.sizes.index(size) for size in group])
-        for number, group in enumerate(order):
-            if not any(size in sizes for size in group):
+            shown = tuple(size for size in file.sizes if size in item.drawing.sizes)
+            groups.setdefault((item.drawing.above, shown), []).append(item)
+        order = sorted(groups, key=lambda group: (group[0], [file.sizes.index(size) for size in group[1]]))
+        for number, (above, shown) in enumerate(order):
+            if not any(size in sizes for size in shown):
                 continue
             if layers:
-                properties[f"/L{number}"] = membership(document, layers, group)
+                properties[f"/L{number}"] = membership(document, layers, shown)
                 content.append(f"/OC /L{number} BDC")
-            for item in groups[group]:
+            for item in groups[above, shown]:
                 objects[f"/D{item.index}"] = document.copy_foreign(forms[item.index].stream)
                 move = (
                     (left_mm + item.left_mm - page.window.left_mm) / MM_PER_POINT,

@@ -9,6 +9,7 @@ import pikepdf
 from pikepdf import Array, Dictionary, Name, OutlineItem, String
 
 from pipeline.sheets.layout import PagePlan
+from pipeline.sheets.windows import row_letters
 
 PRODUCER = "pattern-release"
 
@@ -88,8 +89,7 @@ def _outline(document: pikepdf.Pdf, plan: PagePlan, imprint: Imprint) -> None:
                 continue
             items = [OutlineItem(page.label, index) for index, page in entries]
             if len(items) > 1:
-                letter = entries[0][1].label.rstrip("0123456789")
-                whole = OutlineItem(f"{imprint.row_word} {letter}", entries[0][0])
+                whole = OutlineItem(f"{imprint.row_word} {row_letters(row)}", entries[0][0])
                 whole.children += items
                 whole.is_closed = True
                 items = [whole]

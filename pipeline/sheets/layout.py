@@ -82,7 +82,7 @@ class Window(msgspec.Struct, frozen=True):
 class Page(msgspec.Struct, frozen=True, kw_only=True):
     """One printed page. `number` counts from 1; the start page (map, squares) has row and column 0 and no window.
 
-    `label` is row letter and column number ("B3"). `sizes` and `views` are those whose pieces lie in the window.
+    `label` is the number and the row's letter ("7B"). `sizes` and `views` are those whose pieces lie in the window.
     """
 
     number: int

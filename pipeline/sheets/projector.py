@@ -15,6 +15,8 @@ LABEL_ROOM_MM = 8.0
 """Sizes are written large for a projector."""
 BORDER_MM = 40.0
 """Room around the pieces for corner brackets and ticks."""
+PANEL_ROOM_MM = 800.0
+"""What the panel below the pieces takes of the longest page, at the most, with the border between."""
 _WIDER = 1.25
 _NARROWER = 0.9
 
@@ -43,18 +45,19 @@ def arrange_projector(stacks: Sequence[Stack], width_mm: float, one_way: bool = 
     would be longer than a page can be. `one_way` turns all tops the same way.
     Raises ValueError where even a square of the largest page does not hold the pieces.
     """
-    most = MOST_PAGE_MM - 2 * BORDER_MM
+    longest = MOST_PAGE_MM - 2 * BORDER_MM
+    most = longest - PANEL_ROOM_MM
     poses = {stack.piece: _along_grain(stack, one_way) for stack in stacks}
     narrowest = max((turns[0].width_mm for turns in poses.values()), default=0.0)
     width = max(narrowest, min(most, width_mm - 2 * BORDER_MM))
     while width <= most:
         packing = _shortest(stacks, poses, width)
-        if packing.height_mm <= most:
+        if packing.height_mm <= longest:
             while packing.height_mm < packing.used_width_mm and width > narrowest:
                 width = max(narrowest, _NARROWER * packing.used_width_mm)
                 packing = _shortest(stacks, poses, width)
             return _laid_down(stacks, packing)
-        width *= _WIDER
+        width = most if width < most < _WIDER * width else _WIDER * width
     raise ValueError(
         f"the pieces need a page of more than {MOST_PAGE_MM:g} x {MOST_PAGE_MM:g} mm for a projector; leave the"
         ' format "projector" out of [print] formats'

@@ -7,7 +7,7 @@ from pipeline.sheets.layout import Layout, Page, PagePlan
 from pipeline.sheets.papers import Paper, tile_of
 from pipeline.sheets.windows import best_grid, kept_pages
 
-START_LABEL = "0"
+START_LABEL = "1"
 
 
 def plan_pages(

@@ -17,6 +17,7 @@ _STEPS = 16
 _FINE_MM = 1.5
 _SAMPLE_MM = 12.0
 _LATTICE_MM = 50.0
+_LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 
 
 class WindowGrid(msgspec.Struct, frozen=True):
@@ -30,17 +31,20 @@ class WindowGrid(msgspec.Struct, frozen=True):
 
 
 def row_letters(row: int) -> str:
-    """A, B, ... Z, AA, AB, ... for rows counted from 1."""
+    """A, B, ... Z, AA, AB, ... for rows counted from 1, without I and O, which read as digits."""
     letters = ""
     while row > 0:
-        row, rest = divmod(row - 1, 26)
-        letters = chr(ord("A") + rest) + letters
+        row, rest = divmod(row - 1, len(_LETTERS))
+        letters = _LETTERS[rest] + letters
     return letters
 
 
-def page_label(row: int, column: int) -> str:
-    """ "B3" for the second row's third page."""
-    return f"{row_letters(row)}{column}"
+def page_label(number: int, row: int) -> str:
+    """ "7B" for the seventh page of the file, in the second row.
+
+    Print dialogues take its number. A letter first would make paper sizes of pages: A4, B5.
+    """
+    return f"{number}{row_letters(row)}"
 
 
 def grid_at(layout: Layout, tile: Tile, left_mm: float = 0.0, top_mm: float = 0.0) -> WindowGrid:
@@ -68,10 +72,11 @@ def kept_pages(
             bottom = y + (tile.height_mm if row == grid.rows - 1 else tile.step_y_mm)
             held_sizes, held_views = field.within(x, y, right, bottom)
             if held_sizes:
+                number = first_number + len(pages)
                 pages.append(
                     Page(
-                        number=first_number + len(pages),
-                        label=page_label(row + 1, column + 1),
+                        number=number,
+                        label=page_label(number, row + 1),
                         row=row + 1,
                         column=column + 1,
                         window=Window(x, y, tile.width_mm, tile.height_mm),

@@ -1,9 +1,9 @@
-"""A pattern's languages in; the page that a projector is set up with out."""
+"""A pattern's languages in; the pages that a projector is set up with out."""
 
 from pathlib import Path
 
 from pipeline.drawing.fonts import use_own_fonts
-from pipeline.drawing.pages.calibration import calibration_page, calibration_plan
+from pipeline.drawing.pages.calibration import calibration_pages, calibration_plan
 from pipeline.masters.load import load_pattern
 from pipeline.sheets.layout import Layout
 from pipeline.work.files import write
@@ -22,7 +22,7 @@ def main(folder: Path, work: Path, file: Path) -> None:
         plan=calibration_plan(),
         layout=Layout(0.0, 0.0, ()),
         sizes=(),
-        overlays=(calibration_page(pattern),),
+        overlays=calibration_pages(pattern),
         layered=False,
     )
     write(file, compose(print_file, [], b""))

@@ -43,14 +43,19 @@ class Drawn(NamedTuple):
     joints: Mapping[str, Joints]
 
 
-@cache
 def demo(name: str) -> tuple[Pattern, Cuts]:
     """A demo pattern and its cut pieces in all sizes."""
-    pattern, findings = load_pattern(SOURCE / name)
+    return cut_of(SOURCE / name)
+
+
+@cache
+def cut_of(folder: Path) -> tuple[Pattern, Cuts]:
+    """The pattern of a folder and its cut pieces in all sizes."""
+    pattern, findings = load_pattern(folder)
     assert pattern is not None, findings
     cuts: dict[str, dict[str, CutPiece]] = {}
     for size in pattern.sizes:
-        for cut in cut_pieces(pattern, size, read_size(pattern, SOURCE / name, size)[0])[0]:
+        for cut in cut_pieces(pattern, size, read_size(pattern, folder, size)[0])[0]:
             cuts.setdefault(cut.piece, {})[size] = cut
     return pattern, cuts
 

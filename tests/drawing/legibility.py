@@ -14,9 +14,9 @@ from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.fonts import FONT_FILES
 from pipeline.drawing.nest.one_size import in_nest
 from pipeline.drawing.nest.page_joints import Joints
-from pipeline.drawing.nest.stretches import ALIKE_MM
+from pipeline.drawing.styles import ALIKE_MM
 from pipeline.model.pieces import CutPiece
-from tests.drawing.seen import SeenText, fills, lines, text_box, texts
+from tests.drawing.seen import SeenText, fills, lines, patches, text_box, texts
 
 _EDGE_MM = 0.02
 """What is written with three decimals, and cut to a box's edge, touches within so much."""
@@ -42,18 +42,22 @@ def kind_of(text: SeenText) -> str:
 
 
 def lines_through_texts(drawn: Iterable[Drawing]) -> Iterator[Fault]:
-    """Texts that a line or a filled mark of any size passes."""
+    """Texts that a line or a filled mark of any size passes, but for lines that a patch of the text's own hides."""
     drawings = list(drawn)
     strokes = [
         (line.shape, line.width_mm / 2, f"{line.stroke} {line.width_mm} {line.dash_mm}") for line in lines(drawings)
     ]
     strokes += [(fill.shape, 0.0, "filled") for fill in fills(drawings)]
     tree = shapely.STRtree([shape for shape, _, _ in strokes])
+    grounds: dict[tuple[str, ...], list[shapely.Polygon]] = {}
+    for patch in patches(drawings):
+        grounds.setdefault(patch.sizes, []).append(patch.shape)
     for text in texts(drawings):
         box = ink_box(text).buffer(-_EDGE_MM)
+        hidden = shapely.union_all([ground for ground in grounds.get(text.sizes, ()) if ground.intersects(box)])
         for k in tree.query(box.buffer(1.0)).tolist():
             shape, half, told = strokes[k]
-            if shape.distance(box) < half:
+            if shape.distance(box) < half and shape.difference(hidden).distance(box) < half:
                 yield _fault("line", text, told)
                 break
 

@@ -9,6 +9,7 @@ import shapely
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.scene import Circle, Group, Path, Run, Scene, Shape, Text
+from pipeline.drawing.styles import WHITE
 
 CAP, BELOW = 0.714, 0.0
 """What digits and capitals cover above and below the baseline, as shares of the text size."""
@@ -114,12 +115,24 @@ def lines(drawings: Iterable[Drawing]) -> list[SeenLine]:
     ]
 
 
+def patches(drawings: Iterable[Drawing]) -> list[SeenFill]:
+    """What hides the lines under texts."""
+    return [
+        SeenFill(drawing.sizes, shapely.Polygon(run.points))
+        for drawing in drawings
+        if drawing.above
+        for path in paths(drawing.shapes)
+        if path.fill == WHITE
+        for run in path.runs
+    ]
+
+
 def fills(drawings: Iterable[Drawing]) -> list[SeenFill]:
-    """Every filled path, and every circle."""
+    """Every filled path, and every circle; not the patches under texts."""
     found = []
     for drawing in drawings:
         for path in paths(drawing.shapes):
-            if path.fill is not None:
+            if path.fill not in {None, WHITE}:
                 found += [SeenFill(drawing.sizes, shapely.Polygon(run.points)) for run in path.runs]
         for circle in circles(drawing):
             radius = circle.radius_mm + circle.stroke.width_mm / 2

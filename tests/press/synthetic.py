@@ -11,6 +11,7 @@ from pipeline.model.pattern import Pattern
 from pipeline.model.points import Point
 from pipeline.press.document import Imprint
 from pipeline.sheets.layout import Layout, Page, PagePlan, Placement, Window
+from pipeline.sheets.windows import page_label
 
 SIZES = ("34", "36", "38", "40")
 IMPRINT = Imprint(
@@ -89,7 +90,7 @@ def tiles(
     wide, high = width_mm - 2 * margin, height_mm - 2 * margin
     along, down = wide - overlap_mm, high - overlap_mm
     columns, rows = math.ceil(layout.width_mm / along), math.ceil(layout.height_mm / down)
-    pages = [Page(number=1, label="0", row=0, column=0, window=None, sizes=SIZES, views=())]
+    pages = [Page(number=1, label="1", row=0, column=0, window=None, sizes=SIZES, views=())]
     for row in range(rows):
         for column in range(columns):
             if (row, column) == (rows - 1, 1):
@@ -97,7 +98,7 @@ def tiles(
             pages.append(
                 Page(
                     number=len(pages) + 1,
-                    label=f"{chr(65 + row)}{column + 1}",
+                    label=page_label(len(pages) + 1, row + 1),
                     row=row + 1,
                     column=column + 1,
                     window=Window(column * along, row * down, wide, high),
@@ -120,7 +121,7 @@ def tiles(
 def large_sheet(layout: Layout, header_mm: float = 130.0) -> PagePlan:
     """The whole layout on one page with a margin of 10 mm."""
     window = Window(0, 0, layout.width_mm, layout.height_mm)
-    page = Page(number=1, label="A1", row=1, column=1, window=window, sizes=SIZES, views=())
+    page = Page(number=1, label="1A", row=1, column=1, window=window, sizes=SIZES, views=())
     return PagePlan(
         format="roll-36in",
         page_width_mm=layout.width_mm + 20,

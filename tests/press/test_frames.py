@@ -6,18 +6,22 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.pages.frame import STRIP_MM, TINT, frame_lines, frame_pages, joint_marks, window_box
 from pipeline.drawing.pages.joints import Side, joints_of, row_middles_mm
 from pipeline.drawing.pages.large import large_pages
-from pipeline.drawing.pages.projector import projector_page, projector_plan
+from pipeline.drawing.pages.projector import panel_width_mm, projector_page, projector_plan
+from pipeline.drawing.pages.projector_panel import LEAST_WIDTH_MM, projector_panel
 from pipeline.drawing.piece.pieces import Ground
 from pipeline.drawing.scene import Scene
-from pipeline.model.pattern import Cut, Material, PieceSpec
+from pipeline.model.pattern import Material, Pattern
 from pipeline.model.points import Point
 from pipeline.press.forms import render_pages
 from pipeline.sheets.layout import PagePlan, Window
+from pipeline.sheets.windows import page_label
 from pipeline.words import say
-from tests.drawing.seen import contents, paths
+from tests.drawing.seen import contents, paths, written
+from tests.drawing.stack_factory import back, pattern_of
 from tests.press import proof, synthetic
 
 LAYOUT = synthetic.sheet()[0]
@@ -59,12 +63,12 @@ def test_the_frame_keeps_to_what_printers_reach(frames: dict[int, proof.Grey]) -
 
 
 def test_ticks_of_a_joint_stand_at_the_same_places_on_both_pages(frames: dict[int, proof.Grey]) -> None:
-    """Pages 5 and 6 are B1 and B2; a column of pixels 2 mm outside the window crosses all ticks of the side."""
-    middle = slice(1485 - 150, 1485 + 150)
+    """Pages 5 and 6 are neighbours; a column of pixels 2 mm outside the window crosses all ticks of the side."""
+    joint = joints_of(PLAN)["5B"]["right"]
+    middle = slice(1485 - 150, 1485 + round((joint.ticks_mm()[-1] + 1) * PIXELS))
     right = frames[5][middle, 100 + 1900 + 20] < 128
     left = frames[6][middle, 100 - 20] < 128
     assert np.array_equal(right, left)
-    joint = joints_of(PLAN)["B1"]["right"]
     starts = np.flatnonzero(np.diff(right.astype(int)) == 1)
     expected = [1485 + at * PIXELS for at in joint.ticks_mm()]
     assert len(starts) >= len(expected)
@@ -77,7 +81,7 @@ def test_the_tint_of_a_joint_goes_on_across_it(frames: dict[int, proof.Grey]) ->
     right, left = frames[5][100:-100, 1999 - 5], frames[6][100:-100, 100 + 5]
     assert np.abs(right.astype(int) - left).max() <= 2
     assert np.array_equal(frames[5][100:-100, 1999 - 55], frames[5][100:-100, 1999 - 5]), "bars are 6 mm long"
-    joint = joints_of(PLAN)["B1"]["right"]
+    joint = joints_of(PLAN)["5B"]["right"]
     middles = row_middles_mm(277.0)
     assert len(middles) == 2
     for middle in middles:
@@ -125,16 +129,16 @@ def test_two_rows_of_ticks_differ_in_two_gaps_or_more() -> None:
 
 def test_a_left_out_page_has_no_joint() -> None:
     joints = joints_of(PLAN)
-    assert set(joints["C1"]) == {"top"}
-    assert set(joints["B2"]) == {"left", "right", "top"}
+    assert set(joints["8C"]) == {"top"}
+    assert set(joints["6B"]) == {"left", "right", "top"}
 
 
 def test_row_column_sizes_and_number_stand_on_the_page() -> None:
     said = contents(frame_pages(synthetic.pattern(), PLAN)[2])
-    for words in ("A1 · Row A · Reihe A", "A1 · Column 1 · Spalte 1", "A1 + A2", "A1 + B1"):
+    for words in ("2A · Row A · Reihe A", "2A · Column 1 · Spalte 1", "2A + 3A", "2A + 5B"):
         assert words in said
     assert "Invented jacket / Erfundene Jacke · version 1.2.0 · A4" in said
-    assert "Page 2 of 9 / Seite 2 von 9 · A1 · Sizes / Größen 36–40" in said
+    assert "Page 2 of 9 / Seite 2 von 9 · 2A · Sizes / Größen 36–40" in said
 
 
 def test_a_strip_of_overlap_shows_where_the_neighbour_comes_to_lie() -> None:
@@ -201,7 +205,7 @@ def test_a_large_sheet_is_named_on_all_its_edges_and_has_a_ruler() -> None:
 def test_of_several_large_sheets_each_shows_itself_on_the_map_and_tells_how_to_join() -> None:
     plan = synthetic.large_sheet(LAYOUT)
     first = plan.pages[0]
-    second = msgspec.structs.replace(first, number=2, label="A2", column=2, window=moved(first.window, LAYOUT.width_mm))
+    second = msgspec.structs.replace(first, number=2, label="2A", column=2, window=moved(first.window, LAYOUT.width_mm))
     both = msgspec.structs.replace(plan, columns=2, pages=(first, second))
     drawn = large_pages(synthetic.pattern(), both, synthetic.SIZES, (), "a0.pdf")
     frames = {number: framed(page) for number, page in drawn.items()}
@@ -229,7 +233,7 @@ def grid(rows: int, columns: int, blank: set[tuple[int, int]]) -> PagePlan:
     example = PLAN.pages[1]
     kept = [(r, c) for r in range(rows) for c in range(columns) if (r, c) not in blank] or [(0, 0)]
     pages = tuple(
-        msgspec.structs.replace(example, number=n, label=f"{chr(65 + r)}{c + 1}", row=r + 1, column=c + 1)
+        msgspec.structs.replace(example, number=n, label=page_label(n, r + 1), row=r + 1, column=c + 1)
         for n, (r, c) in enumerate(kept, start=2)
     )
     return msgspec.structs.replace(PLAN, rows=rows, columns=columns, pages=(PLAN.pages[0], *pages))
@@ -239,39 +243,47 @@ def grid(rows: int, columns: int, blank: set[tuple[int, int]]) -> PagePlan:
 def test_a_projector_page_has_brackets_and_numbered_ticks_on_its_own_ground(
     ground: Ground, tmp_path_factory: pytest.TempPathFactory
 ) -> None:
-    cloth = Material(title={"en": "main cloth", "de": "Oberstoff"}, widths_mm=(1400.0,))
-    pattern = msgspec.structs.replace(synthetic.pattern(), materials={"shell": cloth})
-    plan = projector_plan(LAYOUT, synthetic.SIZES)
-    drawn = projector_page(pattern, plan, "shell", ground)
+    panel = projector_panel(projected_pattern(), "shell", {}, panel_width_mm(LAYOUT))
+    plan = projector_plan(LAYOUT, synthetic.SIZES, (), panel.height_mm)
+    drawn = projector_page(plan, panel, ground)
     grey = pictures({1: drawn}, tmp_path_factory)[1].astype(int)
     if ground == "white-on-black":
         grey = 255 - grey
-    tall = round(plan.page_height_mm * PIXELS)
-    assert grey[400:-400, 400:-400].min() > 250, "the pieces' ground is clean"
-    for y, x in ((100, 3200), (tall - 100, 3200), (tall // 2, 100), (tall // 2, 6300)):
+    tall, wide = (round(side * PIXELS) for side in (plan.page_height_mm, plan.page_width_mm))
+    assert grey[400 : round((40 + LAYOUT.height_mm) * PIXELS), 400:-400].min() > 250, "the pieces' ground is clean"
+    for y, x in ((100, wide // 2), (tall - 100, wide // 2), (tall // 2, 100), (tall // 2, wide - 100)):
         assert grey[y, x] < 5, "a tick at the middle of each side"
-    for y, x in ((60, 300), (300, 60), (tall - 60, 6100), (tall - 300, 6340)):
+    for y, x in ((60, 300), (300, 60), (tall - 60, wide - 300), (tall - 300, wide - 60)):
         assert grey[y, x] < 5, "a bracket in each corner"
-    said = contents(drawn)
-    assert {"1", "2", "3", "4"} <= set(said)
-    assert any("main cloth" in content for content in said)
+    assert {"1", "2", "3", "4"} <= set(contents(drawn))
 
 
-@pytest.mark.parametrize(
-    ("allowances_mm", "told"),
-    [
-        ((10.0, 6.0, 10.0), "Cut lines include seam allowances: 1 cm (3/8 in), where"),
-        ((None,), "Cut lines include seam allowances: see"),
-        ((0.0, 0.0), "No seam allowance"),
-    ],
-)
-def test_a_projector_page_says_what_its_cut_lines_include(allowances_mm: tuple[float | None, ...], told: str) -> None:
-    cut = (Cut("shell", {"36": 1}, {"36": 0}),)
-    pieces = {
-        str(n): PieceSpec(name=str(n), title={"en": "a"}, number=n, sizes=("36",), cut=cut, allowance_mm=allowance)
-        for n, allowance in enumerate(allowances_mm, start=1)
-    }
-    cloth = Material(title={"en": "main cloth", "de": "Oberstoff"}, widths_mm=(1400.0,))
-    pattern = msgspec.structs.replace(synthetic.pattern(), materials={"shell": cloth}, pieces=pieces)
-    drawn = projector_page(pattern, projector_plan(LAYOUT, synthetic.SIZES), "shell", "black-on-white")
-    assert any(content.startswith(told) for content in contents(drawn))
+@pytest.mark.parametrize("width_mm", [LEAST_WIDTH_MM, 560.0, 1400.0])
+def test_the_panel_has_two_squares_and_every_sentence_in_each_language(width_mm: float) -> None:
+    """What a sheet says in part sends people to paper that they do not have."""
+    pattern, cuts = projected_pattern(), {"back": {size: back(size, n) for n, size in enumerate(synthetic.SIZES)}}
+    panel = projector_panel(pattern, "shell", cuts, width_mm)
+    squares = [run.points for path in paths(panel.shapes) for run in path.runs if run.closed]
+    assert [points[1].x - points[0].x for points in squares] == [pytest.approx(100), pytest.approx(101.6)]
+    assert {"100 mm × 100 mm", "4 in × 4 in"} <= set(contents(panel.shapes))
+    said = " ".join(contents(panel.shapes))
+    for language in pattern.languages:
+        for key in ("squares", "layers", "cloth", "one-way", "edges", "pieces"):
+            assert say(language, f"projector.{key}") in said, (language, key)
+    assert "Back: Cut 2 in main cloth" in said
+    assert "Included: seam allowance" in said
+    assert "Vorderteil: " in said
+    assert "…" not in said
+    assert "paper" not in said
+    for text in written(panel.shapes):
+        assert text.size_mm >= 9
+        width = text_width_mm(text.content, text.size_mm, text.bold) if text.anchor == "start" else 0.0
+        assert text.place.x + width <= width_mm + 0.001
+        assert text.place.y <= panel.height_mm
+
+
+def projected_pattern() -> Pattern:
+    """One piece of one cloth that is laid one way."""
+    cloth = Material(title={"en": "main cloth", "de": "Oberstoff"}, widths_mm=(1400.0,), one_way=True)
+    pieces = pattern_of("back").pieces
+    return msgspec.structs.replace(synthetic.pattern(), materials={"shell": cloth}, pieces=pieces)

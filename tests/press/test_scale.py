@@ -7,7 +7,7 @@ import msgspec
 import numpy as np
 import pytest
 
-from pipeline.drawing.pages.calibration import calibration_page, calibration_plan
+from pipeline.drawing.pages.calibration import calibration_pages, calibration_plan
 from pipeline.drawing.pages.large import square_corners as large_corners
 from pipeline.drawing.pages.start import square_corners as start_corners
 from pipeline.drawing.panels.squares import wrong_scales
@@ -115,7 +115,7 @@ def test_wrong_measures_are_those_of_the_handbook() -> None:
 @pytest.mark.parametrize("renderer", proof.RENDERERS)
 def test_squares_of_the_calibration_page_measure_500_mm(renderer: str, tmp_path: Path) -> None:
     file = tmp_path / "calibration.pdf"
-    plan, overlays = calibration_plan(), (calibration_page(synthetic.pattern()),)
+    plan, overlays = calibration_plan(), calibration_pages(synthetic.pattern())
     print_file = PrintFile(
         imprint=synthetic.IMPRINT, plan=plan, layout=Layout(0, 0, ()), sizes=(), overlays=overlays, layered=False
     )

@@ -4,9 +4,10 @@ import msgspec
 import pytest
 
 from pipeline.drawing.fonts import text_width_mm
-from pipeline.drawing.pages.calibration import DIAGONAL_MM, calibration_page
+from pipeline.drawing.pages.calibration import DIAGONAL_MM, calibration_page, calibration_pages
 from pipeline.drawing.pages.start import start_page
 from pipeline.drawing.scene import Run, Scene
+from pipeline.drawing.styles import BLACK, WHITE
 from pipeline.drawing.text_lines import fitted, wrapped
 from pipeline.model.points import Point
 from pipeline.sheets.layout import PagePlan
@@ -88,7 +89,6 @@ def test_the_map_names_every_page_and_crosses_out_blank_places() -> None:
     drawn = start_page(synthetic.pattern(), plan, synthetic.SIZES, synthetic.map_pieces())
     said = contents(drawn)
     assert {page.label for page in plan.pages[1:]} <= set(said)
-    assert "C2" not in said
     assert say("en", "start.blank").split(":")[0] in " ".join(said)
 
 
@@ -121,3 +121,16 @@ def test_the_diagonal_of_the_calibration_square_is_written_on_it() -> None:
     assert contents(drawn).count("707.1 mm") == 8
     corners = (Point(40, 40), Point(540, 40), Point(540, 540), Point(40, 540))
     assert Run(corners, closed=True) in [run for path in paths(drawn) for run in path.runs]
+
+
+def test_the_calibration_squares_are_told_in_inches_too_and_on_both_grounds() -> None:
+    dark, light = calibration_pages(synthetic.pattern())
+    inner = [run for path in paths(dark) for run in path.runs if run.closed and path.stroke and path.stroke.dash_mm]
+    assert len(inner) == 4
+    assert [run.points[1].x - run.points[0].x for run in inner] == [pytest.approx(18 * 25.4, abs=0.002)] * 4
+    assert contents(dark).count("18 in") == 8
+    assert contents(light) == contents(dark)
+    assert ({text.fill for text in written(dark)}, {text.fill for text in written(light)}) == ({BLACK}, {WHITE})
+    for language in ("en", "de"):
+        assert say(language, "projector.how") in " ".join(contents(dark))
+        assert "18 in" in say(language, "projector.how")

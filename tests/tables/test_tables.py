@@ -122,7 +122,7 @@ def test_body_and_finished_measures():
 
 
 def plan():
-    page = Page(number=2, label="B3", row=2, column=3, window=None, sizes=("38", "40"), views=())
+    page = Page(number=2, label="2B", row=2, column=3, window=None, sizes=("38", "40"), views=())
     return PagePlan(
         format="a4", page_width_mm=210, page_height_mm=297, margin_mm=10, overlap_mm=0, rows=2, columns=3, pages=(page,)
     )
@@ -144,7 +144,7 @@ def test_the_json_file_has_every_table_by_its_name():
     read = json.loads(tables_json(tables()))
     assert list(read) == ["format", "pattern", "version", "cloth", "cut-list", "strips", "notions", "sizes", "pages"]
     assert read["pages"] == [
-        {"format": "a4", "page": 2, "label": "B3", "row": 2, "column": 3, "sizes": ["38", "40"], "views": []}
+        {"format": "a4", "page": 2, "label": "2B", "row": 2, "column": 3, "sizes": ["38", "40"], "views": []}
     ]
 
 

@@ -5,7 +5,7 @@ such a place it goes into a row with leaders (`line_rows.py`); without room ther
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from typing import NamedTuple
 
 import numpy as np
@@ -40,12 +40,19 @@ _STEEP = 0.17
 
 
 class LabelStyle(NamedTuple):
-    """Text sizes, largest first; how often a label returns; from which length on there are two; more room at lines."""
+    """Text sizes, largest first; how often a label returns; from which length on there are two; more room at lines.
+
+    `whole`: other lines of a label's own sizes never pass it, since they are not parted for it. `most` is the share of
+    a line that one label may take; beyond a label's ends the line stays straight for `straight_mm`.
+    """
 
     text_sizes_mm: tuple[float, ...]
     every_mm: float
     two_from_mm: float
     clear_mm: float = 0.0
+    whole: bool = False
+    most: float = 1.0
+    straight_mm: float = _STRAIGHT_MM
 
     def least(self, length_mm: float) -> int:
         return 1 if length_mm < self.two_from_mm else 2
@@ -90,8 +97,13 @@ class Obstacles:
             starts.append(np.asarray(marks))
             owners.append(np.full(len(marks), -1))
         self.count = len(lines)
+        self.sizes = [frozenset(line.sizes) for line in lines]
         self.owners = np.concatenate(owners)
         self.tree = shapely.STRtree(shapely.linestrings(np.concatenate(starts)))
+
+    def kin(self, owners: NDArray[np.int64], sizes: Set[str]) -> NDArray[np.bool_]:
+        """Whether lines, by number, show with any of some sizes; never for a mark (-1)."""
+        return np.array([not own.isdisjoint(sizes) for own in self.sizes] + [False])[owners]
 
 
 class _Run:
@@ -108,9 +120,11 @@ class _Run:
             (np.interp(along, self.along, self.places[:, 0]), np.interp(along, self.along, self.places[:, 1])), axis=-1
         )
 
-    def chords(self, along: Floats, half_widths: Floats) -> tuple[Floats, Floats, NDArray[np.bool_]]:
+    def chords(
+        self, along: Floats, half_widths: Floats, straight_mm: float
+    ) -> tuple[Floats, Floats, NDArray[np.bool_]]:
         """For text centred at places along: its centre, its unit direction of reading, whether the run is straight."""
-        reach = half_widths + _STRAIGHT_MM
+        reach = half_widths + straight_mm
         places = self.at(along[None, :] + reach[None, :] * _PROBES[:, None])
         starts, probes, ends = places[0], places[1:-1], places[-1]
         chords = ends - starts
@@ -209,10 +223,11 @@ class LabelSearch:
         """Every place at which the run is straight, for every text size."""
         half_widths = text_width_mm(text, 1.0, bold=True) * self.text_sizes_mm / 2 + self.side_mm
         reach = np.abs(along - along.mean(axis=1, keepdims=True)) / (np.ptp(along, axis=1, keepdims=True) + _STEP_MM)
-        edge = half_widths[None, :, None] + 1
+        edge = half_widths[None, :, None] + max(1.0, self.style.straight_mm - _STRAIGHT_MM)
         inside = (along[:, None, :] > edge) & (along[:, None, :] < run.length - edge)
+        inside &= 2 * half_widths[None, :, None] <= self.style.most * run.length
         wanted, size, step = np.nonzero(inside)
-        centres, units, straight = run.chords(along[wanted, step], half_widths[size])
+        centres, units, straight = run.chords(along[wanted, step], half_widths[size], self.style.straight_mm)
         wanted, size, step = wanted[straight], size[straight], step[straight]
         centres, units = centres[straight], units[straight]
         below = DESCENT if any(letter.islower() for letter in text) else 0.0
@@ -228,7 +243,7 @@ class LabelSearch:
         return _Tried(wanted, size, along[wanted, step], costs, centres, units, corners, boxes)
 
     def _crossed(self, boxes: NDArray[np.object_], owner: int) -> Floats:
-        """How many other lines pass each box; infinite where a mark is in it."""
+        """How many other lines pass each box; infinite where a mark is in it, or a line that has to stay whole."""
         at_box, at_line = self.obstacles.tree.query(boxes, predicate="intersects")
         found = self.obstacles.owners[at_line]
         others = (found >= 0) & (found != owner)
@@ -236,6 +251,8 @@ class LabelSearch:
         pairs = np.unique(at_box[others] * lines + found[others])
         crossed: Floats = np.bincount(pairs // lines, minlength=len(boxes)).astype(np.float64)
         crossed[at_box[found < 0]] = math.inf
+        if self.style.whole:
+            crossed[at_box[others & self.obstacles.kin(found, self.obstacles.sizes[owner])]] = math.inf
         return crossed
 
     def _best(self, places: _Tried, serve: NDArray[np.bool_], below: float) -> int | None:

@@ -84,6 +84,7 @@ def _beside(nest: Nest, spot: Spot, room: Room, taken: list[shapely.Geometry]) -
         baseline = Point(place.x + dx * 2 * look.tag_mm, place.y + dy * POINT_RADIUS_MM * look.marks)
         text = text_ink(spot.ink.sizes, baseline, label, look.tag_mm, bold=True, fill=look.ink)
         box = text.boxes[0]
+        text = text._replace(gaps=(box,))
         free = not len(room.obstacles.tree.query(box, predicate="dwithin", distance=room.clear_mm))
         if free and not any(box.intersects(other) for other in taken):
             taken.append(box)
@@ -96,7 +97,7 @@ def row_of_labels(nest: Nest, groups: Iterable[Group], room: Room, taken: list[s
     best, least = None, math.inf
     texts = shapely.STRtree(taken)
     for row in itertools.chain.from_iterable(_rows(nest, group) for group in groups):
-        cost = _cost(row, room, texts)
+        cost = _cost(row, room, texts, whole=nest.look.ground is not None)
         if cost < least:
             best, least = row, cost
         if cost == 0:
@@ -106,8 +107,11 @@ def row_of_labels(nest: Nest, groups: Iterable[Group], room: Room, taken: list[s
     return best
 
 
-def _cost(row: Row, room: Room, texts: shapely.STRtree) -> float:
-    """How many lines pass the row's texts, 1 where a mark parts it, a half where a joint passes; infinite: no room."""
+def _cost(row: Row, room: Room, texts: shapely.STRtree, whole: bool) -> float:
+    """How many lines pass the row's texts, 1 where a mark parts it, a half where a joint passes; infinite: no room.
+
+    `whole`: nor is there room on a line that shows with the text on it.
+    """
     if texts.query(np.concatenate((row.boxes, shapely.linestrings(row.leaders))), predicate="intersects").size:
         return math.inf
     if not shapely.contains(room.ground, row.boxes).all():
@@ -115,6 +119,8 @@ def _cost(row: Row, room: Room, texts: shapely.STRtree) -> float:
     at_box, at_line = room.obstacles.tree.query(row.boxes, predicate="intersects")
     owners = room.obstacles.owners[at_line]
     if (owners < 0).any():
+        return math.inf
+    if whole and any(room.obstacles.kin(owners[at_box == k], set(row.spots[k].ink.sizes)).any() for k in set(at_box)):
         return math.inf
     passed = len(set(zip(at_box.tolist(), owners.tolist(), strict=True)))
     whole = shapely.box(*shapely.total_bounds(row.boxes))
@@ -128,7 +134,7 @@ def _rows(nest: Nest, group: Group) -> Iterator[Row]:
     spots = sorted(group.spots, key=lambda spot: group.along.dot(group.spots[0].place.to(spot.place)))
     texts = [size_range(spot.ink.sizes, nest.pattern.sizes) for spot in spots]
     wide = np.array([text_width_mm(text, 1.0, bold=True) for text in texts])
-    below = np.array([DESCENT if any(letter.islower() for letter in text) else 0.0 for text in texts])
+    below = np.array([DESCENT if any(letter.islower() or letter == "," for letter in text) else 0.0 for text in texts])
     places = np.array([spot.place for spot in spots])
     sides = []
     for out in (group.along.left(), group.along.left().scaled(-1)):
@@ -158,13 +164,13 @@ def _halves(wide: Floats, way: Floats) -> Floats:
 def row_inks(nest: Nest, row: Row) -> list[Ink]:
     """The labels of a row and their leaders; its places are not drawn."""
     look, inks = nest.look, []
-    for spot, text, (x, y), leader in zip(
-        row.spots, row.texts, row.middles.tolist(), row.leaders.tolist(), strict=True
+    for spot, text, (x, y), leader, box in zip(
+        row.spots, row.texts, row.middles.tolist(), row.leaders.tolist(), row.boxes, strict=True
     ):
         sizes, (start, end) = spot.ink.sizes, (Point(*place) for place in leader)
         inks.append(stroke_ink(sizes, [Run((start, end))], LineStyle(spot.colour, look.clip_mm)))
         baseline = Point(x, y + CAP_HEIGHT * row.size_mm / 2)
-        inks.append(text_ink(sizes, baseline, text, row.size_mm, bold=True, fill=look.ink))
+        inks.append(text_ink(sizes, baseline, text, row.size_mm, bold=True, fill=look.ink, gaps=(box,)))
     return inks
 
 

@@ -104,7 +104,8 @@ def terse_block_ink(
     """The block that is read from afar, first where the designer wants it; None where no wording has room.
 
     `wordings`: in all languages, in the first alone, and the least. The first two are tried at sizes that are read
-    well, upright, then turned to be read from the right; then the last two smaller, and the least at any size.
+    well, upright, then turned to be read from the right; then the last two smaller; then the name and what is vital,
+    this at any size.
     """
     for layouts, sizes_mm, searches in _stages_afar(wordings, free, wanted):
         found = _largest(layouts, sizes_mm, searches)
@@ -114,15 +115,16 @@ def terse_block_ink(
 
 
 def number_ink(
-    text: str, sizes: tuple[str, ...], free: shapely.Geometry, ground: shapely.Geometry, fill: str
+    text: str, sizes: tuple[str, ...], free: shapely.Geometry, ground: shapely.Geometry, fill: str, afar: bool = False
 ) -> tuple[Ink, ...]:
     """A piece's number alone, for one too small for any words; across its lines where nothing else is free.
 
-    A piece is never without a name: the lists of pieces say the rest.
+    A piece is never without a name: the lists of pieces say the rest. What is read from `afar` is as large as it can.
     """
+    sizes_mm = _AFAR_MM + _LEAST_AFAR_MM + _NUMBER_MM if afar else _NUMBER_MM
     layouts = _layouts((Words(text, sizes, bold=True),))
     turned = FreeArea(shapely.affinity.rotate(free, 90, origin=(0, 0)))
-    found = _largest(layouts, _NUMBER_MM, [(FreeArea(free), False), (turned, True)])
+    found = _largest(layouts, sizes_mm, [(FreeArea(free), False), (turned, True)])
     if found is None:
         size_mm, middle = _NUMBER_MM[-1], ground.representative_point()
         width, height = layouts[0].width * size_mm, layouts[0].height * size_mm
@@ -151,7 +153,9 @@ def _stages_afar(
         yield layouts(words), _AFAR_MM, [area(True)]
     for words in (well[-1], least):
         yield layouts(words), _LEAST_AFAR_MM, [area(False), area(True)]
-    yield layouts(least), _TINY_MM, [area(False), area(True)]
+    name = (least[0], *(line for line in least[1:] if line.vital))
+    small = _TINY_MM if len(name) > 1 else ()
+    yield layouts(name), _AFAR_MM + _LEAST_AFAR_MM + small, [area(False), area(True)]
 
 
 def _stages(

@@ -58,7 +58,7 @@ def inside_lines(nest: Nest) -> list[InsideLine]:
             size: tuple(line.chain for line in piece.inside if (line.key, line.kind) == (key, kind))
             for size, piece in nest.pieces.items()
         }
-        for stretch in shared_stretches(chains):
+        for stretch in shared_stretches(chains, nest.look.alike_mm):
             style = nest.look.inside(kind, stretch.sizes, nest.numbers)
             found.append(InsideLine(stretch, style, key, kind))
     return found
@@ -71,6 +71,17 @@ def line_inks(lines: Sequence[Line], boxes: Sequence[shapely.Polygon]) -> list[I
         for part in parts:
             groups.setdefault((part.sizes, line.style), []).append(Run(part.points, part.closed))
     return [stroke_ink(sizes, strokes, style) for (sizes, style), strokes in groups.items()]
+
+
+def square_ended(line: Line) -> Line:
+    """A line that goes on for half its width: where stretches of several sizes meet at a corner, they fill it."""
+    stretch, half = line.stretch, line.style.width_mm / 2
+    if stretch.closed or line.style.dash_mm:
+        return line
+    first, *inner, last = stretch.points
+    before = [*inner, last][0].to(first).unit().scaled(half)
+    after = [first, *inner][-1].to(last).unit().scaled(half)
+    return line._replace(stretch=stretch._replace(points=(first.plus(before), *inner, last.plus(after))))
 
 
 def _with_gaps(lines: Sequence[Stretch], boxes: Sequence[shapely.Polygon]) -> tuple[tuple[Stretch, ...], ...]:

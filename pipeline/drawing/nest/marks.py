@@ -9,7 +9,6 @@ import shapely
 from pipeline.drawing import scene
 from pipeline.drawing.ink import Ink, stroke_ink
 from pipeline.drawing.nest.one_size import NestPiece, NestPoint
-from pipeline.drawing.nest.stretches import ALIKE_MM
 from pipeline.drawing.scene import Run
 from pipeline.drawing.styles import LineStyle, Look
 from pipeline.model.points import Point, Vector
@@ -36,9 +35,9 @@ Heads = Literal["one", "two", "open"]
 
 
 def by_sizes(
-    marks: Mapping[str, Sequence[Mark]], places: Callable[[Mark], tuple[Point, ...]]
+    marks: Mapping[str, Sequence[Mark]], places: Callable[[Mark], tuple[Point, ...]], alike_mm: float
 ) -> list[tuple[Mark, tuple[str, ...]]]:
-    """Each different mark once, with the sizes that have it within `ALIKE_MM`."""
+    """Each different mark once, with the sizes that have it within `alike_mm`, at most 1 mm."""
     found: list[tuple[Mark, list[str]]] = []
     cells: dict[tuple[int, int], list[int]] = {}
     for size, own in marks.items():
@@ -49,7 +48,7 @@ def by_sizes(
             for k in near:
                 other = places(found[k][0])
                 if len(other) == len(spots) and all(
-                    a.distance(b) <= ALIKE_MM for a, b in zip(other, spots, strict=True)
+                    a.distance(b) <= alike_mm for a, b in zip(other, spots, strict=True)
                 ):
                     if size not in found[k][1]:
                         found[k][1].append(size)
@@ -63,14 +62,16 @@ def by_sizes(
 def notch_inks(pieces: Mapping[str, NestPiece], numbers: Mapping[str, int], look: Look) -> list[Ink]:
     """Notches: short strokes from the cut line inward."""
     found = by_sizes(
-        {size: piece.notches for size, piece in pieces.items()}, lambda stroke: (stroke.outer, stroke.inner)
+        {size: piece.notches for size, piece in pieces.items()},
+        lambda stroke: (stroke.outer, stroke.inner),
+        look.alike_mm,
     )
     return _stroked([((stroke.outer, stroke.inner), sizes) for stroke, sizes in found], numbers, look, look.mark_mm)
 
 
 def clip_inks(pieces: Mapping[str, NestPiece], numbers: Mapping[str, int], look: Look) -> list[Ink]:
     """Where a concave allowance is clipped to lie flat: thin strokes across it."""
-    found = by_sizes({size: piece.clips for size, piece in pieces.items()}, lambda clip: clip)
+    found = by_sizes({size: piece.clips for size, piece in pieces.items()}, lambda clip: clip, look.alike_mm)
     return _stroked(found, numbers, look, look.clip_mm)
 
 
@@ -103,7 +104,7 @@ class Spot(NamedTuple):
 
 def point_inks(pieces: Mapping[str, NestPiece], numbers: Mapping[str, int], look: Look) -> list[Spot]:
     """Places (a cross in a circle, or a small cross where sizes crowd) and buttonholes (a slit between two bars)."""
-    found = by_sizes({size: piece.points for size, piece in pieces.items()}, _spots)
+    found = by_sizes({size: piece.points for size, piece in pieces.items()}, _spots, look.alike_mm)
     places = [mark.place for mark, _ in found]
     spots = []
     for mark, sizes in found:

@@ -6,8 +6,9 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-NEAR_MM = 0.08
-"""How near a thinned line must lie to be shown by another: thinning and moved ends take their part of `ALIKE_MM`."""
+NEAR_SHARE = 0.8
+"""How near a thinned line must lie to be shown by another, as a share of how far off it may be: thinning and moved ends
+take the rest."""
 LEAST_PART_MM = 0.02
 """Shorter parts are added to their neighbours: a stretch may end so far from where its guest does, and twice that."""
 
@@ -20,7 +21,8 @@ class Segments:
     A chain is its points, shape (n, 2), and how far along it each lies, in mm, shape (n,).
     """
 
-    def __init__(self, chains: Sequence[tuple[Floats, Floats]]) -> None:
+    def __init__(self, chains: Sequence[tuple[Floats, Floats]], near_mm: float) -> None:
+        self.near_mm = near_mm
         self.rings = [ring for ring, _ in chains]
         self.starts = np.concatenate([ring[:-1] for ring in self.rings])
         self.runs = np.concatenate([ring[1:] - ring[:-1] for ring in self.rings])
@@ -59,15 +61,15 @@ class Segments:
         return np.split(found, np.cumsum([len(some) for some in probes])[:-1])
 
     def _near(self, places: Floats) -> tuple[NDArray[np.intp], NDArray[np.intp], Floats, Floats]:
-        """Places and segments within `NEAR_MM`: their numbers, how far along the segment, and how far off, in mm."""
-        boxes = shapely.linestrings(np.stack((places - NEAR_MM, places + NEAR_MM), axis=1))
+        """Places and segments within `near_mm`: their numbers, how far along the segment, and how far off, in mm."""
+        boxes = shapely.linestrings(np.stack((places - self.near_mm, places + self.near_mm), axis=1))
         at_place, segments = self.tree.query(boxes)
         from_start = places[at_place] - self.starts[segments]
         runs, lengths = self.runs[segments], self.lengths[segments]
         along = np.clip(np.einsum("ij,ij->i", from_start, runs) / np.maximum(lengths, 1e-12), 0.0, lengths)
         away = from_start - (along / np.maximum(lengths, 1e-12))[:, None] * runs
         off: Floats = np.hypot(away[:, 0], away[:, 1])
-        near = off <= NEAR_MM
+        near = off <= self.near_mm
         return at_place[near], segments[near], along[near], off[near]
 
 

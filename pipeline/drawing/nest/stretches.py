@@ -1,9 +1,9 @@
 """Which stretches of a line several sizes share, so that each is drawn once.
 
-A size whose line lies within `NEAR_MM` of a line that is already drawn is a guest there; elsewhere it draws its own.
-Sizes are taken in order, and guests only of what is really drawn, so that a fan of lines, each near to the next, is
-drawn as lines that are nowhere farther than `ALIKE_MM` from their sizes. That is measured at the end: a size for which
-it does not hold is nobody's guest.
+A size whose line lies near enough to a line that is already drawn is a guest there; elsewhere it draws its own. Sizes
+are taken in order, and guests only of what is really drawn, so that a fan of lines, each near to the next, is drawn as
+lines that are nowhere too far from their sizes. That is measured at the end: a size for which it does not hold is
+nobody's guest.
 """
 
 import itertools
@@ -14,13 +14,11 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from pipeline.drawing.nest.segments import LEAST_PART_MM, NEAR_MM, Floats, Segments
+from pipeline.drawing.nest.segments import LEAST_PART_MM, NEAR_SHARE, Floats, Segments
+from pipeline.drawing.styles import ALIKE_MM
 from pipeline.model.points import Point
 from pipeline.sheets.coordinates import coordinates
 
-ALIKE_MM = 0.1
-"""What is drawn for a size lies within this of the size's own line, and that line within this of what is drawn: a
-quarter of a cut line's width, so that they are one line on paper."""
 DRAWN_ERROR_MM = 0.012
 """How far thinning may move a line that is drawn."""
 _SPLIT_ERROR_MM = 0.004
@@ -95,10 +93,10 @@ class _Host:
         return self.ring[inside]
 
 
-def shared_stretches(lines: Mapping[str, Sequence[Chain]]) -> tuple[Stretch, ...]:
+def shared_stretches(lines: Mapping[str, Sequence[Chain]], alike_mm: float = ALIKE_MM) -> tuple[Stretch, ...]:
     """The lines of all sizes as stretches, each drawn once for the sizes that share it.
 
-    Every size gets back its whole line, within `ALIKE_MM`: where the parts do not add up to it, nothing is shared.
+    Every size gets back its whole line, within `alike_mm`: where the parts do not add up to it, nothing is shared.
     """
     twins: dict[tuple[Chain, ...], list[str]] = {}
     for size, found in lines.items():
@@ -111,25 +109,25 @@ def shared_stretches(lines: Mapping[str, Sequence[Chain]]) -> tuple[Stretch, ...
             stretch.points,
             stretch.closed,
         )
-        for stretch in _shared_of_different(different)
+        for stretch in _shared_of_different(different, alike_mm)
     )
 
 
-def _shared_of_different(lines: Mapping[str, Sequence[Chain]]) -> tuple[Stretch, ...]:
+def _shared_of_different(lines: Mapping[str, Sequence[Chain]], alike_mm: float) -> tuple[Stretch, ...]:
     chains = [(size, chain) for size, found in lines.items() for chain in found if len(chain.points) > 1]
     alone: set[str] = set()
     while len({size for size, _ in chains} - alone) > 1:
         hosts = [_Host(size, chain) for size, chain in chains]
-        _seat(hosts, alone)
+        _seat(hosts, alone, NEAR_SHARE * alike_mm)
         shared = tuple(stretch for host in hosts for stretch in _stretches(host, tuple(lines)))
-        lost = {size for size in lines if size not in alone and not _shown(size, lines[size], shared)}
+        lost = {size for size in lines if size not in alone and not _shown(size, lines[size], shared, alike_mm)}
         if not lost:
             return shared
         alone |= lost
     return tuple(Stretch((size,), chain.points, chain.closed) for size, chain in chains)
 
 
-def _shown(size: str, chains: Sequence[Chain], shared: Sequence[Stretch]) -> bool:
+def _shown(size: str, chains: Sequence[Chain], shared: Sequence[Stretch], alike_mm: float) -> bool:
     """Whether the stretches of a size are its line: as long, and no corner of either too far from the other."""
     mine = [stretch for stretch in shared if size in stretch.sizes]
     drawn = [coordinates(stretch.ring) for stretch in mine]
@@ -137,11 +135,11 @@ def _shown(size: str, chains: Sequence[Chain], shared: Sequence[Stretch]) -> boo
     if not own or not drawn:
         return not own and not drawn
     off = abs(sum(map(_length_mm, own)) - sum(map(_length_mm, drawn)))
-    if off > _LENGTH_OFF_MM * (1 + len(mine)):
+    if off > (_LENGTH_OFF_MM + 2 * (alike_mm - ALIKE_MM)) * (1 + len(mine)):
         return False
     if all(stretch.sizes == (size,) for stretch in mine):
         return True
-    return max(_farthest_mm(own, drawn), _farthest_mm(drawn, own)) <= ALIKE_MM - DRAWN_ERROR_MM
+    return max(_farthest_mm(own, drawn), _farthest_mm(drawn, own)) <= alike_mm - DRAWN_ERROR_MM
 
 
 def _farthest_mm(lines: Sequence[Floats], others: Sequence[Floats]) -> float:
@@ -173,9 +171,9 @@ def points_of(places: Floats) -> tuple[Point, ...]:
     return tuple(itertools.starmap(Point, places.tolist()))
 
 
-def _seat(hosts: Sequence[_Host], alone: Set[str]) -> None:
+def _seat(hosts: Sequence[_Host], alone: Set[str], near_mm: float) -> None:
     """Decide, chain after chain, which parts are guests of an earlier one and which are drawn; those of `alone` all."""
-    segments = Segments([(host.ring, host.along) for host in hosts])
+    segments = Segments([(host.ring, host.along) for host in hosts], near_mm)
     refined = segments.refined()
     probes = [np.concatenate((line, (line[:-1] + line[1:]) / 2)) for line in refined]
     ways = segments.ways(probes)
@@ -184,7 +182,7 @@ def _seat(hosts: Sequence[_Host], alone: Set[str]) -> None:
         of = np.full(len(line) - 1, -1)
         earlier = [k for k in range(index) if hosts[k].size != host.size]
         if earlier and host.size not in alone:
-            of = _hosts_of(line, way, hosts, earlier)
+            of = _hosts_of(line, way, hosts, earlier, near_mm)
             bounds = [0, *(np.flatnonzero(of[1:] != of[:-1]) + 1).tolist(), len(of)]
             for start, end in itertools.pairwise(bounds):
                 if along[end] - along[start] < _LEAST_SHARED_MM:
@@ -193,7 +191,9 @@ def _seat(hosts: Sequence[_Host], alone: Set[str]) -> None:
         host.drawn = _merged(np.stack((along[:-1][of < 0], along[1:][of < 0]), axis=1))
 
 
-def _hosts_of(line: Floats, ways: Floats, hosts: Sequence[_Host], earlier: Sequence[int]) -> NDArray[np.intp]:
+def _hosts_of(
+    line: Floats, ways: Floats, hosts: Sequence[_Host], earlier: Sequence[int], near_mm: float
+) -> NDArray[np.intp]:
     """By part of a line, the first earlier chain with one drawn part at both its ends and its middle that turns off
     nowhere between them; or -1."""
     count = len(line)
@@ -205,15 +205,15 @@ def _hosts_of(line: Floats, ways: Floats, hosts: Sequence[_Host], earlier: Seque
         part = hosts[k].drawn_at(way)
         start, end, middle = part[: count - 1], part[1:count], part[count:]
         for index in np.flatnonzero((start >= 0) & (start == end) & (start == middle) & (of < 0)).tolist():
-            if _beside(line[index : index + 2], hosts[k].between(way[index], way[index + 1])):
+            if _beside(line[index : index + 2], hosts[k].between(way[index], way[index + 1]), near_mm):
                 of[index] = k
     return of
 
 
-def _beside(part: Floats, corners: Floats) -> bool:
+def _beside(part: Floats, corners: Floats, near_mm: float) -> bool:
     """Whether corners all lie on a straight part of a line."""
     return not len(corners) or bool(
-        (shapely.distance(shapely.linestrings(part), shapely.points(corners)) <= NEAR_MM).all()
+        (shapely.distance(shapely.linestrings(part), shapely.points(corners)) <= near_mm).all()
     )
 
 

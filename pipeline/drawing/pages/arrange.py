@@ -28,8 +28,6 @@ _LEGIBLE_CELL_MM = 10.0
 """The shorter side of a page on the map that has room for a label with digits 2 mm tall."""
 _AMPLE_CELL_MM = 20.0
 """A larger map is worth no text."""
-_ON_ITS_SIDE = 0.75
-"""What a map on its side is worth against an upright one of its size, which shows pages as they lie on the table."""
 _SHRINK = 0.96
 _LEAST_SHARE = 0.2
 _SAME_MM = 1e-6
@@ -125,11 +123,11 @@ def _largest(
             continue
         top = _height(lambda column: head(column, languages), column.width, size_mm)
         rest = column._replace(top=column.top + top, height=column.height - top)
-        for worth, shown, texts in _splits(plan, rest):
+        for shown, texts in _splits(plan, rest):
             if high(texts.width) <= texts.height:
                 places = Places(under, column._replace(height=top), shown, texts, languages, listed)
                 cell = cell_mm(plan, shown.width, shown.height)
-                found.append((min(worth * cell, _AMPLE_CELL_MM), cell, places))
+                found.append((min(cell, _AMPLE_CELL_MM), cell, places))
                 break
     return max(found, key=lambda one: one[0])[1:] if found else None  # of two alike the first, with the wide foot
 
@@ -140,21 +138,17 @@ def _height(fill: Callable[[Column], None], width_mm: float, size_mm: float) -> 
     return column.y
 
 
-def _splits(plan: PagePlan, rest: Rectangle) -> Iterator[tuple[float, Rectangle, Rectangle]]:
-    """Worth, map and texts, from the best map on: upright or on its side, over the texts or beside them."""
+def _splits(plan: PagePlan, rest: Rectangle) -> Iterator[tuple[Rectangle, Rectangle]]:
+    """Map and texts, from the largest map on: over the texts or beside them. It is never turned, only made smaller."""
     wide, high = map_extent(plan)
-    ways = ((1.0, wide, high), (_ON_ITS_SIDE, high, wide))
-    best = max(worth * min(rest.width / across, rest.height / down) for worth, across, down in ways)
+    best = min(rest.width / wide, rest.height / high)
     scale = best
     while scale >= _LEAST_SHARE * best > 0:
-        for worth, across, down in ways:
-            width, height = across * scale / worth, down * scale / worth
-            if width > rest.width + _SAME_MM or height > rest.height + _SAME_MM:
-                continue
-            shown = Rectangle(rest.left, rest.top, width, height)
-            if (left := rest.width - width - _GAP_MM) >= _NARROWEST_MM:
-                yield worth, shown, Rectangle(rest.left + width + _GAP_MM, rest.top, left, rest.height)
-            below = height + _GAP_MM
-            centred = shown._replace(left=rest.left + (rest.width - width) / 2)
-            yield worth, centred, rest._replace(top=rest.top + below, height=rest.height - below)
+        width, height = wide * scale, high * scale
+        shown = Rectangle(rest.left, rest.top, width, height)
+        if (left := rest.width - width - _GAP_MM) >= _NARROWEST_MM:
+            yield shown, Rectangle(rest.left + width + _GAP_MM, rest.top, left, rest.height)
+        below = height + _GAP_MM
+        centred = shown._replace(left=rest.left + (rest.width - width) / 2)
+        yield centred, rest._replace(top=rest.top + below, height=rest.height - below)
         scale *= _SHRINK

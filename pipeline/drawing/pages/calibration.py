@@ -1,13 +1,18 @@
-"""The page by which a projector is set up: grids, squares of 500 mm with their diagonals, circles."""
+"""The pages by which a projector is set up: grids, squares of 500 mm and of 18 in with their diagonals, circles."""
 
 import math
 from collections.abc import Sequence
+from typing import get_args
+
+import msgspec
 
 from pipeline.drawing import scene
 from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
 from pipeline.drawing.panels.column import Column, fitted_column
-from pipeline.drawing.scene import Scene, Shape
+from pipeline.drawing.piece.pieces import Ground
+from pipeline.drawing.scene import Scene, Shape, recoloured
 from pipeline.drawing.styles import BLACK, WHITE, Colour
+from pipeline.model.lengths import MM_PER_INCH
 from pipeline.model.pattern import Pattern
 from pipeline.model.points import Point
 from pipeline.sheets.layout import Page, PagePlan
@@ -15,6 +20,8 @@ from pipeline.words import say
 
 SQUARE_MM = 500.0
 DIAGONAL_MM = SQUARE_MM * math.sqrt(2)
+INCHES = 18
+INCH_SQUARE_MM = INCHES * MM_PER_INCH
 COLUMNS, ROWS = 2, 2
 BORDER_MM = 40.0
 PAGE_WIDTH_MM = COLUMNS * SQUARE_MM + 2 * BORDER_MM
@@ -27,8 +34,11 @@ _PANEL_SIZES_MM = (15.0, 14.0, 13.0, 12.0, 11.0, 10.0, 9.0, 8.0, 7.0)
 
 
 def calibration_plan() -> PagePlan:
-    """The one page of `calibration.pdf`, which shows no sheet."""
-    page = Page(number=1, label="1", row=0, column=0, window=None, sizes=(), views=())
+    """The pages of `calibration.pdf`, one a ground, which show no sheet."""
+    pages = tuple(
+        Page(number=number, label=str(number), row=0, column=0, window=None, sizes=(), views=())
+        for number in range(1, len(get_args(Ground)) + 1)
+    )
     return PagePlan(
         format="projector",
         page_width_mm=PAGE_WIDTH_MM,
@@ -37,12 +47,21 @@ def calibration_plan() -> PagePlan:
         overlap_mm=0.0,
         rows=0,
         columns=0,
-        pages=(page,),
+        pages=pages,
     )
 
 
+def calibration_pages(pattern: Pattern) -> tuple[Scene, ...]:
+    """The pages of `calibration.pdf`: black on white, then white on black, as the files of the materials are.
+
+    Raises ValueError where the texts do not fit.
+    """
+    page = calibration_page(pattern)
+    return page, msgspec.structs.replace(page, shapes=recoloured(page.shapes, {BLACK: WHITE, WHITE: BLACK}))
+
+
 def calibration_page(pattern: Pattern) -> Scene:
-    """`calibration.pdf`: four squares of 500 mm, one grid, and how to check width, height and diagonals.
+    """Four squares of 500 mm, one of 18 in inside each, one grid, and how to check width, height and diagonals.
 
     The texts stand in the squares, in every language of the pattern. Raises ValueError where they do not fit.
     """
@@ -82,11 +101,16 @@ def _square(corner: Point) -> list[Shape]:
     middle = Point((corner.x + far.x) / 2, (corner.y + far.y) / 2)
     out = SQUARE_MM * 0.36
     diagonal = f"{DIAGONAL_MM:.1f} mm"
+    half = INCH_SQUARE_MM / 2
+    inner = [Point(middle.x + x * half, middle.y + y * half) for x, y in ((-1, -1), (1, -1), (1, 1), (-1, 1))]
     return [
         scene.polyline((corner, far), BLACK, 1.5),
         scene.polyline((ring[1], ring[3]), BLACK, 1.5),
         scene.circle(middle, _CIRCLE_RADIUS_MM, BLACK, 1.5),
         scene.polyline(ring, BLACK, 2.5, closed=True),
+        scene.polyline(inner, BLACK, 1.5, (12.0, 6.0), closed=True),
+        *_written(Point(middle.x, middle.y + half), f"{INCHES} in", 0.0),
+        *_written(Point(middle.x + half, middle.y), f"{INCHES} in", -90.0),
         *_written(Point(middle.x - out, middle.y - out), diagonal, 45.0),
         *_written(Point(middle.x + out, middle.y - out), diagonal, -45.0),
         *_written(Point(middle.x, corner.y + 25), f"{SQUARE_MM:.0f} mm", 0.0),

@@ -5,8 +5,7 @@ the window shows the pattern and nothing else. Two things continue into it as a 
 bars like the ticks, by which pages are matched once the margins are cut off, and the page's label.
 """
 
-import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from pipeline.drawing import scene
@@ -20,6 +19,7 @@ from pipeline.drawing.text_lines import fitted
 from pipeline.model.pattern import Pattern
 from pipeline.model.points import Point
 from pipeline.sheets.layout import Page, PagePlan
+from pipeline.sheets.windows import row_letters
 from pipeline.words import say_all
 
 TINT = "#e2e2e2"
@@ -180,7 +180,7 @@ def _overlap_lines(box: Box, joints: Mapping[Side, Joint], overlap_mm: float) ->
 
 def _row_and_column(pattern: Pattern, box: Box, page: Page, joints: Mapping[Side, Joint]) -> list[Shape]:
     """The row on both upright edges, the column on the upper; the lower edge carries the foot."""
-    row = say_all(pattern.languages, "page.row", row=_row_letter(page.label))
+    row = say_all(pattern.languages, "page.row", row=row_letters(page.row))
     column = say_all(pattern.languages, "page.column", column=page.column)
     high, wide = box.bottom - box.top, box.right - box.left
     upright: tuple[Side, Side] = ("left", "right")
@@ -215,15 +215,15 @@ def _foot(pattern: Pattern, plan: PagePlan, page: Page, box: Box, joints: Mappin
         f" · {size_words(page.sizes, pattern.sizes, languages)}"
         for languages in wanted
     ]
-    left, left_size = fitted(what, left_room, _TEXT_MM, _LEAST_TEXT_MM)
-    right, right_size = fitted(which, right_room, _TEXT_MM, _LEAST_TEXT_MM)
+    left, left_size = _in_most(what, left_room)
+    right, right_size = _in_most(which, right_room)
     return [
         along(box, "bottom", -half + 1, left, left_size),
         along(box, "bottom", half - 1 - text_width_mm(right, right_size), right, right_size),
     ]
 
 
-def _row_letter(label: str) -> str:
-    """The row in a page's label: "B" of "B3"."""
-    match = re.match(r"[A-Z]+", label)
-    return match[0] if match else label
+def _in_most(wordings: Sequence[str], room_mm: float) -> tuple[str, float]:
+    """The first wording that fits the room, in smaller letters rather than in fewer languages; the last is cut off."""
+    shrunk = [fitted([wording], room_mm, _TEXT_MM, _LEAST_TEXT_MM) for wording in wordings]
+    return next((found for found, wording in zip(shrunk, wordings, strict=True) if found[0] == wording), shrunk[-1])

@@ -9,6 +9,7 @@ from pipeline.drawing.pages.frame import TINT
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK, WHITE
 from pipeline.model.points import Point
+from pipeline.sheets.windows import page_label
 
 HEIGHT_MM = 27.0
 _LINE_MM = 0.18
@@ -43,7 +44,7 @@ def _one_joint(left: float, top: float) -> list[Shape]:
         for x in (left + wide - margin, cut):
             drawn.append(scene.line(Point(x - 1.1, y), Point(x + 1.1, y), BLACK, _LINE_MM))
     drawn += _arrow((Point(cut - 0.6, top + high * 0.3), Point(left + wide - margin + 0.4, top + high * 0.3)))
-    for x, label in ((left, "A1"), (cut - margin, "A2")):
+    for x, label in ((left, "2A"), (cut - margin, "3A")):
         drawn.append(scene.text(Point(x + margin + 1.2, top + 5), label, 3, bold=True))
     return drawn
 
@@ -56,7 +57,7 @@ def _order(left: float, top: float) -> list[Shape]:
         y = top + row * (high + row_gap)
         for column in range(3):
             drawn += _sheet(left + column * wide, y, wide, high)
-            label = f"{'AB'[row]}{column + 1}"
+            label = page_label(2 + 3 * row + column, row + 1)
             drawn.append(
                 scene.text(Point(left + column * wide + wide / 2, y + 3.4), label, 2.2, anchor="middle", bold=True)
             )

@@ -24,6 +24,7 @@ from pipeline.drawing.text_lines import fitted
 from pipeline.model.pattern import Pattern
 from pipeline.model.points import Point
 from pipeline.sheets.layout import PagePlan
+from pipeline.sheets.windows import row_letters
 from pipeline.words import say_all
 
 _INSET_MM = 4.0
@@ -48,6 +49,9 @@ def start_page(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: S
 
     def map_head(column: Column, languages: Languages) -> None:
         column.heading(say_all(languages, "start.map-head", SEPARATOR))
+        last = plan.pages[-1]
+        named = {"label": last.label, "number": last.number, "row": row_letters(last.row)}
+        column.text(say_all(languages, "start.map-key", " ", **named))
         if sum(page.window is not None for page in plan.pages) < plan.rows * plan.columns:
             column.text(say_all(languages, "start.blank", " "))
         column.gap()

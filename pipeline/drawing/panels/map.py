@@ -70,7 +70,7 @@ def page_map(
     height_mm: float,
     here: Page | None = None,
 ) -> list[Shape]:
-    """The map inside a rectangle, as large as fits, centred; on its side where it is larger so, its left edge below.
+    """The map inside a rectangle, as large as fits, centred: pages as they lie on the table.
 
     Blank places are crossed out; page `here` is tinted and framed where there are several.
     """
@@ -129,7 +129,7 @@ def cell_mm(plan: PagePlan, width_mm: float, height_mm: float) -> float:
 def _scale(plan: PagePlan, width_mm: float, height_mm: float) -> float:
     """Millimetres of the map to one of the sheet, where the map may take a rectangle."""
     wide, high = map_extent(plan)
-    return max(min(width_mm / wide, height_mm / high), min(width_mm / high, height_mm / wide))
+    return min(width_mm / wide, height_mm / high)
 
 
 def pages_of_piece(plan: PagePlan, piece: MapPiece) -> tuple[int, ...]:
@@ -150,12 +150,8 @@ def _to_map(plan: PagePlan, left: float, top: float, width_mm: float, height_mm:
     wide, high = map_extent(plan)
     corner = _cells(plan)[0][0]
     scale = _scale(plan, width_mm, height_mm)
-    upright = min(width_mm / wide, height_mm / high)
-    if upright >= scale:
-        x, y = left + (width_mm - wide * scale) / 2, top + (height_mm - high * scale) / 2
-        return Affine(scale, 0, 0, scale, x - corner.left_mm * scale, y - corner.top_mm * scale)
-    x, y = left + (width_mm - high * scale) / 2, top + (height_mm - wide * scale) / 2
-    return Affine(0, -scale, scale, 0, x - corner.top_mm * scale, y + (corner.left_mm + wide) * scale)
+    x, y = left + (width_mm - wide * scale) / 2, top + (height_mm - high * scale) / 2
+    return Affine(scale, 0, 0, scale, x - corner.left_mm * scale, y - corner.top_mm * scale)
 
 
 def _number_place(

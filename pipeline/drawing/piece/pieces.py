@@ -9,14 +9,22 @@ import numpy as np
 import shapely
 
 from pipeline.drawing.drawing import Drawing
-from pipeline.drawing.ink import Ink, drawings_of
+from pipeline.drawing.ink import Ink, drawings_of, patch_inks
 from pipeline.drawing.labels.line_labels import LabelStyle, Obstacles
 from pipeline.drawing.labels.point_labels import point_labels
 from pipeline.drawing.labels.side_text import Room
 from pipeline.drawing.labels.text_block import block_ink, number_ink, terse_block_ink
 from pipeline.drawing.lay_names import laid_names
 from pipeline.drawing.nest.all_sizes import Nest, nest_of
-from pipeline.drawing.nest.lines import InsideLine, Line, cut_lines, inside_lines, line_inks, other_lines
+from pipeline.drawing.nest.lines import (
+    InsideLine,
+    Line,
+    cut_lines,
+    inside_lines,
+    line_inks,
+    other_lines,
+    square_ended,
+)
 from pipeline.drawing.nest.marks import (
     Heads,
     between_heads,
@@ -44,6 +52,8 @@ Ground = Literal["black-on-white", "white-on-black"]
 _CUT_EVERY_MM = 210.0
 _CUT_TWO_MM = 110.0
 _INSIDE_EVERY_MM = 600.0
+_MOST_SHARE, _STRAIGHT_MM = 0.4, 6.0
+"""Of lines that are not parted for other sizes' labels: how much of one its own may take, how far off corners."""
 _TEXT_CLEAR_MM = 2.0
 _TEXT_CLEAR_SHARE = 0.06
 """The block keeps so far from lines; on a small piece, this share of its narrower side."""
@@ -71,17 +81,18 @@ def draw_nest(
 
 
 def draw_projector_nest(pattern: Pattern, cuts: Mapping[str, CutPiece], quarter_turns: int) -> tuple[Drawing, ...]:
-    """Drawings of one piece for a projector, in nest coordinates: thick lines, coarse codes, few large texts, black.
+    """Drawings of one piece for a projector, in nest coordinates: thick solid lines and few large texts, in black.
 
-    Pieces on the fold are whole where the pattern's projector says so. Seam lines are left out: at this width they
+    Lines are whole: what is written in them hides them only while the text's own sizes are shown. Pieces on the fold
+    are whole where the pattern's projector says so. Seam lines are left out: at this width they
     would hide the cut lines of the next sizes. The ground itself is the page's. Raises as `draw_nest`.
     """
     return _drawn(pattern, cuts, quarter_turns, PROJECTED, whole=pattern.projector.unfold)
 
 
 def in_white(drawing: Drawing) -> Drawing:
-    """A drawing all in black as one all in white, for a black ground."""
-    return msgspec.structs.replace(drawing, shapes=recoloured(drawing.shapes, {BLACK: WHITE}))
+    """A drawing in black on white as one in white on black."""
+    return msgspec.structs.replace(drawing, shapes=recoloured(drawing.shapes, {BLACK: WHITE, WHITE: BLACK}))
 
 
 def _drawn(
@@ -115,11 +126,17 @@ def _drawn(
         two_from_mm=_CUT_TWO_MM * look.marks,
         clear_mm=look.clear_mm,
     )
+    if look.ground is not None:
+        style = style._replace(whole=True, most=_MOST_SHARE, straight_mm=_STRAIGHT_MM)
     found, _ = texts_in_lines(nest, requests, style, inner, taken)
     texts += found
     requests = inside_requests(nest, inside, len(others))
     style = LabelStyle(
-        look.inside_label_mm, every_mm=_INSIDE_EVERY_MM * look.marks, two_from_mm=math.inf, clear_mm=look.clear_mm
+        look.inside_label_mm,
+        every_mm=_INSIDE_EVERY_MM * look.marks,
+        two_from_mm=math.inf,
+        clear_mm=look.clear_mm,
+        whole=look.ground is not None,
     )
     found, first = texts_in_lines(nest, requests, style, inner, taken)
     texts += found
@@ -133,8 +150,14 @@ def _drawn(
     if look.terse:
         words_taken = [*taken, *(box for ink in block for box in ink.boxes)]
         texts += side_texts(nest, folds, grains, room._replace(taken=words_taken), taken)
-    drawn = line_inks(lines, [box for box in taken if box.geom_type == "Polygon"])  # lines pass under leaders
-    return drawings_of(nest.name, pattern.sizes, [*drawn, *marks, *texts, *block])
+    if look.ground is None:
+        drawn = line_inks(lines, [gap for ink in texts for gap in ink.gaps])
+        return drawings_of(nest.name, pattern.sizes, [*drawn, *marks, *texts, *block])
+    above = [*patch_inks(texts, look.ground), *texts, *block]
+    return (
+        *drawings_of(nest.name, pattern.sizes, [*line_inks([*map(square_ended, lines)], ()), *marks]),
+        *drawings_of(nest.name, pattern.sizes, above, above=True),
+    )
 
 
 def _fold_signs(nest: Nest) -> list[tuple[Ink, tuple[Point, Point]]]:
@@ -215,5 +238,5 @@ def _text_block(
     if block is None:
         named = laid_names(pattern, pattern.languages[0])
         short = (named.get(nest.name) or named[f"strips.{nest.name}"]).short
-        return number_ink(short, nest.sizes, free[-1], nest.ground, look.ink)
+        return number_ink(short, nest.sizes, free[-1], nest.ground, look.ink, afar=look.terse)
     return block

@@ -62,12 +62,7 @@ def side_texts(
             needed = marks is grains
             below = ON_LINES if look.terse else ANYWHERE if needed else ON_MARKS
             found = text_beside(line, wordings, look.side_text_mm, sides, off_mm, room, needed, below)
-            for label in found:
-                texts.append(
-                    text_ink(ink.sizes, label.baseline, label.text, label.size_mm, label.turned_deg, fill=look.ink)
-                )
-            if found:
-                taken.append(shapely.Polygon(found[0].box))
+            texts += _text_inks(nest, ink.sizes, found, taken, bold=False)
     return texts
 
 
@@ -157,12 +152,7 @@ def beside_lines(nest: Nest, lines: Sequence[InsideLine], room: Room, taken: lis
         shown = {size for line in group for size in line.stretch.sizes}
         sizes = tuple(size for size in nest.sizes if size in shown)
         found = text_near(marks, wordings, nest.look.inside_label_mm, offs, room, below)
-        for label in found:
-            texts.append(
-                text_ink(sizes, label.baseline, label.text, label.size_mm, label.turned_deg, True, nest.look.ink)
-            )
-        if found:
-            taken.append(shapely.Polygon(found[0].box))
+        texts += _text_inks(nest, sizes, found, taken)
     return texts
 
 
@@ -230,7 +220,23 @@ def _label_inks(
     """Labels in lines, as found for the requests; their boxes are taken from now on."""
     texts = []
     for index, label in labels:
-        sizes = requests[index][1].stretch.sizes
-        texts.append(text_ink(sizes, label.baseline, label.text, label.size_mm, label.turned_deg, True, nest.look.ink))
-        taken.append(shapely.Polygon(label.box))
+        texts += _text_inks(nest, requests[index][1].stretch.sizes, (label,), taken)
     return texts
+
+
+def _text_inks(
+    nest: Nest,
+    sizes: tuple[str, ...],
+    labels: Sequence[LineLabel],
+    taken: list[shapely.Geometry],
+    bold: bool = True,
+) -> list[Ink]:
+    """The lines of one text, whose box they share and which is taken from now on."""
+    if not labels:
+        return []
+    box = shapely.Polygon(labels[0].box)
+    taken.append(box)
+    return [
+        text_ink(sizes, at.baseline, at.text, at.size_mm, at.turned_deg, bold, nest.look.ink, (box,) if not n else ())
+        for n, at in enumerate(labels)
+    ]

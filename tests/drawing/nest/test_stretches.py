@@ -8,8 +8,9 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pipeline.drawing.nest.segments import NEAR_MM
-from pipeline.drawing.nest.stretches import ALIKE_MM, DRAWN_ERROR_MM, Chain, Stretch, length_mm, shared_stretches
+from pipeline.drawing.nest.segments import NEAR_SHARE
+from pipeline.drawing.nest.stretches import DRAWN_ERROR_MM, Chain, Stretch, length_mm, shared_stretches
+from pipeline.drawing.styles import ALIKE_MM
 from pipeline.model.points import Point
 
 THINNED_ALIKE_MM = ALIKE_MM - DRAWN_ERROR_MM
@@ -189,7 +190,9 @@ def test_what_is_drawn_for_a_size_that_hardly_grades_lies_within_the_tolerance_o
     assert drawn_off_mm(stack) <= THINNED_ALIKE_MM
 
 
-@pytest.mark.parametrize(("apart", "shared"), [(NEAR_MM - 0.002, True), (NEAR_MM + 0.002, False)])
+@pytest.mark.parametrize(
+    ("apart", "shared"), [(NEAR_SHARE * ALIKE_MM - 0.002, True), (NEAR_SHARE * ALIKE_MM + 0.002, False)]
+)
 def test_how_near_a_line_must_lie_to_be_shown_by_another(apart, shared):
     line = (Chain((Point(0, 0), Point(80, 0)), False),)
     beside = (Chain((Point(0, apart), Point(80, apart)), False),)

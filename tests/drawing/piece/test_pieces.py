@@ -4,9 +4,17 @@ import msgspec
 import pytest
 import shapely
 
-from pipeline.drawing.nest.stretches import ALIKE_MM
 from pipeline.drawing.piece.pieces import draw_nest, draw_projector_nest, in_white
-from pipeline.drawing.styles import INSIDE_DASH_MM, NESTED, PLAIN, PROJECTED, SEAM_DASH_MM, size_colour, size_dash_mm
+from pipeline.drawing.styles import (
+    ALIKE_MM,
+    INSIDE_DASH_MM,
+    NESTED,
+    PLAIN,
+    PROJECTED,
+    SEAM_DASH_MM,
+    size_colour,
+    size_dash_mm,
+)
 from pipeline.model.curves import Line
 from pipeline.model.pieces import MarkPoint
 from tests.drawing import stack_factory as factory
