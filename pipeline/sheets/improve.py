@@ -59,3 +59,31 @@ def improve(
         best = min(best, after)
         round_number += 1
     return packing
+
+
+def shorten(packing: Packing, poses: Poses, placings: int) -> Packing:
+    """The same packing with some stacks elsewhere, never longer, after `placings` tries of a stack.
+
+    Each round picks up what reaches lowest and a few others, near it and anywhere, drawn from a fixed sequence.
+    """
+    draw = Random(1)
+    best, round_number = packing.height_mm, 0
+    while placings > 0 and len(packing.placed) > 1:
+        lowest = max(packing.placed, key=lambda piece: packing.placed[piece].top_mm + packing.placed[piece].pose.height_mm)
+        others = packing.nearest([lowest])[: 2 * _NEIGHBOURS] if round_number % 2 else sorted(packing.placed.keys() - {lowest})
+        chosen = [lowest, *draw.sample(others, min(_NEIGHBOURS, len(others)))]
+        before = {piece: packing.take(piece) for piece in chosen}
+        draw.shuffle(chosen)
+        if round_number % 3 == 0:
+            chosen.sort(key=lambda piece: -before[piece].pose.shape.area)
+        for piece in chosen:
+            place(packing, poses[piece], Taste(0.0, lower_end=round_number % 2 == 0))
+        placings -= len(chosen)
+        if packing.height_mm > best:
+            for piece in chosen:
+                packing.take(piece)
+            for one in before.values():
+                packing.put(one.pose, one.left_mm, one.top_mm)
+        best = min(best, packing.height_mm)
+        round_number += 1
+    return packing
