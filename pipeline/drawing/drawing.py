@@ -4,13 +4,15 @@ import msgspec
 
 from pipeline.drawing import scene
 from pipeline.drawing.scene import Scene, Shape
+from pipeline.sheets.layout import Placement
 
 
 class Frame(msgspec.Struct, frozen=True, kw_only=True):
     """Where a drawing of a piece lies, in nest coordinates in mm: all that is needed to place it on a page.
 
     It is shown while the layer of any of `sizes` is: what is alike in several sizes is one drawing that stands in
-    several layers. `left_mm` and `top_mm` are the coordinates of its top left corner.
+    several layers. `left_mm` and `top_mm` are the coordinates of its top left corner. A piece that lies in several turns
+    has drawings of each, since its texts stand upright.
     """
 
     piece: str
@@ -19,6 +21,11 @@ class Frame(msgspec.Struct, frozen=True, kw_only=True):
     top_mm: float
     width_mm: float
     height_mm: float
+    quarter_turns: int = 0
+
+    def lies_as(self, place: Placement) -> bool:
+        """Whether a place on the sheet shows this drawing: its piece, in its turn."""
+        return self.piece == place.piece and (self.quarter_turns - place.quarter_turns) % 4 == 0
 
 
 class Drawing(Frame, frozen=True, kw_only=True):

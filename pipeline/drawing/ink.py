@@ -67,14 +67,14 @@ def text_ink(
     return Ink(sizes, (shape,), box.bounds, boxes=(box,))
 
 
-def drawings_of(piece: str, order: Sequence[str], inks: Sequence[Ink]) -> tuple[Drawing, ...]:
+def drawings_of(piece: str, order: Sequence[str], inks: Sequence[Ink], quarter_turns: int = 0) -> tuple[Drawing, ...]:
     """One drawing for each set of sizes, those of many sizes first; elements keep their order within it."""
     places = {size: index for index, size in enumerate(order)}
     sets = sorted({ink.sizes for ink in inks}, key=lambda sizes: (-len(sizes), [places[size] for size in sizes]))
-    return tuple(_drawing(piece, sizes, [ink for ink in inks if ink.sizes == sizes]) for sizes in sets)
+    return tuple(_drawing(piece, sizes, [ink for ink in inks if ink.sizes == sizes], quarter_turns) for sizes in sets)
 
 
-def _drawing(piece: str, sizes: tuple[str, ...], inks: Sequence[Ink]) -> Drawing:
+def _drawing(piece: str, sizes: tuple[str, ...], inks: Sequence[Ink], quarter_turns: int) -> Drawing:
     left = min(ink.extent[0] for ink in inks) - _MARGIN_MM
     top = min(ink.extent[1] for ink in inks) - _MARGIN_MM
     width = max(ink.extent[2] for ink in inks) + _MARGIN_MM - left
@@ -86,5 +86,6 @@ def _drawing(piece: str, sizes: tuple[str, ...], inks: Sequence[Ink]) -> Drawing
         top_mm=top,
         width_mm=width,
         height_mm=height,
+        quarter_turns=quarter_turns,
         shapes=tuple(shape for ink in inks for shape in ink.shapes),
     )

@@ -87,8 +87,8 @@ def _outline(document: pikepdf.Pdf, plan: PagePlan, imprint: Imprint) -> None:
                 outline.root += [OutlineItem(imprint.start_word, index) for index, _ in entries]
                 continue
             items = [OutlineItem(page.label, index) for index, page in entries]
-            if len(items) > 1:
-                letter = entries[0][1].label.rstrip("0123456789")
+            letter = entries[0][1].label.rstrip("0123456789")
+            if letter and len(items) > 1:
                 whole = OutlineItem(f"{imprint.row_word} {letter}", entries[0][0])
                 whole.children += items
                 whole.is_closed = True

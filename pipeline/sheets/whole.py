@@ -18,7 +18,7 @@ from pipeline.sheets.verify import TOLERANCE_MM, verify_layout
 
 PLACINGS = 160
 """How often a stack is placed to make the best of the first packings better."""
-_DEAR_MM = 400.0
+_DEAR_MM = 1100.0
 _TASTE = Taste(10_000.0)
 _LONGER = (1.0, 1.04, 1.1, 1.2)
 """Pages of a roll that are tried, in shares of the least length."""
@@ -76,6 +76,11 @@ def arrange_large(
     return _laid(stacks, found)
 
 
+def turns_of(layout: Layout) -> frozenset[Turn]:
+    """The turns in which a layout's pieces must be drawn."""
+    return frozenset((place.piece, place.quarter_turns % 4) for place in layout.placements)
+
+
 def holds(stacks: Sequence[Stack], paper: Paper, arranged: LargeLayout) -> bool:
     """Whether an arrangement is one of these stacks for this paper, and cuts none more than it must."""
     window = Unbroken(arranged.sheet_width_mm, arranged.sheet_height_mm)
@@ -125,7 +130,9 @@ def _dear(poses: Poses, drawn: Collection[Turn]) -> dict[str, list[Pose]]:
     """All turns, those that are not drawn yet only where a stack then lies much higher."""
     return {
         piece: [
-            pose if not drawn or (piece, pose.quarter_turns) in drawn else msgspec.structs.replace(pose, dear_mm=_DEAR_MM)
+            pose
+            if not drawn or (piece, pose.quarter_turns) in drawn
+            else msgspec.structs.replace(pose, dear_mm=_DEAR_MM)
             for pose in own
         ]
         for piece, own in poses.items()
@@ -153,9 +160,7 @@ def _first(window: Unbroken, stacks: Sequence[Stack], poses: Poses, paper: Paper
     return _least([best, *(_packed(one, stacks, poses, paper) for one in shorter)])
 
 
-def _packed(
-    window: Unbroken, stacks: Sequence[Stack], poses: Mapping[str, Sequence[Pose]], paper: Paper
-) -> _Found:
+def _packed(window: Unbroken, stacks: Sequence[Stack], poses: Mapping[str, Sequence[Pose]], paper: Paper) -> _Found:
     """The best packing of several orders."""
     narrowest = max(min(pose.width_mm for pose in own) for own in poses.values())
     width = window.width_mm * max(1, math.ceil((narrowest - 1e-6) / window.width_mm))

@@ -109,7 +109,7 @@ def _measure_and_join(column: Column, pattern: Pattern, plan: PagePlan) -> None:
         measures = in_decimals(language, SEPARATOR.join(f"{scale.measure_mm:.1f} mm" for scale in wrong))
         column.text(f"{measures}: {say(language, 'wrong.dots')}", indent_mm=2)
         column.gap()
-    if len(plan.pages) > 1:
+    if any(joints_of(plan).values()):
         how_to_join(column, pattern, plan, pattern.languages, picture=False)
 
 
@@ -154,7 +154,6 @@ def _edges(
             file_name,
             size_words(sizes, pattern.sizes, languages),
             _number(pattern, plan, page),
-            page.label,
         )
     )
     drawn = []

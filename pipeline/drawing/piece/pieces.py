@@ -134,7 +134,7 @@ def _drawn(
         words_taken = [*taken, *(box for ink in block for box in ink.boxes)]
         texts += side_texts(nest, folds, grains, room._replace(taken=words_taken), taken)
     drawn = line_inks(lines, [box for box in taken if box.geom_type == "Polygon"])  # lines pass under leaders
-    return drawings_of(nest.name, pattern.sizes, [*drawn, *marks, *texts, *block])
+    return drawings_of(nest.name, pattern.sizes, [*drawn, *marks, *texts, *block], quarter_turns)
 
 
 def _fold_signs(nest: Nest) -> list[tuple[Ink, tuple[Point, Point]]]:
