@@ -11,8 +11,8 @@ class Frame(msgspec.Struct, frozen=True, kw_only=True):
     """Where a drawing of a piece lies, in nest coordinates in mm: all that is needed to place it on a page.
 
     It is shown while the layer of any of `sizes` is: what is alike in several sizes is one drawing that stands in
-    several layers. `left_mm` and `top_mm` are the coordinates of its top left corner. A piece that lies in several turns
-    has drawings of each, since its texts stand upright.
+    several layers. `left_mm` and `top_mm` are the coordinates of its top left corner. A piece that lies in several
+    turns has drawings of each, since its texts stand upright.
     """
 
     piece: str

@@ -27,8 +27,8 @@ class Layout(msgspec.Struct, frozen=True):
 
 
 class LargeLayout(msgspec.Struct, frozen=True):
-    """An arrangement for a sheet or roll. Its pages' windows are `sheet_width_mm` by `sheet_height_mm`, below and beside
-    each other from the corner (0, 0) on; no stack that one of them holds lies across two.
+    """An arrangement for a sheet or roll. Its pages' windows are `sheet_width_mm` by `sheet_height_mm`, below and
+    beside each other from the corner (0, 0) on; no stack that one of them holds lies across two.
     """
 
     sheet_width_mm: float
@@ -97,7 +97,8 @@ class Window(msgspec.Struct, frozen=True):
 class Page(msgspec.Struct, frozen=True, kw_only=True):
     """One printed page. `number` counts from 1; the start page (map, squares) has row and column 0 and no window.
 
-    `label` is row letter and column number ("B3"), of a large sheet its number, since A1 is a paper. `sizes` and `views` are those whose pieces lie in the window.
+    `label` is row letter and column number ("B3"), of a large sheet its number, since A1 is a paper. `sizes` and
+    `views` are those whose pieces lie in the window.
     """
 
     number: int

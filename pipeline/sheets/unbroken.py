@@ -43,7 +43,7 @@ class Unbroken(msgspec.Struct, frozen=True):
 
     def cells(self, width_mm: float, height_mm: float, grid: Grid) -> int:
         """The same for cells of a grid, as its bits: those where the corner of a shape may lie."""
-        lefts, tops = np.arange(grid.columns) * CELL_MM, np.arange(grid.rows) * CELL_MM
+        lefts, tops = (np.arange(count, dtype=np.float64) * CELL_MM for count in (grid.columns, grid.rows))
         across, down = self.least(width_mm, height_mm, lefts, tops)
         bits = np.zeros((grid.rows, grid.stride), dtype=np.uint8)
         bits[:, : grid.columns] = down[:, None] & across

@@ -1,4 +1,4 @@
-"""Where stacks lie on sheets and rolls of a copy shop: whole where a sheet holds them, on few sheets, on a short roll."""
+"""Where stacks lie on a copy shop's sheets and rolls: whole where a sheet holds them, few sheets, a short roll."""
 
 import math
 from collections.abc import Collection, Iterable, Mapping, Sequence

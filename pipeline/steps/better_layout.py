@@ -35,8 +35,8 @@ def main(folder: Path, pieces: list[Path], seconds: int) -> None:
         best = search_layout(stacks, pack, tiles_of(pattern.print), kept)
         kept = msgspec.structs.replace(kept, layout=best) if kept else KeptLayout(layout=best)
         write(place, kept_layout_json(kept))
-        for kept in _large(pattern, stacks, kept, pack):
-            write(place, kept_layout_json(kept))
+        for known in _large(pattern, stacks, kept, pack):
+            write(place, kept_layout_json(kept := known))
         for known in _alone(pattern, cuts, kept, _packer(engine, max(1, seconds // _ALONE_SHARE))):
             write(place, kept_layout_json(known))
 
