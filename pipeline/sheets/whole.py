@@ -155,7 +155,7 @@ def _first(window: Unbroken, stacks: Sequence[Stack], poses: Poses, paper: Paper
         return best
     tallest = max(min(pose.height_mm for pose in own) for own in poses.values())
     fair = max(tallest, best.packing.height_mm / best.packing.pages)
-    heights = {min(window.height_mm, share * least) for share in _LONGER for least in (fair, tallest)}
+    heights = {min(window.height_mm, float(math.ceil(share * least))) for share in _LONGER for least in (fair, tallest)}
     shorter = (Unbroken(window.width_mm, height) for height in sorted(heights))
     return _least([best, *(_packed(one, stacks, poses, paper) for one in shorter)])
 
