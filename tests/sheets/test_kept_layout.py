@@ -5,12 +5,13 @@ import json
 import msgspec
 import pytest
 
-from pipeline.sheets.layout import KeptLayout, Layout, PagePlan, Placement, kept_layout_json
+from pipeline.sheets.layout import KeptLayout, LargeLayout, Layout, PagePlan, Placement, kept_layout_json
 from pipeline.steps import better_layout, by_size, pieces
 from pipeline.work.files import read_json
 from tests.bundle.conftest import FOLDER
 
 SHEET = Layout(380.0, 554.0, (Placement("skirt", 10.5, 20.25, 1), Placement("band", 0.0, 400.0)))
+ROLL = LargeLayout(894.4, 554.0, SHEET)
 
 
 @pytest.mark.parametrize("alone", [{}, {"S-a4": SHEET}, {"S-a4": SHEET, 'M "large"-a4': SHEET}])
@@ -28,9 +29,15 @@ def test_a_moved_piece_changes_one_line():
     assert sum(a != b for a, b in zip(before, after, strict=True)) == 1
 
 
-def test_a_file_without_single_sizes_is_read():
+def test_large_sheets_are_written_and_read_with_their_windows():
+    kept = KeptLayout(layout=SHEET, large={"a0": LargeLayout(821.0, 1039.0, SHEET), "roll-36in": ROLL})
+    assert msgspec.json.decode(kept_layout_json(kept), type=KeptLayout) == kept
+
+
+def test_a_file_without_single_sizes_and_large_sheets_is_read():
     text = json.dumps({"layout": {"width_mm": 1.0, "height_mm": 1.0, "placements": []}})
-    assert msgspec.json.decode(text, type=KeptLayout).alone == {}
+    kept = msgspec.json.decode(text, type=KeptLayout)
+    assert (kept.alone, kept.large) == ({}, {})
 
 
 def test_a_search_keeps_a_layout_of_each_file_which_a_build_then_follows(tmp_path):
