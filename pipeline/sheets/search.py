@@ -19,8 +19,9 @@ from pipeline.sheets.packing import Packing, poses_of
 from pipeline.sheets.papers import LARGE_MARGIN_MM, Paper, Tile
 from pipeline.sheets.stacks import Stack, moved
 from pipeline.sheets.starts import Poses, begun, sheet_widths
+from pipeline.sheets.unbroken import Unbroken
 from pipeline.sheets.verify import verify_layout
-from pipeline.sheets.whole import Turn, arrange_large, holds
+from pipeline.sheets.whole import Turn, arrange_large, holds, known_poses
 
 _SIMPLER_MM = 0.2
 _PLACINGS = 240
@@ -82,41 +83,44 @@ def search_layout(
 
 
 def search_large(
-    stacks: Sequence[Stack],
-    pack: PackStrip,
-    paper: Paper,
-    kept: LargeLayout | None,
-    drawn: Collection[Turn],
-    seed: int = 1,
+    stacks: Sequence[Stack], pack: PackStrip, paper: Paper, kept: LargeLayout | None, drawn: Collection[Turn]
 ) -> LargeLayout:
     """The best of what was kept so far, of a build's method working longer, and on a roll of what the engine finds.
 
     `drawn` are the turns in which stacks are drawn already; the engine is offered no other where they fit the roll.
     """
-    found = [arrange_large(stacks, paper, None, drawn, _LONGER)]
-    if kept is not None and holds(stacks, paper, kept):
-        found.insert(0, kept)
-    width, most = found[0].sheet_width_mm, paper.height_mm - 2 * LARGE_MARGIN_MM - HEADER_MM
-    if paper.kind == "roll" and stacks:
-        turns = {
-            stack.piece: [turn for turn in range(4) if (stack.piece, turn) in drawn] or [0, 1, 2, 3] for stack in stacks
-        }
-        items = [
-            StripItem(_outline(stack), tuple(90.0 * ((turn - 1) % 4) for turn in turns[stack.piece]))
-            for stack in stacks
-        ]
-        places = pack(width, items, seed)
-        for layout in _upright(stacks, places, width)[:1] if places is not None else ():
-            tall = float(math.ceil(layout.height_mm))
-            large = LargeLayout(width, tall, msgspec.structs.replace(layout, width_mm=width, height_mm=tall))
-            if tall <= most and holds(stacks, paper, large):
-                found.append(large)
+    own = arrange_large(stacks, paper, None, drawn, _LONGER)
+    if not stacks:
+        return own
+    found = [kept, own] if kept is not None and holds(stacks, paper, kept) else [own]
+    if paper.kind == "roll" and own.layout.height_mm == own.sheet_height_mm:
+        found += _on_roll(stacks, pack, paper, Unbroken(own.sheet_width_mm, own.sheet_height_mm), drawn)
 
     def length(one: LargeLayout) -> float:
         pages = plan_large(one, ink_of(stacks, one.layout), paper, ()).pages
         return round(len(pages) * (one.sheet_height_mm + 2 * LARGE_MARGIN_MM + HEADER_MM), 1)
 
-    return min(found, key=length) if stacks else found[0]
+    return min(found, key=length)
+
+
+def _on_roll(
+    stacks: Sequence[Stack], pack: PackStrip, paper: Paper, window: Unbroken, drawn: Collection[Turn]
+) -> list[LargeLayout]:
+    """What the engine finds on one page of a roll; nothing where that does not hold."""
+    known = known_poses({stack.piece: poses_of(stack) for stack in stacks}, window, drawn)
+    items = [
+        StripItem(_outline(stack), tuple(90.0 * ((pose.quarter_turns - 1) % 4) for pose in known[stack.piece]))
+        for stack in stacks
+    ]
+    places = pack(window.width_mm, items, 1)
+    if places is None:
+        return []
+    layout, _ = _upright(stacks, places, window.width_mm)
+    long = float(math.ceil(layout.height_mm))
+    large = LargeLayout(
+        window.width_mm, long, msgspec.structs.replace(layout, width_mm=window.width_mm, height_mm=long)
+    )
+    return [large] if holds(stacks, paper, large) else []
 
 
 def _packed(stacks: Sequence[Stack], poses: Poses, layout: Layout, tiles: Sequence[Tile]) -> Packing:

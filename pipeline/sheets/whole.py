@@ -63,9 +63,9 @@ def arrange_large(
         return kept
     poses, placings = {stack.piece: poses_of(stack) for stack in stacks}, round(PLACINGS * effort)
     windows = _windows(poses, paper)
-    found = _least(_first(window, stacks, _known(poses, window, drawn), paper) for window in windows)
+    found = _least(_first(window, stacks, known_poses(poses, window, drawn), paper) for window in windows)
     if paper.kind == "roll" and found.packing.pages == 1:
-        found = _found(shorten(found.packing, _known(poses, found.window, drawn), placings), found.window, paper)
+        found = _found(shorten(found.packing, known_poses(poses, found.window, drawn), placings), found.window, paper)
     elif paper.kind == "sheet" and found.cost > _bound(poses, found.window):
         dear = _dear(poses, drawn)
         turned = _least(_packed(window, stacks, dear, paper) for window in windows)
@@ -116,7 +116,7 @@ def _fewest(window: Unbroken, poses: Sequence[Pose]) -> int:
     return min(window.pages(pose.width_mm, pose.height_mm) for pose in poses)
 
 
-def _known(poses: Poses, window: Unbroken, drawn: Collection[Turn]) -> dict[str, list[Pose]]:
+def known_poses(poses: Poses, window: Unbroken, drawn: Collection[Turn]) -> dict[str, list[Pose]]:
     """The turns that cut each stack least; of them those that are drawn, where any is."""
     known: dict[str, list[Pose]] = {}
     for piece, own in poses.items():

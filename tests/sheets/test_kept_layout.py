@@ -6,7 +6,7 @@ import msgspec
 import pytest
 
 from pipeline.sheets.layout import KeptLayout, LargeLayout, Layout, PagePlan, Placement, kept_layout_json
-from pipeline.steps import better_layout, by_size, pieces
+from pipeline.steps import better_layout, by_size, layout, pieces
 from pipeline.work.files import read_json
 from tests.bundle.conftest import FOLDER
 
@@ -45,7 +45,7 @@ def test_a_search_keeps_a_layout_of_each_file_which_a_build_then_follows(tmp_pat
     folder.mkdir()
     (folder / "sizes").symlink_to(FOLDER / "sizes")
     text = (FOLDER / "pattern.toml").read_text(encoding="utf-8")
-    (folder / "pattern.toml").write_text(text.replace('"a4", "letter", "a0", "roll-36in"', '"a4"'), encoding="utf-8")
+    (folder / "pattern.toml").write_text(text.replace('"letter", "a0", ', ""), encoding="utf-8")
     files = [tmp_path / f"{size}.json" for size in "SM"]
     for size, file in zip("SM", files, strict=True):
         pieces.main(folder, size, file, tmp_path / "read.json")
@@ -54,6 +54,14 @@ def test_a_search_keeps_a_layout_of_each_file_which_a_build_then_follows(tmp_pat
 
     kept = read_json(folder / "layout.json", KeptLayout)
     assert list(kept.alone) == ["S-a4", "M-a4"]
+    assert list(kept.large) == ["roll-36in"]
+    longer = msgspec.structs.replace(kept.large["roll-36in"], sheet_height_mm=3000.0)
+    longer = msgspec.structs.replace(longer, layout=msgspec.structs.replace(longer.layout, height_mm=3000.0))
+    known = tmp_path / "longer.json"
+    known.write_bytes(kept_layout_json(msgspec.structs.replace(kept, large={"roll-36in": longer})))
+    written = [tmp_path / f"{name}.json" for name in ("layout", "layouts", "pages")]
+    layout.main(folder, files, [known], *written)
+    assert read_json(written[1], dict[str, Layout]) == {"a4": kept.layout, "roll-36in": longer.layout}
     # the same place moved as a whole by 3 mm: nothing that a build would choose by itself
     places = tuple(msgspec.structs.replace(one, y_mm=one.y_mm + 3) for one in kept.alone["S-a4"].placements)
     shifted = Layout(kept.alone["S-a4"].width_mm, kept.alone["S-a4"].height_mm + 3, places)
