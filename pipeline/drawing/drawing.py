@@ -4,6 +4,7 @@ import msgspec
 
 from pipeline.drawing import scene
 from pipeline.drawing.scene import Scene, Shape
+from pipeline.sheets.layout import Placement
 
 
 class Frame(msgspec.Struct, frozen=True, kw_only=True):
@@ -11,7 +12,7 @@ class Frame(msgspec.Struct, frozen=True, kw_only=True):
 
     It is shown while the layer of any of `sizes` is: what is alike in several sizes is one drawing that stands in
     several layers. `left_mm` and `top_mm` are the coordinates of its top left corner. What is `above` hides what is
-    not, of whatever sizes.
+    not, of whatever sizes. A piece that lies in several turns has drawings of each, since its texts stand upright.
     """
 
     piece: str
@@ -21,6 +22,11 @@ class Frame(msgspec.Struct, frozen=True, kw_only=True):
     width_mm: float
     height_mm: float
     above: bool = False
+    quarter_turns: int = 0
+
+    def lies_as(self, place: Placement) -> bool:
+        """Whether a place on the sheet shows this drawing: its piece, in its turn."""
+        return self.piece == place.piece and (self.quarter_turns - place.quarter_turns) % 4 == 0
 
 
 class Drawing(Frame, frozen=True, kw_only=True):

@@ -81,14 +81,18 @@ def patch_inks(texts: Sequence[Ink], ground: str) -> list[Ink]:
     ]
 
 
-def drawings_of(piece: str, order: Sequence[str], inks: Sequence[Ink], above: bool = False) -> tuple[Drawing, ...]:
+def drawings_of(
+    piece: str, order: Sequence[str], inks: Sequence[Ink], quarter_turns: int = 0, above: bool = False
+) -> tuple[Drawing, ...]:
     """One drawing for each set of sizes, those of many sizes first; elements keep their order within it."""
     places = {size: index for index, size in enumerate(order)}
     sets = sorted({ink.sizes for ink in inks}, key=lambda sizes: (-len(sizes), [places[size] for size in sizes]))
-    return tuple(_drawing(piece, sizes, [ink for ink in inks if ink.sizes == sizes], above) for sizes in sets)
+    return tuple(
+        _drawing(piece, sizes, [ink for ink in inks if ink.sizes == sizes], quarter_turns, above) for sizes in sets
+    )
 
 
-def _drawing(piece: str, sizes: tuple[str, ...], inks: Sequence[Ink], above: bool) -> Drawing:
+def _drawing(piece: str, sizes: tuple[str, ...], inks: Sequence[Ink], quarter_turns: int, above: bool) -> Drawing:
     left = min(ink.extent[0] for ink in inks) - _MARGIN_MM
     top = min(ink.extent[1] for ink in inks) - _MARGIN_MM
     width = max(ink.extent[2] for ink in inks) + _MARGIN_MM - left
@@ -100,6 +104,7 @@ def _drawing(piece: str, sizes: tuple[str, ...], inks: Sequence[Ink], above: boo
         top_mm=top,
         width_mm=width,
         height_mm=height,
+        quarter_turns=quarter_turns,
         shapes=tuple(shape for ink in inks for shape in ink.shapes),
         above=above,
     )

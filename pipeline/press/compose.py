@@ -89,7 +89,7 @@ def _lay(drawings: Sequence[Frame], layout: Layout) -> Iterable[_Laid]:
     places: dict[str, Placement] = {placement.piece: placement for placement in layout.placements}
     for index, drawing in enumerate(drawings):
         place = places.get(drawing.piece)
-        if place is not None:
+        if place is not None and drawing.lies_as(place):
             yield _Laid(index, drawing, place.x_mm + drawing.left_mm, place.y_mm + drawing.top_mm)
 
 

@@ -88,7 +88,7 @@ def _outline(document: pikepdf.Pdf, plan: PagePlan, imprint: Imprint) -> None:
                 outline.root += [OutlineItem(imprint.start_word, index) for index, _ in entries]
                 continue
             items = [OutlineItem(page.label, index) for index, page in entries]
-            if len(items) > 1:
+            if len(items) > 1 and not entries[0][1].label.isdigit():
                 whole = OutlineItem(f"{imprint.row_word} {row_letters(row)}", entries[0][0])
                 whole.children += items
                 whole.is_closed = True

@@ -1,11 +1,12 @@
-# Needs: the cut pieces of all sizes; the layout and the pages, which say how each piece is turned and where joints are.
-# Makes: <work>/<pattern>/drawings.pdf, a page a drawing, with drawings.json, and map.json, the pieces as the map shows them.
+# Needs: the cut pieces of all sizes; the layouts and the pages, which say how each piece is turned and where joints are.
+# Makes: <work>/<pattern>/drawings.pdf, a page a drawing, with drawings.json, and map.json, the
+# pieces as the map of each print file shows them.
 
 
 rule drawings:
     input:
         pieces=pieces_of,
-        layout=rules.paper_layout.output.layout,
+        layouts=rules.paper_layout.output.layouts,
         page_plans=rules.paper_layout.output.pages,
     output:
         index=WORK / "{pattern}/drawings.json",
@@ -19,5 +20,5 @@ rule drawings:
         depends=lambda wildcards: DEPENDS(wildcards.pattern, "drawings"),
     shell:
         STEP + " drawings --folder {params.folder:q} --work {WORK:q} --pieces {input.pieces:q}"
-        " --layout {input.layout:q} --page-plans {input.page_plans:q}"
+        " --layouts {input.layouts:q} --page-plans {input.page_plans:q}"
         " --index {output.index:q} --pages {output.pages:q} --map {output.map:q}"

@@ -1,4 +1,4 @@
-# Needs: the drawings, the layout and the pages of each format; for what is arranged by itself, the cut pieces and what
+# Needs: the drawings, the layouts and the pages of each format; for what is arranged by itself, the cut pieces and what
 # layout.json keeps of it.
 # Makes, under <work>/<pattern>/out/: print/<format>.pdf, print/by-size/, project/ and the pictures in preview/.
 
@@ -8,7 +8,7 @@ rule print_file:
         index=rules.drawings.output.index,
         drawings=rules.drawings.output.pages,
         map=rules.drawings.output.map,
-        layout=rules.paper_layout.output.layout,
+        layouts=rules.paper_layout.output.layouts,
         pages=rules.paper_layout.output.pages,
     output:
         file=WORK / "{pattern}/out/print/{format}.pdf",
@@ -21,7 +21,7 @@ rule print_file:
     shell:
         STEP + " print_file --folder {params.folder:q} --work {WORK:q} --format {wildcards.format}"
         " --index {input.index:q} --drawings {input.drawings:q} --map {input.map:q}"
-        " --layout {input.layout:q} --pages {input.pages:q} --file {output.file:q}"
+        " --layouts {input.layouts:q} --pages {input.pages:q} --file {output.file:q}"
 
 
 rule preview:

@@ -1,5 +1,6 @@
 # Needs: the cut pieces of all sizes; source/<pattern>/layout.json, the best layout found so far.
-# Makes: <work>/<pattern>/layout.json, where every stack of sizes lies on the sheet; pages.json, the pages of each print file.
+# Makes: <work>/<pattern>/layout.json, where every stack of sizes lies on the sheet of the tiles; layouts.json, the same for
+# each print file; pages.json, the pages of each print file.
 
 
 rule paper_layout:
@@ -8,6 +9,7 @@ rule paper_layout:
         known=lambda wildcards: SOURCES[wildcards.pattern].saved("layout.json"),
     output:
         layout=WORK / "{pattern}/layout.json",
+        layouts=WORK / "{pattern}/layouts.json",
         pages=WORK / "{pattern}/pages.json",
     log:
         WORK / "{pattern}/log/layout.log",
@@ -17,4 +19,4 @@ rule paper_layout:
         depends=lambda wildcards: DEPENDS(wildcards.pattern, "layout"),
     shell:
         STEP + " layout --folder {params.folder:q} --pieces {input.pieces:q} --known {input.known:q}"
-        " --layout {output.layout:q} --pages {output.pages:q}"
+        " --layout {output.layout:q} --layouts {output.layouts:q} --pages {output.pages:q}"

@@ -6,7 +6,7 @@ from pipeline.model.findings import PatternFaultError
 from pipeline.sheets.improve import improve, quality
 from pipeline.sheets.layout import Layout, Placement
 from pipeline.sheets.packing import Packing, poses_of
-from pipeline.sheets.papers import PAPERS, LargeSheet, Tile, tile_of
+from pipeline.sheets.papers import PAPERS, Tile, tile_of
 from pipeline.sheets.settle import settle
 from pipeline.sheets.stacks import Stack, moved
 from pipeline.sheets.starts import Fixed, Poses, first_packings
@@ -24,9 +24,8 @@ def arrange(
     previous: Layout | None = None,
     pins: Mapping[str, Placement] | None = None,
     effort: float = 1.0,
-    large: Sequence[LargeSheet] = (),
 ) -> Layout:
-    """One layout of all stacks for all `tiles`, and for `large` papers too.
+    """One layout of all stacks for all `tiles`.
 
     `pins` stay where they are. So does what lies in `previous`, as far as it still has room there: after a fix, pieces
     that were printed before are found where they were. `effort` scales the work, 1.0 being about two seconds for a
@@ -43,9 +42,9 @@ def arrange(
     fixed = lying(stacks, poses, kept)
     rest = [stack for stack in stacks if stack.piece not in kept]
     placings = round(PLACINGS * effort)
-    packings = first_packings(rest, poses, tiles, round(placings * _STARTS), fixed, large)
-    best = min(packings, key=lambda packing: quality(packing, large))
-    better = improve(best, poses, round(placings * (1 - _STARTS)), kept, large)
+    packings = first_packings(rest, poses, tiles, round(placings * _STARTS), fixed)
+    best = min(packings, key=quality)
+    better = improve(best, poses, round(placings * (1 - _STARTS)), kept)
     layout = tidied(stacks, better, tiles, kept)
     if previous is None:
         return layout

@@ -1,60 +1,58 @@
-"""Large sheets from the same layout: whole where the paper is wide enough, otherwise cut, with joints."""
+"""Pages of large sheets: a window each, numbered; joints only where something lies across two."""
 
-import math
 from collections.abc import Sequence
+from itertools import combinations
+
+import msgspec
+import shapely
 
 from pipeline.sheets.ink import Field, Ink
-from pipeline.sheets.layout import HEADER_MM, Layout, PagePlan
-from pipeline.sheets.papers import Paper, Tile
-from pipeline.sheets.windows import best_grid, kept_pages
-
-_SLACK_MM = 0.01
+from pipeline.sheets.layout import HEADER_MM, LargeLayout, Page, PagePlan, Window
+from pipeline.sheets.papers import LARGE_MARGIN_MM, Paper, Tile
+from pipeline.sheets.windows import grid_at, kept_pages
 
 
 def plan_large(
-    layout: Layout,
-    inks: Sequence[Ink],
-    paper: Paper,
-    sizes: Sequence[str],
-    views: Sequence[str] = (),
-    margin_mm: float = 10.0,
+    arranged: LargeLayout, inks: Sequence[Ink], paper: Paper, sizes: Sequence[str], views: Sequence[str] = ()
 ) -> PagePlan:
     """The pages of a sheet or roll; each has its header above its window, and none is a start page.
 
-    A roll's pages are as long as the layout needs, split evenly where that is beyond the longest page. A sheet stands
-    or lies, whichever needs fewer pages.
+    A sheet stands or lies as its windows do; a roll's pages are as long as theirs.
     """
-    if paper.kind == "roll":
-        most = paper.height_mm - 2 * margin_mm - HEADER_MM
-        count = max(1, math.ceil((layout.height_mm - _SLACK_MM) / most))
-        height = math.ceil((layout.height_mm - _SLACK_MM) / count)
-        tall = height + HEADER_MM + 2 * margin_mm
-        return _planned(layout, inks, paper.format, paper.width_mm, tall, sizes, views, margin_mm)
-    plans = [_planned(layout, inks, paper.format, *side, sizes, views, margin_mm) for side in paper.sides]
-    return min(plans, key=lambda plan: len(plan.pages))
-
-
-def _planned(
-    layout: Layout,
-    inks: Sequence[Ink],
-    format_name: str,
-    page_width_mm: float,
-    page_height_mm: float,
-    sizes: Sequence[str],
-    views: Sequence[str],
-    margin_mm: float,
-) -> PagePlan:
-    width, height = page_width_mm - 2 * margin_mm, page_height_mm - 2 * margin_mm - HEADER_MM
-    tile = Tile(width, height, width, height)
-    grid = best_grid(layout, inks, tile)
+    width, height = arranged.sheet_width_mm, arranged.sheet_height_mm
+    grid = grid_at(arranged.layout, Tile(width, height, width, height))
+    # A1 would be read as a paper
+    pages = tuple(
+        msgspec.structs.replace(page, label=str(page.number)) for page in kept_pages(grid, Field(inks), sizes, views, 1)
+    )
     return PagePlan(
-        format=format_name,
-        page_width_mm=page_width_mm,
-        page_height_mm=page_height_mm,
-        margin_mm=margin_mm,
+        format=paper.format,
+        page_width_mm=width + 2 * LARGE_MARGIN_MM,
+        page_height_mm=height + 2 * LARGE_MARGIN_MM + HEADER_MM,
+        margin_mm=LARGE_MARGIN_MM,
         overlap_mm=0.0,
-        rows=grid.rows,
-        columns=grid.columns,
-        pages=kept_pages(grid, Field(inks), sizes, views, 1),
+        rows=max(page.row for page in pages),
+        columns=max(page.column for page in pages),
+        pages=pages,
         header_mm=HEADER_MM,
+        apart=_apart(pages, inks),
+    )
+
+
+def _apart(pages: Sequence[Page], inks: Sequence[Ink]) -> tuple[tuple[str, str], ...]:
+    """Neighbours across whose joint nothing lies, by their labels."""
+    boxes = {page.label: _box(page.window) for page in pages if page.window is not None}
+    return tuple(
+        (one.label, other.label)
+        for one, other in combinations(pages, 2)
+        if abs(one.row - other.row) + abs(one.column - other.column) == 1
+        and not any(
+            ink.region.intersects(boxes[one.label]) and ink.region.intersects(boxes[other.label]) for ink in inks
+        )
+    )
+
+
+def _box(window: Window) -> shapely.Polygon:
+    return shapely.box(
+        window.left_mm, window.top_mm, window.left_mm + window.width_mm, window.top_mm + window.height_mm
     )

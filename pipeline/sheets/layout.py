@@ -26,16 +26,28 @@ class Layout(msgspec.Struct, frozen=True):
     placements: tuple[Placement, ...]
 
 
+class LargeLayout(msgspec.Struct, frozen=True):
+    """An arrangement for a sheet or roll. Its pages' windows are `sheet_width_mm` by `sheet_height_mm`, below and
+    beside each other from the corner (0, 0) on; no stack that one of them holds lies across two.
+    """
+
+    sheet_width_mm: float
+    sheet_height_mm: float
+    layout: Layout
+
+
 class KeptLayout(msgspec.Struct, frozen=True, kw_only=True):
     """The file `layout.json` beside a pattern: the best layout found, and the pieces that must stay where they are.
 
-    `alone` are the layouts of single sizes, by the name of their file under print/by-size/: "34-a4".
+    `alone` are the layouts of single sizes, by the name of their file under print/by-size/: "34-a4". `large` are those
+    of all sizes on sheets and rolls, by their format; pins do not hold there.
     """
 
     format: int = 1
     layout: Layout
     pinned: tuple[str, ...] = ()
     alone: dict[str, Layout] = {}
+    large: dict[str, LargeLayout] = {}
 
     @property
     def pins(self) -> dict[str, Placement]:
@@ -51,11 +63,14 @@ def kept_layout_json(kept: KeptLayout) -> bytes:
 
     sheet = kept.layout
     places = ",\n".join(map(text, sheet.placements))
-    alone = ",\n".join(f"{text(name)}: {text(layout)}" for name, layout in kept.alone.items())
+    alone, large = (
+        ",\n".join(f"{text(name)}: {text(layout)}" for name, layout in layouts.items())
+        for layouts in (kept.alone, kept.large)
+    )
     return (
         f'{{"format": {kept.format}, "pinned": {text(kept.pinned)},\n'
         f'"layout": {{"width_mm": {sheet.width_mm}, "height_mm": {sheet.height_mm}, "placements": [\n{places}\n]}},\n'
-        f'"alone": {{\n{alone}\n}}}}\n'
+        f'"alone": {{\n{alone}\n}},\n"large": {{\n{large}\n}}}}\n'
     ).encode()
 
 
@@ -82,7 +97,8 @@ class Window(msgspec.Struct, frozen=True):
 class Page(msgspec.Struct, frozen=True, kw_only=True):
     """One printed page. `number` counts from 1; the start page (map, squares) has row and column 0 and no window.
 
-    `label` is the number and the row's letter ("7B"). `sizes` and `views` are those whose pieces lie in the window.
+    `label` is the number and the row's letter ("7B"), of a large sheet its number alone. `sizes` and `views` are those
+    whose pieces lie in the window.
     """
 
     number: int
@@ -103,7 +119,7 @@ class PagePlan(msgspec.Struct, frozen=True, kw_only=True):
 
     A page's window lies `margin_mm` from its left edge and `margin_mm + header_mm` from its top edge. A large sheet
     keeps a strip of `header_mm` (HEADER_MM) free above the window for the squares, the ruler and the map; tiles have
-    a start page instead and none.
+    a start page instead and none. `apart` are labels of neighbours that nothing joins: nothing lies across them.
     """
 
     format: str
@@ -115,3 +131,4 @@ class PagePlan(msgspec.Struct, frozen=True, kw_only=True):
     columns: int
     pages: tuple[Page, ...]
     header_mm: float = 0.0
+    apart: tuple[tuple[str, str], ...] = ()

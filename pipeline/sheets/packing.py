@@ -13,6 +13,7 @@ from pipeline.sheets.layout import Placement
 from pipeline.sheets.papers import Tile
 from pipeline.sheets.raster import CELL_MM, Cells, Grid, Outline, boundary, cells_of, mask, outline_of
 from pipeline.sheets.stacks import Stack, turned
+from pipeline.sheets.unbroken import Unbroken
 
 _SAMPLE_MM = 16.0
 _LATTICE_MM = 45.0
@@ -32,6 +33,7 @@ class Pose(msgspec.Struct, frozen=True):
     """A stack's region in one turn, its bounding box moved to (0, 0). `anchor` is where the stack's anchor then lies.
 
     `samples` are points of it, so close that no page of any paper is missed that it touches by more than a sliver.
+    `dear_mm` is how much higher it must lie than in another pose to be taken.
     """
 
     piece: str
@@ -43,6 +45,7 @@ class Pose(msgspec.Struct, frozen=True):
     outline: Outline
     cells: Cells
     samples: Coordinates
+    dear_mm: float = 0.0
 
     def placement(self, left_mm: float, top_mm: float) -> Placement:
         """The placement that puts the pose's bounding box at (left, top)."""
@@ -147,10 +150,15 @@ class Placed(msgspec.Struct):
 
 
 class Packing:
-    """A sheet of given width and any length, the stacks that lie on it and the pages that they use."""
+    """A sheet of given width and any length, the stacks that lie on it and the pages that they use.
 
-    def __init__(self, width_mm: float, tiles: Sequence[Tile]) -> None:
+    `unbroken` is the window of pages across which nothing lies that one of them holds, and what none holds lies on as
+    few as it can.
+    """
+
+    def __init__(self, width_mm: float, tiles: Sequence[Tile], unbroken: Unbroken | None = None) -> None:
         self.width_mm = width_mm
+        self.unbroken = unbroken
         self.columns = max(1, int(np.ceil(width_mm / CELL_MM - 1e-6)))
         self.papers = [_Pages(tile, width_mm) for tile in tiles]
         self.placed: dict[str, Placed] = {}
@@ -222,15 +230,19 @@ class Packing:
         fitting = [pose for pose in poses if pose.width_mm <= self.width_mm + 1e-6]
         if not fitting:
             return None
-        tallest = max(pose.height_mm for pose in fitting)
-        rows = int(np.ceil((self.height_mm + tallest) / CELL_MM)) + 2
+        tallest, below = max(pose.height_mm for pose in fitting), self.height_mm
+        if self.unbroken is not None:
+            cut = [self.unbroken.pages(pose.width_mm, pose.height_mm) for pose in fitting]
+            fitting = [pose for pose, pages in zip(fitting, cut, strict=True) if pages == min(cut)]
+            below = self.unbroken.next_top(self.height_mm, tallest)
+        rows = int(np.ceil((below + tallest) / CELL_MM)) + 2
         taken = 0
         for one in self.placed.values():
             taken |= one.bits
         grid = Grid(self.columns, rows, taken)
         for pose in fitting:
             at = np.concatenate([self._by_cells(grid, pose), self._by_boxes(pose)])
-            base = at[:, 1] + 0.02 * (at[:, 0] + pose.width_mm)
+            base = at[:, 1] + 0.02 * (at[:, 0] + pose.width_mm) + pose.dear_mm
             if taste.lower_end:
                 base += pose.height_mm
             order = np.argsort(base, kind="stable")
@@ -255,7 +267,8 @@ class Packing:
 
     def _by_cells(self, grid: Grid, pose: Pose) -> Coordinates:
         """Places where the pose can move neither up nor to one side, uppermost first."""
-        at: Coordinates = grid.corners(pose.cells, _MOST_PLACES).astype(np.float64) * CELL_MM
+        allowed = self.unbroken.cells(pose.width_mm, pose.height_mm, grid) if self.unbroken is not None else None
+        at: Coordinates = grid.corners(pose.cells, _MOST_PLACES, allowed).astype(np.float64) * CELL_MM
         return at[at[:, 0] <= self.width_mm - pose.width_mm + 1e-6]
 
     def _by_boxes(self, pose: Pose) -> Coordinates:
@@ -276,5 +289,9 @@ class Packing:
         beside = (xs[:, None] < boxes[:, 2] - 1e-6) & (xs[:, None] + pose.width_mm > boxes[:, 0] + 1e-6)
         level = (ys[:, None] < boxes[:, 3] - 1e-6) & (ys[:, None] + pose.height_mm > boxes[:, 1] + 1e-6)
         # a place lies on as many boxes as are met both across and down
-        row, column = np.nonzero(level.astype(np.float32) @ beside.astype(np.float32).T == 0)
+        free = level.astype(np.float32) @ beside.astype(np.float32).T == 0
+        if self.unbroken is not None:
+            across, down = self.unbroken.least(pose.width_mm, pose.height_mm, xs, ys)
+            free &= down[:, None] & across
+        row, column = np.nonzero(free)
         return np.stack([xs[column], ys[row]], axis=1)[:_MOST_PLACES]

@@ -10,7 +10,6 @@ import msgspec
 
 from pipeline.model.lengths import MM_PER_INCH
 from pipeline.model.pattern import PrintSpec
-from pipeline.sheets.layout import HEADER_MM
 
 MOST_PAGE_MM = 14_400 / 72 * MM_PER_INCH
 """5,080 mm: the longest side that a page can have without a user unit, which readers ignore."""
@@ -47,28 +46,6 @@ class Tile(msgspec.Struct, frozen=True):
     step_y_mm: float
 
 
-class LargeSheet(msgspec.Struct, frozen=True):
-    """The printable part of a sheet or roll, and how many tile pages one of its pages is worth.
-
-    `sides` are width and height, of a sheet both standing and lying.
-    """
-
-    sides: tuple[tuple[float, float], ...]
-    worth: float
-
-    @property
-    def width_mm(self) -> float:
-        """The width of a roll, or of a sheet that stands."""
-        return self.sides[0][0]
-
-
-ROLL_WORTH, A0_WORTH = 3.0, 1.5
-"""Tile pages, of all tiled papers together, that a page of a roll or an A0 sheet saved is worth.
-
-A judgement: a copy shop's strip of a roll costs as much as dozens of home-printed pages, but most sewers tile at home.
-A layout that fits the roll is taken where it costs at most two tile pages more.
-"""
-
 _LETTER_MM = (8.5 * MM_PER_INCH, 11 * MM_PER_INCH)
 _A4_MM = (210.0, 297.0)
 
@@ -98,17 +75,6 @@ def tile_of(paper: Paper, margin_mm: float, overlap_mm: float = 0.0) -> Tile:
             f"{width:g} x {height:g} mm of a page; make them smaller"
         )
     return Tile(width, height, width - overlap_mm, height - overlap_mm)
-
-
-def large_of(spec: PrintSpec) -> tuple[LargeSheet, ...]:
-    """What large papers of a pattern hold inside their margins and below their header."""
-    found = []
-    for paper in (PAPERS[name] for name in spec.formats if name in PAPERS and PAPERS[name].kind != "tiled"):
-        inner = tuple(
-            (wide - 2 * LARGE_MARGIN_MM, high - 2 * LARGE_MARGIN_MM - HEADER_MM) for wide, high in paper.sides
-        )
-        found.append(LargeSheet(inner, ROLL_WORTH if paper.kind == "roll" else A0_WORTH))
-    return tuple(found)
 
 
 def tiles_of(spec: PrintSpec) -> tuple[Tile, ...]:

@@ -106,9 +106,12 @@ class Grid:
         half = self._doubled[power]
         return half & (half >> (count - (1 << power)))
 
-    def corners(self, cells: Cells, most: int) -> npt.NDArray[np.int64]:
-        """(column, row) where the shape lies free but could move neither up nor to one side; the uppermost `most`."""
-        places = (1 << self.stride * self.rows) - 1
+    def corners(self, cells: Cells, most: int, allowed: int | None = None) -> npt.NDArray[np.int64]:
+        """(column, row) where the shape lies free but could move neither up nor to one side; the uppermost `most`.
+
+        `allowed` are the cells, as bits, where the shape's corner may lie at all.
+        """
+        places = (1 << self.stride * self.rows) - 1 if allowed is None else allowed
         for down, first, count in cells.runs:
             free = self._eroded.get(count)
             if free is None:

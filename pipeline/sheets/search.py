@@ -3,7 +3,8 @@
 The engine is handed in: this room starts no process and knows no clock. What it answers is held against the outlines.
 """
 
-from collections.abc import Callable, Sequence
+import math
+from collections.abc import Callable, Collection, Sequence
 from itertools import product
 
 import msgspec
@@ -11,12 +12,16 @@ import shapely
 
 from pipeline.sheets.arrange import COMMON_TILES, arrange, lying, tidied
 from pipeline.sheets.improve import improve, quality
-from pipeline.sheets.layout import KeptLayout, Layout, Placement
+from pipeline.sheets.ink import ink_of
+from pipeline.sheets.large import plan_large
+from pipeline.sheets.layout import HEADER_MM, KeptLayout, LargeLayout, Layout, Placement
 from pipeline.sheets.packing import Packing, poses_of
-from pipeline.sheets.papers import LargeSheet, Tile
+from pipeline.sheets.papers import LARGE_MARGIN_MM, Paper, Tile
 from pipeline.sheets.stacks import Stack, moved
 from pipeline.sheets.starts import Poses, begun, sheet_widths
+from pipeline.sheets.unbroken import Unbroken
 from pipeline.sheets.verify import verify_layout
+from pipeline.sheets.whole import Turn, arrange_large, holds, known_poses
 
 _SIMPLER_MM = 0.2
 _PLACINGS = 240
@@ -48,7 +53,6 @@ def search_layout(
     tiles: Sequence[Tile] = COMMON_TILES,
     kept: KeptLayout | None = None,
     rounds: int = 1,
-    large: Sequence[LargeSheet] = (),
 ) -> Layout:
     """The best of what was kept so far, of what a build arranges, and of what the engine finds on several widths.
     In each of `rounds` it begins from another seed.
@@ -59,23 +63,64 @@ def search_layout(
         return Layout(0.0, 0.0, ())
     poses = {stack.piece: poses_of(stack) for stack in stacks}
     pins = kept.pins if kept is not None else {}
-    layouts = [arrange(stacks, tiles, pins=pins, effort=_LONGER if pins else 1.0, large=large)]
+    layouts = [arrange(stacks, tiles, pins=pins, effort=_LONGER if pins else 1.0)]
     if kept is not None and not verify_layout(stacks, kept.layout):
         layouts.insert(0, kept.layout)
 
     def rank(layout: Layout) -> tuple[float, float]:
-        return quality(_packed(stacks, poses, layout, tiles), large)
+        return quality(_packed(stacks, poses, layout, tiles))
 
     if pins:
         return min(layouts, key=rank)
     items = [StripItem(_outline(stack), (0.0, 90.0, 180.0, 270.0)) for stack in stacks]
-    for width, seed in product(sheet_widths(poses, tiles, large=large), range(1, rounds + 1)):
+    for width, seed in product(sheet_widths(poses, tiles), range(1, rounds + 1)):
         found = pack(width, items, seed)
         for layout in _upright(stacks, found, width) if found is not None else ():
             if not verify_layout(stacks, layout):
                 packing = _packed(stacks, poses, layout, tiles)
-                layouts.append(tidied(stacks, improve(packing, poses, _PLACINGS, large=large), tiles))
+                layouts.append(tidied(stacks, improve(packing, poses, _PLACINGS), tiles))
     return min(layouts, key=rank)
+
+
+def search_large(
+    stacks: Sequence[Stack], pack: PackStrip, paper: Paper, kept: LargeLayout | None, drawn: Collection[Turn]
+) -> LargeLayout:
+    """The best of what was kept so far, of a build's method working longer, and on a roll of what the engine finds.
+
+    `drawn` are the turns in which stacks are drawn already; the engine is offered no other where they fit the roll.
+    """
+    own = arrange_large(stacks, paper, None, drawn, _LONGER)
+    if not stacks:
+        return own
+    found = [kept, own] if kept is not None and holds(stacks, paper, kept) else [own]
+    if paper.kind == "roll" and own.layout.height_mm == own.sheet_height_mm:
+        found += _on_roll(stacks, pack, paper, Unbroken(own.sheet_width_mm, own.sheet_height_mm), drawn)
+
+    def length(one: LargeLayout) -> float:
+        pages = plan_large(one, ink_of(stacks, one.layout), paper, ()).pages
+        return round(len(pages) * (one.sheet_height_mm + 2 * LARGE_MARGIN_MM + HEADER_MM), 1)
+
+    return min(found, key=length)
+
+
+def _on_roll(
+    stacks: Sequence[Stack], pack: PackStrip, paper: Paper, window: Unbroken, drawn: Collection[Turn]
+) -> list[LargeLayout]:
+    """What the engine finds on one page of a roll; nothing where that does not hold."""
+    known = known_poses({stack.piece: poses_of(stack) for stack in stacks}, window, drawn)
+    items = [
+        StripItem(_outline(stack), tuple(90.0 * ((pose.quarter_turns - 1) % 4) for pose in known[stack.piece]))
+        for stack in stacks
+    ]
+    places = pack(window.width_mm, items, 1)
+    if places is None:
+        return []
+    layout, _ = _upright(stacks, places, window.width_mm)
+    long = float(math.ceil(layout.height_mm))
+    large = LargeLayout(
+        window.width_mm, long, msgspec.structs.replace(layout, width_mm=window.width_mm, height_mm=long)
+    )
+    return [large] if holds(stacks, paper, large) else []
 
 
 def _packed(stacks: Sequence[Stack], poses: Poses, layout: Layout, tiles: Sequence[Tile]) -> Packing:

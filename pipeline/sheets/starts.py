@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 import msgspec
 
 from pipeline.sheets.packing import Packing, Pose, Taste
-from pipeline.sheets.papers import LargeSheet, Tile
+from pipeline.sheets.papers import Tile
 from pipeline.sheets.stacks import Stack
 
 TASTES = (
@@ -17,8 +17,6 @@ TASTES = (
 )
 """Best first, by the mean over 3 garments, 3 of one size and 3 skirts; none is best for all, so each is tried."""
 _WIDTHS = 4
-_NESTED = (TASTES[4], TASTES[1], TASTES[0], *TASTES[2:4])
-"""The same for large papers too, best first for a jacket of eleven sizes on their widths."""
 _AREA, _AROUND, _BOX = range(3)
 _ALONE = (
     (2, _AROUND, TASTES[4]),
@@ -41,12 +39,8 @@ class Fixed(msgspec.Struct, frozen=True):
     top_mm: float
 
 
-def sheet_widths(
-    poses: Poses, tiles: Sequence[Tile], fixed: Sequence[Fixed] = (), large: Sequence[LargeSheet] = ()
-) -> list[float]:
-    """Widths worth trying: those of large papers, as many whole tiles of the widest paper as fit them, and whole tiles
-    of the narrowest, from the fewest that hold every stack.
-    """
+def sheet_widths(poses: Poses, tiles: Sequence[Tile], fixed: Sequence[Fixed] = ()) -> list[float]:
+    """Widths worth trying: whole tiles of the narrowest paper, from the fewest that hold every stack."""
     tile = min(tiles, key=lambda tile: tile.width_mm)
     least = max(min(pose.width_mm for pose in turns) for turns in poses.values())
     least = max([least, *(one.left_mm + one.pose.width_mm for one in fixed)])
@@ -56,16 +50,7 @@ def sheet_widths(
         first += 1
     # beyond twice as wide as long, a sheet only wastes its last row
     most = max(first, 2 * round(area**0.5 / tile.step_x_mm))
-    widest = max(tiles, key=lambda tile: tile.width_mm)
-    within = {
-        _tiles_wide(widest, count)
-        for sheet in large
-        if (count := int((sheet.width_mm - widest.width_mm) // widest.step_x_mm) + 1) > 0
-    }
-    return [
-        *sorted((w for w in {*within, *(sheet.width_mm for sheet in large)} if w >= least - 1e-6), reverse=True),
-        *(_tiles_wide(tile, count) for count in range(first, min(first + _WIDTHS, most + 1))),
-    ]
+    return [_tiles_wide(tile, count) for count in range(first, min(first + _WIDTHS, most + 1))]
 
 
 def _tiles_wide(tile: Tile, count: int) -> float:
@@ -94,7 +79,6 @@ def first_packings(
     tiles: Sequence[Tile],
     placings: int,
     fixed: Sequence[Fixed] = (),
-    large: Sequence[LargeSheet] = (),
 ) -> list[Packing]:
     """At least two packings of `stacks` around what is fixed, and as many as `placings` of a stack allow."""
 
@@ -108,12 +92,9 @@ def first_packings(
         sorted(stacks, key=lambda stack: (-measure(stack), stack.piece))
         for measure in (lambda stack: stack.region.area, around, box)
     ]
-    widths = sheet_widths(poses, tiles, fixed, large)
+    widths = sheet_widths(poses, tiles, fixed)
     tries = [(width, order, taste) for taste in TASTES for order in orders for width in widths]
-    if large:
-        by_girth = (orders[_AROUND], orders[_BOX], orders[_AREA])
-        tries = [(width, order, taste) for order in by_girth for taste in _NESTED for width in widths]
-    elif len(tiles) == 1:
+    if len(tiles) == 1:
         alone = [(widths[n], orders[order], taste) for n, order, taste in _ALONE if n < len(widths)]
         tries = [*alone, *(one for one in tries if one not in alone)]
     packings: list[Packing] = []

@@ -5,15 +5,16 @@ from pathlib import Path
 
 import msgspec
 
-from pipeline.bundle.promised import sizes_alone, tiled_formats
+from pipeline.bundle.promised import print_files, sizes_alone, tiled_formats
 from pipeline.lays.engine import Engine, EngineError, EngineItem
 from pipeline.masters.load import load_pattern
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
 from pipeline.sheets.layout import KeptLayout, kept_layout_json
-from pipeline.sheets.papers import PAPERS, large_of, tile_of, tiles_of
-from pipeline.sheets.search import PackStrip, StripItem, StripPlace, search_layout
-from pipeline.sheets.stacks import stacks_of
+from pipeline.sheets.papers import PAPERS, tile_of, tiles_of
+from pipeline.sheets.search import PackStrip, StripItem, StripPlace, search_large, search_layout
+from pipeline.sheets.stacks import Stack, stacks_of
+from pipeline.sheets.whole import turns_of
 from pipeline.steps.inputs import cuts_by_piece, read_kept
 from pipeline.work.files import write
 
@@ -22,23 +23,20 @@ _ALONE_SHARE = 5
 
 
 def main(folder: Path, pieces: list[Path], seconds: int) -> None:
-    """Search each width of the common layout `seconds` long, then those of each size alone. What is found is kept after
-    each, so that a search that is stopped keeps what it had."""
+    """Search each width of the tiles' layout `seconds` long, each roll, then the layouts of each size alone. What is
+    found is kept after each, so that a search that is stopped keeps what it had."""
     pattern, _ = load_pattern(folder)
     assert pattern is not None
     place = folder / "layout.json"
     kept = read_kept(place, KeptLayout) if place.is_file() else None
     cuts = cuts_by_piece(pieces)
     with Engine() as engine:
-        best = search_layout(
-            stacks_of(pattern, cuts),
-            _packer(engine, seconds),
-            tiles_of(pattern.print),
-            kept,
-            large=large_of(pattern.print),
-        )
-        kept = KeptLayout(layout=best, pinned=kept.pinned if kept else (), alone=kept.alone if kept else {})
+        stacks, pack = stacks_of(pattern, cuts), _packer(engine, seconds)
+        best = search_layout(stacks, pack, tiles_of(pattern.print), kept)
+        kept = msgspec.structs.replace(kept, layout=best) if kept else KeptLayout(layout=best)
         write(place, kept_layout_json(kept))
+        for known in _large(pattern, stacks, kept, pack):
+            write(place, kept_layout_json(kept := known))
         for known in _alone(pattern, cuts, kept, _packer(engine, max(1, seconds // _ALONE_SHARE))):
             write(place, kept_layout_json(known))
 
@@ -53,6 +51,17 @@ def _packer(engine: Engine, seconds: int) -> PackStrip:
         return [StripPlace(p.x_mm, p.y_mm, p.angle_deg) for p in sorted(found, key=lambda p: p.item)]
 
     return pack
+
+
+def _large(pattern: Pattern, stacks: Sequence[Stack], kept: KeptLayout, pack: PackStrip) -> Iterator[KeptLayout]:
+    """What is kept after each sheet and roll, and nothing of files that are no longer made."""
+    names = [name for name in print_files(pattern) if PAPERS[name].kind != "tiled"]
+    large = {name: layout for name, layout in kept.large.items() if name in names}
+    drawn = turns_of(kept.layout)
+    for name in names:
+        large[name] = search_large(stacks, pack, PAPERS[name], large.get(name), drawn)
+        drawn |= turns_of(large[name].layout)
+        yield msgspec.structs.replace(kept, large={name: large[name] for name in names if name in large})
 
 
 def _alone(

@@ -1,11 +1,11 @@
-"""Cut pieces, layout and pages in; every drawing as one page of a PDF, and their index, out."""
+"""Cut pieces, layouts and pages in; every drawing as one page of a PDF, and their index, out."""
 
 from functools import partial
 from pathlib import Path
 
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.fonts import use_own_fonts
-from pipeline.drawing.nest.page_joints import joints_in_nest
+from pipeline.drawing.nest.page_joints import Joints, joints_in_nest
 from pipeline.drawing.panels.map import map_pieces
 from pipeline.drawing.piece.pieces import draw_nest
 from pipeline.masters.load import load_pattern
@@ -16,23 +16,25 @@ from pipeline.work.files import read_json, write, write_json
 
 
 def main(
-    folder: Path, work: Path, pieces: list[Path], layout: Path, page_plans: Path, index: Path, pages: Path, map: Path
+    folder: Path, work: Path, pieces: list[Path], layouts: Path, page_plans: Path, index: Path, pages: Path, map: Path
 ) -> None:
-    """Draw the nest of every stack as the layout turns it, its texts off the joints of the pages."""
+    """Draw the nest of every stack in each turn in which a print file has it, its texts off the joints of the pages."""
     use_own_fonts(work / ".run")
     from pipeline.press.forms import render_drawings  # cairo reads where fonts are when it is loaded
 
     pattern, _ = load_pattern(folder)
     assert pattern is not None
-    arranged, cuts = read_json(layout, Layout), cuts_by_piece(pieces)
-    plans = read_json(page_plans, list[PagePlan])
+    arranged, cuts = read_json(layouts, dict[str, Layout]), cuts_by_piece(pieces)
+    joints: dict[tuple[str, int], list[Joints]] = {}  # files in which a piece is turned alike share its drawing
+    for plan in read_json(page_plans, list[PagePlan]):
+        for place in arranged[plan.format].placements:
+            joints.setdefault((place.piece, place.quarter_turns % 4), []).append(joints_in_nest(plan, place))
     kept = Cache(index.with_name("cache") / "drawn", draw_nest.__module__)
     drawings: list[Drawing] = []
-    for place in arranged.placements:
-        joints = tuple(joints_in_nest(plan, place) for plan in plans)
-        made_from = pattern, cuts[place.piece], place.quarter_turns, joints
-        drawings += kept.value_of(made_from, partial(draw_nest, *made_from[:3], joints=joints), tuple[Drawing, ...])
+    for (piece, turns), files in joints.items():
+        made_from = pattern, cuts[piece], turns, tuple(files)
+        drawings += kept.value_of(made_from, partial(draw_nest, *made_from[:3], joints=files), tuple[Drawing, ...])
     kept.forget_others()
     write_json(index, drawings)
-    write_json(map, map_pieces(pattern, arranged, cuts))
+    write_json(map, {name: map_pieces(pattern, layout, cuts) for name, layout in arranged.items()})
     write(pages, render_drawings(drawings))

@@ -1,4 +1,4 @@
-"""Cut pieces of all sizes in; the paper layout, and the pages of every print file, out."""
+"""Cut pieces of all sizes in; where they lie on the paper of each print file, and its pages, out."""
 
 from pathlib import Path
 
@@ -8,28 +8,36 @@ from pipeline.sheets.arrange import arrange
 from pipeline.sheets.ink import ink_of
 from pipeline.sheets.large import plan_large
 from pipeline.sheets.layout import KeptLayout
-from pipeline.sheets.papers import PAPERS, large_of, tiles_of
+from pipeline.sheets.papers import PAPERS, tiles_of
 from pipeline.sheets.stacks import stacks_of
 from pipeline.sheets.tile import plan_pages
+from pipeline.sheets.whole import arrange_large, turns_of
 from pipeline.steps.inputs import cuts_by_piece, read_kept
 from pipeline.work.files import write_json
 
 
-def main(folder: Path, pieces: list[Path], known: list[Path], layout: Path, pages: Path) -> None:
-    """Nest the sizes, arrange the stacks, lay the pages of each paper over them."""
+def main(folder: Path, pieces: list[Path], known: list[Path], layout: Path, layouts: Path, pages: Path) -> None:
+    """Nest the sizes, arrange the stacks for the tiles and for each large paper, lay the pages over them.
+
+    `layout` is that of the tiles, `layouts` that of each print file by its format.
+    """
     pattern, _ = load_pattern(folder)
     assert pattern is not None
     stacks = stacks_of(pattern, cuts_by_piece(pieces))
     kept = read_kept(known[0], KeptLayout) if known else None
     former, pins = (kept.layout, kept.pins) if kept else (None, None)
-    arranged = arrange(stacks, tiles_of(pattern.print), former, pins, large=large_of(pattern.print))
-    inks, views = ink_of(stacks, arranged), tuple(pattern.views)
-    plans = []
-    for paper in (PAPERS[name] for name in print_files(pattern)):
-        if paper.kind == "tiled":
-            margin, overlap = pattern.print.margin_mm, pattern.print.overlap_mm
-            plans.append(plan_pages(arranged, inks, paper, pattern.sizes, views, margin, overlap))
+    tiled = arrange(stacks, tiles_of(pattern.print), former, pins)
+    views, margin, overlap = tuple(pattern.views), pattern.print.margin_mm, pattern.print.overlap_mm
+    arranged, plans = {}, []
+    inks, drawn = ink_of(stacks, tiled), turns_of(tiled)
+    for name in print_files(pattern):
+        if (paper := PAPERS[name]).kind == "tiled":
+            arranged[name] = tiled
+            plans.append(plan_pages(tiled, inks, paper, pattern.sizes, views, margin, overlap))
         else:
-            plans.append(plan_large(arranged, inks, paper, pattern.sizes, views))
-    write_json(layout, arranged)
+            large = arrange_large(stacks, paper, kept.large.get(name) if kept else None, drawn)
+            arranged[name], drawn = large.layout, drawn | turns_of(large.layout)
+            plans.append(plan_large(large, ink_of(stacks, large.layout), paper, pattern.sizes, views))
+    write_json(layout, tiled)
+    write_json(layouts, arranged)
     write_json(pages, plans)

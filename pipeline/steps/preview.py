@@ -17,7 +17,9 @@ def main(work: Path, index: Path, layout: Path, pictures: Path) -> None:
     use_own_fonts(work / ".run")
     from pipeline.press.preview import preview_piece, preview_sheet  # cairo reads where fonts are when it is loaded
 
-    drawings, arranged = read_json(index, list[Drawing]), read_json(layout, Layout)
+    arranged = read_json(layout, Layout)
+    places = {place.piece: place for place in arranged.placements}
+    drawings = [drawing for drawing in read_json(index, list[Drawing]) if drawing.lies_as(places[drawing.piece])]
     kept = Cache(index.with_name("cache") / "pictures", preview_piece.__module__)
     write(pictures / SHEET, preview_sheet(drawings, arranged))
     for piece, group in groupby(drawings, key=lambda drawing: drawing.piece):

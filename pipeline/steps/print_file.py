@@ -1,4 +1,4 @@
-"""The drawings, the layout and the pages of one format in; one print file out."""
+"""The drawings, the layouts and the pages of all formats in; one print file out."""
 
 from pathlib import Path
 
@@ -12,7 +12,15 @@ from pipeline.work.files import read_json, write
 
 
 def main(
-    folder: Path, work: Path, format: str, index: Path, drawings: Path, map: Path, layout: Path, pages: Path, file: Path
+    folder: Path,
+    work: Path,
+    format: str,
+    index: Path,
+    drawings: Path,
+    map: Path,
+    layouts: Path,
+    pages: Path,
+    file: Path,
 ) -> None:
     """Compose the pages of a format."""
     use_own_fonts(work / ".run")
@@ -25,8 +33,10 @@ def main(
     print_file = PrintFile(
         imprint=imprint_of(pattern, format),
         plan=plan,
-        layout=read_json(layout, Layout),
+        layout=read_json(layouts, dict[str, Layout])[format],
         sizes=pattern.sizes,
-        overlays=page_overlays(pattern, plan, pattern.sizes, read_json(map, list[MapPiece]), file.name),
+        overlays=page_overlays(
+            pattern, plan, pattern.sizes, read_json(map, dict[str, list[MapPiece]])[format], file.name
+        ),
     )
     write(file, compose(print_file, read_json(index, list[Frame]), drawings.read_bytes()))

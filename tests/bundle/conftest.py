@@ -80,12 +80,12 @@ def apron(tmp_path_factory: pytest.TempPathFactory) -> Built:
     files = [work / f"{size}.json" for size in pattern.sizes]
     for size, file in zip(pattern.sizes, files, strict=True):
         pieces.main(source, size, file, work / f"read-{size}.json")
-    layout.main(source, files, [], work / "layout.json", work / "pages.json")
+    layout.main(source, files, [], work / "layout.json", work / "layouts.json", work / "pages.json")
     drawn = work / "drawings.json", work / "drawings.pdf", work / "map.json"
-    drawings.main(source, work, files, work / "layout.json", work / "pages.json", *drawn)
+    drawings.main(source, work, files, work / "layouts.json", work / "pages.json", *drawn)
     for name in FORMATS:
         target = place / f"print/{name}.pdf"
-        print_file.main(source, work, name, *drawn, work / "layout.json", work / "pages.json", target)
+        print_file.main(source, work, name, *drawn, work / "layouts.json", work / "pages.json", target)
     for size, file in zip(pattern.sizes, files, strict=True):
         by_size.main(source, work, file, [], place / "print/by-size", work / f"pages-{size}.json")
     data.main(source, files, place / "data/pieces.json")

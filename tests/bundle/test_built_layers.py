@@ -39,10 +39,10 @@ def printed(source: Path, work: Path) -> Built:
     files = [work / f"{size}.json" for size in pattern.sizes]
     for size, file in zip(pattern.sizes, files, strict=True):
         pieces.main(source, size, file, work / f"read-{size}.json")
-    layout.main(source, files, [], work / "layout.json", work / "pages.json")
+    layout.main(source, files, [], work / "layout.json", work / "layouts.json", work / "pages.json")
     drawn = work / "drawings.json", work / "drawings.pdf", work / "map.json"
-    drawings.main(source, work, files, work / "layout.json", work / "pages.json", *drawn)
+    drawings.main(source, work, files, work / "layouts.json", work / "pages.json", *drawn)
     target = work / "bundle/print/a0.pdf"
-    print_file.main(source, work, "a0", *drawn, work / "layout.json", work / "pages.json", target)
+    print_file.main(source, work, "a0", *drawn, work / "layouts.json", work / "pages.json", target)
     data.main(source, files, work / "bundle/data/pieces.json")
     return Built(pattern, work / "bundle")

@@ -17,7 +17,7 @@ from pipeline.model.pieces import CutPiece
 from pipeline.sheets.arrange import arrange
 from pipeline.sheets.ink import ink_of
 from pipeline.sheets.large import plan_large
-from pipeline.sheets.layout import KeptLayout, Layout
+from pipeline.sheets.layout import KeptLayout, LargeLayout, Layout
 from pipeline.sheets.papers import PAPERS, tile_of
 from pipeline.sheets.projector import arrange_projector, projector_cuts, projector_stacks
 from pipeline.sheets.stacks import stacks_of
@@ -61,10 +61,11 @@ def cut_of(folder: Path) -> tuple[Pattern, Cuts]:
 
 
 def nested(name: str) -> Iterator[Drawn]:
-    """Every stack of all sizes where the layout that is kept beside the source puts it."""
+    """Every stack of all sizes where the layouts that are kept beside the source put it, in each of its turns."""
     pattern, cuts = demo(name)
-    layout = read_json(SOURCE / name / "layout.json", KeptLayout).layout
-    return _drawn(pattern, cuts, dict.fromkeys(print_files(pattern), layout), "nested")
+    kept = read_json(SOURCE / name / "layout.json", KeptLayout)
+    layouts = {paper: kept.large.get(paper, kept.layout) for paper in print_files(pattern)}
+    return _drawn(pattern, cuts, layouts, "nested")
 
 
 def alone(name: str, size: str) -> Iterator[Drawn]:
@@ -90,18 +91,21 @@ def projected(name: str) -> Iterator[Drawn]:
             yield Drawn(pattern.name, place.piece, place.quarter_turns, cuts[place.piece], drawings, {})
 
 
-def _drawn(pattern: Pattern, cuts: Cuts, layouts: Mapping[str, Layout], style: NestStyle) -> Iterator[Drawn]:
+def _drawn(
+    pattern: Pattern, cuts: Cuts, layouts: Mapping[str, Layout | LargeLayout], style: NestStyle
+) -> Iterator[Drawn]:
     stacks, spec = stacks_of(pattern, cuts), pattern.print
     sizes = pattern.sizes if style == "nested" else tuple(next(iter(cuts.values())))
     passed: dict[tuple[str, int], dict[str, Joints]] = {}
-    for paper, layout in layouts.items():
-        inks = ink_of(stacks, layout)
-        if PAPERS[paper].kind == "tiled":
-            plan = plan_pages(layout, inks, PAPERS[paper], sizes, (), spec.margin_mm, spec.overlap_mm)
+    for paper, arranged in layouts.items():
+        if isinstance(arranged, LargeLayout):
+            layout = arranged.layout
+            plan = plan_large(arranged, ink_of(stacks, layout), PAPERS[paper], sizes)
         else:
-            plan = plan_large(layout, inks, PAPERS[paper], sizes, ())
+            layout, inks = arranged, ink_of(stacks, arranged)
+            plan = plan_pages(layout, inks, PAPERS[paper], sizes, (), spec.margin_mm, spec.overlap_mm)
         for place in layout.placements:
-            passed.setdefault((place.piece, place.quarter_turns), {})[paper] = joints_in_nest(plan, place)
+            passed.setdefault((place.piece, place.quarter_turns % 4), {})[paper] = joints_in_nest(plan, place)
     for (piece, turns), joints in passed.items():
         drawings = draw_nest(pattern, cuts[piece], turns, style, tuple(joints.values()))
         yield Drawn(pattern.name, piece, turns, cuts[piece], drawings, joints)

@@ -121,7 +121,7 @@ def tiles(
 def large_sheet(layout: Layout, header_mm: float = 130.0) -> PagePlan:
     """The whole layout on one page with a margin of 10 mm."""
     window = Window(0, 0, layout.width_mm, layout.height_mm)
-    page = Page(number=1, label="1A", row=1, column=1, window=window, sizes=SIZES, views=())
+    page = Page(number=1, label="1", row=1, column=1, window=window, sizes=SIZES, views=())
     return PagePlan(
         format="roll-36in",
         page_width_mm=layout.width_mm + 20,

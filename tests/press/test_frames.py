@@ -205,7 +205,7 @@ def test_a_large_sheet_is_named_on_all_its_edges_and_has_a_ruler() -> None:
 def test_of_several_large_sheets_each_shows_itself_on_the_map_and_tells_how_to_join() -> None:
     plan = synthetic.large_sheet(LAYOUT)
     first = plan.pages[0]
-    second = msgspec.structs.replace(first, number=2, label="2A", column=2, window=moved(first.window, LAYOUT.width_mm))
+    second = msgspec.structs.replace(first, number=2, label="2", column=2, window=moved(first.window, LAYOUT.width_mm))
     both = msgspec.structs.replace(plan, columns=2, pages=(first, second))
     drawn = large_pages(synthetic.pattern(), both, synthetic.SIZES, (), "a0.pdf")
     frames = {number: framed(page) for number, page in drawn.items()}
@@ -215,6 +215,30 @@ def test_of_several_large_sheets_each_shows_itself_on_the_map_and_tells_how_to_j
     assert framed(alone) == [], "one sheet needs no frame"
     assert say("de", "start.join-head") in " ".join(contents(drawn[2]))
     assert say("de", "start.join-head") not in " ".join(contents(alone)), "one sheet is not joined"
+    apart = msgspec.structs.replace(both, apart=(("1", "2"),))
+    loose = large_pages(synthetic.pattern(), apart, synthetic.SIZES, (), "a0.pdf")[2]
+    said = " ".join(contents(loose))
+    assert say("de", "start.join-head") not in said, "sheets across which nothing lies are not joined"
+    assert "1 + 2" not in said
+    assert "1 + 2" in " ".join(contents(drawn[2]))
+
+
+@pytest.mark.parametrize("sizes", [synthetic.SIZES, synthetic.SIZES[:1]])
+def test_every_large_sheet_tells_the_copy_shop_what_to_set_in_each_language(sizes) -> None:
+    plan = synthetic.large_sheet(LAYOUT)
+    second = msgspec.structs.replace(plan.pages[0], number=2, label="2", row=2)
+    ink = {"en": "In colour or in black", "de": "In Farbe oder in Schwarz"}
+    if len(sizes) == 1:
+        ink = {"en": "In black: there is no colour", "de": "In Schwarz: Farbe kommt nicht vor"}
+    wide, high = round(plan.page_width_mm), round(plan.page_height_mm)
+    several = msgspec.structs.replace(plan, rows=2, pages=(plan.pages[0], second))
+    for one, counts in ((plan, ("1 sheet,", "1 Bogen,")), (several, ("2 sheets, each", "2 Bogen, jeder"))):
+        for page in large_pages(synthetic.pattern(), one, sizes, (), "a0.pdf").values():
+            said = " ".join(contents(page))
+            assert "Print at 100 %, actual size: no scaling" in said
+            assert "In 100 % drucken, Originalgröße: nicht skalieren" in said
+            assert all(f"{count} {wide} × {high} mm" in said for count in counts)
+            assert all(text in said for text in ink.values())
 
 
 def framed(drawn: Scene) -> list[tuple[Point, ...]]:

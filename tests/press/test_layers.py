@@ -1,11 +1,18 @@
 """Layers: one a size, independent of each other, and nothing that must not vanish stands in one."""
 
+import io
+import re
 from pathlib import Path
 
+import msgspec
 import numpy as np
 import pytest
 from pypdf import PdfReader
 
+from pipeline.drawing.drawing import Drawing
+from pipeline.press.compose import PrintFile, compose
+from pipeline.press.forms import render_drawings
+from pipeline.sheets.layout import Layout
 from tests.press import proof, synthetic
 from tests.press.conftest import Written
 
@@ -69,3 +76,23 @@ def test_a_file_of_one_size_needs_no_layers(written: Written) -> None:
     assert "/OCProperties" not in root
     assert root["/PageMode"] == "/UseOutlines"
     assert proof.differing(proof.pdfium(file, 1, 75), proof.pdfium(file, 2, 75)) > 0
+
+
+def test_of_a_piece_that_is_drawn_in_several_turns_a_file_shows_the_one_that_it_lies_in() -> None:
+    layout, drawings = synthetic.sheet()
+    turned = [msgspec.structs.replace(drawing, quarter_turns=1, left_mm=drawing.left_mm + 5) for drawing in drawings]
+    on_end = msgspec.structs.replace(
+        layout, placements=tuple(msgspec.structs.replace(place, quarter_turns=5) for place in layout.placements)
+    )
+    plan = synthetic.large_sheet(layout)
+
+    def composed(places: Layout, drawn: list[Drawing]) -> bytes:
+        overlays = synthetic.bare(plan)
+        file = PrintFile(imprint=synthetic.IMPRINT, plan=plan, layout=places, sizes=synthetic.SIZES, overlays=overlays)
+        document = PdfReader(io.BytesIO(compose(file, drawn, render_drawings(drawn))))
+        return re.sub(rb"/D\d+", b"", document.pages[0].get_contents().get_data())
+
+    both = [*drawings, *turned]
+    assert composed(layout, both) == composed(layout, drawings)
+    assert composed(on_end, both) == composed(on_end, turned)
+    assert composed(layout, both) != composed(on_end, both)

@@ -8,6 +8,7 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Callable, Collection, Iterator
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
@@ -26,7 +27,7 @@ from pipeline.model.lengths import MM_PER_POINT
 from pipeline.model.pattern import Pattern
 from pipeline.sheets.layout import Layout, PagePlan
 from pipeline.work.files import read_json
-from tests.press import proof
+from tests.press import proof, synthetic
 from tests.press.proof import Grey, tool
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -65,17 +66,39 @@ class Jacket:
         from pipeline.press.imprint import imprint_of
 
         pattern, plan = self.pattern, self.plans()[format_name]
-        pieces = read_json(self.work / "map.json", list[MapPiece])
+        pieces = read_json(self.work / "map.json", dict[str, list[MapPiece]])[format_name]
         print_file = PrintFile(
             imprint=imprint_of(pattern, format_name),
             plan=plan,
-            layout=read_json(self.work / "layout.json", Layout),
+            layout=read_json(self.work / "layouts.json", dict[str, Layout])[format_name],
             sizes=pattern.sizes,
             overlays=page_overlays(pattern, plan, pattern.sizes, pieces, f"{format_name}.pdf"),
         )
         drawings = read_json(self.work / "drawings.json", list[Drawing])
         target.write_bytes(compose(print_file, drawings, (self.work / "drawings.pdf").read_bytes(), without))
         return target
+
+    @cached_property
+    def sheet(self) -> tuple[Path, PagePlan]:
+        """The layout of the tiles on one page of its own size, with nothing around it."""
+        use_own_fonts(self.folder / "fonts")
+        from pipeline.press.compose import PrintFile, compose
+        from pipeline.press.imprint import imprint_of
+
+        layout, file = read_json(self.work / "layout.json", Layout), self.folder / "sheet.pdf"
+        # whole millimetres, as tiles begin at: letters then fall on the same parts of a pixel
+        width, height = float(math.ceil(layout.width_mm)), float(math.ceil(layout.height_mm))
+        plan = synthetic.large_sheet(Layout(width, height, ()))
+        print_file = PrintFile(
+            imprint=imprint_of(self.pattern, "roll-36in"),
+            plan=plan,
+            layout=layout,
+            sizes=self.pattern.sizes,
+            overlays=synthetic.bare(plan),
+        )
+        drawings = read_json(self.work / "drawings.json", list[Drawing])
+        file.write_bytes(compose(print_file, drawings, (self.work / "drawings.pdf").read_bytes()))
+        return file, plan
 
 
 def build(folder: Path) -> Jacket:
@@ -165,10 +188,9 @@ def pdfs(jacket: Jacket, folder: str = ".") -> list[Path]:
     return sorted((jacket.bundle / folder).rglob("*.pdf"))
 
 
-def stitched(jacket: Jacket, plans: dict[str, PagePlan], name: str, renderer: str, dpi: float) -> Grey:
+def stitched(jacket: Jacket, file: Path, plan: PagePlan, renderer: str, dpi: float) -> Grey:
     layout = json.loads((jacket.work / "layout.json").read_text())
-    size = layout["width_mm"], layout["height_mm"]
-    return proof.stitched(jacket.print_file(name), plans[name], *size, proof.RENDERERS[renderer], dpi)
+    return proof.stitched(file, plan, layout["width_mm"], layout["height_mm"], proof.RENDERERS[renderer], dpi)
 
 
 def whole_pixels(plan: PagePlan, dpi: float) -> bool:

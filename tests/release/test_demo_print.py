@@ -127,21 +127,18 @@ def test_papers_have_their_sizes(jacket: Jacket) -> None:
 # Tiles add up to the sheet
 
 
-@pytest.mark.parametrize(
-    ("name", "renderer"), [("a4", "pdfium"), ("a4", "poppler"), ("a0", "pdfium")], ids=lambda value: value
-)
-def test_pages_cut_out_and_joined_are_the_roll(
-    name: str, renderer: str, jacket: Jacket, plans: dict[str, PagePlan]
-) -> None:
-    """Every page of both files, at 127 dpi: 190 mm are 950 pixels.
+@pytest.mark.parametrize("renderer", PARTS)
+def test_pages_cut_out_and_joined_are_the_sheet(renderer: str, jacket: Jacket, plans: dict[str, PagePlan]) -> None:
+    """Every page, at 127 dpi: 190 mm are 950 pixels.
 
     A letter that lies within single precision of the grid that a renderer snaps letters to may fall on either side of
     it on pages of different heights. To be a fault, what shows at 127 dpi must show at 152.4 dpi (6 pixels a mm) too.
     """
     told = {}
     for dpi in (proof.STITCH_DPI, 152.4):
-        if all(whole_pixels(plans[file], dpi) for file in (name, "roll-36in")):
-            sheet, joined = (stitched(jacket, plans, file, renderer, dpi) for file in ("roll-36in", name))
+        if whole_pixels(plans["a4"], dpi):
+            files = (jacket.sheet, (jacket.print_file("a4"), plans["a4"]))
+            sheet, joined = (stitched(jacket, *file, renderer, dpi) for file in files)
             assert (sheet < 128).sum() > 100_000
             told[dpi] = differing(sheet, joined)
             if told[dpi] <= 100:
@@ -150,24 +147,24 @@ def test_pages_cut_out_and_joined_are_the_roll(
 
 
 @pytest.mark.parametrize("renderer", PARTS)
-def test_letter_tiles_are_the_same_places_of_the_roll(
+def test_letter_tiles_are_the_same_places_of_the_sheet(
     renderer: str, jacket: Jacket, plans: dict[str, PagePlan]
 ) -> None:
-    """254 dpi, since 195.9 mm are whole pixels there; every seventh page, where it lies on one sheet of the roll."""
-    letter, roll = plans["letter"], plans["roll-36in"]
+    """254 dpi, since 195.9 mm are whole pixels there; every seventh page, where all of it lies on the sheet."""
+    letter, (file, whole) = plans["letter"], jacket.sheet
     part, compared = PARTS[renderer], 0
     for index in range(1, len(letter.pages), 7):
         window = letter.pages[index].window
         assert window is not None
-        for sheet, page in enumerate(roll.pages):
+        for page in whole.pages:
             left, top = window.left_mm - page.window.left_mm, window.top_mm - page.window.top_mm
             room_x, room_y = page.window.width_mm - window.width_mm, page.window.height_mm - window.height_mm
             if not (0 <= left <= room_x and 0 <= top <= room_y):
                 continue
             size = window.width_mm, window.height_mm
-            corner = left + roll.margin_mm, top + roll.margin_mm + roll.header_mm
+            corner = left + whole.margin_mm, top + whole.margin_mm + whole.header_mm
             tile = part(jacket.print_file("letter"), index, 254.0, (letter.margin_mm, letter.margin_mm, *size))
-            place = part(jacket.print_file("roll-36in"), sheet, 254.0, (*corner, *size))
+            place = part(file, 0, 254.0, (*corner, *size))
             assert proof.differing(tile, place) <= 100, f"page {index + 1}"
             compared += 1
     assert compared >= 3
@@ -252,7 +249,7 @@ def test_pages_csv_is_the_pages_of_the_files(jacket: Jacket) -> None:
         for row, page in zip(mine, reader.pages, strict=True):
             if row["row"] == "0" or name in ALONE:
                 continue
-            assert row["label"] == f"{row['page']}{row_letters(int(row['row']))}"
+            assert row["label"] == row["page"] + ("" if name in LARGE else row_letters(int(row["row"])))
             layers = layers_on(page)
             assert {f"Size {size}" for size in row["sizes"].split()} <= layers
 

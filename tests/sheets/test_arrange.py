@@ -5,14 +5,12 @@ import shapely
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from pipeline.model.pattern import PrintSpec
 from pipeline.model.pieces import Slit
 from pipeline.model.points import Point
 from pipeline.sheets.arrange import COMMON_TILES, arrange
 from pipeline.sheets.ink import ink_of
-from pipeline.sheets.large import plan_large
 from pipeline.sheets.layout import Layout, Placement
-from pipeline.sheets.papers import A0_WORTH, PAPERS, ROLL_WORTH, large_of, tile_of
+from pipeline.sheets.papers import PAPERS, tile_of
 from pipeline.sheets.stacks import Stack, moved
 from pipeline.sheets.tile import plan_pages
 from pipeline.sheets.verify import TOLERANCE_MM, verify_layout
@@ -173,22 +171,3 @@ def test_one_size_alone_needs_no_more_pages_than_its_part_of_the_nest():
     own = plan_pages(by_itself, ink_of(alone, by_itself), A4, ("34",))
     assert len(own.pages) <= sum("34" in page.sizes for page in shared.pages)
     assert {place.piece for place in by_itself.placements} == {"p0", "p1", "p2", "p3"}
-
-
-def test_a_layout_fits_the_roll_where_that_costs_no_more_tile_pages_than_it_is_worth():
-    """Alone for its tiles the sheet is as wide as they like; with a roll and A0 it keeps to what they print."""
-    pieces = rectangles(*[(220, 310)] * 8, *[(180, 150)] * 4)
-    large = large_of(PrintSpec())
-    assert [sheet.width_mm for sheet in large] == pytest.approx([821.0, 894.4])
-    free, held = arrange(pieces, effort=0.5), arrange(pieces, effort=0.5, large=large)
-    tiles = [
-        sum(len(plan_pages(layout, ink_of(pieces, layout), PAPERS[name], ("38",)).pages) for name in ("a4", "letter"))
-        for layout in (free, held)
-    ]
-    assert free.width_mm > 894.4 >= held.width_mm
-    rolls, sheets = (
-        [len(plan_large(layout, ink_of(pieces, layout), PAPERS[name], ("38",)).pages) for layout in (free, held)]
-        for name in ("roll-36in", "a0")
-    )
-    assert rolls == [2, 1]
-    assert tiles[1] - tiles[0] <= ROLL_WORTH + max(0, sheets[0] - sheets[1]) * A0_WORTH

@@ -5,12 +5,13 @@ import json
 import msgspec
 import pytest
 
-from pipeline.sheets.layout import KeptLayout, Layout, PagePlan, Placement, kept_layout_json
-from pipeline.steps import better_layout, by_size, pieces
+from pipeline.sheets.layout import KeptLayout, LargeLayout, Layout, PagePlan, Placement, kept_layout_json
+from pipeline.steps import better_layout, by_size, layout, pieces
 from pipeline.work.files import read_json
 from tests.bundle.conftest import FOLDER
 
 SHEET = Layout(380.0, 554.0, (Placement("skirt", 10.5, 20.25, 1), Placement("band", 0.0, 400.0)))
+ROLL = LargeLayout(894.4, 554.0, SHEET)
 
 
 @pytest.mark.parametrize("alone", [{}, {"S-a4": SHEET}, {"S-a4": SHEET, 'M "large"-a4': SHEET}])
@@ -28,9 +29,15 @@ def test_a_moved_piece_changes_one_line():
     assert sum(a != b for a, b in zip(before, after, strict=True)) == 1
 
 
-def test_a_file_without_single_sizes_is_read():
+def test_large_sheets_are_written_and_read_with_their_windows():
+    kept = KeptLayout(layout=SHEET, large={"a0": LargeLayout(821.0, 1039.0, SHEET), "roll-36in": ROLL})
+    assert msgspec.json.decode(kept_layout_json(kept), type=KeptLayout) == kept
+
+
+def test_a_file_without_single_sizes_and_large_sheets_is_read():
     text = json.dumps({"layout": {"width_mm": 1.0, "height_mm": 1.0, "placements": []}})
-    assert msgspec.json.decode(text, type=KeptLayout).alone == {}
+    kept = msgspec.json.decode(text, type=KeptLayout)
+    assert (kept.alone, kept.large) == ({}, {})
 
 
 def test_a_search_keeps_a_layout_of_each_file_which_a_build_then_follows(tmp_path):
@@ -38,7 +45,7 @@ def test_a_search_keeps_a_layout_of_each_file_which_a_build_then_follows(tmp_pat
     folder.mkdir()
     (folder / "sizes").symlink_to(FOLDER / "sizes")
     text = (FOLDER / "pattern.toml").read_text(encoding="utf-8")
-    (folder / "pattern.toml").write_text(text.replace('"a4", "letter", "a0", "roll-36in"', '"a4"'), encoding="utf-8")
+    (folder / "pattern.toml").write_text(text.replace('"letter", "a0", ', ""), encoding="utf-8")
     files = [tmp_path / f"{size}.json" for size in "SM"]
     for size, file in zip("SM", files, strict=True):
         pieces.main(folder, size, file, tmp_path / "read.json")
@@ -47,6 +54,14 @@ def test_a_search_keeps_a_layout_of_each_file_which_a_build_then_follows(tmp_pat
 
     kept = read_json(folder / "layout.json", KeptLayout)
     assert list(kept.alone) == ["S-a4", "M-a4"]
+    assert list(kept.large) == ["roll-36in"]
+    longer = msgspec.structs.replace(kept.large["roll-36in"], sheet_height_mm=3000.0)
+    longer = msgspec.structs.replace(longer, layout=msgspec.structs.replace(longer.layout, height_mm=3000.0))
+    known = tmp_path / "longer.json"
+    known.write_bytes(kept_layout_json(msgspec.structs.replace(kept, large={"roll-36in": longer})))
+    written = [tmp_path / f"{name}.json" for name in ("layout", "layouts", "pages")]
+    layout.main(folder, files, [known], *written)
+    assert read_json(written[1], dict[str, Layout]) == {"a4": kept.layout, "roll-36in": longer.layout}
     # the same place moved as a whole by 3 mm: nothing that a build would choose by itself
     places = tuple(msgspec.structs.replace(one, y_mm=one.y_mm + 3) for one in kept.alone["S-a4"].placements)
     shifted = Layout(kept.alone["S-a4"].width_mm, kept.alone["S-a4"].height_mm + 3, places)

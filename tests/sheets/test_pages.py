@@ -4,11 +4,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
+from pipeline.drawing.pages.joints import joints_of
 from pipeline.model.pattern import PrintSpec, View
 from pipeline.sheets.ink import Field, ink_of
 from pipeline.sheets.large import plan_large
-from pipeline.sheets.layout import HEADER_MM, Layout, Placement
-from pipeline.sheets.papers import MOST_PAGE_MM, PAPERS, tile_of, tiles_of
+from pipeline.sheets.layout import HEADER_MM, LargeLayout, Layout, Placement, Window
+from pipeline.sheets.papers import PAPERS, tile_of, tiles_of
 from pipeline.sheets.ranges import page_ranges, pages_of_size
 from pipeline.sheets.stacks import stacks_of
 from pipeline.sheets.tile import plan_pages
@@ -134,42 +135,34 @@ def test_page_ranges_say_exactly_the_pages(numbers):
     assert read == numbers
 
 
-def large(format, width, height):
-    pieces = rectangles((width, height))
-    layout = Layout(width, height, (Placement("r0", 2.05, 2.05),))
-    return plan_large(layout, ink_of(pieces, layout), PAPERS[format], ("38",))
+def large(sides, places, window, columns, rows):
+    """Rectangles on pages of a window."""
+    pieces = rectangles(*sides)
+    at = tuple(Placement(f"r{n}", x + GROWN_MM, y + GROWN_MM) for n, (x, y) in enumerate(places))
+    arranged = LargeLayout(*window, Layout(columns * window[0], rows * window[1], at))
+    return plan_large(arranged, ink_of(pieces, arranged.layout), PAPERS["a0"], ("38",))
 
 
-def test_a_roll_is_one_page_as_long_as_the_layout():
-    plan = large("roll-36in", 800, 2000)
-    (page,) = plan.pages
-    assert plan.page_width_mm == pytest.approx(914.4)
-    assert plan.page_height_mm == pytest.approx(2000 + HEADER_MM + 20)
-    assert plan.header_mm == HEADER_MM
-    assert (page.number, page.label) == (1, "1A")
-    assert page.window.top_mm == 0
+def test_a_large_page_is_its_window_with_a_header_above_and_a_margin_around():
+    (page,), plan = (plan := large([(800, 900)], [(0, 0)], (821, 1039), 1, 1)).pages, plan
+    assert (plan.page_width_mm, plan.page_height_mm, plan.header_mm) == (841, 1189, HEADER_MM)
+    assert (page.number, page.window) == (1, Window(0, 0, 821, 1039))
 
 
-def test_a_layout_wider_than_the_roll_is_cut_across_sheets():
-    plan = large("roll-24in", 1000, 700)
-    first, second = (page.window for page in plan.pages)
-    assert second.left_mm == pytest.approx(first.left_mm + first.width_mm)
-    assert first.width_mm == pytest.approx(609.6 - 20)
+def test_large_sheets_are_numbered_since_a1_is_a_paper():
+    plan = large([(200, 200)] * 3, [(0, 0), (821, 0), (0, 1039)], (821, 1039), 2, 2)
+    assert [page.label for page in plan.pages] == ["1", "2", "3"]
+    assert not {page.label for page in plan.pages} & {f"A{n}" for n in range(9)}
 
 
-@given(st.floats(100, 20_000))
-@settings(max_examples=20, deadline=None)
-def test_no_page_is_longer_than_a_page_can_be(height):
-    plan = large("roll-42in", 500, height)
-    assert plan.page_height_mm <= MOST_PAGE_MM + 1e-6
-    shown = sum(page.window.height_mm for page in plan.pages)
-    assert height - 0.02 <= shown < height + len(plan.pages)  # each page ends on a whole millimetre
-
-
-def test_an_a0_page_stays_a0_and_lies_where_that_needs_fewer_pages():
-    standing, lying = large("a0", 800, 1000), large("a0", 1150, 690)
-    assert (standing.page_width_mm, standing.page_height_mm, len(standing.pages)) == (841.0, 1189.0, 1)
-    assert (lying.page_width_mm, lying.page_height_mm, len(lying.pages)) == (1189.0, 841.0, 1)
+def test_nothing_joins_sheets_across_which_nothing_lies():
+    plan = large([(900, 300), (700, 300)], [(0, 0), (0, 1100)], (821, 1039), 2, 2)
+    assert plan.apart == (("1", "3"),)
+    assert {label: set(sides) for label, sides in joints_of(plan).items()} == {
+        "1": {"right"},
+        "2": {"left"},
+        "3": set(),
+    }
 
 
 @pytest.mark.parametrize(("reach_mm", "needed"), [(-0.3, ["1A"]), (0.2, ["1A"]), (0.8, ["1A", "2A"])])

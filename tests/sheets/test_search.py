@@ -1,14 +1,16 @@
+import msgspec
 import pytest
 
 from pipeline.lays.engine import Engine
 from pipeline.lays.worker import EngineItem
 from pipeline.sheets.arrange import arrange
 from pipeline.sheets.ink import ink_of
-from pipeline.sheets.layout import KeptLayout, Layout, Placement
+from pipeline.sheets.layout import KeptLayout, LargeLayout, Layout, Placement
 from pipeline.sheets.papers import PAPERS, tile_of
-from pipeline.sheets.search import StripPlace, search_layout
+from pipeline.sheets.search import StripPlace, search_large, search_layout
 from pipeline.sheets.tile import plan_pages
 from pipeline.sheets.verify import verify_layout
+from pipeline.sheets.whole import arrange_large, holds, turns_of
 from tests.sheets.samples import cut_piece, rectangles, stacks
 
 TRIANGLES = tuple(
@@ -59,6 +61,65 @@ def test_pinned_pieces_stay_and_need_no_engine():
     layout = search_layout(pieces, never, kept=kept)
     assert layout.placements[1] == pin
     assert verify_layout(pieces, layout) == ()
+
+
+ROLL = PAPERS["roll-24in"]
+HALVES = rectangles((290, 500), (290, 500))
+SIDE_BY_SIDE = arrange_large(HALVES, ROLL)
+APART = LargeLayout(
+    SIDE_BY_SIDE.sheet_width_mm,
+    1200.0,
+    Layout(SIDE_BY_SIDE.sheet_width_mm, 1200.0, (Placement("r0", 3, 3), Placement("r1", 3, 690))),
+)
+
+
+def failing(width, items, seed):
+    return None
+
+
+def test_of_a_kept_roll_and_a_builds_the_shorter_is_kept():
+    assert SIDE_BY_SIDE.sheet_height_mm == 500
+    assert search_large(HALVES, failing, ROLL, APART, ()) == SIDE_BY_SIDE
+    shifted = msgspec.structs.replace(
+        SIDE_BY_SIDE, layout=Layout(589.6, 500.0, (Placement("r0", 4.05, 2.05), Placement("r1", 295.05, 2.05)))
+    )
+    assert search_large(HALVES, failing, ROLL, shifted, ()) == shifted
+
+
+@pytest.mark.parametrize("places", [[(0.0, 0.0)] * 2, [(0.0, 0.0), (100.0, 0.0)], [(0.0, 0.0), (9000.0, 0.0)]])
+def test_an_engine_whose_roll_does_not_hold_is_not_believed(places):
+    def told(width, items, seed):
+        return [StripPlace(x, y, 0.0) for x, y in places]
+
+    assert search_large(HALVES, told, ROLL, None, ()) == SIDE_BY_SIDE
+
+
+def test_an_engine_is_offered_the_turns_that_are_drawn_and_followed_where_its_roll_is_shorter():
+    pieces = TRIANGLES
+    own = arrange_large(pieces, ROLL)
+    drawn = turns_of(own.layout)
+    offered = []
+    with Engine() as engine:
+
+        def pack(width, items, seed):
+            offered.append([item.angles for item in items])
+            shapes = tuple(EngineItem(shape=item.shape, demand=1, angles=item.angles) for item in items)
+            found = engine.solve(width, 0.0, shapes, 1, seed)
+            return [StripPlace(p.x_mm, p.y_mm, p.angle_deg) for p in sorted(found, key=lambda p: p.item)]
+
+        best = search_large(pieces, pack, ROLL, None, drawn)
+    assert [len(angles) for angles in offered[0]] == [1, 1, 1]
+    assert holds(pieces, ROLL, best)
+    assert turns_of(best.layout) == drawn
+    assert best.sheet_height_mm <= own.sheet_height_mm
+
+
+def test_a_sheet_needs_no_engine():
+    def never(width, items, seed):
+        pytest.fail("the engine knows strips alone")
+
+    assert holds(HALVES, PAPERS["a0"], search_large(HALVES, never, PAPERS["a0"], None, ()))
+    assert search_large((), never, ROLL, None, ()) == arrange_large((), ROLL)
 
 
 def test_the_engine_of_the_lays_room_finds_a_layout_that_holds():

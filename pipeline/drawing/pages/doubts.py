@@ -42,7 +42,7 @@ def _two_pages(pattern: Pattern, name: str) -> PagePlan:
     window = Window(0.0, 0.0, tile.width_mm, tile.height_mm)
     pages = tuple(
         Page(number=number, label=label, row=row, column=row, window=shown, sizes=pattern.sizes, views=())
-        for number, label, row, shown in ((1, "0", 0, None), (2, "A1", 1, window))
+        for number, label, row, shown in ((1, "0", 0, None), (2, "2A", 1, window))
     )
     return PagePlan(
         format=name,

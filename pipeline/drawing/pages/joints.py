@@ -47,13 +47,15 @@ def row_middles_mm(length_mm: float) -> tuple[float, ...]:
 
 
 def joints_of(plan: PagePlan) -> dict[str, dict[Side, Joint]]:
-    """The joints of every page, by its label and the side of the page. A left-out page has none."""
+    """The joints of every page, by its label and the side of the page. Neighbours that lie apart
+    have none, nor has a left-out page.
+    """
     by_place = {(page.row, page.column): page for page in plan.pages if page.window is not None}
     pairs: list[tuple[Page, Page, bool]] = []
     for (row, column), page in by_place.items():
         for step_row, step_column in ((0, 1), (1, 0)):
             neighbour = by_place.get((row + step_row, column + step_column))
-            if neighbour is not None:
+            if neighbour is not None and (page.label, neighbour.label) not in plan.apart:
                 pairs.append((page, neighbour, step_column == 1))
     bits = max(_FEWEST_BITS, len(pairs).bit_length())
     found: dict[str, dict[Side, Joint]] = {page.label: {} for page in by_place.values()}

@@ -109,7 +109,7 @@ def _measure_and_join(column: Column, pattern: Pattern, plan: PagePlan) -> None:
         measures = in_decimals(language, SEPARATOR.join(f"{scale.measure_mm:.1f} mm" for scale in wrong))
         column.text(f"{measures}: {say(language, 'wrong.dots')}", indent_mm=2)
         column.gap()
-    if len(plan.pages) > 1:
+    if any(joints_of(plan).values()):
         how_to_join(column, pattern, plan, pattern.languages, picture=False)
 
 
@@ -121,6 +121,8 @@ def _title_block(pattern: Pattern, plan: PagePlan, page: Page, sizes: Sequence[s
         shown = size_words(sizes, pattern.sizes, languages)
         column.text(f"{shown} · {PAPER_NAMES[plan.format]} · {_number(pattern, plan, page)}", times=1.3)
         column.gap()
+        _for_the_counter(column, pattern, plan, sizes)
+        column.gap()
         if len(sizes) > 1:
             samples(column, pattern, sizes)
             for language in languages:
@@ -129,6 +131,16 @@ def _title_block(pattern: Pattern, plan: PagePlan, page: Page, sizes: Sequence[s
         marks_key(column, sizes, languages)
 
     return fill
+
+
+def _for_the_counter(column: Column, pattern: Pattern, plan: PagePlan, sizes: Sequence[str]) -> None:
+    """What whoever prints must know, and nothing of sewing."""
+    count, ink = len(plan.pages), "large.colour" if len(sizes) > 1 else "large.black"
+    sides = {"width": round(plan.page_width_mm), "height": round(plan.page_height_mm)}
+    for language in pattern.languages:
+        sheets = say(language, "large.count-one" if count == 1 else "large.count", count=count, **sides)
+        told = f"{say(language, 'large.print')} {sheets} {say(language, ink)}"
+        column.text(f"{say(language, 'large.counter')}: {told}", bold=True)
 
 
 def _number(pattern: Pattern, plan: PagePlan, page: Page) -> str:
@@ -154,7 +166,6 @@ def _edges(
             file_name,
             size_words(sizes, pattern.sizes, languages),
             _number(pattern, plan, page),
-            page.label,
         )
     )
     drawn = []

@@ -152,11 +152,11 @@ def _drawn(
         texts += side_texts(nest, folds, grains, room._replace(taken=words_taken), taken)
     if look.ground is None:
         drawn = line_inks(lines, [gap for ink in texts for gap in ink.gaps])
-        return drawings_of(nest.name, pattern.sizes, [*drawn, *marks, *texts, *block])
+        return drawings_of(nest.name, pattern.sizes, [*drawn, *marks, *texts, *block], quarter_turns)
     above = [*patch_inks(texts, look.ground), *texts, *block]
     return (
-        *drawings_of(nest.name, pattern.sizes, [*line_inks([*map(square_ended, lines)], ()), *marks]),
-        *drawings_of(nest.name, pattern.sizes, above, above=True),
+        *drawings_of(nest.name, pattern.sizes, [*line_inks([*map(square_ended, lines)], ()), *marks], quarter_turns),
+        *drawings_of(nest.name, pattern.sizes, above, quarter_turns, above=True),
     )
 
 
