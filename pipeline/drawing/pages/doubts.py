@@ -9,6 +9,7 @@ from pipeline.model.findings import Finding, PatternFaultError
 from pipeline.model.pattern import Pattern
 from pipeline.sheets.layout import Page, PagePlan, Window
 from pipeline.sheets.papers import PAPERS, tile_of
+from pipeline.sheets.tile import START_LABEL
 
 
 def page_findings(pattern: Pattern) -> Iterator[Finding]:
@@ -42,7 +43,7 @@ def _two_pages(pattern: Pattern, name: str) -> PagePlan:
     window = Window(0.0, 0.0, tile.width_mm, tile.height_mm)
     pages = tuple(
         Page(number=number, label=label, row=row, column=row, window=shown, sizes=pattern.sizes, views=())
-        for number, label, row, shown in ((1, "0", 0, None), (2, "2A", 1, window))
+        for number, label, row, shown in ((1, START_LABEL, 0, None), (2, "2A", 1, window))
     )
     return PagePlan(
         format=name,
