@@ -7,6 +7,7 @@ import msgspec
 
 from pipeline.bundle.built_pdf import BuiltPdf
 from pipeline.model.pattern import Pattern
+from pipeline.sheets.papers import PAPERS
 from pipeline.tables.write import TablesFile
 
 
@@ -90,7 +91,7 @@ def format_of(path: str) -> tuple[str, str | None]:
     name = path.removeprefix("print/").removesuffix(".pdf")
     if not name.startswith("by-size/"):
         return name, None
-    for paper in ("a4-letter", "letter", "a4"):
+    for paper in sorted(PAPERS, key=len, reverse=True):
         if name.endswith(f"-{paper}"):
             return paper, name.removeprefix("by-size/").removesuffix(f"-{paper}")
     return name, None

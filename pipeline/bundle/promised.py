@@ -24,17 +24,17 @@ def tiled_formats(pattern: Pattern) -> tuple[str, ...]:
 
 
 def sizes_alone(pattern: Pattern) -> tuple[str, ...]:
-    """The sizes that have files of their own under print/by-size/."""
-    return pattern.sizes if pattern.print.by_size and tiled_formats(pattern) else ()
+    """The sizes that have files of their own under print/by-size/ and project/by-size/."""
+    return pattern.sizes if pattern.print.by_size else ()
 
 
-def projected(pattern: Pattern) -> tuple[str, ...]:
-    """The materials that have projector files: those that something drawn is cut of."""
+def projected(pattern: Pattern, size: str | None = None) -> tuple[str, ...]:
+    """The materials that have projector files: those that something drawn is cut of, in any size or in one."""
     if "projector" not in pattern.print.formats:
         return ()
     strips = (strip for strip in pattern.strips.values() if strip.drawn)
     drawn: list[PieceSpec | Strip] = [*pattern.pieces.values(), *strips]
-    cut = {entry.material for owner in drawn for entry in owner.cut}
+    cut = {entry.material for owner in drawn for entry in owner.cut if size is None or entry.count.get(size)}
     return tuple(name for name in pattern.materials if name in cut)
 
 
@@ -47,17 +47,26 @@ def built_outputs(pattern: Pattern) -> tuple[tuple[str, str], ...]:
         *(("project/calibration.pdf",) if materials else ()),
         *("preview", "lays", "tables", "data/pieces.json"),
     )
-    alone = ((f"by-size/{size}", "print/by-size") for size in sizes_alone(pattern))
-    return (*((f"out/{name}", name) for name in own), *alone)
+    alone = sizes_alone(pattern)
+    printed = ((f"by-size/{size}", "print/by-size") for size in alone if print_files(pattern))
+    thrown = ((f"projected/{size}", "project/by-size") for size in alone if materials)
+    return (*((f"out/{name}", name) for name in own), *printed, *thrown)
 
 
 def promised_files(pattern: Pattern, layout: Layout, lays: Sequence[Chosen]) -> frozenset[str]:
     """Every file that stages build for the bundle, by its place there."""
-    folders = {"preview", "lays", "tables", "print/by-size"}
+    folders = {"preview", "lays", "tables", "print/by-size", "project/by-size"}
+    alone = sizes_alone(pattern)
     return frozenset(
         (
             *(place for _, place in built_outputs(pattern) if place not in folders),
-            *(f"print/by-size/{size}-{paper}.pdf" for size in sizes_alone(pattern) for paper in tiled_formats(pattern)),
+            *(f"print/by-size/{size}-{paper}.pdf" for size in alone for paper in print_files(pattern)),
+            *(
+                f"project/by-size/{size}-{name}-{ground}.pdf"
+                for size in alone
+                for name in projected(pattern, size)
+                for ground in GROUNDS
+            ),
             *(f"preview/{name}" for name in (SHEET, *(picture_name(place.piece) for place in layout.placements))),
             *(f"lays/{lay_file_name(lay.request)}.svg" for lay in lays),
             "lays/lays.pdf",

@@ -46,6 +46,7 @@ rule by_size:
         known=lambda wildcards: SOURCES[wildcards.pattern].saved("layout.json"),
     output:
         prints=directory(WORK / "{pattern}/by-size/{size}"),
+        thrown=directory(WORK / "{pattern}/projected/{size}"),
         pages=WORK / "{pattern}/by-size/{size}.json",
     log:
         WORK / "{pattern}/log/by-size-{size}.log",
@@ -54,7 +55,8 @@ rule by_size:
         depends=lambda wildcards: DEPENDS(wildcards.pattern, f"by-size-{wildcards.size}"),
     shell:
         STEP + " by_size --folder {params.folder:q} --work {WORK:q} --pieces {input.pieces:q}"
-        " --known {input.known:q} --prints {output.prints:q} --pages {output.pages:q}"
+        " --known {input.known:q} --prints {output.prints:q} --thrown {output.thrown:q}"
+        " --pages {output.pages:q}"
 
 
 rule projector:

@@ -40,7 +40,7 @@ class KeptLayout(msgspec.Struct, frozen=True, kw_only=True):
     """The file `layout.json` beside a pattern: the best layout found, and the pieces that must stay where they are.
 
     `alone` are the layouts of single sizes, by the name of their file under print/by-size/: "34-a4". `large` are those
-    of all sizes on sheets and rolls, by their format; pins do not hold there.
+    on sheets and rolls, of all sizes by their format, of one by the name of its file; pins do not hold there.
     """
 
     format: int = 1

@@ -24,13 +24,13 @@ _NARROWER = 0.9
 def projector_cuts(
     pattern: Pattern, cut: Mapping[str, Mapping[str, CutPiece]], material: str
 ) -> dict[str, Mapping[str, CutPiece]]:
-    """Those pieces that are cut of a material."""
+    """Those pieces that are cut of a material, in the sizes in which they are."""
     specs: dict[str, PieceSpec | Strip] = {**pattern.pieces, **pattern.strips}
-    return {
-        piece: sizes
-        for piece, sizes in cut.items()
-        if piece in specs and any(entry.material == material for entry in specs[piece].cut)
-    }
+    shown: dict[str, Mapping[str, CutPiece]] = {}
+    for piece, sizes in cut.items():
+        if own := [entry for entry in specs[piece].cut if entry.material == material] if piece in specs else []:
+            shown[piece] = {size: one for size, one in sizes.items() if any(entry.count.get(size) for entry in own)}
+    return {piece: sizes for piece, sizes in shown.items() if sizes}
 
 
 def projector_stacks(pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]]) -> tuple[Stack, ...]:

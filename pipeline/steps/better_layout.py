@@ -14,7 +14,7 @@ from pipeline.sheets.layout import KeptLayout, kept_layout_json
 from pipeline.sheets.papers import PAPERS, tile_of, tiles_of
 from pipeline.sheets.search import PackStrip, StripItem, StripPlace, search_large, search_layout
 from pipeline.sheets.stacks import Stack, stacks_of
-from pipeline.sheets.whole import turns_of
+from pipeline.sheets.whole import Turn, turns_of
 from pipeline.steps.inputs import cuts_by_piece, read_kept
 from pipeline.work.files import write
 
@@ -23,8 +23,10 @@ _ALONE_SHARE = 5
 
 
 def main(folder: Path, pieces: list[Path], seconds: int) -> None:
-    """Search each width of the tiles' layout `seconds` long, each roll, then the layouts of each size alone. What is
-    found is kept after each, so that a search that is stopped keeps what it had."""
+    """Search each width of the tiles' layout `seconds` long, each sheet and roll, then those of each size alone.
+
+    What is found is kept after each, so that a search that is stopped keeps what it had.
+    """
     pattern, _ = load_pattern(folder)
     assert pattern is not None
     place = folder / "layout.json"
@@ -54,25 +56,38 @@ def _packer(engine: Engine, seconds: int) -> PackStrip:
 
 
 def _large(pattern: Pattern, stacks: Sequence[Stack], kept: KeptLayout, pack: PackStrip) -> Iterator[KeptLayout]:
-    """What is kept after each sheet and roll, and nothing of files that are no longer made."""
-    names = [name for name in print_files(pattern) if PAPERS[name].kind != "tiled"]
-    large = {name: layout for name, layout in kept.large.items() if name in names}
-    drawn = turns_of(kept.layout)
+    """What is kept after each sheet and roll of all sizes, and nothing of files that are no longer made."""
+    names, drawn = _not_tiled(pattern), turns_of(kept.layout)
+    files = [*names, *(f"{size}-{name}" for size in sizes_alone(pattern) for name in names)]
+    large = {name: layout for name, layout in kept.large.items() if name in files}
     for name in names:
         large[name] = search_large(stacks, pack, PAPERS[name], large.get(name), drawn)
         drawn |= turns_of(large[name].layout)
-        yield msgspec.structs.replace(kept, large={name: large[name] for name in names if name in large})
+        yield msgspec.structs.replace(kept, large={name: large[name] for name in files if name in large})
+
+
+def _not_tiled(pattern: Pattern) -> list[str]:
+    return [name for name in print_files(pattern) if PAPERS[name].kind != "tiled"]
 
 
 def _alone(
     pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]], kept: KeptLayout, pack: PackStrip
 ) -> Iterator[KeptLayout]:
-    """What is kept after each file of a single size, and nothing of files that are no longer made."""
-    margin, overlap = pattern.print.margin_mm, pattern.print.overlap_mm
-    names = {f"{size}-{paper}": (size, paper) for size in sizes_alone(pattern) for paper in tiled_formats(pattern)}
+    """What is kept after the files of each single size, and nothing of files that are no longer made."""
+    margin, overlap, tiled = pattern.print.margin_mm, pattern.print.overlap_mm, tiled_formats(pattern)
+    names = [f"{size}-{paper}" for size in sizes_alone(pattern) for paper in tiled]
     alone = {name: layout for name, layout in kept.alone.items() if name in names}
-    for name, (size, paper) in names.items():
+    large = dict(kept.large)
+    for size in sizes_alone(pattern):
         stacks = stacks_of(pattern, {piece: {size: cut[size]} for piece, cut in cuts.items() if size in cut})
-        former = KeptLayout(layout=alone[name]) if name in alone else None
-        alone[name] = search_layout(stacks, pack, (tile_of(PAPERS[paper], margin, overlap),), former)
-        yield msgspec.structs.replace(kept, alone={name: alone[name] for name in names if name in alone})
+        drawn: frozenset[Turn] = frozenset()
+        for paper in tiled:
+            name = f"{size}-{paper}"
+            former = KeptLayout(layout=alone[name]) if name in alone else None
+            alone[name] = search_layout(stacks, pack, (tile_of(PAPERS[paper], margin, overlap),), former)
+            drawn |= turns_of(alone[name])
+        for paper in _not_tiled(pattern):
+            name = f"{size}-{paper}"
+            large[name] = search_large(stacks, pack, PAPERS[paper], large.get(name), drawn)
+            drawn |= turns_of(large[name].layout)
+        yield msgspec.structs.replace(kept, alone={name: alone[name] for name in names if name in alone}, large=large)

@@ -7,15 +7,14 @@ from typing import get_args
 
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.fonts import use_own_fonts
-from pipeline.drawing.pages.projector import panel_width_mm, projector_page, projector_plan
-from pipeline.drawing.pages.projector_panel import projector_panel
-from pipeline.drawing.piece.pieces import Ground, draw_projector_nest, in_white
+from pipeline.drawing.piece.pieces import Ground, draw_projector_nest
 from pipeline.masters.load import load_pattern
-from pipeline.model.pattern import Pattern, in_language
+from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
 from pipeline.sheets.layout import Layout
 from pipeline.sheets.projector import arrange_projector, projector_cuts, projector_stacks
 from pipeline.steps.inputs import cuts_by_piece
+from pipeline.steps.projected import projector_file
 from pipeline.work.cache import Cache
 from pipeline.work.files import write
 
@@ -37,7 +36,7 @@ def main(folder: Path, work: Path, pieces: list[Path], material: str, project: P
         return _drawn(pattern, cuts, material, Cache(place / "drawn", draw_projector_nest.__module__))
 
     def made(ground: Ground) -> bytes:
-        return _file(pattern, material, ground, cuts, *drawn())
+        return projector_file(pattern, material, ground, cuts, *drawn())
 
     for ground in get_args(Ground):
         data = files.bytes_of((pattern, cuts, ground), partial(made, ground))
@@ -56,29 +55,3 @@ def _drawn(
         drawings += kept.value_of(made_from, partial(draw_projector_nest, *made_from), tuple[Drawing, ...])
     kept.forget_others()
     return layout, drawings
-
-
-def _file(
-    pattern: Pattern,
-    material: str,
-    ground: Ground,
-    cuts: Mapping[str, Mapping[str, CutPiece]],
-    layout: Layout,
-    black: list[Drawing],
-) -> bytes:
-    from pipeline.press.compose import PrintFile, compose  # cairo reads where fonts are when it is loaded
-    from pipeline.press.forms import render_drawings
-    from pipeline.press.imprint import imprint_of
-
-    drawings = black if ground == "black-on-white" else [in_white(drawing) for drawing in black]
-    panel = projector_panel(pattern, material, cuts, panel_width_mm(layout))
-    plan = projector_plan(layout, pattern.sizes, tuple(pattern.views), panel.height_mm)
-    title = in_language(pattern.materials[material].title, pattern.languages[0])
-    print_file = PrintFile(
-        imprint=imprint_of(pattern, "projector", title),
-        plan=plan,
-        layout=layout,
-        sizes=pattern.sizes,
-        overlays=(projector_page(plan, panel, ground),),
-    )
-    return compose(print_file, drawings, render_drawings(drawings))

@@ -87,7 +87,9 @@ def apron(tmp_path_factory: pytest.TempPathFactory) -> Built:
         target = place / f"print/{name}.pdf"
         print_file.main(source, work, name, *drawn, work / "layouts.json", work / "pages.json", target)
     for size, file in zip(pattern.sizes, files, strict=True):
-        by_size.main(source, work, file, [], place / "print/by-size", work / f"pages-{size}.json")
+        by_size.main(
+            source, work, file, [], place / "print/by-size", place / "project/by-size", work / f"pages-{size}.json"
+        )
     data.main(source, files, place / "data/pieces.json")
     built = Built(pattern, place)
     sizes = {size: read_json(file, SizeFile).pieces for size, file in zip(pattern.sizes, files, strict=True)}

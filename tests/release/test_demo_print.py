@@ -34,7 +34,7 @@ from tests.release.demo_jacket import (
 
 TILED = ("a4", "letter")
 LARGE = ("a0", "roll-36in")
-ALONE = tuple(f"by-size/{size}-{paper}" for size in SIZES for paper in TILED)
+ALONE = tuple(f"by-size/{size}-{paper}" for size in SIZES for paper in (*TILED, *LARGE))
 PRINTED = (*TILED, *LARGE, *ALONE)
 DPI = 300.0
 TOLERANCE_MM = 0.05
@@ -67,8 +67,8 @@ def test_both_squares_measure_what_they_say_on_every_page_that_has_them(
 ) -> None:
     """Tiles have them on the first page, large sheets on every sheet."""
     plan = plans[name]
-    pages = range(len(plan.pages)) if name in LARGE else (0,)
-    corners = (large_corners if name in LARGE else start_corners)(plan)
+    pages = range(len(plan.pages)) if plan.header_mm else (0,)
+    corners = (large_corners if plan.header_mm else start_corners)(plan)
     for page in pages:
         for (left, top), side in zip(corners, (100.0, 101.6), strict=True):
             box = left - 3, top - 3, side + 6, side + 6
@@ -114,12 +114,12 @@ def test_papers_have_their_sizes(jacket: Jacket) -> None:
     for name in PRINTED:
         for page in PdfReader(jacket.print_file(name)).pages:
             width, height = (float(side) for side in page.mediabox[2:])
-            if name == "roll-36in":
+            own = name.partition("-")[2].partition("-")[2] if name in ALONE else name
+            if own == "roll-36in":
                 assert width == pytest.approx(36 * 72, abs=0.001)
                 assert height <= 14_400
             else:
-                paper = points[name.rpartition("-")[2] if name in ALONE else name]
-                assert sorted((width, height)) == pytest.approx(sorted(paper), abs=0.001)
+                assert sorted((width, height)) == pytest.approx(sorted(points[own]), abs=0.001)
             assert "/UserUnit" not in page
             assert "/Rotate" not in page
 
@@ -305,9 +305,11 @@ def test_projector_pages_are_no_larger_than_readers_show_and_their_lines_are_thi
     """5,080 mm are 14,400 units (ISO 32000-1, annex C.2); 1.25 to 2.5 mm are 2 to 3 pixels of 0.625 mm."""
     files = pdfs(jacket, "project")
     grounds = ("black-on-white", "white-on-black")
-    assert {file.stem for file in files} == {
+    thrown = [f"{material}-{ground}" for material in ("shell", "lining", "fusing") for ground in grounds]
+    assert {file.relative_to(jacket.bundle / "project").with_suffix("").as_posix() for file in files} == {
         "calibration",
-        *(f"{material}-{ground}" for material in ("shell", "lining", "fusing") for ground in grounds),
+        *thrown,
+        *(f"by-size/{size}-{name}" for size in SIZES for name in thrown),
     }
     for file in files:
         pages = PdfReader(file).pages
@@ -325,3 +327,16 @@ def test_the_grounds_of_a_projector_file_are_what_its_name_says(jacket: Jacket) 
         if file.stem != "calibration":
             ground = float(np.median(proof.pdfium(file, 0, 20)))
             assert ground == (0 if file.stem.endswith("on-black") else 255), file.name
+
+
+def test_a_projector_file_of_one_size_shows_that_size_alone_and_speaks_of_no_layers(jacket: Jacket) -> None:
+    """A tablet may show no layers: everything is in the page itself."""
+    for size in SIZES:
+        reader = PdfReader(jacket.bundle / f"project/by-size/{size}-shell-black-on-white.pdf")
+        text = reader.pages[0].extract_text()
+        assert "/OCProperties" not in reader.trailer["/Root"]
+        assert f"Size {size}" in text
+        assert "layers" not in text
+        assert not {f"Size {other}" for other in SIZES if other != size} & set(text.splitlines())
+    together = PdfReader(jacket.bundle / "project/shell-black-on-white.pdf")
+    assert "layers" in together.pages[0].extract_text()

@@ -54,7 +54,7 @@ def test_a_search_keeps_a_layout_of_each_file_which_a_build_then_follows(tmp_pat
 
     kept = read_json(folder / "layout.json", KeptLayout)
     assert list(kept.alone) == ["S-a4", "M-a4"]
-    assert list(kept.large) == ["roll-36in"]
+    assert list(kept.large) == ["roll-36in", "S-roll-36in", "M-roll-36in"]
     longer = msgspec.structs.replace(kept.large["roll-36in"], sheet_height_mm=3000.0)
     longer = msgspec.structs.replace(longer, layout=msgspec.structs.replace(longer.layout, height_mm=3000.0))
     known = tmp_path / "longer.json"
@@ -70,8 +70,16 @@ def test_a_search_keeps_a_layout_of_each_file_which_a_build_then_follows(tmp_pat
     (tmp_path / "work").mkdir()
     pages = {}
     for name, given in (("own", []), ("kept", [folder / "layout.json"]), ("shifted", [known])):
-        by_size.main(folder, tmp_path / "work", files[0], given, tmp_path / name, tmp_path / f"{name}.json")
-        (plan,) = read_json(tmp_path / f"{name}.json", list[PagePlan])
+        by_size.main(
+            folder,
+            tmp_path / "work",
+            files[0],
+            given,
+            tmp_path / name,
+            tmp_path / f"{name}-projected",
+            tmp_path / f"{name}.json",
+        )
+        plan = read_json(tmp_path / f"{name}.json", list[PagePlan])[0]
         pages[name] = len(plan.pages)
     assert pages["kept"] <= pages["own"]
     assert (tmp_path / "shifted/S-a4.pdf").read_bytes() != (tmp_path / "kept/S-a4.pdf").read_bytes()

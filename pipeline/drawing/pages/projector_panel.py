@@ -3,7 +3,7 @@
 Nobody who throws a pattern has the paper one at hand, so nothing here sends there.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 import msgspec
@@ -43,8 +43,11 @@ class Panel(NamedTuple):
     height_mm: float
 
 
-def projector_panel(pattern: Pattern, material: str, cuts: Cuts, width_mm: float) -> Panel:
-    """The panel of a material's file, every sentence in each language; `cuts` are the pieces that it shows."""
+def projector_panel(pattern: Pattern, material: str, cuts: Cuts, width_mm: float, sizes: Sequence[str]) -> Panel:
+    """The panel of a material's file, every sentence in each language; `cuts` are the pieces that it shows.
+
+    `sizes` are those of the file: a single one has no layers to choose from.
+    """
     second = SQUARE_MM + _GAP_MM
     beside = second + INCH_SQUARE_MM + _GAP_MM
     body = [
@@ -58,7 +61,7 @@ def projector_panel(pattern: Pattern, material: str, cuts: Cuts, width_mm: float
     for number in range(count):
         column = Column(left + number * (wide + _GAP_MM), top, wide, _TEXT_MM)
         for language in pattern.languages[number::count]:
-            _told(column, pattern, material, cuts, language)
+            _told(column, pattern, material, cuts, sizes, language)
         body += column.body
         ends.append(column.y)
     return Panel(tuple(body), max(ends))
@@ -73,14 +76,14 @@ def _square(left: float, side_mm: float, caption: str) -> list[Shape]:
     ]
 
 
-def _told(column: Column, pattern: Pattern, material: str, cuts: Cuts, language: str) -> None:
+def _told(column: Column, pattern: Pattern, material: str, cuts: Cuts, sizes: Sequence[str], language: str) -> None:
     """All of it in one language."""
     spec = pattern.materials[material]
     column.heading(f"{in_language(pattern.title, language)} · {in_language(spec.title, language)}")
-    sizes = size_words(pattern.sizes, pattern.sizes, (language,))
-    column.text(f"{version_words(pattern, (language,))} · {sizes}")
+    shown = size_words(sizes, pattern.sizes, (language,))
+    column.text(f"{version_words(pattern, (language,))} · {shown}")
     column.gap(0.3)
-    several = ("projector.layers",) if len(pattern.sizes) > 1 else ()
+    several = ("projector.layers",) if len(sizes) > 1 else ()
     one_way = ("projector.one-way",) if spec.one_way is True else ()
     for key in ("projector.squares", *several, "projector.cloth", *one_way, "projector.edges", "projector.pieces"):
         column.text(say(language, key))

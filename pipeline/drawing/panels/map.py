@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 import msgspec
 import numpy as np
+import numpy.typing as npt
 import shapely
 
 from pipeline.drawing import scene
@@ -28,6 +29,8 @@ _NUMBER_SIZES_MM = (3.4, 2.8, 2.5, 2.25)
 """The least has digits 1.6 mm tall."""
 _SMALL_SIZES_MM = (2.0, 1.6)
 _LABEL_MM = 3.6
+_AT_ONCE = 128
+"""How many places of a number are tried together: most often the first few have room."""
 _LATTICE_MM = 0.7
 _ROOM = 0.25
 """Around labels and numbers, in text sizes."""
@@ -167,7 +170,7 @@ def _number_place(
     shapely.prepare(outline)
     at = at[shapely.contains_xy(outline, at)]
     middle = outline.centroid
-    distance = np.hypot(at[:, 0] - middle.x, at[:, 1] - middle.y)
+    at = at[np.argsort(np.hypot(at[:, 0] - middle.x, at[:, 1] - middle.y), kind="stable")]
     tried = (
         (True, _NUMBER_SIZES_MM),
         (False, _NUMBER_SIZES_MM[-1:]),
@@ -175,16 +178,34 @@ def _number_place(
         (False, _SMALL_SIZES_MM),
     )
     for inside, size in ((inside, size) for inside, sizes in tried for size in sizes):
-        wide, high = text_width_mm(content, size) / 2 + _ROOM * size, (CAP_HEIGHT / 2 + _ROOM) * size
-        boxes = shapely.box(at[:, 0] - wide, at[:, 1] - high, at[:, 0] + wide, at[:, 1] + high)
-        good = ~shapely.intersects(blocked, boxes)
-        if inside:
-            good &= shapely.contains(outline, boxes)
-        if good.any():
-            near = distance[good] + np.where(shapely.intersects(labelled, boxes[good]), distance.max() + 1, 0)
-            x, y = at[good][near.argmin()]
-            return Point(float(x), float(y)), size
+        half = text_width_mm(content, size) / 2 + _ROOM * size, (CAP_HEIGHT / 2 + _ROOM) * size
+        if (place := _nearest(at, half, outline if inside else None, blocked, labelled)) is not None:
+            return place, size
     return Point(middle.x, middle.y), _SMALL_SIZES_MM[-1]
+
+
+def _nearest(
+    at: npt.NDArray[np.float64],
+    half: tuple[float, float],
+    outline: shapely.Geometry | None,
+    blocked: shapely.Geometry,
+    labelled: shapely.Geometry,
+) -> Point | None:
+    """The first of some places around which a box of half these sides is off what is blocked, and inside an outline."""
+    second: Point | None = None
+    wide, high = half
+    for start in range(0, len(at), _AT_ONCE):
+        x, y = at[start : start + _AT_ONCE].T
+        boxes = shapely.box(x - wide, y - high, x + wide, y + high)
+        good = ~shapely.intersects(blocked, boxes)
+        if outline is not None:
+            good &= shapely.contains(outline, boxes)
+        free = good & ~shapely.intersects(labelled, boxes)
+        if free.any():
+            return Point(float(x[free.argmax()]), float(y[free.argmax()]))
+        if second is None and good.any():
+            second = Point(float(x[good.argmax()]), float(y[good.argmax()]))
+    return second
 
 
 def _cells(plan: PagePlan) -> list[tuple[Window, Page | None]]:

@@ -1,0 +1,44 @@
+"""A projector file composed: its pieces on their ground, brackets and numbers around them, the panel below."""
+
+from collections.abc import Mapping, Sequence
+
+from pipeline.drawing.drawing import Drawing
+from pipeline.drawing.pages.projector import panel_width_mm, projector_page, projector_plan
+from pipeline.drawing.pages.projector_panel import projector_panel
+from pipeline.drawing.piece.pieces import Ground, in_white
+from pipeline.model.pattern import Pattern, in_language
+from pipeline.model.pieces import CutPiece
+from pipeline.sheets.layout import Layout
+
+
+def projector_file(
+    pattern: Pattern,
+    material: str,
+    ground: Ground,
+    cuts: Mapping[str, Mapping[str, CutPiece]],
+    layout: Layout,
+    black: Sequence[Drawing],
+    alone: str | None = None,
+) -> bytes:
+    """The PDF of what is cut of a material, with a layer a size; or of one size `alone`, which needs none.
+
+    `black` are the drawings in black on white, whatever the ground.
+    """
+    from pipeline.press.compose import PrintFile, compose  # cairo reads where fonts are when it is loaded
+    from pipeline.press.forms import render_drawings
+    from pipeline.press.imprint import imprint_of
+
+    drawings = black if ground == "black-on-white" else [in_white(drawing) for drawing in black]
+    sizes = pattern.sizes if alone is None else (alone,)
+    panel = projector_panel(pattern, material, cuts, panel_width_mm(layout), sizes)
+    plan = projector_plan(layout, sizes, tuple(pattern.views), panel.height_mm)
+    title = in_language(pattern.materials[material].title, pattern.languages[0])
+    print_file = PrintFile(
+        imprint=imprint_of(pattern, "projector", title if alone is None else f"{title} · {alone}"),
+        plan=plan,
+        layout=layout,
+        sizes=sizes,
+        overlays=(projector_page(plan, panel, ground),),
+        layered=alone is None,
+    )
+    return compose(print_file, drawings, render_drawings(drawings))
