@@ -2,6 +2,7 @@
 
 from functools import cached_property
 from pathlib import Path
+from typing import NamedTuple
 
 import msgspec
 
@@ -86,12 +87,20 @@ class Built:
         return msgspec.json.decode((self.folder / "data/pieces.json").read_bytes(), type=PiecesFile)
 
 
-def format_of(path: str) -> tuple[str, str | None]:
-    """A print file's format, and its size where it shows one alone: "print/by-size/34-a4.pdf" is ("a4", "34")."""
+class Part(NamedTuple):
+    """What a print file shows: its format, and the one size or the one view where it shows no other."""
+
+    format: str
+    size: str | None = None
+    view: str | None = None
+
+
+def part_of(path: str) -> Part:
+    """By a file's place: "print/by-size/34-a4.pdf" is ("a4", "34")."""
     name = path.removeprefix("print/").removesuffix(".pdf")
-    if not name.startswith("by-size/"):
-        return name, None
+    room, _, part = name.partition("/")
     for paper in sorted(PAPERS, key=len, reverse=True):
-        if name.endswith(f"-{paper}"):
-            return paper, name.removeprefix("by-size/").removesuffix(f"-{paper}")
-    return name, None
+        if part.endswith(f"-{paper}"):
+            alone = part.removesuffix(f"-{paper}")
+            return Part(paper, alone) if room == "by-size" else Part(paper, view=alone)
+    return Part(name)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from pipeline.bundle.built import Built, format_of
+from pipeline.bundle.built import Built, part_of
 from pipeline.bundle.built_catalogue import BUILT, at_file
 from pipeline.checks.registry import Outcome
 from pipeline.model.pattern import in_language
@@ -28,8 +28,9 @@ def built_names(built: Built) -> Iterator[Outcome]:
         title = pdf.said("/Title")
         expected = f"{in_language(pattern.title, pattern.languages[0])} {pattern.version}"
         if pdf.path.startswith("print/"):
-            name, size = format_of(pdf.path)
-            expected = imprint_of(pattern, name, size).title
+            part = part_of(pdf.path)
+            view = in_language(pattern.views[part.view].title, pattern.languages[0]) if part.view else None
+            expected = imprint_of(pattern, part.format, part.size or view).title
             fits = title == expected
         else:
             titles = [in_language(pattern.title, language) for language in pattern.languages]

@@ -28,6 +28,11 @@ def sizes_alone(pattern: Pattern) -> tuple[str, ...]:
     return pattern.sizes if pattern.print.by_size else ()
 
 
+def views_alone(pattern: Pattern) -> tuple[str, ...]:
+    """The views that have files of their own under print/by-view/."""
+    return tuple(pattern.views) if print_files(pattern) else ()
+
+
 def projected(pattern: Pattern, size: str | None = None) -> tuple[str, ...]:
     """The materials that have projector files: those that something drawn is cut of, in any size or in one."""
     if "projector" not in pattern.print.formats:
@@ -50,17 +55,19 @@ def built_outputs(pattern: Pattern) -> tuple[tuple[str, str], ...]:
     alone = sizes_alone(pattern)
     printed = ((f"by-size/{size}", "print/by-size") for size in alone if print_files(pattern))
     thrown = ((f"projected/{size}", "project/by-size") for size in alone if materials)
-    return (*((f"out/{name}", name) for name in own), *printed, *thrown)
+    viewed = ((f"by-view/{view}", "print/by-view") for view in views_alone(pattern))
+    return (*((f"out/{name}", name) for name in own), *printed, *thrown, *viewed)
 
 
 def promised_files(pattern: Pattern, layout: Layout, lays: Sequence[Chosen]) -> frozenset[str]:
     """Every file that stages build for the bundle, by its place there."""
-    folders = {"preview", "lays", "tables", "print/by-size", "project/by-size"}
+    folders = {"preview", "lays", "tables", "print/by-size", "project/by-size", "print/by-view"}
     alone = sizes_alone(pattern)
     return frozenset(
         (
             *(place for _, place in built_outputs(pattern) if place not in folders),
             *(f"print/by-size/{size}-{paper}.pdf" for size in alone for paper in print_files(pattern)),
+            *(f"print/by-view/{view}-{paper}.pdf" for view in views_alone(pattern) for paper in print_files(pattern)),
             *(
                 f"project/by-size/{size}-{name}-{ground}.pdf"
                 for size in alone

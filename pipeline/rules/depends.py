@@ -80,6 +80,7 @@ RULES = {
     "print": Rule("print_file", text_part),
     "preview": Rule("preview", _nothing),
     "by-size": Rule("by_size", text_part, ("layout.json",)),
+    "by-view": Rule("by_view", text_part, ("layout.json",)),
     "projector": Rule("projector", text_part),
     "calibration": Rule("calibration", text_part),
     "lays": Rule("lays", cloth_part, ("lays.json",)),

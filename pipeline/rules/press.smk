@@ -1,6 +1,6 @@
 # Needs: the drawings, the layouts and the pages of each format; for what is arranged by itself, the cut pieces and what
 # layout.json keeps of it.
-# Makes, under <work>/<pattern>/out/: print/<format>.pdf, print/by-size/, project/ and the pictures in preview/.
+# Makes, under <work>/<pattern>/out/: print/<format>.pdf, print/by-size/, print/by-view/, project/ and the pictures in preview/.
 
 
 rule print_file:
@@ -57,6 +57,23 @@ rule by_size:
         STEP + " by_size --folder {params.folder:q} --work {WORK:q} --pieces {input.pieces:q}"
         " --known {input.known:q} --prints {output.prints:q} --thrown {output.thrown:q}"
         " --pages {output.pages:q}"
+
+
+rule by_view:
+    input:
+        pieces=pieces_of,
+        known=lambda wildcards: SOURCES[wildcards.pattern].saved("layout.json"),
+    output:
+        prints=directory(WORK / "{pattern}/by-view/{view}"),
+        pages=WORK / "{pattern}/by-view/{view}.json",
+    log:
+        WORK / "{pattern}/log/by-view-{view}.log",
+    params:
+        folder=folder_of,
+        depends=lambda wildcards: DEPENDS(wildcards.pattern, f"by-view-{wildcards.view}"),
+    shell:
+        STEP + " by_view --folder {params.folder:q} --work {WORK:q} --pieces {input.pieces:q} --known {input.known:q}"
+        " --view {wildcards.view:q} --prints {output.prints:q} --pages {output.pages:q}"
 
 
 rule projector:

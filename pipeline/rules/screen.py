@@ -20,6 +20,7 @@ STAGES = {
     "proven_lays": "Laying on cloth",
     "print_file": "Printing",
     "by_size": "Printing single sizes",
+    "by_view": "Printing single views",
     "projector": "Projector files",
     "tables": "Tables",
     "bundle": "Checking what was built, and bundling",

@@ -11,6 +11,7 @@ rule tables:
             for file in (
                 "pages.json",
                 *(f"by-size/{size}.json" for size in promised.sizes_alone(BUILDS[wildcards.pattern])),
+                *(f"by-view/{view}.json" for view in promised.views_alone(BUILDS[wildcards.pattern])),
             )
         ],
     output:

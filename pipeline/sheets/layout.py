@@ -39,8 +39,8 @@ class LargeLayout(msgspec.Struct, frozen=True):
 class KeptLayout(msgspec.Struct, frozen=True, kw_only=True):
     """The file `layout.json` beside a pattern: the best layout found, and the pieces that must stay where they are.
 
-    `alone` are the layouts of single sizes, by the name of their file under print/by-size/: "34-a4". `large` are those
-    on sheets and rolls, of all sizes by their format, of one by the name of its file; pins do not hold there.
+    `alone` are the layouts of single sizes and views, by the name of their file: "34-a4". `large` are those on sheets
+    and rolls: of the whole pattern by their format, of a part by the name of its file. Pins do not hold there.
     """
 
     format: int = 1

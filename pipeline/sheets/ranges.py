@@ -23,3 +23,8 @@ def _run(run: list[int]) -> str:
 def pages_of_size(plan: PagePlan, size: str) -> tuple[int, ...]:
     """The numbers of all pages that a size needs, the start page among them."""
     return tuple(page.number for page in plan.pages if size in page.sizes)
+
+
+def pages_of_view(plan: PagePlan, view: str) -> tuple[int, ...]:
+    """The numbers of all pages that a view needs, the start page among them."""
+    return tuple(page.number for page in plan.pages if view in page.views)

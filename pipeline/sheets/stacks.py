@@ -51,11 +51,12 @@ def stacks_of(
 ) -> tuple[Stack, ...]:
     """Stacks of all pieces, given by piece and size. `whole` opens folds, for projectors."""
     return tuple(
-        _stack(piece, _views(pattern, piece), sizes, whole, label_room_mm) for piece, sizes in cut.items() if sizes
+        _stack(piece, views_of(pattern, piece), sizes, whole, label_room_mm) for piece, sizes in cut.items() if sizes
     )
 
 
-def _views(pattern: Pattern, piece: str) -> tuple[str, ...]:
+def views_of(pattern: Pattern, piece: str) -> tuple[str, ...]:
+    """The views to which a piece or drawn strip belongs: all where it names none."""
     spec = pattern.pieces.get(piece) or pattern.strips.get(piece)
     return (spec.views if spec is not None else ()) or tuple(pattern.views)
 

@@ -1,21 +1,21 @@
 """Cut pieces of all sizes in; the better of the layouts kept so far and those found now stays beside the source."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import msgspec
 
-from pipeline.bundle.promised import print_files, sizes_alone, tiled_formats
+from pipeline.bundle.promised import print_files, sizes_alone, tiled_formats, views_alone
 from pipeline.lays.engine import Engine, EngineError, EngineItem
 from pipeline.masters.load import load_pattern
 from pipeline.model.pattern import Pattern
-from pipeline.model.pieces import CutPiece
 from pipeline.sheets.layout import KeptLayout, kept_layout_json
 from pipeline.sheets.papers import PAPERS, tile_of, tiles_of
 from pipeline.sheets.search import PackStrip, StripItem, StripPlace, search_large, search_layout
-from pipeline.sheets.stacks import Stack, stacks_of
+from pipeline.sheets.stacks import Stack, stacks_of, views_of
 from pipeline.sheets.whole import Turn, turns_of
 from pipeline.steps.inputs import cuts_by_piece, read_kept
+from pipeline.steps.part_files import Cuts
 from pipeline.work.files import write
 
 _ALONE_SHARE = 5
@@ -23,7 +23,7 @@ _ALONE_SHARE = 5
 
 
 def main(folder: Path, pieces: list[Path], seconds: int) -> None:
-    """Search each width of the tiles' layout `seconds` long, each sheet and roll, then those of each size alone.
+    """Search each width of the tiles' layout `seconds` long, each sheet and roll, then each size and view alone.
 
     What is found is kept after each, so that a search that is stopped keeps what it had.
     """
@@ -58,7 +58,7 @@ def _packer(engine: Engine, seconds: int) -> PackStrip:
 def _large(pattern: Pattern, stacks: Sequence[Stack], kept: KeptLayout, pack: PackStrip) -> Iterator[KeptLayout]:
     """What is kept after each sheet and roll of all sizes, and nothing of files that are no longer made."""
     names, drawn = _not_tiled(pattern), turns_of(kept.layout)
-    files = [*names, *(f"{size}-{name}" for size in sizes_alone(pattern) for name in names)]
+    files = [*names, *(f"{part}-{name}" for part in _parts(pattern) for name in names)]
     large = {name: layout for name, layout in kept.large.items() if name in files}
     for name in names:
         large[name] = search_large(stacks, pack, PAPERS[name], large.get(name), drawn)
@@ -70,24 +70,34 @@ def _not_tiled(pattern: Pattern) -> list[str]:
     return [name for name in print_files(pattern) if PAPERS[name].kind != "tiled"]
 
 
-def _alone(
-    pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]], kept: KeptLayout, pack: PackStrip
-) -> Iterator[KeptLayout]:
-    """What is kept after the files of each single size, and nothing of files that are no longer made."""
+def _parts(pattern: Pattern) -> tuple[str, ...]:
+    """What has files of its own: sizes and views."""
+    return (*sizes_alone(pattern), *views_alone(pattern))
+
+
+def _alone(pattern: Pattern, cuts: Cuts, kept: KeptLayout, pack: PackStrip) -> Iterator[KeptLayout]:
+    """What is kept after the files of each size and view, and nothing of files that are no longer made."""
     margin, overlap, tiled = pattern.print.margin_mm, pattern.print.overlap_mm, tiled_formats(pattern)
-    names = [f"{size}-{paper}" for size in sizes_alone(pattern) for paper in tiled]
+    names = [f"{part}-{paper}" for part in _parts(pattern) for paper in tiled]
     alone = {name: layout for name, layout in kept.alone.items() if name in names}
     large = dict(kept.large)
-    for size in sizes_alone(pattern):
-        stacks = stacks_of(pattern, {piece: {size: cut[size]} for piece, cut in cuts.items() if size in cut})
+    for part in _parts(pattern):
+        stacks = stacks_of(pattern, _shown(pattern, part, cuts))
         drawn: frozenset[Turn] = frozenset()
         for paper in tiled:
-            name = f"{size}-{paper}"
+            name = f"{part}-{paper}"
             former = KeptLayout(layout=alone[name]) if name in alone else None
             alone[name] = search_layout(stacks, pack, (tile_of(PAPERS[paper], margin, overlap),), former)
             drawn |= turns_of(alone[name])
         for paper in _not_tiled(pattern):
-            name = f"{size}-{paper}"
+            name = f"{part}-{paper}"
             large[name] = search_large(stacks, pack, PAPERS[paper], large.get(name), drawn)
             drawn |= turns_of(large[name].layout)
         yield msgspec.structs.replace(kept, alone={name: alone[name] for name in names if name in alone}, large=large)
+
+
+def _shown(pattern: Pattern, part: str, cuts: Cuts) -> Cuts:
+    """The pieces of a size or a view."""
+    if part in pattern.views:
+        return {piece: cut for piece, cut in cuts.items() if part in views_of(pattern, piece)}
+    return {piece: {part: cut[part]} for piece, cut in cuts.items() if part in cut}

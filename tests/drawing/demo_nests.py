@@ -22,7 +22,7 @@ from pipeline.sheets.papers import PAPERS, tile_of
 from pipeline.sheets.projector import arrange_projector, projector_cuts, projector_stacks
 from pipeline.sheets.stacks import stacks_of
 from pipeline.sheets.tile import plan_pages
-from pipeline.steps.by_size import EFFORT
+from pipeline.steps.part_files import EFFORT
 from pipeline.work.files import read_json
 
 SOURCE = Path(__file__).resolve().parents[2] / "source"

@@ -17,7 +17,7 @@ from pipeline.drawing.panels.map import MapPiece, page_map
 from pipeline.drawing.panels.marks_key import marks_key
 from pipeline.drawing.panels.sizes_key import samples
 from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_IN, SQUARE_MM, caption, ruler, square, wrong_scales
-from pipeline.drawing.panels.words import SEPARATOR, in_all, size_words, version_words
+from pipeline.drawing.panels.words import SEPARATOR, in_all, part_words, size_words, version_words
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.text_lines import fitted
 from pipeline.drawing.wording import in_decimals
@@ -118,7 +118,7 @@ def _title_block(pattern: Pattern, plan: PagePlan, page: Page, sizes: Sequence[s
         languages = pattern.languages
         column.text(in_all(pattern.title, languages), bold=True, times=2.4)
         column.text(f"{version_words(pattern, languages)} · {in_all(pattern.maker, languages)}", times=1.3)
-        shown = size_words(sizes, pattern.sizes, languages)
+        shown = part_words(pattern, plan, sizes, languages)
         column.text(f"{shown} · {PAPER_NAMES[plan.format]} · {_number(pattern, plan, page)}", times=1.3)
         column.gap()
         _for_the_counter(column, pattern, plan, sizes)

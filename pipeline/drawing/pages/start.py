@@ -18,7 +18,7 @@ from pipeline.drawing.panels.map import MapPiece, page_map
 from pipeline.drawing.panels.marks_key import marks_key
 from pipeline.drawing.panels.sizes_key import sizes_key
 from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_IN, SQUARE_MM, caption, square
-from pipeline.drawing.panels.words import SEPARATOR, Languages, fewer, in_all, size_words, version_words
+from pipeline.drawing.panels.words import SEPARATOR, Languages, fewer, in_all, part_words, version_words
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.text_lines import fitted
 from pipeline.model.pattern import Pattern
@@ -111,7 +111,7 @@ def _head(pattern: Pattern, plan: PagePlan, sizes: Sequence[str]) -> list[Shape]
     second, second_size = fitted([f"{version_words(pattern, languages)} · {maker}"], width, 3.6, 2.4)
     count = len(plan.pages)
     pages = say_all(languages, "page.count" if count > 1 else "page.count-one", SEPARATOR, count=count)
-    size_text = size_words(sizes, pattern.sizes, languages)
+    size_text = part_words(pattern, plan, sizes, languages)
     third, third_size = fitted([f"{size_text} · {PAPER_NAMES[plan.format]} · {pages}"], width, 3.6, 2.4)
     return [
         scene.text(Point(left, top + 6), title, title_size, bold=True),

@@ -5,13 +5,13 @@ from collections.abc import Sequence
 from pipeline.drawing import scene
 from pipeline.drawing.fonts import ASCENT
 from pipeline.drawing.panels.column import LINE, Column
-from pipeline.drawing.panels.words import Languages
+from pipeline.drawing.panels.words import Languages, in_all
 from pipeline.drawing.styles import NESTED
 from pipeline.drawing.text_lines import fitted
 from pipeline.model.pattern import Pattern
 from pipeline.model.points import Point
 from pipeline.sheets.layout import PagePlan
-from pipeline.sheets.ranges import page_ranges, pages_of_size
+from pipeline.sheets.ranges import page_ranges, pages_of_size, pages_of_view
 from pipeline.words import say
 
 _LEAST_SAMPLE_MM = 24.0
@@ -27,10 +27,12 @@ def sizes_key(column: Column, pattern: Pattern, plan: PagePlan, sizes: Sequence[
     needed = {size: pages_of_size(plan, size) for size in sizes}
     every = tuple(page.number for page in plan.pages)
     alike = all(pages == every for pages in needed.values())
+    views = {name: pages for name in pattern.views if 1 < len(pages := pages_of_view(plan, name)) < len(every)}
+    all_pages = "start.key-all-view" if views else "start.key-all"
     for language in languages:
         column.heading(say(language, "start.key-head"))
     for language in languages:
-        column.text(say(language, "start.key-all" if alike else "start.key"))
+        column.text(say(language, all_pages if alike else "start.key"))
     column.gap(0.4)
     if alike:
         samples(column, pattern, sizes)
@@ -38,6 +40,10 @@ def sizes_key(column: Column, pattern: Pattern, plan: PagePlan, sizes: Sequence[
         for size in sizes:
             _key_row(column, pattern, size, page_ranges(needed[size]))
     column.gap(0.3)
+    for name, pages in views.items():
+        column.text(f"{in_all(pattern.views[name].title, languages)}: {page_ranges(pages)}", bold=True)
+    for language in languages if views else ():
+        column.text(say(language, "start.view-files"))
     for language in languages:
         own = f" {say(language, 'start.own-files')}" if pattern.print.by_size else ""
         column.text(f"{say(language, 'start.solid')} {say(language, 'start.layers')}{own}")

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from pipeline.checks.cautions import cautions
 from pipeline.drawing.wording import all_languages, size_range
 from pipeline.model.pattern import Pattern, Texts
+from pipeline.sheets.layout import PagePlan
 from pipeline.words import say, say_all
 
 SEPARATOR = " / "
@@ -30,6 +31,15 @@ def size_words(sizes: Sequence[str], order: Sequence[str], languages: Languages)
     """ "Size 34" or "Sizes 34–44" in several languages; `order` are all sizes of the pattern."""
     name = "size.name" if len(sizes) == 1 else "size.several"
     return f"{say_all(languages, name, SEPARATOR)} {size_range(sizes, order)}"
+
+
+def part_words(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], languages: Languages) -> str:
+    """What a file shows: its sizes, and its views where they are not all of the pattern's."""
+    words = [size_words(sizes, pattern.sizes, languages)]
+    shown = {view for page in plan.pages for view in page.views}
+    if shown != set(pattern.views):
+        words += [in_all(view.title, languages) for name, view in pattern.views.items() if name in shown]
+    return " · ".join(words)
 
 
 def care_texts(pattern: Pattern, language: str) -> tuple[str, ...]:

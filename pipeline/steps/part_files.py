@@ -1,0 +1,87 @@
+"""Print files of a part of the pattern, one size or one view: arranged for themselves on every paper, and composed."""
+
+from collections.abc import Iterator, Mapping
+from typing import NamedTuple
+
+from pipeline.bundle.promised import print_files
+from pipeline.drawing.nest.page_joints import Joints, joints_in_nest
+from pipeline.drawing.pages.overlays import page_overlays
+from pipeline.drawing.panels.map import map_pieces
+from pipeline.drawing.piece.pieces import NestStyle, draw_nest
+from pipeline.model.pattern import Pattern
+from pipeline.model.pieces import CutPiece
+from pipeline.sheets.arrange import arrange
+from pipeline.sheets.ink import ink_of
+from pipeline.sheets.large import plan_large
+from pipeline.sheets.layout import KeptLayout, Layout, PagePlan
+from pipeline.sheets.papers import PAPERS, tile_of
+from pipeline.sheets.stacks import stacks_of
+from pipeline.sheets.tile import plan_pages
+from pipeline.sheets.whole import arrange_large, turns_of
+
+EFFORT = 0.25
+"""Of what the layout of the whole pattern may cost: there are many of these files."""
+
+Cuts = Mapping[str, Mapping[str, CutPiece]]
+
+
+class Part(NamedTuple):
+    """What some files show, and no other: `name` begins theirs, `title` is what they are called in their imprint."""
+
+    name: str
+    title: str
+    sizes: tuple[str, ...]
+    views: tuple[str, ...]
+
+
+Arranged = Mapping[str, tuple[Layout, PagePlan]]
+"""The layout and the pages of each paper."""
+
+
+def arranged(pattern: Pattern, part: Part, cuts: Cuts, kept: KeptLayout | None) -> Arranged:
+    """Where pieces lie, as was kept of each file as long as that holds."""
+    stacks, found = stacks_of(pattern, cuts), {}
+    margin, overlap = pattern.print.margin_mm, pattern.print.overlap_mm
+    drawn: frozenset[tuple[str, int]] = frozenset()
+    for name in print_files(pattern):
+        paper, file = PAPERS[name], f"{part.name}-{name}"
+        if paper.kind == "tiled":
+            former = kept.alone.get(file) if kept else None
+            layout = arrange(stacks, (tile_of(paper, margin, overlap),), former, effort=EFFORT)
+            inks = ink_of(stacks, layout)
+            plan = plan_pages(layout, inks, paper, part.sizes, part.views, margin, overlap)
+        else:
+            large = arrange_large(stacks, paper, kept.large.get(file) if kept else None, drawn, EFFORT)
+            layout = large.layout
+            plan = plan_large(large, ink_of(stacks, layout), paper, part.sizes, part.views)
+        drawn |= turns_of(layout)
+        found[name] = layout, plan
+    return found
+
+
+def printed(pattern: Pattern, part: Part, cuts: Cuts, places: Arranged) -> Iterator[tuple[str, bytes]]:
+    """The file of each paper, by its name; papers on which a piece is turned alike share its drawing."""
+    from pipeline.press.compose import PrintFile, compose  # cairo reads where fonts are when it is loaded
+    from pipeline.press.forms import render_drawings
+    from pipeline.press.imprint import imprint_of
+
+    joints: dict[tuple[str, int], list[Joints]] = {}
+    for layout, plan in places.values():
+        for place in layout.placements:
+            joints.setdefault((place.piece, place.quarter_turns), []).append(joints_in_nest(plan, place))
+    style: NestStyle = "plain" if len(part.sizes) == 1 else "nested"
+    drawn = {
+        (piece, turns): draw_nest(pattern, cuts[piece], turns, style, files) for (piece, turns), files in joints.items()
+    }
+    for name, (layout, plan) in places.items():
+        drawings = [drawing for place in layout.placements for drawing in drawn[place.piece, place.quarter_turns]]
+        file = f"{part.name}-{name}.pdf"
+        print_file = PrintFile(
+            imprint=imprint_of(pattern, name, part.title),
+            plan=plan,
+            layout=layout,
+            sizes=part.sizes,
+            overlays=page_overlays(pattern, plan, part.sizes, map_pieces(pattern, layout, cuts), file),
+            layered=len(part.sizes) > 1,
+        )
+        yield file, compose(print_file, drawings, render_drawings(drawings))
