@@ -60,9 +60,9 @@ if mine:
 
 
 class Room:
-    """Folders for runs on a copy of the small pattern, told to print little."""
+    """Folders for runs on a copy of the small pattern, told to print little; sizes alone where they are asked for."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, by_size: bool = False) -> None:
         self.folder = folder
         self.source, self.release, self.work = (folder / name for name in ("source", "release", "work"))
         self.pattern = self.source / "tea-apron"
@@ -71,7 +71,7 @@ class Room:
         start = text.index("[print]")
         end = text.find("\n[", start + 1)
         rest = text[end:] if end >= 0 else ""
-        few = '[print]\nformats = ["a4"]\nby_size = false\n'
+        few = f'[print]\nformats = ["a4"]\nby_size = {str(by_size).lower()}\n'
         (self.pattern / "pattern.toml").write_text(text[:start] + few + rest, encoding="utf-8")
         self.clean: dict[str, dict[str, bytes]] = {}
 
@@ -354,7 +354,8 @@ def main() -> None:
         if asked.kills:
             stop_at_random(Room(folder / "kills"), asked.kills, draw)
         if asked.operations:
-            stop_before_operations(Room(folder / "operations"), asked.operations.split(","), asked.every)
+            steps = asked.operations.split(",")
+            stop_before_operations(Room(folder / "operations", "by_size" in steps), steps, asked.every)
         if asked.pairs:
             pairs(Room(folder / "pairs"), asked.pairs, draw)
         if asked.disk:
