@@ -138,6 +138,48 @@ def cut_pairs(garment: Garment) -> Iterator[Outcome]:
                 )
 
 
+@CHECKS.register(
+    id="cut-layers",
+    title="What is sewn to another layer of itself is there an even number of times",
+    rationale="A flap needs its outside and its inside: of three layers one is left over, and of one there is no flap.",
+    remedy="correct the count of one of its materials, or waive this where one layer is only laid on",
+    severity="warn",
+    source="two layers to a seam: common practice",
+    needs=("seams",),
+)
+def cut_layers(garment: Garment) -> Iterator[Outcome]:
+    """Pieces of several materials both sides of whose seam are one and the same edge: all layers counted together.
+
+    Materials that are only ever cut beside another, as interfacings are, count as no layer. A piece on the fold is
+    sewn to its own other half, however often it is cut.
+    """
+    sewn = {
+        step.piece
+        for seam in garment.pattern.seams.values()
+        for step in seam.a
+        if seam.kind == "sewn" and any((step.piece, step.edge) == (other.piece, other.edge) for other in seam.b)
+    }
+    layers = {
+        entry.material
+        for spec in garment.pattern.pieces.values()
+        if spec.source is None and len(spec.cut) == 1
+        for entry in spec.cut
+    }
+    for spec, cut in garment.each():
+        counts = {entry.material: entry.count.get(cut.size, 0) for entry in spec.cut if entry.material in layers}
+        if spec.name in sewn and cut.fold is None and len(counts) > 1 and sum(counts.values()) % 2:
+            yield Outcome(
+                code="odd",
+                size=cut.size,
+                piece=spec.name,
+                file="pattern.toml",
+                object=f"pieces.{spec.name}.cut",
+                found=" and ".join(f"{count} of {material}" for material, count in counts.items()),
+                allowed="an even number of layers",
+                message=f"{spec.name} is sewn to another layer of itself, and one layer is left over",
+            )
+
+
 def symmetric(garment: Garment, cut: CutPiece) -> bool:
     """Whether a piece is its own mirror image, asked once a piece and size."""
     return garment.once(("symmetric", cut.piece, cut.size), lambda: is_symmetric(cut.cut_outline))

@@ -110,6 +110,22 @@ def test_an_odd_number_of_edges_that_are_sewn_to_each_other_blocks():
     assert told(3) == [("does-not-pair", "block", "S"), ("does-not-pair", "block", "M")]
 
 
+@pytest.mark.parametrize(
+    ("shell", "other", "lined", "told"),
+    [(1, 1, True, False), (2, 2, True, False), (1, 2, True, True), (3, 2, True, True), (2, 1, False, False)],
+)
+def test_layers_of_two_materials_that_are_sewn_to_each_other_are_even(shell, other, lined, told):
+    """Of what is only ever cut beside another material, as an interfacing is, one layer may be laid on."""
+    whole = {size: replace(cut, fold=None) for size, cut in cuts()["band"].items()}
+    seams = {"ends": Seam(name="ends", a=(SideEdge("band", "tip"),), b=(SideEdge("band", "tip"),))}
+    both = (*counted("shell", shell), *counted("lining", other))
+    pieces = piece("skirt", cut=counted("lining" if lined else "shell", 1)) | {"band": piece("band", cut=both)["band"]}
+    pieces |= {"yoke": replace(pieces["skirt"], name="yoke", cut=counted("shell", 1))}
+    materials = {**pattern().materials, "lining": pattern().materials["shell"]}
+    made = garment(drawn={**cuts(), "band": whole}, pieces=pieces, seams=seams, materials=materials)
+    assert bool(codes("cut-layers", made)) is told
+
+
 def test_a_size_that_is_cut_otherwise_than_both_neighbours_blocks():
     def told(*counts: int):
         by_size = dict(zip("SML", counts, strict=True))
