@@ -4,7 +4,9 @@ One inch is exactly 25.4 mm and one yard 0.9144 m (Federal Register, 1 July 1959
 and the Pound").
 """
 
+import math
 import re
+from collections.abc import Sequence
 from fractions import Fraction
 
 MM_PER_INCH = 25.4
@@ -59,6 +61,16 @@ def mixed_fraction(number: float, denominator: int) -> str:
         return f"{sign}{whole}"
     fraction = Fraction(rest, denominator)
     return f"{sign}{whole} {fraction}" if whole else f"{sign}{fraction}"
+
+
+def nearest_mm(length_mm: float, among_mm: Sequence[float]) -> float:
+    """The one nearest to a length, of two as near the longer: a zip can be made shorter (common practice)."""
+    return min(among_mm, key=lambda one: (round(abs(one - length_mm), 3), -one))
+
+
+def whole_steps(length_mm: float, step_mm: float) -> float:
+    """The nearest multiple of a step, half a step up."""
+    return math.floor(length_mm / step_mm + 0.5) * step_mm
 
 
 def both_units(length_mm: float, first: str) -> str:

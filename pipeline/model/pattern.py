@@ -171,12 +171,16 @@ class FinishedMeasure(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Notion(msgspec.Struct, frozen=True, kw_only=True):
-    """Buttons, zips, elastic: a count or a length by size; a length fits into an opening where one is given."""
+    """Buttons, zips, elastic: a count or a length by size; a length fits into an opening where one is given.
+
+    `sold_mm` are the lengths that it is sold in, shortest first; none where any length can be bought.
+    """
 
     name: str
     title: Texts
     count: dict[str, int] | None = None
     length: dict[str, Sum] | None = None
+    sold_mm: tuple[float, ...] = ()
     opening: Sum | None = None
     small_part: bool | None = None
     cord: bool | None = None

@@ -121,6 +121,7 @@ def test_sums_keep_their_text_and_their_terms(good: Pattern) -> None:
     assert good.finished["length"].allowed == Range(600, 700)
     assert good.body["bust"].sizes_mm == {"34": 800, "36": 840, "38": 880}
     assert good.notions["button"].count == {"34": 5, "36": 6, "38": 6}
+    assert good.notions["elastic"].sold_mm == (650, 700, 762), "shortest first, in mm"
 
 
 @pytest.mark.parametrize("case", FAULTS.values(), ids=FAULTS.keys())
