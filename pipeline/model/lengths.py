@@ -12,6 +12,8 @@ from fractions import Fraction
 MM_PER_INCH = 25.4
 MM_PER_YARD = 914.4
 MM_PER_POINT = MM_PER_INCH / 72
+ALMOST_MM = 0.1
+"""What is this little over a step is the arithmetic of a sum, and no reason to take another step."""
 
 _MM_PER_UNIT = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": MM_PER_INCH, "yd": MM_PER_YARD}
 _LENGTH = re.compile(
@@ -71,6 +73,11 @@ def nearest_mm(length_mm: float, among_mm: Sequence[float]) -> float:
 def whole_steps(length_mm: float, step_mm: float) -> float:
     """The nearest multiple of a step, half a step up."""
     return math.floor(length_mm / step_mm + 0.5) * step_mm
+
+
+def next_mm(length_mm: float, step_mm: float) -> float:
+    """The next multiple of a step, at least one; what is up to `ALMOST_MM` more than a multiple is that multiple."""
+    return max(1, math.ceil((length_mm - ALMOST_MM) / step_mm)) * step_mm
 
 
 def both_units(length_mm: float, first: str) -> str:

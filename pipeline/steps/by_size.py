@@ -10,6 +10,7 @@ from pipeline.drawing.nest.page_joints import Joints, joints_in_nest
 from pipeline.drawing.pages.overlays import page_overlays
 from pipeline.drawing.panels.map import map_pieces
 from pipeline.drawing.piece.pieces import draw_nest
+from pipeline.lays.demand import strip_sizes
 from pipeline.masters.load import load_pattern
 from pipeline.model.pieces import SizeFile
 from pipeline.sheets.arrange import arrange
@@ -36,6 +37,7 @@ def main(folder: Path, work: Path, pieces: Path, known: list[Path], prints: Path
     assert pattern is not None
     size, cut_pieces = (file := read_json(pieces, SizeFile)).size, file.pieces
     cuts = {cut.piece: {size: cut} for cut in cut_pieces}
+    strips = {size: strip_sizes(pattern, size, cut_pieces)}
     stacks = stacks_of(pattern, cuts)
     kept = read_kept(known[0], KeptLayout).alone if known else {}
     margin, overlap, views = pattern.print.margin_mm, pattern.print.overlap_mm, tuple(pattern.views)
@@ -61,7 +63,9 @@ def main(folder: Path, work: Path, pieces: Path, known: list[Path], prints: Path
             plan=plan,
             layout=layout,
             sizes=(size,),
-            overlays=page_overlays(pattern, plan, (size,), map_pieces(pattern, layout, cuts), f"{size}-{name}.pdf"),
+            overlays=page_overlays(
+                pattern, plan, (size,), map_pieces(pattern, layout, cuts), f"{size}-{name}.pdf", strips
+            ),
             layered=False,
         )
         write(prints / f"{size}-{name}.pdf", compose(print_file, drawings, render_drawings(drawings)))

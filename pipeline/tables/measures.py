@@ -1,7 +1,6 @@
 """Measures as tables tell them: whole and half centimetres, and eighths of an inch (common practice)."""
 
 from pipeline.model.lengths import MM_PER_INCH, whole_steps
-from pipeline.tables.lengths_to_buy import steps_up
 
 HALF_CM_MM = 5.0
 EIGHTH_MM = MM_PER_INCH / 8
@@ -10,11 +9,6 @@ EIGHTH_MM = MM_PER_INCH / 8
 def half_cm(length_mm: float) -> float:
     """The nearest half centimetre, in mm."""
     return whole_steps(length_mm, HALF_CM_MM)
-
-
-def next_mm(length_mm: float, step_mm: float) -> float:
-    """The next multiple of a step."""
-    return steps_up(length_mm, step_mm) * step_mm
 
 
 def cm_text(length_mm: float) -> str:

@@ -4,11 +4,11 @@ from collections.abc import Mapping
 
 import msgspec
 
-from pipeline.model.lengths import imperial_text, nearest_mm
+from pipeline.model.lengths import imperial_text, nearest_mm, next_mm
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
 from pipeline.model.sums import lengths_of, sum_mm
-from pipeline.tables.measures import EIGHTH_MM, HALF_CM_MM, cm_text, half_cm, next_mm
+from pipeline.tables.measures import EIGHTH_MM, HALF_CM_MM, cm_text, half_cm
 
 
 class NotionRow(msgspec.Struct, frozen=True, kw_only=True):

@@ -9,13 +9,13 @@ from typing import TypeVar
 
 from pipeline.drawing.lay_names import cloth_width, laid_names
 from pipeline.drawing.wording import in_decimals, size_range
-from pipeline.model.lengths import imperial_text
+from pipeline.model.lengths import imperial_text, next_mm
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.sheets.windows import row_letters
 from pipeline.tables.cloth import ClothRow
 from pipeline.tables.csv_text import Cells, csv_text
 from pipeline.tables.cut_list import CutRow
-from pipeline.tables.measures import half_cm, next_mm
+from pipeline.tables.measures import half_cm
 from pipeline.tables.notions import NotionRow, told_mm
 from pipeline.tables.pages import PageRow
 from pipeline.tables.sizes import SizeRow

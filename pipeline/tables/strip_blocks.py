@@ -6,9 +6,8 @@ from typing import NamedTuple, TypeVar
 
 import msgspec
 
-from pipeline.model.lengths import MM_PER_INCH
+from pipeline.model.lengths import MM_PER_INCH, next_mm
 from pipeline.model.pattern import Pattern, StripGrain
-from pipeline.tables.measures import next_mm
 from pipeline.tables.strips import (
     SQUARE_STEP_MM,
     StripRow,

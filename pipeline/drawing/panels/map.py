@@ -9,6 +9,7 @@ import shapely
 
 from pipeline.drawing import scene
 from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
+from pipeline.drawing.lay_names import laid_names
 from pipeline.drawing.panels.squares import FINEST_MM
 from pipeline.drawing.scene import Run, Shape, Text
 from pipeline.drawing.styles import BLACK, LineStyle
@@ -36,15 +37,16 @@ _REACH_MM = 0.5
 
 
 class MapPiece(msgspec.Struct, frozen=True):
-    """A piece on the sheet: its number (none for a drawn strip) and one outline, in mm of the sheet."""
+    """A piece on the sheet: its short name, as "7" or, of a drawn strip, "S1", and one outline, in mm of the sheet."""
 
-    number: int | None
+    name: str
     outline: Polyline
 
 
 def map_pieces(pattern: Pattern, layout: Layout, cut: Mapping[str, Mapping[str, CutPiece]]) -> tuple[MapPiece, ...]:
     """Every placed piece's outline in its last size, in points at least 2 mm apart. `cut` is by piece and size."""
     found = []
+    names = laid_names(pattern, pattern.languages[0])
     for placement in layout.placements:
         largest = list(cut[placement.piece].values())[-1]
         affine = Affine(e=placement.x_mm, f=placement.y_mm).after(
@@ -55,8 +57,8 @@ def map_pieces(pattern: Pattern, layout: Layout, cut: Mapping[str, Mapping[str, 
             moved = affine.point(place)
             if moved.distance(outline[-1]) >= _STEP_MM:
                 outline.append(moved)
-        spec = pattern.pieces.get(placement.piece)
-        found.append(MapPiece(spec.number if spec else None, tuple(outline)))
+        name = names.get(placement.piece) or names[f"strips.{placement.piece}"]
+        found.append(MapPiece(name.short, tuple(outline)))
     return tuple(found)
 
 
@@ -104,12 +106,10 @@ def page_map(
     shapely.prepare(blocked)
     labelled = shapely.GeometryCollection(beside)
     for piece in pieces:
-        if piece.number is None:
-            continue
         outline = shapely.Polygon([to_map.point(place) for place in piece.outline]).buffer(0)
-        centre, size = _number_place(outline, str(piece.number), blocked, labelled)
+        centre, size = _number_place(outline, piece.name, blocked, labelled)
         place = Point(centre.x, centre.y + CAP_HEIGHT * size / 2)
-        drawn.append(scene.text(place, str(piece.number), size, anchor="middle", fill=BLACK))
+        drawn.append(scene.text(place, piece.name, size, anchor="middle", fill=BLACK))
     return drawn
 
 
