@@ -9,13 +9,14 @@ from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.pages.projector import panel_width_mm, projector_page, projector_plan
 from pipeline.drawing.pages.projector_panel import projector_panel
+from pipeline.drawing.panels.strip_list import StripSizes
 from pipeline.drawing.piece.pieces import Ground, draw_projector_nest, in_white
 from pipeline.masters.load import load_pattern
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.pieces import CutPiece
 from pipeline.sheets.layout import Layout
 from pipeline.sheets.projector import arrange_projector, projector_cuts, projector_stacks
-from pipeline.steps.inputs import cuts_by_piece
+from pipeline.steps.inputs import cuts_by_piece, strips_by_size
 from pipeline.work.cache import Cache
 from pipeline.work.files import write
 
@@ -28,7 +29,8 @@ def main(folder: Path, work: Path, pieces: list[Path], material: str, project: P
     use_own_fonts(work / ".run")
     pattern, _ = load_pattern(folder)
     assert pattern is not None
-    cuts = projector_cuts(pattern, cuts_by_piece(pieces), material)
+    all_cuts = cuts_by_piece(pieces)
+    cuts, strips = projector_cuts(pattern, all_cuts, material), strips_by_size(pattern, all_cuts)
     place = work / pattern.name / "cache" / "projected" / material
     files = Cache(place / "files", "pipeline.steps.projector")
 
@@ -37,10 +39,10 @@ def main(folder: Path, work: Path, pieces: list[Path], material: str, project: P
         return _drawn(pattern, cuts, material, Cache(place / "drawn", draw_projector_nest.__module__))
 
     def made(ground: Ground) -> bytes:
-        return _file(pattern, material, ground, cuts, *drawn())
+        return _file(pattern, material, ground, cuts, strips, *drawn())
 
     for ground in get_args(Ground):
-        data = files.bytes_of((pattern, cuts, ground), partial(made, ground))
+        data = files.bytes_of((pattern, cuts, strips, ground), partial(made, ground))
         write(project / f"{material}-{ground}.pdf", data)
     files.forget_others()
 
@@ -63,6 +65,7 @@ def _file(
     material: str,
     ground: Ground,
     cuts: Mapping[str, Mapping[str, CutPiece]],
+    strips: StripSizes,
     layout: Layout,
     black: list[Drawing],
 ) -> bytes:
@@ -71,7 +74,7 @@ def _file(
     from pipeline.press.imprint import imprint_of
 
     drawings = black if ground == "black-on-white" else [in_white(drawing) for drawing in black]
-    panel = projector_panel(pattern, material, cuts, panel_width_mm(layout))
+    panel = projector_panel(pattern, material, cuts, panel_width_mm(layout), strips)
     plan = projector_plan(layout, pattern.sizes, tuple(pattern.views), panel.height_mm)
     title = in_language(pattern.materials[material].title, pattern.languages[0])
     print_file = PrintFile(

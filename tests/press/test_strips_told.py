@@ -133,8 +133,7 @@ def test_demos_and_garments_tell_every_strip_on_every_paper(folder: str):
                 assert f"{cut.length_mm:.0f} mm" in said or f"{cut.length_mm + 0.5:.0f} mm" in said, (size, name)
 
 
-@pytest.mark.parametrize("paper", ["a4", "letter"])
-@pytest.mark.parametrize("count", [1, 6, 12, 40])
+@pytest.mark.parametrize(("paper", "count"), [("a4", 1), ("letter", 6), ("a4", 12), ("letter", 40)])
 def test_many_strips_never_run_over_the_page_and_never_go_untold(paper: str, count: int):
     pattern = made(count, MANY)
     drawn = start_page(pattern, plan_of(paper, MANY), MANY, synthetic.map_pieces(), graded(pattern))
