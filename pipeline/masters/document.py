@@ -242,6 +242,7 @@ class PrintTable(Table, kw_only=True, frozen=True):
     margin: Annotated[Length, Meta(description="of a tiled page")] = "10 mm"
     overlap: Annotated[Length, Meta(description="of neighbouring tiles, for those who glue on a strip")] = "0 mm"
     by_size: Annotated[bool, Meta(description="also one file a size, for each tiled format")] = True
+    black: Annotated[bool, Meta(description="no colour: sizes differ by their dashes and labels alone")] = False
 
 
 class ProjectorTable(Table, kw_only=True, frozen=True):

@@ -195,12 +195,13 @@ class View(msgspec.Struct, frozen=True):
 
 
 class PrintSpec(msgspec.Struct, frozen=True, kw_only=True):
-    """Which files are printed, and how tiles meet."""
+    """Which files are printed, how tiles meet, and whether sizes are told apart without colour (`black`)."""
 
     formats: tuple[PrintFormat, ...] = ("a4", "letter", "a0", "roll-36in", "projector")
     margin_mm: float = 10.0
     overlap_mm: float = 0.0
     by_size: bool = True
+    black: bool = False
 
 
 class ProjectorSpec(msgspec.Struct, frozen=True, kw_only=True):

@@ -150,7 +150,7 @@ def _title_block(
 
 def _for_the_counter(column: Column, pattern: Pattern, plan: PagePlan, sizes: Sequence[str]) -> None:
     """What whoever prints must know, and nothing of sewing."""
-    count, ink = len(plan.pages), "large.colour" if len(sizes) > 1 else "large.black"
+    count, ink = len(plan.pages), "large.colour" if len(sizes) > 1 and not pattern.print.black else "large.black"
     sides = {"width": round(plan.page_width_mm), "height": round(plan.page_height_mm)}
     for language in pattern.languages:
         sheets = say(language, "large.count-one" if count == 1 else "large.count", count=count, **sides)

@@ -22,7 +22,7 @@ from pipeline.sheets.layout import Layout, Page, PagePlan, Window, nest_affine
 
 _OUTLINE = "#5a5a5a"
 _PIECE_FILL = "#ececec"
-_THIS_PAGE = "#bdd7ee"
+_THIS_PAGE, _THIS_PAGE_IN_GREY = "#bdd7ee", "#c8c8c8"
 _STEP_MM = 2.0
 _GRID_MM, _FRAME_MM = 0.13, 0.7
 _NUMBER_SIZES_MM = (3.4, 2.8, 2.5, 2.25)
@@ -80,8 +80,9 @@ def page_map(
     to_map = _to_map(plan, left, top, width_mm, height_mm)
     drawn: list[Shape] = []
     framed = here if here is not None and len(plan.pages) > 1 else None
+    tint = _THIS_PAGE_IN_GREY if pattern.print.black else _THIS_PAGE
     if framed is not None and framed.window is not None:
-        drawn.append(scene.polygon(_corners(framed.window, to_map), _THIS_PAGE))
+        drawn.append(scene.polygon(_corners(framed.window, to_map), tint))
     for piece in pieces:
         run = Run(tuple(to_map.point(place) for place in piece.outline), closed=True)
         drawn.append(scene.path([run], LineStyle(_OUTLINE, FINEST_MM), _PIECE_FILL))
