@@ -5,14 +5,10 @@ from collections.abc import Sequence
 from pipeline.drawing.fonts import printable, text_width_mm
 
 ELLIPSIS = "…"
-NO_BREAK = "\u00a0"
 
 
 def wrapped(content: str, size_mm: float, width_mm: float, bold: bool = False) -> list[str]:
-    """The text in lines no wider than `width_mm`, broken at spaces; a word too long by itself is broken anywhere.
-
-    No line ends at a `NO_BREAK`, which becomes a space.
-    """
+    """The text in lines no wider than `width_mm`, broken at spaces; a word too long by itself is broken anywhere."""
     lines: list[str] = []
     for word in printable(content).split(" "):
         tried = f"{lines[-1]} {word}" if lines else word
@@ -26,7 +22,7 @@ def wrapped(content: str, size_mm: float, width_mm: float, bold: bool = False) -
             lines.append(word[:count])
             word = word[count:]
         lines.append(word)
-    return [line.replace(NO_BREAK, " ") for line in lines]
+    return lines
 
 
 def _fits(content: str, size_mm: float, width_mm: float, bold: bool) -> bool:

@@ -8,11 +8,13 @@ import pytest
 from pipeline.cutting.cut import cut_pieces
 from pipeline.cutting.strips import CutSize
 from pipeline.drawing.fonts import text_width_mm
+from pipeline.drawing.labels.text_block import NO_BREAK
 from pipeline.drawing.pages.large import large_pages
 from pipeline.drawing.pages.start import start_page
 from pipeline.drawing.panels.column import Column
 from pipeline.drawing.panels.map import MapPiece
 from pipeline.drawing.panels.strip_list import Detail, strip_list
+from pipeline.drawing.scene import Scene
 from pipeline.lays.demand import strip_sizes
 from pipeline.masters.load import load_pattern
 from pipeline.masters.read_size import read_size
@@ -55,7 +57,12 @@ def told(pattern: Pattern, strips=None, sizes=None, detail: Detail = "sizes") ->
     lines: dict[float, list[str]] = {}
     for shape in column.body:
         lines.setdefault(shape.place.y, []).append(shape.content)
-    return [" ".join(line) for line in lines.values()]
+    return [" ".join(line).replace(NO_BREAK, " ") for line in lines.values()]
+
+
+def said(page: Scene) -> str:
+    """All texts of a page, in the order in which they were set."""
+    return " ".join(contents(page)).replace(NO_BREAK, " ")
 
 
 def test_a_strip_is_told_with_its_cut_size_in_every_size_and_language():
@@ -103,9 +110,9 @@ def test_a_strip_that_is_drawn_is_a_piece_and_no_strip_without_one():
     )
     assert [line.split(" ")[0] for line in told(drawn)[2:]] == ["S2"]
     pieces = (*synthetic.map_pieces(), MapPiece("S1", synthetic.map_pieces()[0].outline))
-    said = " ".join(contents(start_page(drawn, plan_of("a4", synthetic.SIZES), drawn.sizes, pieces, graded(drawn))))
-    assert "Strip s1 / Streifen s1: 2" in said, "the pages that it lies on"
-    assert "Strip s2 / Streifen s2: 2 × main cloth" in said
+    whole = said(start_page(drawn, plan_of("a4", synthetic.SIZES), drawn.sizes, pieces, graded(drawn)))
+    assert "Strip s1 / Streifen s1: 2" in whole, "the pages that it lies on"
+    assert "Strip s2 / Streifen s2: 2 × main cloth" in whole
 
 
 def garment(folder: str) -> tuple[Pattern, dict[str, dict[str, CutSize]]]:
@@ -123,14 +130,13 @@ def test_demos_and_garments_tell_every_strip_on_every_paper(folder: str):
     pattern, strips = garment(folder)
     sizes = tuple(strips)
     for paper in ("a4", "letter"):
-        drawn = start_page(pattern, plan_of(paper, sizes), sizes, (), strips)
-        said = " ".join(contents(drawn))
+        whole = said(start_page(pattern, plan_of(paper, sizes), sizes, (), strips))
         for each in pattern.strips.values():
             for title in each.title.values():
-                assert title in said, (paper, title)
+                assert title in whole, (paper, title)
         for size, of_size in strips.items():
             for name, cut in of_size.items():
-                assert f"{cut.length_mm:.0f} mm" in said or f"{cut.length_mm + 0.5:.0f} mm" in said, (size, name)
+                assert f"{cut.length_mm:.0f} mm" in whole or f"{cut.length_mm + 0.5:.0f} mm" in whole, (size, name)
 
 
 @pytest.mark.parametrize(("paper", "count"), [("a4", 1), ("letter", 6), ("a4", 12), ("letter", 40)])
@@ -142,8 +148,8 @@ def test_many_strips_never_run_over_the_page_and_never_go_untold(paper: str, cou
             right = text.place.x + text_width_mm(text.content, text.size_mm, text.bold)
             assert right <= PAPERS[paper].width_mm - 6.35, text.content
             assert text.place.y <= PAPERS[paper].height_mm - 6.35, text.content
-    said = " ".join(contents(drawn)).replace(",", "").replace(":", "").split()
-    assert {f"S{number}" for number in range(1, count + 1)} <= set(said)
+    words = said(drawn).replace(",", "").replace(":", "").split()
+    assert {f"S{number}" for number in range(1, count + 1)} <= set(words)
 
 
 def test_large_sheets_tell_them_too():
@@ -153,6 +159,5 @@ def test_large_sheets_tell_them_too():
     )
     pages = large_pages(pattern, plan, pattern.sizes, (), "roll-36in.pdf", graded(pattern))
     for page in pages.values():
-        said = " ".join(contents(page))
-        assert "Strip s3 / Streifen s3: 2 × main cloth / Oberstoff" in said
-        assert "231 mm (9 1/8 in)" in said
+        assert "Strip s3 / Streifen s3: 2 × main cloth / Oberstoff" in said(page)
+        assert "231 mm (9 1/8 in)" in said(page)

@@ -11,10 +11,10 @@ from pipeline.drawing import scene
 from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.free_area import FreeArea, Rectangle
 from pipeline.drawing.ink import Ink
-from pipeline.drawing.text_lines import NO_BREAK
 from pipeline.drawing.wording import SEPARATOR
 from pipeline.model.points import Point
 
+NO_BREAK = "\u00a0"
 _LEADING = 1.3
 _ASCENT = 0.95
 _WIDTHS = (70.0, 34.0, 24.0, 17.0, 12.0, 8.0)

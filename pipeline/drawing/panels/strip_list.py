@@ -4,10 +4,10 @@ from collections.abc import Mapping, Sequence
 from typing import Literal, NamedTuple
 
 from pipeline.cutting.strips import CutSize
+from pipeline.drawing.labels.text_block import NO_BREAK
 from pipeline.drawing.lay_names import laid_names
 from pipeline.drawing.panels.column import Column
 from pipeline.drawing.panels.words import SEPARATOR, Languages, in_all
-from pipeline.drawing.text_lines import NO_BREAK
 from pipeline.drawing.wording import size_range
 from pipeline.model.lengths import MM_PER_INCH, imperial_text, next_mm
 from pipeline.model.pattern import Pattern, Strip
