@@ -27,6 +27,7 @@ from tests.press.test_start_page import MANY, plan_of
 
 ROOT = Path(__file__).resolve().parents[2]
 GARMENTS = ("source/child-pinafore", "source/half-circle-skirt", "tests/garments/child-hoodie")
+SIX_POINTS_MM = 6 * 25.4 / 72
 CLOTH = Material(title={"en": "main cloth", "de": "Oberstoff"}, widths_mm=(1400.0,))
 
 
@@ -130,7 +131,9 @@ def test_demos_and_garments_tell_every_strip_on_every_paper(folder: str):
     pattern, strips = garment(folder)
     sizes = tuple(strips)
     for paper in ("a4", "letter"):
-        whole = said(start_page(pattern, plan_of(paper, sizes), sizes, (), strips))
+        page = start_page(pattern, plan_of(paper, sizes), sizes, (), strips)
+        assert min(text.size_mm for text in written(page)) >= SIX_POINTS_MM
+        whole = said(page)
         for each in pattern.strips.values():
             for title in each.title.values():
                 assert title in whole, (paper, title)

@@ -24,7 +24,7 @@ _GAP_MM = 5.0
 _FOOT_GAP_MM = 3.0
 _NARROWEST_MM = 38.0
 """Texts beside the map."""
-_GOOD_SIZES_MM = (2.4, 2.2, 2.0)
+_GOOD_SIZES_MM = (2.4, 2.2, 2.12)
 _LEGIBLE_CELL_MM = 10.0
 """The shorter side of a page on the map that has room for a label with digits 2 mm tall."""
 _AMPLE_CELL_MM = 20.0
