@@ -118,6 +118,8 @@ class Look(NamedTuple):
 
 
 NESTED = Look(seam_mm=0.12, seam_dash_mm=SEAM_DASH_MM)
+NESTED_IN_BLACK = NESTED._replace(coloured=False)
+"""Sizes told apart by the code of their lines and by their labels alone."""
 PLAIN = Look(coded=False, coloured=False)
 PROJECTED = Look(
     ground=WHITE,
@@ -144,6 +146,11 @@ PROJECTED = Look(
 Cut lines are solid: one size is shown at a time, and a code's gaps would take corners away. What is drawn once for
 several sizes covers the place of each: it lies within half of a line's width.
 """
+
+
+def nested(black: bool) -> Look:
+    """How several sizes look in one drawing."""
+    return NESTED_IN_BLACK if black else NESTED
 
 
 def size_dash_mm(number: int) -> tuple[float, ...]:

@@ -149,4 +149,5 @@ def _print(leaves: Leaves) -> PrintSpec:
         margin_mm=leaves.length(("print", "margin"), table.margin, 0.0, _LARGEST_PAGE_EDGE_MM),
         overlap_mm=leaves.length(("print", "overlap"), table.overlap, 0.0, _LARGEST_PAGE_EDGE_MM),
         by_size=table.by_size,
+        black=table.black,
     )

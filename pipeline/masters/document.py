@@ -48,6 +48,8 @@ MOST_WIDTHS = 20
 MOST_SIDES = 40
 """Edges in one side of a seam."""
 MOST_CUTS = 30
+MOST_SOLD = 40
+"""Lengths that a notion is sold in."""
 
 
 class Table(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -216,6 +218,17 @@ class NotionTable(Table, kw_only=True, frozen=True):
     title: Text
     count: Counts | UnsetType = UNSET
     length: Sums | UnsetType = UNSET
+    lengths: (
+        Annotated[
+            tuple[Length, ...],
+            Meta(
+                min_length=1,
+                max_length=MOST_SOLD,
+                description="that it is sold in: each size takes the nearest to its own",
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
     opening: Annotated[SumText, Meta(description="what it is sewn into, as a zip's slit")] | UnsetType = UNSET
     small_part: Annotated[bool, Meta(description="could be swallowed")] | UnsetType = UNSET
     cord: bool | UnsetType = UNSET
@@ -229,6 +242,7 @@ class PrintTable(Table, kw_only=True, frozen=True):
     margin: Annotated[Length, Meta(description="of a tiled page")] = "10 mm"
     overlap: Annotated[Length, Meta(description="of neighbouring tiles, for those who glue on a strip")] = "0 mm"
     by_size: Annotated[bool, Meta(description="also one file a size, for each tiled format")] = True
+    black: Annotated[bool, Meta(description="no colour: sizes differ by their dashes and labels alone")] = False
 
 
 class ProjectorTable(Table, kw_only=True, frozen=True):

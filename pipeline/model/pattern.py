@@ -171,12 +171,16 @@ class FinishedMeasure(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Notion(msgspec.Struct, frozen=True, kw_only=True):
-    """Buttons, zips, elastic: a count or a length by size; a length fits into an opening where one is given."""
+    """Buttons, zips, elastic: a count or a length by size; a length fits into an opening where one is given.
+
+    `sold_mm` are the lengths that it is sold in, shortest first; none where any length can be bought.
+    """
 
     name: str
     title: Texts
     count: dict[str, int] | None = None
     length: dict[str, Sum] | None = None
+    sold_mm: tuple[float, ...] = ()
     opening: Sum | None = None
     small_part: bool | None = None
     cord: bool | None = None
@@ -191,12 +195,13 @@ class View(msgspec.Struct, frozen=True):
 
 
 class PrintSpec(msgspec.Struct, frozen=True, kw_only=True):
-    """Which files are printed, and how tiles meet."""
+    """Which files are printed, how tiles meet, and whether sizes are told apart without colour (`black`)."""
 
     formats: tuple[PrintFormat, ...] = ("a4", "letter", "a0", "roll-36in", "projector")
     margin_mm: float = 10.0
     overlap_mm: float = 0.0
     by_size: bool = True
+    black: bool = False
 
 
 class ProjectorSpec(msgspec.Struct, frozen=True, kw_only=True):

@@ -4,8 +4,7 @@ from pathlib import Path
 
 from pipeline.drawing.drawing import Frame
 from pipeline.drawing.fonts import use_own_fonts
-from pipeline.drawing.pages.overlays import page_overlays
-from pipeline.drawing.panels.map import MapPiece
+from pipeline.drawing.pages.overlays import Told, page_overlays
 from pipeline.masters.load import load_pattern
 from pipeline.sheets.layout import Layout, PagePlan
 from pipeline.work.files import read_json, write
@@ -30,13 +29,12 @@ def main(
     pattern, _ = load_pattern(folder)
     assert pattern is not None
     plan = next(plan for plan in read_json(pages, list[PagePlan]) if plan.format == format)
+    told = read_json(map, Told)
     print_file = PrintFile(
         imprint=imprint_of(pattern, format),
         plan=plan,
         layout=read_json(layouts, dict[str, Layout])[format],
         sizes=pattern.sizes,
-        overlays=page_overlays(
-            pattern, plan, pattern.sizes, read_json(map, dict[str, list[MapPiece]])[format], file.name
-        ),
+        overlays=page_overlays(pattern, plan, pattern.sizes, told.pieces[format], file.name, told.strips),
     )
     write(file, compose(print_file, read_json(index, list[Frame]), drawings.read_bytes()))

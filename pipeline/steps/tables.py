@@ -13,8 +13,9 @@ from pipeline.tables.cut_list import cut_rows
 from pipeline.tables.notions import notion_rows
 from pipeline.tables.pages import page_rows
 from pipeline.tables.sizes import size_rows
+from pipeline.tables.spreadsheets import csv_files
 from pipeline.tables.strips import strip_rows
-from pipeline.tables.write import TablesFile, csv_files, tables_json
+from pipeline.tables.write import TablesFile, tables_json
 from pipeline.work.files import read_json, write, write_json
 
 
@@ -35,7 +36,7 @@ def main(folder: Path, pieces: list[Path], lays: Path, pages: list[Path], tables
         sizes=size_rows(pattern, cuts),
         pages=page_rows(plan for path in pages for plan in read_json(path, list[PagePlan])),
     )
-    for name, text in csv_files(rows, pattern.languages).items():
+    for name, text in csv_files(rows, pattern).items():
         write(tables / name, text.encode())
     write(tables / "tables.json", tables_json(rows))
     write_json(findings, FindingsFile(findings=cloth_findings(pattern, lines)))

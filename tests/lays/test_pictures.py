@@ -1,13 +1,15 @@
 """Pictures of lays: to scale, every piece named, inside their page."""
 
 import itertools
+from xml.etree import ElementTree
 
 import msgspec
 import pytest
 
-from pipeline.drawing.cloth.lay_pages import lay_pages
+from pipeline.drawing.cloth.lay_pages import lay_pages, pages_of_pictures
 from pipeline.drawing.cloth.lay_picture import GREY, PICTURE_WIDTH_MM, lay_picture
-from pipeline.drawing.lay_names import cloth_width, lay_file_name
+from pipeline.drawing.lay_names import cloth_width, lay_file_name, lay_title
+from pipeline.drawing.svg import document
 from pipeline.lays.kept import Chosen
 from pipeline.lays.lay import Lay, Placed
 from pipeline.model.pattern import Material, View
@@ -104,6 +106,18 @@ def test_pages_hold_every_picture_once():
     pages = lay_pages(pictures)
     assert len(pages) == 3
     assert sum("main cloth, size 40" in content for page in pages for content in contents(page)) == 5
+    assert pages_of_pictures(pictures) == (0, 0, 1, 1, 2)
+
+
+def test_a_lay_is_called_in_words_and_its_svg_says_so():
+    views = {"long": View("long", {"en": "Long & <wide>", "de": "Lang"})}
+    made = msgspec.structs.replace(PATTERN, views=views)
+    asked = msgspec.structs.replace(ASKED, one_way=True, view="long")
+    title = lay_title(made, asked, "en")
+    assert title == "Made up: main cloth, 102 cm (40 in), one way, Long & <wide>, Size 40"
+    root = ElementTree.fromstring(document(lay_picture(PATTERN, CHOSEN, "en", "1 m").scene, title, "en"))
+    assert [each.text for each in root.findall("{http://www.w3.org/2000/svg}title")] == [title]
+    assert root.get("{http://www.w3.org/XML/1998/namespace}lang") == "en"
 
 
 def test_the_table_of_lengths_is_one_page_in_both_units():

@@ -42,6 +42,7 @@ def test_the_good_file_says_what_the_pattern_is(good: Pattern) -> None:
     assert good.size_sets == {"small": ("34", "36"), "large": ("38",)}
     assert (good.units, good.wearer, good.sleepwear, good.pixels_per_inch) == ("imperial", "child", True, 96.0)
     assert (good.print.margin_mm, good.print.overlap_mm, good.print.by_size) == (8, 15, False)
+    assert good.print.black
     assert (good.projector.unfold, good.projector.width_mm, good.renew_layout, good.lay_seconds) == (
         False,
         1400,
@@ -121,6 +122,7 @@ def test_sums_keep_their_text_and_their_terms(good: Pattern) -> None:
     assert good.finished["length"].allowed == Range(600, 700)
     assert good.body["bust"].sizes_mm == {"34": 800, "36": 840, "38": 880}
     assert good.notions["button"].count == {"34": 5, "36": 6, "38": 6}
+    assert good.notions["elastic"].sold_mm == (650, 700, 762), "shortest first, in mm"
 
 
 @pytest.mark.parametrize("case", FAULTS.values(), ids=FAULTS.keys())

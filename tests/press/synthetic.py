@@ -168,5 +168,5 @@ def map_pieces() -> tuple[MapPiece, ...]:
         left, top = place.x_mm + box.left_mm, place.y_mm + box.top_mm
         right, bottom = left + box.width_mm, top + box.height_mm
         corners = ((left, top), (right, top), (right, bottom), (left, bottom))
-        found.append(MapPiece(number, tuple(Point(x, y) for x, y in corners)))
+        found.append(MapPiece(str(number), tuple(Point(x, y) for x, y in corners)))
     return tuple(found)

@@ -5,6 +5,7 @@ shows when the sheet is rolled or folded.
 """
 
 from collections.abc import Callable, Mapping, Sequence
+from typing import get_args
 
 from pipeline.drawing import scene
 from pipeline.drawing.fonts import text_width_mm
@@ -17,6 +18,7 @@ from pipeline.drawing.panels.map import MapPiece, page_map
 from pipeline.drawing.panels.marks_key import marks_key
 from pipeline.drawing.panels.sizes_key import samples
 from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_IN, SQUARE_MM, caption, ruler, square, wrong_scales
+from pipeline.drawing.panels.strip_list import NO_STRIPS, Detail, StripSizes, strip_list
 from pipeline.drawing.panels.words import SEPARATOR, in_all, part_words, size_words, version_words
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.text_lines import fitted
@@ -38,7 +40,12 @@ _RULER_BELOW_MM = 4.0
 
 
 def large_pages(
-    pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: Sequence[MapPiece], file_name: str
+    pattern: Pattern,
+    plan: PagePlan,
+    sizes: Sequence[str],
+    pieces: Sequence[MapPiece],
+    file_name: str,
+    strips: StripSizes = NO_STRIPS,
 ) -> dict[int, Scene]:
     """What stands around each large sheet, by its number."""
     joints = joints_of(plan)
@@ -49,7 +56,7 @@ def large_pages(
             plan.page_width_mm,
             plan.page_height_mm,
             [
-                *_strip(pattern, plan, page, sizes, pieces),
+                *_strip(pattern, plan, page, sizes, pieces, strips),
                 *joint_marks(window_box(plan, page), joints[page.label], plan.overlap_mm),
                 *frame_lines(window_box(plan, page), joints[page.label], plan.overlap_mm),
                 *_edges(pattern, plan, page, sizes, file_name, joints[page.label]),
@@ -66,7 +73,12 @@ def square_corners(plan: PagePlan) -> tuple[Point, Point]:
 
 
 def _strip(
-    pattern: Pattern, plan: PagePlan, page: Page, sizes: Sequence[str], pieces: Sequence[MapPiece]
+    pattern: Pattern,
+    plan: PagePlan,
+    page: Page,
+    sizes: Sequence[str],
+    pieces: Sequence[MapPiece],
+    strips: StripSizes,
 ) -> list[Shape]:
     left, top, right = plan.margin_mm, plan.margin_mm, plan.page_width_mm - plan.margin_mm
     second = square_corners(plan)[1].x
@@ -94,7 +106,7 @@ def _strip(
             top,
             map_left - _GAP_MM - texts,
             INCH_SQUARE_MM,
-            [_title_block(pattern, plan, page, sizes)],
+            [_title_block(pattern, plan, page, sizes, strips, detail) for detail in get_args(Detail)],
             _TEXT_SIZES_MM,
         ),
         *page_map(pattern, plan, pieces, map_left, top, _MAP_MM, INCH_SQUARE_MM, page),
@@ -113,7 +125,9 @@ def _measure_and_join(column: Column, pattern: Pattern, plan: PagePlan) -> None:
         how_to_join(column, pattern, plan, pattern.languages, picture=False)
 
 
-def _title_block(pattern: Pattern, plan: PagePlan, page: Page, sizes: Sequence[str]) -> Callable[[Column], None]:
+def _title_block(
+    pattern: Pattern, plan: PagePlan, page: Page, sizes: Sequence[str], strips: StripSizes, detail: Detail
+) -> Callable[[Column], None]:
     def fill(column: Column) -> None:
         languages = pattern.languages
         column.text(in_all(pattern.title, languages), bold=True, times=2.4)
@@ -129,13 +143,14 @@ def _title_block(pattern: Pattern, plan: PagePlan, page: Page, sizes: Sequence[s
                 column.text(f"{say(language, 'start.solid')} {say(language, 'start.layers')}")
         column.gap()
         marks_key(column, sizes, languages)
+        strip_list(column, pattern, sizes, strips, languages, detail)
 
     return fill
 
 
 def _for_the_counter(column: Column, pattern: Pattern, plan: PagePlan, sizes: Sequence[str]) -> None:
     """What whoever prints must know, and nothing of sewing."""
-    count, ink = len(plan.pages), "large.colour" if len(sizes) > 1 else "large.black"
+    count, ink = len(plan.pages), "large.colour" if len(sizes) > 1 and not pattern.print.black else "large.black"
     sides = {"width": round(plan.page_width_mm), "height": round(plan.page_height_mm)}
     for language in pattern.languages:
         sheets = say(language, "large.count-one" if count == 1 else "large.count", count=count, **sides)

@@ -10,14 +10,15 @@ from collections.abc import Callable, Sequence
 from pipeline.drawing import scene
 from pipeline.drawing.free_area import Rectangle
 from pipeline.drawing.names import PAPER_NAMES
-from pipeline.drawing.pages.arrange import Fill, arranged, frame_of
+from pipeline.drawing.pages.arrange import Fill, Listed, arranged, frame_of
 from pipeline.drawing.pages.how_to import care_and_licence, how_to_join, how_to_print
-from pipeline.drawing.pages.piece_list import piece_list
+from pipeline.drawing.pages.piece_list import pages_by_piece, piece_list
 from pipeline.drawing.panels.column import TEXT_SIZES_MM, Column, fitted_column
 from pipeline.drawing.panels.map import MapPiece, page_map
 from pipeline.drawing.panels.marks_key import marks_key
 from pipeline.drawing.panels.sizes_key import sizes_key
 from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_IN, SQUARE_MM, caption, square
+from pipeline.drawing.panels.strip_list import NO_STRIPS, StripSizes, any_strips, strip_list
 from pipeline.drawing.panels.words import SEPARATOR, Languages, fewer, in_all, part_words, version_words
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.text_lines import fitted
@@ -33,7 +34,13 @@ _SIZES_MM = TEXT_SIZES_MM[2:]
 """Of texts beside and below the squares: not larger than those in them."""
 
 
-def start_page(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: Sequence[MapPiece]) -> Scene:
+def start_page(
+    pattern: Pattern,
+    plan: PagePlan,
+    sizes: Sequence[str],
+    pieces: Sequence[MapPiece],
+    strips: StripSizes = NO_STRIPS,
+) -> Scene:
     """The start page of a file that shows `sizes`. Raises ValueError where its texts do not fit."""
 
     def print_texts(column: Column, languages: Languages) -> None:
@@ -44,8 +51,11 @@ def start_page(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: S
         column.gap()
         marks_key(column, sizes, languages)
 
-    def foot_texts(column: Column, languages: Languages) -> None:
+    def foot_texts(column: Column, languages: Languages, listed: Listed) -> None:
         care_and_licence(column, pattern, languages)
+        if listed.strips_below:
+            column.gap()
+            strip_list(column, pattern, sizes, strips, languages, listed.detail)
 
     def map_head(column: Column, languages: Languages) -> None:
         column.heading(say_all(languages, "start.map-head", SEPARATOR))
@@ -56,15 +66,19 @@ def start_page(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: S
             column.text(say_all(languages, "start.blank", " "))
         column.gap()
 
-    def page_texts(column: Column, languages: Languages, listed: Languages) -> None:
+    def page_texts(column: Column, languages: Languages, listed: Listed) -> None:
         if len(sizes) > 1:
             sizes_key(column, pattern, plan, sizes, languages)
             column.gap()
-        if listed:
-            piece_list(column, pattern, plan, pieces, listed)
+        if listed.pieces:
+            piece_list(column, pattern, pages, listed.pieces)
+            column.gap()
+        if not listed.strips_below:
+            strip_list(column, pattern, sizes, strips, languages, listed.detail)
 
+    pages = pages_by_piece(plan, pieces)
     first, second = square_corners(plan)
-    places = arranged(plan, pattern.languages, map_head, foot_texts, page_texts)
+    places = arranged(plan, pattern.languages, map_head, foot_texts, page_texts, any_strips(pattern, sizes, strips))
     languages, listed = places.languages, places.listed
     body = [
         *_head(pattern, plan, sizes),
@@ -74,7 +88,7 @@ def start_page(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: S
         square(*second, INCH_SQUARE_MM),
         *caption(*second, INCH_SQUARE_MM, f"{SQUARE_IN} in × {SQUARE_IN} in (101.6 mm)"),
         *fitted_column(*_inside(second, INCH_SQUARE_MM), _in_each(fewer(pattern.languages), join_texts)),
-        *fitted_column(*places.foot, _in_each([languages], foot_texts), _SIZES_MM),
+        *fitted_column(*places.foot, [lambda column: foot_texts(column, languages, listed)], _SIZES_MM),
         *fitted_column(*places.head, _in_each([languages], map_head)),
         *page_map(pattern, plan, pieces, *places.map),
         *fitted_column(*places.pages, [lambda column: page_texts(column, languages, listed)], _SIZES_MM),

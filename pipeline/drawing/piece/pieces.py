@@ -41,7 +41,7 @@ from pipeline.drawing.nest.page_joints import Joints, joint_lines
 from pipeline.drawing.piece.texts import beside_lines, cut_requests, inside_requests, side_texts, texts_in_lines
 from pipeline.drawing.piece.words import block_words, piece_cuts, short_words, terse_words
 from pipeline.drawing.scene import recoloured
-from pipeline.drawing.styles import BLACK, NESTED, PLAIN, PROJECTED, WHITE, LineStyle, Look
+from pipeline.drawing.styles import BLACK, PLAIN, PROJECTED, WHITE, LineStyle, Look, nested
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
 from pipeline.model.points import Point
@@ -76,7 +76,7 @@ def draw_nest(
     """
     if style == "plain" and len(cuts) != 1:
         raise ValueError(f"a plain drawing shows one size, not {len(cuts)}")
-    look = PLAIN if style == "plain" else NESTED
+    look = PLAIN if style == "plain" else nested(pattern.print.black)
     return _drawn(pattern, cuts, quarter_turns, look, whole=False, joints=joints)
 
 
