@@ -4,6 +4,7 @@ from pathlib import Path
 
 from pipeline.drawing.cloth.lay_pages import PAGE_HEIGHT_MM, PAGE_WIDTH_MM, lay_pages
 from pipeline.drawing.cloth.lay_picture import lay_picture
+from pipeline.drawing.cloth.own_image import is_own_image
 from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.lay_names import lay_file_name
 from pipeline.drawing.svg import document
@@ -21,21 +22,23 @@ from pipeline.work.files import read_json, write
 
 
 def main(folder: Path, work: Path, pieces: list[Path], lays: Path, pictures: Path) -> None:
-    """Draw every lay in the pattern's first language, with the length to buy."""
+    """Draw every lay in the pattern's languages, with the length to buy."""
     use_own_fonts(work / ".run")
     from pipeline.press.imprint import imprint_of  # cairo reads where fonts are when it is loaded
     from pipeline.press.plain import plain_pages
 
     pattern, _ = load_pattern(folder)
     assert pattern is not None
-    chosen, language = read_json(lays, list[Chosen]), pattern.languages[0]
+    chosen = read_json(lays, list[Chosen])
     lines = cloth_lines(pattern, chosen)
     to_buy = {_key(line.row): line.row for line in lines}
     drawn = []
-    for each in chosen:
-        drawn.append(lay_picture(pattern, each, language, _both(pattern, to_buy[_key(each.request)])))
-        write(pictures / f"{lay_file_name(each.request)}.svg", document(drawn[-1].scene).encode())
     files = [read_json(path, SizeFile) for path in pieces]
+    own_image = {file.size: [cut.piece for cut in file.pieces if is_own_image(cut)] for file in files}
+    for each in chosen:
+        buy = _both(pattern, to_buy[_key(each.request)])
+        drawn.append(lay_picture(pattern, each, buy, own_image[each.request.size]))
+        write(pictures / f"{lay_file_name(each.request)}.svg", document(drawn[-1].scene).encode())
     strips = strip_rows(pattern, {file.size: strip_sizes(pattern, file.size, file.pieces) for file in files})
     pages = (
         *(cloth_page(pattern, lines, name) for name in pattern.languages),

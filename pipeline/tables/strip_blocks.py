@@ -6,9 +6,9 @@ from typing import NamedTuple, TypeVar
 
 import msgspec
 
+from pipeline.lays.lengths_to_buy import steps_up
 from pipeline.model.lengths import MM_PER_INCH
 from pipeline.model.pattern import Pattern, StripGrain
-from pipeline.tables.lengths_to_buy import steps_up
 from pipeline.tables.strips import (
     SQUARE_STEP_MM,
     StripRow,

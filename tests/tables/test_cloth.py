@@ -7,9 +7,9 @@ from hypothesis import strategies as st
 
 from pipeline.lays.kept import Chosen
 from pipeline.lays.lay import Lay
+from pipeline.lays.lengths_to_buy import imperial_length, metric_length, metric_length_mm, needed_mm
 from pipeline.model.pattern import Material
 from pipeline.tables.cloth import area_bound_mm, cloth_findings, cloth_lines
-from pipeline.tables.lengths_to_buy import imperial_length, metric_length, metric_length_mm, needed_mm
 from tests.lays.samples import pattern, rectangle, request
 
 PLAIN = Material(title={"en": "main cloth"}, widths_mm=(1400.0, 1500.0))
