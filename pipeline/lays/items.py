@@ -96,6 +96,11 @@ class LayRequest(msgspec.Struct, frozen=True, kw_only=True):
         """What one layer offers across, on one fold or open: half of the usable width on the fold."""
         return self.usable_mm / 2 if self.way == "fold" else self.usable_mm
 
+    @property
+    def area_mm2(self) -> float:
+        """Area of all pieces, every layer counted."""
+        return sum(float(shapely.Polygon(item.points).area) * item.count for item in self.items)
+
     def item(self, name: str) -> LayItem:
         """The item of that name. Raises KeyError."""
         for item in self.items:

@@ -54,7 +54,7 @@ def search_lay(request: LayRequest, seconds: int, engine: Engine, seed: int = 1)
 
 def search_lays(
     requests: Iterable[LayRequest],
-    seconds: int,
+    seconds: int | Callable[[LayRequest], int],
     seed: Callable[[LayRequest], int] = lambda _: 1,
     side_by_side: int = SIDE_BY_SIDE,
 ) -> Iterator[Found]:
@@ -67,7 +67,8 @@ def search_lays(
     def search(request: LayRequest) -> Found:
         engine = engines.get()
         try:
-            return search_lay(request, seconds, engine, seed(request))
+            own = seconds if isinstance(seconds, int) else seconds(request)
+            return search_lay(request, own, engine, seed(request))
         finally:
             engines.put(engine)
 

@@ -3,7 +3,6 @@
 from collections.abc import Iterable
 
 import msgspec
-import shapely
 
 from pipeline.lays.items import LayRequest
 from pipeline.lays.kept import Chosen
@@ -58,14 +57,9 @@ class ClothLine(msgspec.Struct, frozen=True, kw_only=True):
     bound_mm: float
 
 
-def area_mm2(request: LayRequest) -> float:
-    """Area of all pieces of a lay, every layer counted."""
-    return sum(float(shapely.Polygon(item.points).area) * item.count for item in request.items)
-
-
 def area_bound_mm(request: LayRequest) -> float:
     """No lay can be shorter than the pieces' area over the usable width."""
-    return area_mm2(request) / request.usable_mm
+    return request.area_mm2 / request.usable_mm
 
 
 def cloth_lines(pattern: Pattern, chosen: Iterable[Chosen]) -> tuple[ClothLine, ...]:
@@ -102,7 +96,7 @@ def _line(chosen: Chosen, needed: float, raised_to: str | None) -> ClothLine:
         length_to_buy_mm=metric_length_mm(needed),
         metric=metric_length(needed),
         imperial=imperial_length(needed),
-        utilisation=round(area_mm2(request) / (request.width_mm * length), 4),
+        utilisation=round(request.area_mm2 / (request.width_mm * length), 4),
     )
     return ClothLine(row=row, raised_to=raised_to, bound_mm=area_bound_mm(request))
 
