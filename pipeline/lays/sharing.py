@@ -92,7 +92,7 @@ class _Cloth:
         """By item and zone: (the least length that one takes, its area)."""
         return {
             item.name: {
-                number: (_along_mm(self.bare[number], item), _area_mm2(item)) for number in self.fitting[item.name]
+                number: (least_along_mm(self.bare[number], item), _area_mm2(item)) for number in self.fitting[item.name]
             }
             for item in self.request.items
         }
@@ -140,7 +140,8 @@ def _units(request: LayRequest, item: LayItem) -> Iterator[tuple[int, int]]:
     yield from [(1, odd_image)] * (item.count - 2 * pairs)
 
 
-def _along_mm(request: LayRequest, item: LayItem) -> float:
+def least_along_mm(request: LayRequest, item: LayItem) -> float:
+    """The least of the cloth's length that a piece takes."""
     if lies_on_fold(request, item):
         return float(np.ptp(item.points[:, 0]))
     fitting: Iterable[float] = candidate_angles(item, request.one_way, request.free_turn)

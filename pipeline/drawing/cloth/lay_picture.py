@@ -162,8 +162,8 @@ class _Cloth:
         yield scene.polyline([Point(*corner) for corner in corners], BLACK, _CLOTH_MM, closed=True)
         first, last = self._folded_edges()
         selvedges = "lay.selvedges" if self.request.way == "fold" else "lay.selvedge"
-        middle = left + self.length / 2
         above, below = self.say("lay.fold" if first else "lay.selvedge"), self.say("lay.fold" if last else selvedges)
+        middle = max(left + self.length / 2, text_width_mm(above, SMALL_MM) / 2, text_width_mm(below, SMALL_MM) / 2)
         yield scene.text(Point(middle, self.top - upper - 1.3), above, SMALL_MM, "middle")
         y = self.lower + lower + 1.3 + SMALL_MM * CAP_HEIGHT
         yield scene.text(Point(middle, y), below, SMALL_MM, "middle")
