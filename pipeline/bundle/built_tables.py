@@ -6,11 +6,11 @@ from pipeline.bundle.built import Built, SizeData
 from pipeline.bundle.built_catalogue import BUILT, at_file
 from pipeline.checks.registry import Outcome
 from pipeline.cutting.strips import strip_cut_size
+from pipeline.lays.lengths_to_buy import NOTHING_MM, needed_mm
 from pipeline.model.lengths import nearest_mm
 from pipeline.model.pattern import Reference
 from pipeline.model.sums import Lengths, sum_mm
 from pipeline.tables.cloth import ClothRow
-from pipeline.tables.lengths_to_buy import NOTHING_MM, needed_mm
 from pipeline.tables.spreadsheets import csv_files
 
 FILE = "tables/tables.json"

@@ -38,6 +38,7 @@ from pipeline.model.pattern import (
     StripMake,
     TakeKind,
     Units,
+    Way,
     Wearer,
 )
 
@@ -50,6 +51,9 @@ MOST_SIDES = 40
 MOST_CUTS = 30
 MOST_SOLD = 40
 """Lengths that a notion is sold in."""
+
+
+Ways = Annotated[tuple[Way, ...], Meta(min_length=1, max_length=4)]
 
 
 class Table(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -96,7 +100,10 @@ class MaterialTable(Table, kw_only=True, frozen=True):
         tuple[Length, ...], Meta(min_length=1, max_length=MOST_WIDTHS, description="full widths that it is sold in")
     ]
     selvedge: Annotated[Length, Meta(description="not usable, at each edge")] = "0 mm"
-    fold: Annotated[bool, Meta(description="laid folded along its length, right sides together")] = False
+    fold: Annotated[bool, Meta(description="laid folded along its length, right sides together")] | UnsetType = UNSET
+    ways: Annotated[Ways, Meta(description="all that are allowed; the shortest is told, the first of equal ones")] | (
+        UnsetType
+    ) = UNSET
     one_way: Annotated[
         bool | Literal["either"], Meta(description='nap or a print with a direction; "either": both are worked out')
     ] = False
@@ -106,6 +113,7 @@ class MaterialTable(Table, kw_only=True, frozen=True):
         str | ShrinkageTable, Meta(title='a percentage, as "3 %", or { length = "3 %", width = "2 %" }')
     ] = "0 %"
     spare: Annotated[Percent, Meta(description="for laying by hand and crooked ends")] = "0 %"
+    least: Annotated[Length, Meta(description="the shortest length that shops sell")] = "0 mm"
 
 
 class CutTable(Table, kw_only=True, frozen=True):

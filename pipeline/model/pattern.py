@@ -11,6 +11,9 @@ LineKind = Literal["cut", "fold", "stitch", "place", "level", "adjust"]
 NotchStyle = Literal["single", "double", "triple"]
 TakeKind = Literal["dart", "pleat", "tuck"]
 StripMake = Literal["flat", "edges-to-centre", "doubled", "thirds", "quarters"]
+Way = Literal["fold", "two-folds", "partial-fold", "open"]
+"""How cloth is laid (common practice): folded along its length, selvedges together; both selvedges folded to the
+middle; one selvedge folded in only as far as needed; in one layer."""
 Wearer = Literal["adult", "child", "baby"]
 Units = Literal["metric", "imperial"]
 PrintFormat = Literal["a4", "letter", "a4-letter", "a0", "roll-24in", "roll-36in", "roll-42in", "projector"]
@@ -50,18 +53,22 @@ class Range(msgspec.Struct, frozen=True):
 
 
 class Material(msgspec.Struct, frozen=True, kw_only=True):
-    """A cloth, lining or fusing. Widths are full widths; shrinkage and spare are fractions."""
+    """A cloth, lining or fusing. Widths are full widths; shrinkage and spare are fractions.
+
+    `ways`: how it may be laid, the designer's favourite first. `least_mm`: the shortest length that shops sell.
+    """
 
     title: Texts
     widths_mm: tuple[float, ...]
     selvedge_mm: float = 0.0
-    fold: bool = False
+    ways: tuple[Way, ...] = ("open",)
     one_way: bool | Literal["either"] = False
     turn: Literal["half", "free"] = "half"
     gap_mm: float = 2.0
     shrinkage_length: float = 0.0
     shrinkage_width: float = 0.0
     spare: float = 0.0
+    least_mm: float = 0.0
 
 
 class Cut(msgspec.Struct, frozen=True):

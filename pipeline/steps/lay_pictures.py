@@ -2,8 +2,9 @@
 
 from pathlib import Path
 
-from pipeline.drawing.cloth.lay_pages import PAGE_HEIGHT_MM, PAGE_WIDTH_MM, lay_pages, pages_of_pictures
+from pipeline.drawing.cloth.lay_pages import PAGE_HEIGHT_MM, PAGE_WIDTH_MM, lay_pages
 from pipeline.drawing.cloth.lay_picture import lay_picture
+from pipeline.drawing.cloth.own_image import is_own_image
 from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.lay_names import lay_file_name, lay_title
 from pipeline.drawing.scene import Scene
@@ -23,7 +24,7 @@ from pipeline.work.files import read_json, write
 
 
 def main(folder: Path, work: Path, pieces: list[Path], lays: Path, pictures: Path) -> None:
-    """Draw every lay in the pattern's first language, with the length to buy."""
+    """Draw every lay in the pattern's languages, with the length to buy."""
     use_own_fonts(work / ".run")
     from pipeline.press.document import Chapter  # cairo reads where fonts are when it is loaded
     from pipeline.press.imprint import imprint_of
@@ -32,15 +33,18 @@ def main(folder: Path, work: Path, pieces: list[Path], lays: Path, pictures: Pat
 
     pattern, _ = load_pattern(folder)
     assert pattern is not None
-    chosen, language = read_json(lays, list[Chosen]), pattern.languages[0]
+    chosen = read_json(lays, list[Chosen])
     lines = cloth_lines(pattern, chosen)
     to_buy = {_key(line.row): line.row for line in lines}
     drawn = []
-    for each in chosen:
-        drawn.append(lay_picture(pattern, each, language, _both(pattern, to_buy[_key(each.request)])))
-        picture = document(drawn[-1].scene, lay_title(pattern, each.request, language), language)
-        write(pictures / f"{lay_file_name(each.request)}.svg", picture.encode())
     files = [read_json(path, SizeFile) for path in pieces]
+    own_image = {file.size: [cut.piece for cut in file.pieces if is_own_image(cut)] for file in files}
+    for each in chosen:
+        buy = _both(pattern, to_buy[_key(each.request)])
+        drawn.append(lay_picture(pattern, each, buy, own_image[each.request.size]))
+        first = pattern.languages[0]
+        picture = document(drawn[-1].scene, lay_title(pattern, each.request, first), first)
+        write(pictures / f"{lay_file_name(each.request)}.svg", picture.encode())
     strips = strip_rows(pattern, {file.size: strip_sizes(pattern, file.size, file.pieces) for file in files})
     pages: list[Scene] = []
     chapters: list[Chapter] = []
@@ -51,7 +55,7 @@ def main(folder: Path, work: Path, pieces: list[Path], lays: Path, pictures: Pat
         if made:
             chapters.append(Chapter(say(name, key), len(pages)))
             pages += made
-    at = [len(pages) + page for page in pages_of_pictures(drawn)]
+    at = [len(pages) + number for number in range(len(drawn))]
     chapters += lay_chapters(pattern, [each.request for each in chosen], at)
     pages += lay_pages(drawn)
     imprint = imprint_of(pattern, "lays")

@@ -52,6 +52,12 @@ def test_the_good_file_says_what_the_pattern_is(good: Pattern) -> None:
     assert (good.channels["shop"].archives, good.channels["shop"].archive_mb) == (5, 20)
 
 
+def test_ways_of_laying_are_as_they_are_said_and_fold_is_one_of_them(good: Pattern) -> None:
+    assert good.materials["shell"].ways == ("fold",)
+    assert good.materials["fusing"].ways == ("partial-fold", "open")
+    assert (good.materials["shell"].least_mm, good.materials["fusing"].least_mm) == (0, 250)
+
+
 def test_lengths_and_percentages_are_read_in_every_unit(good: Pattern) -> None:
     shell = good.materials["shell"]
     assert shell.widths_mm == (1100, 1400, 1524)

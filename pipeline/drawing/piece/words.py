@@ -111,11 +111,12 @@ def cut_sentences(pattern: Pattern, cut: CutPiece, whole: bool = False) -> tuple
             count = entry.count.get(cut.size, 0)
             if count:
                 material = in_language(pattern.materials[entry.material].title, language)
-                sentences.append(_cut_sentence(language, count, entry.mirrored.get(cut.size, 0), material, on_fold))
+                sentences.append(cut_sentence(language, count, entry.mirrored.get(cut.size, 0), material, on_fold))
     return tuple(dict.fromkeys(sentences))
 
 
-def _cut_sentence(language: str, count: int, mirrored: int, material: str, on_fold: bool) -> str:
+def cut_sentence(language: str, count: int, mirrored: int, material: str, on_fold: bool) -> str:
+    """How many to cut of a material, on the fold or in pairs, in one language."""
     if on_fold:
         return say(language, "piece.cut-fold", count=count, material=material)
     if mirrored == 0:
