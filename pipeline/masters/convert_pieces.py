@@ -48,6 +48,7 @@ def _piece(leaves: Leaves, path: KeyPath, name: str, table: PieceTable, position
         notches=dict(table.notches),
         grain=table.grain,
         cord=given(table.cord),
+        clips=given(table.clips),
         source=given(table.outline_of),
         trim_mm=None if table.trim is UNSET else leaves.allowance((*path, "trim"), table.trim),
         past_seam_mm=None if table.past_seam is UNSET else leaves.allowance((*path, "past_seam"), table.past_seam),
@@ -149,6 +150,7 @@ def _edge(leaves: Leaves, path: KeyPath, name: str, table: EdgeTable) -> EdgeSpe
         corner_beside=beside,
         hem=table.hem,
         fold=table.fold,
+        clips=given(table.clips),
         takes=tuple(takes),
     )
 

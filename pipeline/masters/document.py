@@ -71,6 +71,7 @@ class PatternTable(Table, kw_only=True, frozen=True):
     wearer: Wearer = "adult"
     sleepwear: bool = False
     licence: LongText = ""
+    clips: Annotated[bool, Meta(description="tight inward curves get marks where to clip after sewing")] = True
 
 
 class ViewTable(Table, kw_only=True, frozen=True):
@@ -135,6 +136,7 @@ class EdgeTable(Table, kw_only=True, frozen=True):
     ) = UNSET
     hem: bool = False
     fold: Annotated[bool, Meta(description="the piece is half of what is cut; this edge lies on the fold")] = False
+    clips: Annotated[bool, Meta(description="whether it is clipped; else as the piece says")] | UnsetType = UNSET
     takes: tuple[TakeTable, ...] = ()
 
 
@@ -158,6 +160,7 @@ class PieceTable(Table, kw_only=True, frozen=True):
     lines: dict[Name, LineTable] = {}
     notches: dict[Name, NotchStyle] = {}
     cord: bool | UnsetType = UNSET
+    clips: Annotated[bool, Meta(description="whether it is clipped; else as the pattern says")] | UnsetType = UNSET
     outline_of: Annotated[Name, Meta(description="the drawn piece whose outline it takes")] | UnsetType = UNSET
     trim: Annotated[Length, Meta(description="its cut line lies so far inside the source's")] | UnsetType = UNSET
     past_seam: Annotated[Length, Meta(description="its cut line lies so far outside the seam line")] | UnsetType = UNSET

@@ -81,13 +81,17 @@ class Take(msgspec.Struct, frozen=True):
 
 
 class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
-    """What is said of one edge. `corner` is the rule at both ends, `corner_beside` the rule beside one neighbour."""
+    """What is said of one edge. `corner` is the rule at both ends, `corner_beside` the rule beside one neighbour.
+
+    `clips` of None: as its piece says.
+    """
 
     allowance_mm: float | None = None
     corner: Corner | None = None
     corner_beside: dict[str, Corner] = {}
     hem: bool = False
     fold: bool = False
+    clips: bool | None = None
     takes: tuple[Take, ...] = ()
 
 
@@ -106,6 +110,7 @@ class PieceSpec(msgspec.Struct, frozen=True, kw_only=True):
     notches: dict[str, NotchStyle] = {}
     grain: Grain = "warp"
     cord: bool | None = None
+    clips: bool | None = None
     source: str | None = None
     trim_mm: float | None = None
     past_seam_mm: float | None = None
@@ -240,6 +245,7 @@ class Pattern(msgspec.Struct, frozen=True, kw_only=True):
     wearer: Wearer
     sleepwear: bool
     licence: Texts
+    clips: bool = True
     size_sets: dict[str, tuple[str, ...]] = {}
     views: dict[str, View] = {}
     materials: dict[str, Material] = {}

@@ -45,7 +45,7 @@ def shape_part(pattern: Pattern) -> Any:
         msgspec.structs.replace(piece, title={}, number=0, cut=(), cord=None) for piece in pattern.pieces.values()
     ]
     strips = [msgspec.structs.replace(strip, title={}, cord=None) for strip in pattern.strips.values()]
-    return [pieces, strips, pattern.size_sets, pattern.body, pattern.pixels_per_inch]
+    return [pieces, strips, pattern.size_sets, pattern.body, pattern.pixels_per_inch, pattern.clips]
 
 
 def sheets_part(pattern: Pattern) -> Any:
