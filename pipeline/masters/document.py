@@ -34,6 +34,7 @@ from pipeline.model.pattern import (
     LineKind,
     NotchStyle,
     PrintFormat,
+    Side,
     StripGrain,
     StripMake,
     TakeKind,
@@ -144,6 +145,15 @@ class LineTable(Table, kw_only=True, frozen=True):
     """What an inside line is."""
 
     kind: LineKind = "place"
+    title: Annotated[Text, Meta(description="what is written beside it; else its usual name")] | UnsetType = UNSET
+    side: Annotated[Side, Meta(description="the one side of the wearer that has it")] | UnsetType = UNSET
+
+
+class PointTable(Table, kw_only=True, frozen=True):
+    """What a point or a buttonhole is."""
+
+    title: Annotated[Text, Meta(description="what is written beside it; else its usual name")] | UnsetType = UNSET
+    side: Annotated[Side, Meta(description="the one side of the wearer that has it")] | UnsetType = UNSET
 
 
 class PieceTable(Table, kw_only=True, frozen=True):
@@ -158,6 +168,7 @@ class PieceTable(Table, kw_only=True, frozen=True):
     grain: Annotated[Grain, Meta(description="what the grain line is held against")] = "warp"
     edges: dict[Name, EdgeTable] = {}
     lines: dict[Name, LineTable] = {}
+    points: dict[Name, PointTable] = {}
     notches: dict[Name, NotchStyle] = {}
     cord: bool | UnsetType = UNSET
     clips: Annotated[bool, Meta(description="whether it is clipped; else as the pattern says")] | UnsetType = UNSET

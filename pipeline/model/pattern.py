@@ -11,6 +11,7 @@ LineKind = Literal["cut", "fold", "stitch", "place", "level", "adjust"]
 NotchStyle = Literal["single", "double", "triple"]
 TakeKind = Literal["dart", "pleat", "tuck"]
 StripMake = Literal["flat", "edges-to-centre", "doubled", "thirds", "quarters"]
+Side = Literal["left", "right"]
 Wearer = Literal["adult", "child", "baby"]
 Units = Literal["metric", "imperial"]
 PrintFormat = Literal["a4", "letter", "a4-letter", "a0", "roll-24in", "roll-36in", "roll-42in", "projector"]
@@ -95,6 +96,13 @@ class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
     takes: tuple[Take, ...] = ()
 
 
+class MarkSpec(msgspec.Struct, frozen=True, kw_only=True):
+    """What an inside line or point is called (no text: its usual name), and the one side of the wearer that has it."""
+
+    title: Texts = {}
+    side: Side | None = None
+
+
 class PieceSpec(msgspec.Struct, frozen=True, kw_only=True):
     """What is said of one piece in all its sizes. `source` is the piece whose outline a derived piece takes."""
 
@@ -107,6 +115,8 @@ class PieceSpec(msgspec.Struct, frozen=True, kw_only=True):
     allowance_mm: float | None = None
     edges: dict[str, EdgeSpec] = {}
     lines: dict[str, LineKind] = {}
+    line_marks: dict[str, MarkSpec] = {}
+    point_marks: dict[str, MarkSpec] = {}
     notches: dict[str, NotchStyle] = {}
     grain: Grain = "warp"
     cord: bool | None = None
@@ -262,6 +272,17 @@ class Pattern(msgspec.Struct, frozen=True, kw_only=True):
     channels: dict[str, Channel] = {}
     waivers: tuple[Waiver, ...] = ()
     pixels_per_inch: float | None = None
+
+
+def mark_titles(pattern: Pattern) -> dict[str, Texts]:
+    """What the designer calls inside lines and points, by the key of `pattern.toml` that says it."""
+    return {
+        f"pieces.{name}.{group}.{mark}.title": spec.title
+        for name, piece in pattern.pieces.items()
+        for group, marks in (("lines", piece.line_marks), ("points", piece.point_marks))
+        for mark, spec in marks.items()
+        if spec.title
+    }
 
 
 def in_language(texts: Texts, language: str) -> str:

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pipeline.model.pattern import EdgeSpec, Take
-from tests.cutting.shapes import arc, array, clean, codes, curve, cut, notch, polygon, straight
+from tests.cutting.shapes import arc, array, clean, codes, cut, notch, polygon, straight
 
 SQUARE = polygon([(0, 0), (400, 0), (400, 300), (0, 300)])
 

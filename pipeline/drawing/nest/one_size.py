@@ -12,6 +12,8 @@ from pipeline.sheets.coordinates import coordinates
 from pipeline.sheets.layout import nest_affine
 
 INSIDE_ERROR_MM = 0.01
+MIRRORED = "'"
+"""Ends the keys of marks on the second half of an opened piece; no name has it."""
 _ON_FOLD_MM = 0.15
 """A fold edge is straight within 0.1 mm."""
 
@@ -162,12 +164,13 @@ def _opened(cut: CutPiece, fold: tuple[Point, Point]) -> CutPiece:
             drawn,
             inside=drawn.inside
             + tuple(
-                msgspec.structs.replace(line, name=None, path=mapped_path(line.path, mirror)) for line in drawn.inside
+                msgspec.structs.replace(line, name=_mirrored(line.name), path=mapped_path(line.path, mirror))
+                for line in drawn.inside
             ),
             points=drawn.points
             + tuple(
                 MarkPoint(
-                    None,
+                    _mirrored(mark.name),
                     mirror.point(mark.place),
                     (mirror.point(mark.slit[0]), mirror.point(mark.slit[1])) if mark.slit else None,
                 )
@@ -175,6 +178,10 @@ def _opened(cut: CutPiece, fold: tuple[Point, Point]) -> CutPiece:
             ),
         ),
     )
+
+
+def _mirrored(name: str | None) -> str | None:
+    return name and name + MIRRORED
 
 
 def _mirror(fold: tuple[Point, Point]) -> Affine:

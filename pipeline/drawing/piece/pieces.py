@@ -38,7 +38,15 @@ from pipeline.drawing.nest.marks import (
     point_inks,
 )
 from pipeline.drawing.nest.page_joints import Joints, joint_lines
-from pipeline.drawing.piece.texts import beside_lines, cut_requests, inside_requests, side_texts, texts_in_lines
+from pipeline.drawing.piece.mark_names import line_words
+from pipeline.drawing.piece.texts import (
+    beside_lines,
+    cut_requests,
+    inside_requests,
+    point_names,
+    side_texts,
+    texts_in_lines,
+)
 from pipeline.drawing.piece.words import block_words, piece_cuts, short_words, terse_words
 from pipeline.drawing.scene import recoloured
 from pipeline.drawing.styles import BLACK, NESTED, PLAIN, PROJECTED, WHITE, LineStyle, Look
@@ -141,9 +149,10 @@ def _drawn(
     found, first = texts_in_lines(nest, requests, style, inner, taken)
     texts += found
     told = {inside[requests[k][0] - len(others)].key for k in first if requests[k][1].texts[0] not in nest.sizes}
-    untold = [line for line in inside if line.kind != "place" and line.key not in told]
+    untold = [line for line in inside if line.key not in told and line_words(pattern, nest.name, line.key, line.kind)]
     texts += beside_lines(nest, untold, room, taken)
     texts += point_labels(nest, points, room._replace(ground=shapely.box(*bounds)), taken)
+    texts += point_names(nest, points, room, taken)
     marks += [ink for ink in texts if ink.strokes]
     texts = [ink for ink in texts if ink.boxes]
     block = _text_block(nest, cuts, _free_areas(nest, inside, marks, taken, joints), whole)
