@@ -5,6 +5,7 @@ from pathlib import Path
 import msgspec
 
 from pipeline.bundle.promised import tiled_formats
+from pipeline.drawing.drawing import shown_signs
 from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.nest.page_joints import Joints, joints_in_nest
 from pipeline.drawing.pages.overlays import page_overlays
@@ -61,7 +62,9 @@ def main(folder: Path, work: Path, pieces: Path, known: list[Path], prints: Path
             plan=plan,
             layout=layout,
             sizes=(size,),
-            overlays=page_overlays(pattern, plan, (size,), map_pieces(pattern, layout, cuts), f"{size}-{name}.pdf"),
+            overlays=page_overlays(
+                pattern, plan, (size,), map_pieces(pattern, layout, cuts), shown_signs(drawings), f"{size}-{name}.pdf"
+            ),
             layered=False,
         )
         write(prints / f"{size}-{name}.pdf", compose(print_file, drawings, render_drawings(drawings)))

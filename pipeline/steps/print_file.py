@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from pipeline.drawing.drawing import Frame
+from pipeline.drawing.drawing import Frame, shown_signs
 from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.pages.overlays import page_overlays
 from pipeline.drawing.panels.map import MapPiece
@@ -29,6 +29,7 @@ def main(
 
     pattern, _ = load_pattern(folder)
     assert pattern is not None
+    frames = read_json(index, list[Frame])
     plan = next(plan for plan in read_json(pages, list[PagePlan]) if plan.format == format)
     print_file = PrintFile(
         imprint=imprint_of(pattern, format),
@@ -36,7 +37,12 @@ def main(
         layout=read_json(layouts, dict[str, Layout])[format],
         sizes=pattern.sizes,
         overlays=page_overlays(
-            pattern, plan, pattern.sizes, read_json(map, dict[str, list[MapPiece]])[format], file.name
+            pattern,
+            plan,
+            pattern.sizes,
+            read_json(map, dict[str, list[MapPiece]])[format],
+            shown_signs(frames),
+            file.name,
         ),
     )
-    write(file, compose(print_file, read_json(index, list[Frame]), drawings.read_bytes()))
+    write(file, compose(print_file, frames, drawings.read_bytes()))

@@ -4,7 +4,7 @@ The strip holds what the start page of a tiled file holds: squares, ruler, sizes
 shows when the sheet is rolled or folded.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 
 from pipeline.drawing import scene
 from pipeline.drawing.fonts import text_width_mm
@@ -38,7 +38,12 @@ _RULER_BELOW_MM = 4.0
 
 
 def large_pages(
-    pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: Sequence[MapPiece], file_name: str
+    pattern: Pattern,
+    plan: PagePlan,
+    sizes: Sequence[str],
+    pieces: Sequence[MapPiece],
+    signs: Collection[str],
+    file_name: str,
 ) -> dict[int, Scene]:
     """What stands around each large sheet, by its number."""
     joints = joints_of(plan)
@@ -49,7 +54,7 @@ def large_pages(
             plan.page_width_mm,
             plan.page_height_mm,
             [
-                *_strip(pattern, plan, page, sizes, pieces),
+                *_strip(pattern, plan, page, sizes, pieces, signs),
                 *joint_marks(window_box(plan, page), joints[page.label], plan.overlap_mm),
                 *frame_lines(window_box(plan, page), joints[page.label], plan.overlap_mm),
                 *_edges(pattern, plan, page, sizes, file_name, joints[page.label]),
@@ -66,7 +71,12 @@ def square_corners(plan: PagePlan) -> tuple[Point, Point]:
 
 
 def _strip(
-    pattern: Pattern, plan: PagePlan, page: Page, sizes: Sequence[str], pieces: Sequence[MapPiece]
+    pattern: Pattern,
+    plan: PagePlan,
+    page: Page,
+    sizes: Sequence[str],
+    pieces: Sequence[MapPiece],
+    signs: Collection[str],
 ) -> list[Shape]:
     left, top, right = plan.margin_mm, plan.margin_mm, plan.page_width_mm - plan.margin_mm
     second = square_corners(plan)[1].x
@@ -94,7 +104,7 @@ def _strip(
             top,
             map_left - _GAP_MM - texts,
             INCH_SQUARE_MM,
-            [_title_block(pattern, plan, page, sizes)],
+            [_title_block(pattern, plan, page, sizes, signs)],
             _TEXT_SIZES_MM,
         ),
         *page_map(pattern, plan, pieces, map_left, top, _MAP_MM, INCH_SQUARE_MM, page),
@@ -113,7 +123,9 @@ def _measure_and_join(column: Column, pattern: Pattern, plan: PagePlan) -> None:
         how_to_join(column, pattern, plan, pattern.languages, picture=False)
 
 
-def _title_block(pattern: Pattern, plan: PagePlan, page: Page, sizes: Sequence[str]) -> Callable[[Column], None]:
+def _title_block(
+    pattern: Pattern, plan: PagePlan, page: Page, sizes: Sequence[str], signs: Collection[str]
+) -> Callable[[Column], None]:
     def fill(column: Column) -> None:
         languages = pattern.languages
         column.text(in_all(pattern.title, languages), bold=True, times=2.4)
@@ -128,7 +140,7 @@ def _title_block(pattern: Pattern, plan: PagePlan, page: Page, sizes: Sequence[s
             for language in languages:
                 column.text(f"{say(language, 'start.solid')} {say(language, 'start.layers')}")
         column.gap()
-        marks_key(column, sizes, languages)
+        marks_key(column, sizes, languages, signs)
 
     return fill
 

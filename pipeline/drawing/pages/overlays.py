@@ -1,6 +1,6 @@
 """What stands around the pattern, page by page, for each kind of print file."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from pipeline.drawing.pages.frame import frame_pages
 from pipeline.drawing.pages.large import large_pages
@@ -12,15 +12,23 @@ from pipeline.sheets.layout import PagePlan
 
 
 def page_overlays(
-    pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: Sequence[MapPiece], file_name: str
+    pattern: Pattern,
+    plan: PagePlan,
+    sizes: Sequence[str],
+    pieces: Sequence[MapPiece],
+    signs: Collection[str],
+    file_name: str,
 ) -> tuple[Scene, ...]:
     """A scene for every page of a file that shows `sizes`, in their order: tiles with a start page, or large sheets.
 
+    `signs` are those that its drawings show, which the key explains.
     `file_name` is the file's name as delivered. Raises ValueError where the pattern's texts do not fit a page.
     """
     if plan.header_mm:
-        around = large_pages(pattern, plan, sizes, pieces, file_name)
+        around = large_pages(pattern, plan, sizes, pieces, signs, file_name)
     else:
         around = frame_pages(pattern, plan)
-        around |= {page.number: start_page(pattern, plan, sizes, pieces) for page in plan.pages if page.window is None}
+        around |= {
+            page.number: start_page(pattern, plan, sizes, pieces, signs) for page in plan.pages if page.window is None
+        }
     return tuple(around[page.number] for page in plan.pages)

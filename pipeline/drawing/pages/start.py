@@ -5,7 +5,7 @@ lower one how to join and what marks mean. Beside them stand the map and the pag
 to beware of and the licence.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 
 from pipeline.drawing import scene
 from pipeline.drawing.free_area import Rectangle
@@ -33,8 +33,13 @@ _SIZES_MM = TEXT_SIZES_MM[2:]
 """Of texts beside and below the squares: not larger than those in them."""
 
 
-def start_page(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: Sequence[MapPiece]) -> Scene:
-    """The start page of a file that shows `sizes`. Raises ValueError where its texts do not fit."""
+def start_page(
+    pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: Sequence[MapPiece], signs: Collection[str]
+) -> Scene:
+    """The start page of a file that shows `sizes` and, on its pieces, `signs`.
+
+    Raises ValueError where its texts do not fit.
+    """
 
     def print_texts(column: Column, languages: Languages) -> None:
         how_to_print(column, plan, languages)
@@ -42,7 +47,7 @@ def start_page(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: S
     def join_texts(column: Column, languages: Languages) -> None:
         how_to_join(column, pattern, plan, languages)
         column.gap()
-        marks_key(column, sizes, languages)
+        marks_key(column, sizes, languages, signs)
 
     def foot_texts(column: Column, languages: Languages) -> None:
         care_and_licence(column, pattern, languages)

@@ -28,7 +28,6 @@ from pipeline.drawing.nest.lines import (
 from pipeline.drawing.nest.marks import (
     Heads,
     between_heads,
-    clip_inks,
     common_grain,
     fold_bracket,
     fold_ink,
@@ -38,6 +37,7 @@ from pipeline.drawing.nest.marks import (
     point_inks,
 )
 from pipeline.drawing.nest.page_joints import Joints, joint_lines
+from pipeline.drawing.nest.sewing_marks import clip_inks, pleat_inks, tip_inks
 from pipeline.drawing.piece.mark_names import line_words
 from pipeline.drawing.piece.texts import (
     beside_lines,
@@ -113,9 +113,10 @@ def _drawn(
 ) -> tuple[Drawing, ...]:
     nest = nest_of(pattern, cuts, quarter_turns, look, whole)
     cuts_drawn, others, inside = cut_lines(nest), other_lines(nest), inside_lines(nest)
-    lines = [*others, *(Line(line.stretch, line.style) for line in inside), *cuts_drawn]
+    lines = [*others, *(Line(line.stretch, line.style, f"line-{line.kind}") for line in inside), *cuts_drawn]
     points = point_inks(nest.pieces, nest.numbers, look)
-    notches = [*notch_inks(nest.pieces, nest.numbers, look), *clip_inks(nest.pieces, nest.numbers, look)]
+    sewing = (notch_inks, clip_inks, pleat_inks, tip_inks)
+    notches = [ink for inks in sewing for ink in inks(nest.pieces, nest.numbers, look)]
     folds, grains = _fold_signs(nest), _grain_lines(nest)
     marks = [*(ink for ink, _ in (*folds, *grains)), *(spot.ink for spot in points), *notches]
     obstacles = Obstacles([line.stretch for line in lines], [stroke for ink in marks for stroke in ink.strokes])

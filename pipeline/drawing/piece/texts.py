@@ -92,7 +92,7 @@ def cut_requests(nest: Nest, lines: Sequence[Line], first: int) -> list[tuple[in
         lines[index].stretch.sizes: index for index in by_length if len(lines[index].stretch.sizes) == 1
     }.values()
     crowded = _crowded(lines, nest.look.cut_mm * _CROWD_SHARE)
-    for index, (stretch, _) in enumerate(lines):
+    for index, (stretch, *_) in enumerate(lines):
         short = length_mm(stretch) < _LEAST_LABELLED_MM * nest.look.marks
         if (crowded[index] and index not in longest) or (short and len(stretch.sizes) > 1):
             continue
