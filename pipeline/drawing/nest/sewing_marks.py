@@ -4,7 +4,7 @@ None looks like a notch, which is a stroke at the cut line: a clip is an open V 
 line and touches neither, its tip where the snip ends.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 import shapely
 
@@ -16,6 +16,8 @@ from pipeline.drawing.scene import Run
 from pipeline.drawing.styles import LineStyle, Look
 from pipeline.model.points import Point
 
+Arrow = tuple[Point, Point]
+
 CLIP_ALIKE_MM = 1.5
 """Clips of several sizes within this of each other are drawn as one: half of what a snip leaves of the allowance."""
 _CLIP_DEEP_MM = 2.6
@@ -24,6 +26,8 @@ _CLIP_SHARE = 0.6
 _CLIP_HALF = 0.42
 """Half of a V's width against its depth."""
 _ARROW_HEAD_MM = 3.0
+_EDGE_MM = 0.5
+"""An arrow may begin on a fold, which is the edge of the piece."""
 _TIP_RADIUS_MM = 0.9
 
 
@@ -44,13 +48,32 @@ def clip_ink(clip: tuple[Point, Point], sizes: tuple[str, ...], colour: str, loo
     return stroke_ink(sizes, [stroke], LineStyle(colour, look.clip_mm))._replace(sign="clip")
 
 
-def pleat_inks(pieces: Mapping[str, NestPiece], numbers: Mapping[str, int], look: Look) -> list[Ink]:
-    """Which way pleats are laid: an arrow from the fold to the place on which it is laid."""
-    found = by_sizes({size: piece.arrows for size, piece in pieces.items()}, lambda arrow: arrow, look.alike_mm)
-    return [arrow_ink(arrow, sizes, look.colour(sizes, numbers), look) for arrow, sizes in found]
+def pleat_inks(
+    pieces: Mapping[str, NestPiece], numbers: Mapping[str, int], look: Look, ground: shapely.Geometry
+) -> list[Ink]:
+    """Which way pleats are laid: an arrow from the fold to the place on which it is laid.
+
+    One for all sizes where a size's arrow lies in every size (`ground`) and theirs are beside it, as long as it is.
+    """
+    inks: list[Ink] = []
+    rows = {size: piece.arrows for size, piece in pieces.items()}
+    inner = ground.buffer(_EDGE_MM)
+    for k in range(max(map(len, rows.values()), default=0)):
+        own = {size: arrows[k] for size, arrows in rows.items() if len(arrows) > k}
+        common = next((arrow for arrow in own.values() if _serves(arrow, own.values(), inner)), None)
+        shared = [(common, tuple(own))] if common else [(arrow, (size,)) for size, arrow in own.items()]
+        inks += [arrow_ink(arrow, sizes, look.colour(sizes, numbers), look) for arrow, sizes in shared]
+    return inks
 
 
-def arrow_ink(arrow: tuple[Point, Point], sizes: tuple[str, ...], colour: str, look: Look) -> Ink:
+def _serves(arrow: Arrow, others: Collection[Arrow], inner: shapely.Geometry) -> bool:
+    """Whether an arrow lies inside all sizes and all theirs only farther up or down."""
+    run = arrow[0].to(arrow[1]).unit()
+    beside = (abs(run.dot(a.to(b))) for other in others for a, b in zip(arrow, other, strict=True))
+    return max(beside) <= CLIP_ALIKE_MM and bool(inner.contains(shapely.LineString(arrow)))
+
+
+def arrow_ink(arrow: Arrow, sizes: tuple[str, ...], colour: str, look: Look) -> Ink:
     """A stroke with an open head at its end."""
     start, end = arrow
     head_mm = min(_ARROW_HEAD_MM * look.marks, start.distance(end) / 2)

@@ -51,8 +51,10 @@ def marks_key(column: Column, sizes: Sequence[str], languages: Languages, signs:
         return
     look = NESTED if len(sizes) > 1 else PLAIN
     column.heading(say_all(languages, "start.marks-head", SEPARATOR))
-    together = [(say_all(languages, f"start.sign-{sign}", SEPARATOR),) for sign in shown]
-    apart = [tuple(dict.fromkeys(say(language, f"start.sign-{sign}") for language in languages)) for sign in shown]
+    # where no point has its circle, a small cross is simply how points are shown
+    named = ["point" if sign == "point-small" and "point" not in signs else sign for sign in shown]
+    together = [(say_all(languages, f"start.sign-{sign}", SEPARATOR),) for sign in named]
+    apart = [tuple(dict.fromkeys(say(language, f"start.sign-{sign}") for language in languages)) for sign in named]
     size, room = column.size_mm, column.width_mm - _SAMPLE_MM - _BESIDE_MM
     fitting = [names for names in (together, apart) if _widest_mm(names, size) <= room] or [apart]
     rows = min((_rows(column, shown, names) for names in fitting), key=lambda rows: sum(rows.heights_mm))

@@ -97,7 +97,8 @@ def _words(key: str) -> list[str]:
 
 
 def _of_piece(pattern: Pattern, piece: str, words: Sequence[str], language: str) -> str:
-    titles = {name: spec.title for name, spec in (*pattern.strips.items(), *pattern.pieces.items()) if name != piece}
+    titles = {name: strip.title for name, strip in pattern.strips.items()}
+    titles |= {name: spec.title for name, spec in pattern.pieces.items() if name != piece}
     for count in range(len(words), 0, -1):
         name = "-".join(words[:count])
         if name in titles and all(_BESIDES.fullmatch(word) for word in words[count:]):

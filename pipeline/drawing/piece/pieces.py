@@ -115,8 +115,9 @@ def _drawn(
     cuts_drawn, others, inside = cut_lines(nest), other_lines(nest), inside_lines(nest)
     lines = [*others, *(Line(line.stretch, line.style, f"line-{line.kind}") for line in inside), *cuts_drawn]
     points = point_inks(nest.pieces, nest.numbers, look)
-    sewing = (notch_inks, clip_inks, pleat_inks, tip_inks)
-    notches = [ink for inks in sewing for ink in inks(nest.pieces, nest.numbers, look)]
+    sewing = pleat_inks(nest.pieces, nest.numbers, look, nest.ground)
+    sewing += [ink for inks in (clip_inks, tip_inks) for ink in inks(nest.pieces, nest.numbers, look)]
+    notches = [*notch_inks(nest.pieces, nest.numbers, look), *sewing]
     folds, grains = _fold_signs(nest), _grain_lines(nest)
     marks = [*(ink for ink, _ in (*folds, *grains)), *(spot.ink for spot in points), *notches]
     obstacles = Obstacles([line.stretch for line in lines], [stroke for ink in marks for stroke in ink.strokes])

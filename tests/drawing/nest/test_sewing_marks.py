@@ -71,3 +71,9 @@ def test_a_nest_shows_the_small_crosses_of_crowded_points_and_the_key_tells_of_t
     shown = shown_signs(drawing for drawn in nested("work-jacket") for drawing in drawn.drawings)
     assert {"point-small", "clip", "notch", "fold", "buttonhole", "pleat", "line-level", "line-adjust"} <= shown
     assert "grain-one" not in shown
+
+
+def test_a_nest_shows_one_arrow_for_a_pleat_that_all_sizes_have_side_by_side() -> None:
+    drawn = next(drawn for drawn in nested("work-jacket") if drawn.piece == "lining-back")
+    (shown,) = [drawing.sizes for drawing in drawn.drawings if "pleat" in drawing.signs]
+    assert shown == tuple(drawn.cuts)

@@ -126,7 +126,7 @@ def test_a_fold_has_no_allowance_to_tell():
     ("piece", "said"),
     [
         ("inside-pocket", "Cut 1 in main cloth, right side up"),
-        ("inside-pocket-lining", "Cut 1 in lining, mirrored: wrong side up"),
+        ("inside-pocket-lining", "Cut 1 in lining, mirrored"),
         ("back", "Cut 1 in main cloth, on the fold"),
         ("front", "Cut 2 in main cloth: 1 and 1 mirrored"),
     ],
