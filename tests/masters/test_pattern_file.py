@@ -73,7 +73,7 @@ def test_edges_say_allowance_corner_fold_and_takes(good: Pattern) -> None:
     assert edges["cb"] == EdgeSpec(fold=True)
     assert edges["side"] == EdgeSpec(corner_beside={"hem": "mitre", "armhole": "square"})
     assert edges["waist"] == EdgeSpec(takes=(Take("dart-a", "dart-b", "dart"),))
-    assert good.pieces["back"].lines == {"slit": "cut", "plain": "place"}
+    assert good.pieces["back"].lines == {"slit": "cut", "plain": "place", "bust": "level"}
     assert good.pieces["back"].notches == {"cap-back": "double"}
 
 
