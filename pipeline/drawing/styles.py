@@ -86,7 +86,7 @@ class Look(NamedTuple):
     seam_mm: float | None = 0.18
     seam_dash_mm: tuple[float, ...] = ()
     fold_mm: float = 0.25
-    inside_mm: float = 0.25
+    inside_mm: float = 0.28
     mark_mm: float = MARK_MM
     clip_mm: float = 0.25
     marks: float = 1.0

@@ -27,7 +27,7 @@ _APART_MM = 60.0
 _CLEAR = 1.0
 """What a place costs less than that no other line passes."""
 _ON_JOINT = 1.0
-"""What a joint of pages costs: as much as a line that passes, so that a label stands on one only for want of all else."""
+"""What a joint of pages costs: as much as a line that passes, so that a label stands on one for want of all else."""
 _STRAIGHT_MM = 1.5
 """How far the line stays straight beyond a label's ends."""
 _PROBES = np.array((-1.0, -0.8, -0.4, 0.0, 0.4, 0.8, 1.0))
@@ -140,8 +140,8 @@ class _Run:
 class _Tried(NamedTuple):
     """Places where a text would stand, each in one size: which of the wanted places it serves, and what it costs.
 
-    The cost is the number of lines that pass, and less than 1 for the distance from the place that is wanted and for a
-    joint of pages.
+    The cost is the number of lines that pass, one more on a joint of pages, and less than 1 for the distance from the
+    place that is wanted.
     """
 
     wanted: NDArray[np.intp]
