@@ -42,6 +42,7 @@ def convert(name: str, document: Document, faults: Faults) -> Pattern:
         wearer=head.wearer,
         sleepwear=head.sleepwear,
         licence=leaves.texts(("pattern", "licence"), head.licence, lines=True),
+        clips=head.clips,
         size_sets=_size_sets(leaves),
         views={
             view: View(view, leaves.texts(("views", view, "title"), told.title))

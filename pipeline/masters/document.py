@@ -34,6 +34,7 @@ from pipeline.model.pattern import (
     LineKind,
     NotchStyle,
     PrintFormat,
+    Side,
     StripGrain,
     StripMake,
     TakeKind,
@@ -77,6 +78,7 @@ class PatternTable(Table, kw_only=True, frozen=True):
     wearer: Wearer = "adult"
     sleepwear: bool = False
     licence: LongText = ""
+    clips: Annotated[bool, Meta(description="tight inward curves get marks where to clip after sewing")] = True
 
 
 class ViewTable(Table, kw_only=True, frozen=True):
@@ -145,6 +147,7 @@ class EdgeTable(Table, kw_only=True, frozen=True):
     ) = UNSET
     hem: bool = False
     fold: Annotated[bool, Meta(description="the piece is half of what is cut; this edge lies on the fold")] = False
+    clips: Annotated[bool, Meta(description="whether it is clipped; else as the piece says")] | UnsetType = UNSET
     takes: tuple[TakeTable, ...] = ()
 
 
@@ -152,6 +155,15 @@ class LineTable(Table, kw_only=True, frozen=True):
     """What an inside line is."""
 
     kind: LineKind = "place"
+    title: Annotated[Text, Meta(description="what is written beside it; else its usual name")] | UnsetType = UNSET
+    side: Annotated[Side, Meta(description="the one side of the wearer that has it")] | UnsetType = UNSET
+
+
+class PointTable(Table, kw_only=True, frozen=True):
+    """What a point or a buttonhole is."""
+
+    title: Annotated[Text, Meta(description="what is written beside it; else its usual name")] | UnsetType = UNSET
+    side: Annotated[Side, Meta(description="the one side of the wearer that has it")] | UnsetType = UNSET
 
 
 class PieceTable(Table, kw_only=True, frozen=True):
@@ -166,8 +178,10 @@ class PieceTable(Table, kw_only=True, frozen=True):
     grain: Annotated[Grain, Meta(description="what the grain line is held against")] = "warp"
     edges: dict[Name, EdgeTable] = {}
     lines: dict[Name, LineTable] = {}
+    points: dict[Name, PointTable] = {}
     notches: dict[Name, NotchStyle] = {}
     cord: bool | UnsetType = UNSET
+    clips: Annotated[bool, Meta(description="whether it is clipped; else as the pattern says")] | UnsetType = UNSET
     outline_of: Annotated[Name, Meta(description="the drawn piece whose outline it takes")] | UnsetType = UNSET
     trim: Annotated[Length, Meta(description="its cut line lies so far inside the source's")] | UnsetType = UNSET
     past_seam: Annotated[Length, Meta(description="its cut line lies so far outside the seam line")] | UnsetType = UNSET

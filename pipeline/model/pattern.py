@@ -14,6 +14,7 @@ StripMake = Literal["flat", "edges-to-centre", "doubled", "thirds", "quarters"]
 Way = Literal["fold", "two-folds", "partial-fold", "open"]
 """How cloth is laid (common practice): folded along its length, selvedges together; both selvedges folded to the
 middle; one selvedge folded in only as far as needed; in one layer."""
+Side = Literal["left", "right"]
 Wearer = Literal["adult", "child", "baby"]
 Units = Literal["metric", "imperial"]
 PrintFormat = Literal["a4", "letter", "a4-letter", "a0", "roll-24in", "roll-36in", "roll-42in", "projector"]
@@ -88,14 +89,25 @@ class Take(msgspec.Struct, frozen=True):
 
 
 class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
-    """What is said of one edge. `corner` is the rule at both ends, `corner_beside` the rule beside one neighbour."""
+    """What is said of one edge. `corner` is the rule at both ends, `corner_beside` the rule beside one neighbour.
+
+    `clips` of None: as its piece says.
+    """
 
     allowance_mm: float | None = None
     corner: Corner | None = None
     corner_beside: dict[str, Corner] = {}
     hem: bool = False
     fold: bool = False
+    clips: bool | None = None
     takes: tuple[Take, ...] = ()
+
+
+class MarkSpec(msgspec.Struct, frozen=True, kw_only=True):
+    """What an inside line or point is called (no text: its usual name), and the one side of the wearer that has it."""
+
+    title: Texts = {}
+    side: Side | None = None
 
 
 class PieceSpec(msgspec.Struct, frozen=True, kw_only=True):
@@ -110,9 +122,12 @@ class PieceSpec(msgspec.Struct, frozen=True, kw_only=True):
     allowance_mm: float | None = None
     edges: dict[str, EdgeSpec] = {}
     lines: dict[str, LineKind] = {}
+    line_marks: dict[str, MarkSpec] = {}
+    point_marks: dict[str, MarkSpec] = {}
     notches: dict[str, NotchStyle] = {}
     grain: Grain = "warp"
     cord: bool | None = None
+    clips: bool | None = None
     source: str | None = None
     trim_mm: float | None = None
     past_seam_mm: float | None = None
@@ -252,6 +267,7 @@ class Pattern(msgspec.Struct, frozen=True, kw_only=True):
     wearer: Wearer
     sleepwear: bool
     licence: Texts
+    clips: bool = True
     size_sets: dict[str, tuple[str, ...]] = {}
     views: dict[str, View] = {}
     materials: dict[str, Material] = {}
@@ -268,6 +284,17 @@ class Pattern(msgspec.Struct, frozen=True, kw_only=True):
     channels: dict[str, Channel] = {}
     waivers: tuple[Waiver, ...] = ()
     pixels_per_inch: float | None = None
+
+
+def mark_titles(pattern: Pattern) -> dict[str, Texts]:
+    """What the designer calls inside lines and points, by the key of `pattern.toml` that says it."""
+    return {
+        f"pieces.{name}.{group}.{mark}.title": spec.title
+        for name, piece in pattern.pieces.items()
+        for group, marks in (("lines", piece.line_marks), ("points", piece.point_marks))
+        for mark, spec in marks.items()
+        if spec.title
+    }
 
 
 def in_language(texts: Texts, language: str) -> str:

@@ -42,10 +42,11 @@ def counts_part(pattern: Pattern) -> Any:
 def shape_part(pattern: Pattern) -> Any:
     """What reading and cutting use: everything of pieces and strips but their texts and counts."""
     pieces = [
-        msgspec.structs.replace(piece, title={}, number=0, cut=(), cord=None) for piece in pattern.pieces.values()
+        msgspec.structs.replace(piece, title={}, number=0, cut=(), cord=None, line_marks={}, point_marks={})
+        for piece in pattern.pieces.values()
     ]
     strips = [msgspec.structs.replace(strip, title={}, cord=None) for strip in pattern.strips.values()]
-    return [pieces, strips, pattern.size_sets, pattern.body, pattern.pixels_per_inch]
+    return [pieces, strips, pattern.size_sets, pattern.body, pattern.pixels_per_inch, pattern.clips]
 
 
 def sheets_part(pattern: Pattern) -> Any:

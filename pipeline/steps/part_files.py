@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from pipeline.bundle.promised import print_files
+from pipeline.drawing.drawing import shown_signs
 from pipeline.drawing.nest.page_joints import Joints, joints_in_nest
 from pipeline.drawing.pages.overlays import page_overlays
 from pipeline.drawing.panels.map import map_pieces
@@ -86,7 +87,9 @@ def printed(pattern: Pattern, part: Part, cuts: Cuts, places: Arranged) -> Itera
             plan=plan,
             layout=layout,
             sizes=part.sizes,
-            overlays=page_overlays(pattern, plan, part.sizes, map_pieces(pattern, layout, cuts), file, part.strips),
+            overlays=page_overlays(
+                pattern, plan, part.sizes, map_pieces(pattern, layout, cuts), shown_signs(drawings), file, part.strips
+            ),
             layered=len(part.sizes) > 1,
         )
         yield file, compose(print_file, drawings, render_drawings(drawings))

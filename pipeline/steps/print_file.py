@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from pipeline.drawing.drawing import Frame
+from pipeline.drawing.drawing import Frame, shown_signs
 from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.pages.overlays import Told, page_overlays
 from pipeline.masters.load import load_pattern
@@ -28,6 +28,7 @@ def main(
 
     pattern, _ = load_pattern(folder)
     assert pattern is not None
+    frames = read_json(index, list[Frame])
     plan = next(plan for plan in read_json(pages, list[PagePlan]) if plan.format == format)
     told = read_json(map, Told)
     print_file = PrintFile(
@@ -35,6 +36,8 @@ def main(
         plan=plan,
         layout=read_json(layouts, dict[str, Layout])[format],
         sizes=pattern.sizes,
-        overlays=page_overlays(pattern, plan, pattern.sizes, told.pieces[format], file.name, told.strips),
+        overlays=page_overlays(
+            pattern, plan, pattern.sizes, told.pieces[format], shown_signs(frames), file.name, told.strips
+        ),
     )
-    write(file, compose(print_file, read_json(index, list[Frame]), drawings.read_bytes()))
+    write(file, compose(print_file, frames, drawings.read_bytes()))

@@ -6,16 +6,12 @@ from xml.etree import ElementTree
 import msgspec
 import pytest
 
-from pipeline.drawing.cloth.lay_pages import lay_pages, pages_of_pictures
+from pipeline.drawing.cloth.lay_pages import lay_pages
 from pipeline.drawing.cloth.lay_picture import GREY, PICTURE_WIDTH_MM, lay_picture
-<<<<<<< HEAD
-from pipeline.drawing.lay_names import cloth_width, lay_file_name, lay_title
-from pipeline.drawing.svg import document
-=======
 from pipeline.drawing.cloth.own_image import is_own_image
-from pipeline.drawing.lay_names import cloth_width, lay_file_name
+from pipeline.drawing.lay_names import cloth_width, lay_file_name, lay_title
 from pipeline.drawing.styles import BLACK
->>>>>>> cloth
+from pipeline.drawing.svg import document
 from pipeline.lays.kept import Chosen
 from pipeline.lays.lay import Lay, Placed, folded_as
 from pipeline.model.pattern import EdgeSpec, Material, View
@@ -221,10 +217,7 @@ def test_widths_as_shops_tell_them(width_mm, units, told):
 def test_pages_hold_every_picture_once():
     pictures = [lay_picture(PATTERN, CHOSEN, "1 m")] * 5
     pages = lay_pages(pictures)
-<<<<<<< HEAD
-    assert len(pages) == 3
-    assert sum("main cloth, size 40" in content for page in pages for content in contents(page)) == 5
-    assert pages_of_pictures(pictures) == (0, 0, 1, 1, 2)
+    assert [sum("main cloth, size 40" in content for content in contents(page)) for page in pages] == [1] * 5
 
 
 def test_a_lay_is_called_in_words_and_its_svg_says_so():
@@ -233,12 +226,9 @@ def test_a_lay_is_called_in_words_and_its_svg_says_so():
     asked = msgspec.structs.replace(ASKED, one_way=True, view="long")
     title = lay_title(made, asked, "en")
     assert title == "Made up: main cloth, 102 cm (40 in), one way, Long & <wide>, Size 40"
-    root = ElementTree.fromstring(document(lay_picture(PATTERN, CHOSEN, "en", "1 m").scene, title, "en"))
+    root = ElementTree.fromstring(document(lay_picture(PATTERN, CHOSEN, "1 m").scene, title, "en"))
     assert [each.text for each in root.findall("{http://www.w3.org/2000/svg}title")] == [title]
     assert root.get("{http://www.w3.org/XML/1998/namespace}lang") == "en"
-=======
-    assert [sum("main cloth, size 40" in content for content in contents(page)) for page in pages] == [1] * 5
->>>>>>> cloth
 
 
 def test_the_table_of_lengths_is_one_page_in_both_units():

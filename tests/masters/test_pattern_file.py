@@ -8,7 +8,7 @@ import pytest
 
 from pipeline.masters.faults import MOST_FINDINGS
 from pipeline.masters.load import load_pattern
-from pipeline.model.pattern import EdgeSpec, Pattern, Range, Reference, SideEdge, Take, Term
+from pipeline.model.pattern import EdgeSpec, MarkSpec, Pattern, Range, Reference, SideEdge, Take, Term
 
 CASES = Path(__file__).parent / "toml_cases"
 GOOD = (CASES / "good.toml").read_text(encoding="utf-8")
@@ -58,6 +58,13 @@ def test_ways_of_laying_are_as_they_are_said_and_fold_is_one_of_them(good: Patte
     assert (good.materials["shell"].least_mm, good.materials["fusing"].least_mm) == (0, 250)
 
 
+def test_what_marks_are_called_and_what_is_clipped_is_read(good: Pattern) -> None:
+    piece = next(piece for piece in good.pieces.values() if piece.point_marks)
+    assert piece.point_marks == {"eye": MarkSpec(title={"en": "eyelet", "de": "eyelet"}, side="left")}
+    assert piece.line_marks == {"bust": MarkSpec(title={"en": "bust", "de": "Brust"}, side="right")}
+    assert (good.clips, piece.clips, piece.edges["hem"].clips, piece.edges["cb"].clips) == (False, False, True, None)
+
+
 def test_lengths_and_percentages_are_read_in_every_unit(good: Pattern) -> None:
     shell = good.materials["shell"]
     assert shell.widths_mm == (1100, 1400, 1524)
@@ -69,11 +76,11 @@ def test_lengths_and_percentages_are_read_in_every_unit(good: Pattern) -> None:
 
 def test_edges_say_allowance_corner_fold_and_takes(good: Pattern) -> None:
     edges = good.pieces["back"].edges
-    assert edges["hem"] == EdgeSpec(allowance_mm=40, corner="turned", hem=True)
+    assert edges["hem"] == EdgeSpec(allowance_mm=40, corner="turned", hem=True, clips=True)
     assert edges["cb"] == EdgeSpec(fold=True)
     assert edges["side"] == EdgeSpec(corner_beside={"hem": "mitre", "armhole": "square"})
     assert edges["waist"] == EdgeSpec(takes=(Take("dart-a", "dart-b", "dart"),))
-    assert good.pieces["back"].lines == {"slit": "cut", "plain": "place"}
+    assert good.pieces["back"].lines == {"slit": "cut", "plain": "place", "bust": "level"}
     assert good.pieces["back"].notches == {"cap-back": "double"}
 
 

@@ -14,6 +14,7 @@ from pipeline.sheets.layout import Layout, Page, PagePlan, Placement, Window
 from pipeline.sheets.windows import page_label
 
 SIZES = ("34", "36", "38", "40")
+SIGNS = ("cut", "seam", "notch", "fold", "point", "grain-two", "clip")
 IMPRINT = Imprint(
     title="Invented jacket 1.2.0, A4",
     author="Invented Workroom",

@@ -193,7 +193,7 @@ def test_the_start_page_is_printed_as_far_out_as_the_marks_around_the_pattern() 
 @pytest.mark.parametrize("margin_mm", [5.0, 10.0, 15.0])
 def test_all_texts_of_the_page_fit_at_every_usual_margin(margin_mm: float) -> None:
     plan = plan_of("letter", 4, 12, margin_mm)
-    drawn = start_page(synthetic.pattern(), plan, synthetic.SIZES, synthetic.map_pieces())
+    drawn = start_page(synthetic.pattern(), plan, synthetic.SIZES, synthetic.map_pieces(), synthetic.SIGNS)
     frame = frame_of(plan)
     texts = written(drawn)
     assert len(texts) > 60

@@ -6,6 +6,7 @@ from pipeline.cutting.strips import CutSize
 from pipeline.drawing.doubts import CHECK
 from pipeline.drawing.names import PAPER_NAMES
 from pipeline.drawing.pages.start import start_page
+from pipeline.drawing.panels.marks_key import ALL_SIGNS
 from pipeline.model.findings import Finding, PatternFaultError
 from pipeline.model.pattern import Pattern
 from pipeline.sheets.layout import Page, PagePlan, Window
@@ -27,7 +28,7 @@ def page_findings(pattern: Pattern) -> Iterator[Finding]:
         if paper is None or paper.kind != "tiled":
             continue
         try:
-            start_page(pattern, _two_pages(pattern, name), pattern.sizes, (), strips)
+            start_page(pattern, _two_pages(pattern, name), pattern.sizes, (), ALL_SIGNS, strips)
         except PatternFaultError as fault:
             yield Finding(
                 check=CHECK,

@@ -4,7 +4,7 @@ The strip holds what the start page of a tiled file holds: squares, ruler, sizes
 shows when the sheet is rolled or folded.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from typing import get_args
 
 from pipeline.drawing import scene
@@ -44,6 +44,7 @@ def large_pages(
     plan: PagePlan,
     sizes: Sequence[str],
     pieces: Sequence[MapPiece],
+    signs: Collection[str],
     file_name: str,
     strips: StripSizes = NO_STRIPS,
 ) -> dict[int, Scene]:
@@ -56,7 +57,7 @@ def large_pages(
             plan.page_width_mm,
             plan.page_height_mm,
             [
-                *_strip(pattern, plan, page, sizes, pieces, strips),
+                *_strip(pattern, plan, page, sizes, pieces, signs, strips),
                 *joint_marks(window_box(plan, page), joints[page.label], plan.overlap_mm),
                 *frame_lines(window_box(plan, page), joints[page.label], plan.overlap_mm),
                 *_edges(pattern, plan, page, sizes, file_name, joints[page.label]),
@@ -78,6 +79,7 @@ def _strip(
     page: Page,
     sizes: Sequence[str],
     pieces: Sequence[MapPiece],
+    signs: Collection[str],
     strips: StripSizes,
 ) -> list[Shape]:
     left, top, right = plan.margin_mm, plan.margin_mm, plan.page_width_mm - plan.margin_mm
@@ -106,7 +108,7 @@ def _strip(
             top,
             map_left - _GAP_MM - texts,
             INCH_SQUARE_MM,
-            [_title_block(pattern, plan, page, sizes, strips, detail) for detail in get_args(Detail)],
+            [_title_block(pattern, plan, page, sizes, signs, strips, detail) for detail in get_args(Detail)],
             _TEXT_SIZES_MM,
         ),
         *page_map(pattern, plan, pieces, map_left, top, _MAP_MM, INCH_SQUARE_MM, page),
@@ -126,7 +128,13 @@ def _measure_and_join(column: Column, pattern: Pattern, plan: PagePlan) -> None:
 
 
 def _title_block(
-    pattern: Pattern, plan: PagePlan, page: Page, sizes: Sequence[str], strips: StripSizes, detail: Detail
+    pattern: Pattern,
+    plan: PagePlan,
+    page: Page,
+    sizes: Sequence[str],
+    signs: Collection[str],
+    strips: StripSizes,
+    detail: Detail,
 ) -> Callable[[Column], None]:
     def fill(column: Column) -> None:
         languages = pattern.languages
@@ -142,7 +150,7 @@ def _title_block(
             for language in languages:
                 column.text(f"{say(language, 'start.solid')} {say(language, 'start.layers')}")
         column.gap()
-        marks_key(column, sizes, languages)
+        marks_key(column, sizes, languages, signs)
         strip_list(column, pattern, sizes, strips, languages, detail)
 
     return fill

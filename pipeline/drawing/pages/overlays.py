@@ -1,6 +1,6 @@
 """What stands around the pattern, page by page, for each kind of print file."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 import msgspec
 
@@ -27,17 +27,19 @@ def page_overlays(
     plan: PagePlan,
     sizes: Sequence[str],
     pieces: Sequence[MapPiece],
+    signs: Collection[str],
     file_name: str,
     strips: StripSizes = NO_STRIPS,
 ) -> tuple[Scene, ...]:
     """A scene for every page of a file that shows `sizes`, in their order: tiles with a start page, or large sheets.
 
+    `signs` are those that its drawings show, which the key explains.
     `file_name` is the file's name as delivered. Raises ValueError where the pattern's texts do not fit a page.
     """
     if plan.header_mm:
-        around = large_pages(pattern, plan, sizes, pieces, file_name, strips)
+        around = large_pages(pattern, plan, sizes, pieces, signs, file_name, strips)
     else:
         around = frame_pages(pattern, plan)
-        start = start_page(pattern, plan, sizes, pieces, strips)
+        start = start_page(pattern, plan, sizes, pieces, signs, strips)
         around |= {page.number: start for page in plan.pages if page.window is None}
     return tuple(around[page.number] for page in plan.pages)

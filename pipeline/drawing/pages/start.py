@@ -5,7 +5,7 @@ lower one how to join and what marks mean. Beside them stand the map and the pag
 to beware of and the licence.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 
 from pipeline.drawing import scene
 from pipeline.drawing.free_area import Rectangle
@@ -39,9 +39,13 @@ def start_page(
     plan: PagePlan,
     sizes: Sequence[str],
     pieces: Sequence[MapPiece],
+    signs: Collection[str],
     strips: StripSizes = NO_STRIPS,
 ) -> Scene:
-    """The start page of a file that shows `sizes`. Raises ValueError where its texts do not fit."""
+    """The start page of a file that shows `sizes` and, on its pieces, `signs`.
+
+    Raises ValueError where its texts do not fit.
+    """
 
     def print_texts(column: Column, languages: Languages) -> None:
         how_to_print(column, plan, languages)
@@ -49,7 +53,7 @@ def start_page(
     def join_texts(column: Column, languages: Languages) -> None:
         how_to_join(column, pattern, plan, languages)
         column.gap()
-        marks_key(column, sizes, languages)
+        marks_key(column, sizes, languages, signs)
 
     def foot_texts(column: Column, languages: Languages, listed: Listed) -> None:
         care_and_licence(column, pattern, languages)
