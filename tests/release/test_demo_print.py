@@ -238,20 +238,26 @@ def test_every_tile_bears_its_label_and_number(jacket: Jacket, plans: dict[str, 
         assert f"· {planned.label} ·" in text
 
 
-def test_pages_csv_is_the_pages_of_the_files(jacket: Jacket) -> None:
-    with (jacket.bundle / "tables/pages.csv").open(encoding="utf-8", newline="") as file:
-        rows = list(csv.DictReader(file))
+def test_the_table_of_pages_is_the_pages_of_the_files(jacket: Jacket) -> None:
+    """`tables.json` by its fields; `pages.csv` has as many rows, with headings in words."""
+    rows = json.loads((jacket.bundle / "tables/tables.json").read_text())["pages"]
+    with (jacket.bundle / "tables/pages.csv").open(encoding="utf-8-sig", newline="") as file:
+        told = list(csv.DictReader(file))
+    assert [f"print/{row['format']}.pdf" for row in rows] == [row["File"] for row in told]
+    assert [(str(row["page"]), row["label"]) for row in rows] == [
+        (row["Page"], row["Name on the page"]) for row in told
+    ]
     assert list(dict.fromkeys(row["format"] for row in rows)) == [*TILED, *LARGE, *ALONE]
     for name in PRINTED:
         reader, mine = PdfReader(jacket.print_file(name)), [row for row in rows if row["format"] == name]
-        assert [int(row["page"]) for row in mine] == list(range(1, len(reader.pages) + 1))
+        assert [row["page"] for row in mine] == list(range(1, len(reader.pages) + 1))
         assert [row["label"] for row in mine] == reader.page_labels
         for row, page in zip(mine, reader.pages, strict=True):
-            if row["row"] == "0" or name in ALONE:
+            if row["row"] == 0 or name in ALONE:
                 continue
-            assert row["label"] == row["page"] + ("" if name in LARGE else row_letters(int(row["row"])))
+            assert row["label"] == str(row["page"]) + ("" if name in LARGE else row_letters(row["row"]))
             layers = layers_on(page)
-            assert {f"Size {size}" for size in row["sizes"].split()} <= layers
+            assert {f"Size {size}" for size in row["sizes"]} <= layers
 
 
 def test_qpdf_has_nothing_against_any_pdf(jacket: Jacket) -> None:
