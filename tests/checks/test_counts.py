@@ -138,6 +138,20 @@ def test_a_size_that_is_cut_otherwise_than_both_neighbours_blocks():
     assert told(2, 1, 2) == [("alone", "block", "M")]
 
 
+@pytest.mark.parametrize(
+    ("counts", "told"),
+    [((2, 2, 2, 2, 4), "E"), ((4, 2, 2, 2, 2), "A"), ((2, 2, 2, 4, 4), None), ((2, 2, 2, 2, 2), None)],
+)
+def test_the_first_or_last_size_that_alone_is_cut_otherwise_warns(counts, told):
+    """Two that agree at an end are a step between sizes, and with fewer sizes one is as good as another."""
+    by_size = dict(zip("ABCDE", counts, strict=True))
+    cut = (Cut("shell", by_size, dict.fromkeys(by_size, 0)),)
+    made = garment(sizes=tuple("ABCDE"), pieces=piece("band", cut=cut))
+    assert codes("cut-sizes", made) == ([("end-alone", "warn", told)] if told else [])
+    few = garment(sizes=("A", "B", "E"), pieces=piece("band", cut=cut))
+    assert codes("cut-sizes", few) == []
+
+
 def test_a_one_sided_piece_that_is_not_mirrored_is_noted():
     whole = {size: replace(drawn, fold=None, cut_outline=drawn.cut_drawn) for size, drawn in cuts()["skirt"].items()}
     drawn = {**cuts(), "skirt": whole}
