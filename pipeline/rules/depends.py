@@ -68,12 +68,21 @@ def text_part(pattern: Pattern) -> Any:
     return msgspec.structs.replace(pattern, **other)
 
 
+def rows_part(pattern: Pattern) -> Any:
+    """What tables of rows may hold: all that pages print but the words that these say by themselves."""
+    return msgspec.structs.replace(text_part(pattern), words={})
+
+
+def _words(pattern: Pattern) -> Any:
+    return pattern.words
+
+
 def _nothing(pattern: Pattern) -> Any:
     return None
 
 
 RULES = {
-    "findings": Rule("findings", _nothing),
+    "findings": Rule("findings", _words),
     "data": Rule("data", counts_part),
     "layout": Rule("layout", sheets_part, ("layout.json",)),
     "drawings": Rule("drawings", text_part),
@@ -85,7 +94,7 @@ RULES = {
     "calibration": Rule("calibration", text_part),
     "lays": Rule("lays", cloth_part, ("lays.json",)),
     "lay-pictures": Rule("lay_pictures", text_part),
-    "tables": Rule("tables", text_part),
+    "tables": Rule("tables", rows_part),
     "bundle": Rule("bundle", built_outputs),
 }
 """By the name of a rule's log, without what its wildcards add: `print-a4` is a job of `print`."""

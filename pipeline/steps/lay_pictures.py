@@ -10,9 +10,9 @@ from pipeline.drawing.svg import document
 from pipeline.lays.demand import strip_sizes
 from pipeline.lays.items import LayRequest
 from pipeline.lays.kept import Chosen
-from pipeline.masters.load import load_pattern
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import SizeFile
+from pipeline.steps.printed import printed_pattern
 from pipeline.tables.cloth import ClothRow, cloth_lines
 from pipeline.tables.cloth_page import cloth_page
 from pipeline.tables.strips import strip_rows
@@ -26,8 +26,7 @@ def main(folder: Path, work: Path, pieces: list[Path], lays: Path, pictures: Pat
     from pipeline.press.imprint import imprint_of  # cairo reads where fonts are when it is loaded
     from pipeline.press.plain import plain_pages
 
-    pattern, _ = load_pattern(folder)
-    assert pattern is not None
+    pattern = printed_pattern(folder)
     chosen, language = read_json(lays, list[Chosen]), pattern.languages[0]
     lines = cloth_lines(pattern, chosen)
     to_buy = {_key(line.row): line.row for line in lines}

@@ -6,8 +6,8 @@ from pipeline.drawing.drawing import Frame
 from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.pages.overlays import page_overlays
 from pipeline.drawing.panels.map import MapPiece
-from pipeline.masters.load import load_pattern
 from pipeline.sheets.layout import Layout, PagePlan
+from pipeline.steps.printed import printed_pattern
 from pipeline.work.files import read_json, write
 
 
@@ -27,8 +27,7 @@ def main(
     from pipeline.press.compose import PrintFile, compose  # cairo reads where fonts are when it is loaded
     from pipeline.press.imprint import imprint_of
 
-    pattern, _ = load_pattern(folder)
-    assert pattern is not None
+    pattern = printed_pattern(folder)
     plan = next(plan for plan in read_json(pages, list[PagePlan]) if plan.format == format)
     print_file = PrintFile(
         imprint=imprint_of(pattern, format),
