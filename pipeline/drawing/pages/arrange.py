@@ -5,7 +5,7 @@ it ends above a foot as wide as the page, or goes on to the page's end beside a 
 column the texts stand below the map or beside it. The largest map is taken for which all texts keep a size.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple
 
 from pipeline.drawing.free_area import Rectangle
@@ -86,6 +86,15 @@ def arranged(plan: PagePlan, all_languages: Languages, head: Fill, foot: Fill, p
                     if found is not None and found[0] >= least_mm:
                         return found[1]
     raise too_long(_grounds(frame_of(plan))[0][0], TEXT_SIZES_MM[-1])
+
+
+def in_each(wanted: Sequence[Languages], fill: Fill) -> list[Callable[[Column], None]]:
+    """A filling in each of several choices of languages."""
+
+    def filled(languages: Languages) -> Callable[[Column], None]:
+        return lambda column: fill(column, languages)
+
+    return [filled(languages) for languages in wanted]
 
 
 def _grounds(frame: Frame) -> list[tuple[Rectangle, Rectangle]]:

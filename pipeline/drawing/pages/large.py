@@ -4,11 +4,12 @@ The strip holds what the start page of a tiled file holds: squares, ruler, sizes
 shows when the sheet is rolled or folded.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from pipeline.drawing import scene
 from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.names import PAPER_NAMES
+from pipeline.drawing.pages.arrange import in_each
 from pipeline.drawing.pages.frame import Box, along, frame_lines, joint_marks, window_box
 from pipeline.drawing.pages.how_to import care_and_licence, how_to_join
 from pipeline.drawing.pages.joints import Joint, Side, joints_of
@@ -17,7 +18,7 @@ from pipeline.drawing.panels.map import MapPiece, page_map
 from pipeline.drawing.panels.marks_key import marks_key
 from pipeline.drawing.panels.sizes_key import samples
 from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_IN, SQUARE_MM, caption, ruler, square, wrong_scales
-from pipeline.drawing.panels.words import SEPARATOR, in_all, part_words, size_words, version_words
+from pipeline.drawing.panels.words import SEPARATOR, Languages, fewer, in_all, part_words, size_words, version_words
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.text_lines import fitted
 from pipeline.drawing.wording import in_decimals
@@ -72,13 +73,19 @@ def _strip(
     second = square_corners(plan)[1].x
     texts = second + INCH_SQUARE_MM + _GAP_MM
     map_left = right - _MAP_MM
+    choices = fewer(pattern.languages)
     room, inner = SQUARE_MM - 2 * _INSET_MM, SQUARE_MM - 8 - _INSET_MM
+
+    def measures(column: Column, languages: Languages) -> None:
+        _measure_and_join(column, pattern, plan, languages)
+
+    def titles(column: Column, languages: Languages) -> None:
+        _title_block(column, pattern, plan, page, sizes, languages)
+
     return [
         square(left, top, SQUARE_MM),
         *caption(left, top, SQUARE_MM, "100 mm × 100 mm"),
-        *fitted_column(
-            left + _INSET_MM, top + 8, room, inner, [lambda column: _measure_and_join(column, pattern, plan)]
-        ),
+        *fitted_column(left + _INSET_MM, top + 8, room, inner, in_each(choices, measures)),
         square(second, top, INCH_SQUARE_MM),
         *caption(second, top, INCH_SQUARE_MM, f"{SQUARE_IN} in × {SQUARE_IN} in (101.6 mm)"),
         *fitted_column(
@@ -86,7 +93,7 @@ def _strip(
             top + 8,
             room,
             inner,
-            [lambda column: care_and_licence(column, pattern, pattern.languages)],
+            in_each(choices, lambda column, languages: care_and_licence(column, pattern, languages)),
         ),
         *ruler(left, top + INCH_SQUARE_MM + _RULER_BELOW_MM),
         *fitted_column(
@@ -94,15 +101,15 @@ def _strip(
             top,
             map_left - _GAP_MM - texts,
             INCH_SQUARE_MM,
-            [_title_block(pattern, plan, page, sizes)],
+            in_each(choices, titles),
             _TEXT_SIZES_MM,
         ),
         *page_map(pattern, plan, pieces, map_left, top, _MAP_MM, INCH_SQUARE_MM, page),
     ]
 
 
-def _measure_and_join(column: Column, pattern: Pattern, plan: PagePlan) -> None:
-    for language in pattern.languages:
+def _measure_and_join(column: Column, pattern: Pattern, plan: PagePlan, languages: Languages) -> None:
+    for language in languages:
         column.heading(say(language, "large.measure"))
         column.text(say(language, "start.measures"))
         wrong = [scale for scale in wrong_scales(210.0, 297.0) if scale.word == "wrong.dots"]
@@ -110,41 +117,39 @@ def _measure_and_join(column: Column, pattern: Pattern, plan: PagePlan) -> None:
         column.text(f"{measures}: {say(language, 'wrong.dots')}", indent_mm=2)
         column.gap()
     if any(joints_of(plan).values()):
-        how_to_join(column, pattern, plan, pattern.languages, picture=False)
+        how_to_join(column, pattern, plan, languages, picture=False)
 
 
-def _title_block(pattern: Pattern, plan: PagePlan, page: Page, sizes: Sequence[str]) -> Callable[[Column], None]:
-    def fill(column: Column) -> None:
-        languages = pattern.languages
-        column.text(in_all(pattern.title, languages), bold=True, times=2.4)
-        column.text(f"{version_words(pattern, languages)} · {in_all(pattern.maker, languages)}", times=1.3)
-        shown = part_words(pattern, plan, sizes, languages)
-        column.text(f"{shown} · {PAPER_NAMES[plan.format]} · {_number(pattern, plan, page)}", times=1.3)
-        column.gap()
-        _for_the_counter(column, pattern, plan, sizes)
-        column.gap()
-        if len(sizes) > 1:
-            samples(column, pattern, sizes)
-            for language in languages:
-                column.text(f"{say(language, 'start.solid')} {say(language, 'start.layers')}")
-        column.gap()
-        marks_key(column, sizes, languages)
-
-    return fill
+def _title_block(
+    column: Column, pattern: Pattern, plan: PagePlan, page: Page, sizes: Sequence[str], languages: Languages
+) -> None:
+    column.text(in_all(pattern.title, languages), bold=True, times=2.4)
+    column.text(f"{version_words(pattern, languages)} · {in_all(pattern.maker, languages)}", times=1.3)
+    shown = part_words(pattern, plan, sizes, languages)
+    column.text(f"{shown} · {PAPER_NAMES[plan.format]} · {_number(plan, page, languages)}", times=1.3)
+    column.gap()
+    _for_the_counter(column, plan, sizes, languages)
+    column.gap()
+    if len(sizes) > 1:
+        samples(column, pattern, sizes)
+        for language in languages:
+            column.text(f"{say(language, 'start.solid')} {say(language, 'start.layers')}")
+    column.gap()
+    marks_key(column, sizes, languages)
 
 
-def _for_the_counter(column: Column, pattern: Pattern, plan: PagePlan, sizes: Sequence[str]) -> None:
+def _for_the_counter(column: Column, plan: PagePlan, sizes: Sequence[str], languages: Languages) -> None:
     """What whoever prints must know, and nothing of sewing."""
     count, ink = len(plan.pages), "large.colour" if len(sizes) > 1 else "large.black"
     sides = {"width": round(plan.page_width_mm), "height": round(plan.page_height_mm)}
-    for language in pattern.languages:
+    for language in languages:
         sheets = say(language, "large.count-one" if count == 1 else "large.count", count=count, **sides)
         told = f"{say(language, 'large.print')} {sheets} {say(language, ink)}"
         column.text(f"{say(language, 'large.counter')}: {told}", bold=True)
 
 
-def _number(pattern: Pattern, plan: PagePlan, page: Page) -> str:
-    return say_all(pattern.languages, "large.sheet", SEPARATOR, number=page.number, count=len(plan.pages))
+def _number(plan: PagePlan, page: Page, languages: Languages) -> str:
+    return say_all(languages, "large.sheet", SEPARATOR, number=page.number, count=len(plan.pages))
 
 
 def _edges(
@@ -165,7 +170,7 @@ def _edges(
             version_words(pattern, languages),
             file_name,
             size_words(sizes, pattern.sizes, languages),
-            _number(pattern, plan, page),
+            _number(plan, page, languages),
         )
     )
     drawn = []

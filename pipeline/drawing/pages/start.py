@@ -5,12 +5,12 @@ lower one how to join and what marks mean. Beside them stand the map and the pag
 to beware of and the licence.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 from pipeline.drawing import scene
 from pipeline.drawing.free_area import Rectangle
 from pipeline.drawing.names import PAPER_NAMES
-from pipeline.drawing.pages.arrange import Fill, arranged, frame_of
+from pipeline.drawing.pages.arrange import arranged, frame_of, in_each
 from pipeline.drawing.pages.how_to import care_and_licence, how_to_join, how_to_print
 from pipeline.drawing.pages.piece_list import piece_list
 from pipeline.drawing.panels.column import TEXT_SIZES_MM, Column, fitted_column
@@ -70,12 +70,12 @@ def start_page(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: S
         *_head(pattern, plan, sizes),
         square(*first, SQUARE_MM),
         *caption(*first, SQUARE_MM, "100 mm × 100 mm"),
-        *fitted_column(*_inside(first, SQUARE_MM), _in_each(fewer(pattern.languages), print_texts)),
+        *fitted_column(*_inside(first, SQUARE_MM), in_each(fewer(pattern.languages), print_texts)),
         square(*second, INCH_SQUARE_MM),
         *caption(*second, INCH_SQUARE_MM, f"{SQUARE_IN} in × {SQUARE_IN} in (101.6 mm)"),
-        *fitted_column(*_inside(second, INCH_SQUARE_MM), _in_each(fewer(pattern.languages), join_texts)),
-        *fitted_column(*places.foot, _in_each([languages], foot_texts), _SIZES_MM),
-        *fitted_column(*places.head, _in_each([languages], map_head)),
+        *fitted_column(*_inside(second, INCH_SQUARE_MM), in_each(fewer(pattern.languages), join_texts)),
+        *fitted_column(*places.foot, in_each([languages], foot_texts), _SIZES_MM),
+        *fitted_column(*places.head, in_each([languages], map_head)),
         *page_map(pattern, plan, pieces, *places.map),
         *fitted_column(*places.pages, [lambda column: page_texts(column, languages, listed)], _SIZES_MM),
     ]
@@ -92,15 +92,6 @@ def _inside(corner: Point, side_mm: float) -> Rectangle:
     return Rectangle(
         corner.x + _INSET_MM, corner.y + _CAPTION_MM, side_mm - 2 * _INSET_MM, side_mm - _CAPTION_MM - _INSET_MM
     )
-
-
-def _in_each(wanted: Sequence[Languages], fill: Fill) -> list[Callable[[Column], None]]:
-    """A filling in each of several choices of languages."""
-
-    def filled(languages: Languages) -> Callable[[Column], None]:
-        return lambda column: fill(column, languages)
-
-    return [filled(languages) for languages in wanted]
 
 
 def _head(pattern: Pattern, plan: PagePlan, sizes: Sequence[str]) -> list[Shape]:
