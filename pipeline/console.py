@@ -59,7 +59,8 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument(
         "do",
         choices=TARGETS,
-        help="build and bundle; only check; hold bundles against their manifests; search better lays, or paper layouts",
+        help="build and bundle; only check; hold bundles against their manifests; search better lays, or paper layouts:"
+        " run lays and layout before a first release, since a build searches for seconds only",
     )
     parser.add_argument("--pattern", help="only this pattern, or several with commas between")
     parser.add_argument("--source", type=_absolute, help="where the patterns are")

@@ -6,11 +6,12 @@ from pipeline.bundle.built import Built, SizeData
 from pipeline.bundle.built_catalogue import BUILT, at_file
 from pipeline.checks.registry import Outcome
 from pipeline.cutting.strips import strip_cut_size
+from pipeline.lays.lengths_to_buy import NOTHING_MM, needed_mm
+from pipeline.model.lengths import nearest_mm
 from pipeline.model.pattern import Reference
 from pipeline.model.sums import Lengths, sum_mm
 from pipeline.tables.cloth import ClothRow
-from pipeline.tables.lengths_to_buy import NOTHING_MM, needed_mm
-from pipeline.tables.write import csv_files
+from pipeline.tables.spreadsheets import csv_files
 
 FILE = "tables/tables.json"
 _MM = 0.11
@@ -27,7 +28,7 @@ _SHARE = 0.001
 )
 def built_tables(built: Built) -> Iterator[Outcome]:
     """Measures, strips, notions, counts and cloth row by row; rows that are missing; the CSV files."""
-    for name, text in csv_files(built.tables, built.pattern.languages).items():
+    for name, text in csv_files(built.tables, built.pattern).items():
         path = built.folder / "tables" / name
         if not path.is_file() or path.read_bytes() != text.encode():
             yield at_file(f"tables/{name}", "csv", "it is not what tables.json says", "another text", "the same rows")
@@ -100,6 +101,9 @@ def _notions(built: Built, lengths: dict[str, Lengths]) -> Iterator[Outcome]:
             total = (notion.length or {}).get(size)
             if total is not None and (length := sum_mm(total, of)) is not None:
                 yield from _held(f"notions.{name}", size, None if row is None else row.length_mm, length)
+                if row is not None and notion.sold_mm:
+                    sold = nearest_mm(length, notion.sold_mm)
+                    yield from _held(f"notions.{name}, as it is sold,", size, row.sold_mm, sold)
             elif count and (row is None or row.count != count):
                 found = "no row" if row is None else str(row.count)
                 text = f"notions.{name} is not that of size {size}"

@@ -8,7 +8,7 @@ from pipeline.lays.kept import Chosen
 from pipeline.model.pattern import Pattern, PieceSpec, Strip
 from pipeline.sheets.layout import Layout
 from pipeline.sheets.papers import PAPERS
-from pipeline.tables.write import table_files
+from pipeline.tables.spreadsheets import table_files
 
 GROUNDS = ("black-on-white", "white-on-black")
 
@@ -77,6 +77,6 @@ def promised_files(pattern: Pattern, layout: Layout, lays: Sequence[Chosen]) -> 
             *(f"preview/{name}" for name in (SHEET, *(picture_name(place.piece) for place in layout.placements))),
             *(f"lays/{lay_file_name(lay.request)}.svg" for lay in lays),
             "lays/lays.pdf",
-            *(f"tables/{name}" for name in table_files()),
+            *(f"tables/{name}" for name in table_files(pattern)),
         )
     )

@@ -5,13 +5,13 @@ from collections.abc import Iterator
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.model.curves import Path, direction, nearest_on_path, path_length_mm, reversed_path
+from pipeline.cutting.dart_legs import TOUCHES_MM, legs_of
+from pipeline.model.curves import direction, nearest_on_path, path_length_mm, reversed_path
 from pipeline.model.pattern import Take
 from pipeline.model.pieces import CutPiece
 from pipeline.model.points import Point
 
 TOLERANCE_MM = 1.0
-_TOUCHES_MM = 1.0
 NEAR_MM = 25.0
 """A line that ends nearer than this to a dart's notch was meant to end on it."""
 
@@ -40,7 +40,7 @@ def dart_legs(garment: Garment) -> Iterator[Outcome]:
     remedy="draw the stitching line from notch to notch, or move the notch to where the line meets the edge",
     severity="block",
     source=(
-        f"within {_TOUCHES_MM:g} mm, looked for up to {NEAR_MM:g} mm from the notch; a line that stops short and "
+        f"within {TOUCHES_MM:g} mm, looked for up to {NEAR_MM:g} mm from the notch; a line that stops short and "
         "points at the notch, or runs on past it, is meant: common practice, the limits from memory"
     ),
 )
@@ -59,7 +59,7 @@ def dart_ends(garment: Garment) -> Iterator[Outcome]:
             for size, places in ends.items():
                 if places and size not in drawn:
                     off_mm = max(_beside_mm(by_size[size], place) for place in places)
-                    if off_mm > _TOUCHES_MM or drawn:
+                    if off_mm > TOUCHES_MM or drawn:
                         yield _off_notch(by_size[size], edge, take, off_mm)
 
 
@@ -76,12 +76,12 @@ def _beside_mm(cut: CutPiece, notch: Point) -> float:
     for line in cut.drawn.inside:
         if line.kind != "stitch":
             continue
-        if nearest_on_path(line.path, notch)[1].distance(notch) <= _TOUCHES_MM:
+        if nearest_on_path(line.path, notch)[1].distance(notch) <= TOUCHES_MM:
             return 0.0
         for path in () if line.closed else (line.path, reversed_path(line.path)):
             along, to = direction(path[0], 0.0), path[0].start.to(notch)
             if to.length <= NEAR_MM:
-                leads = along.dot(to) < 0 and abs(along.cross(to)) <= _TOUCHES_MM
+                leads = along.dot(to) < 0 and abs(along.cross(to)) <= TOUCHES_MM
                 off.append(0.0 if leads else to.length)
     return min(off, default=0.0)
 
@@ -97,7 +97,7 @@ def _off_notch(cut: CutPiece, edge: str, take: Take, off_mm: float) -> Outcome:
         file=cut.drawn.file,
         object=name,
         found=found,
-        allowed=f"on its notches, ± {_TOUCHES_MM:g} mm",
+        allowed=f"on its notches, ± {TOUCHES_MM:g} mm",
         message=f"the stitching line of the dart {name} on {cut.piece}.{edge} does not end on its notches",
     )
 
@@ -133,32 +133,6 @@ def _legs_outcome(cut: CutPiece, edge: str, take: Take) -> Iterator[Outcome]:
 
 
 def legs_mm(cut: CutPiece, start: Point, end: Point) -> tuple[float, float] | None:
-    """Lengths of the two legs from their notches to the tip; None where no inside lines run there.
-
-    Drawn as one line from notch to notch, its tip the joint farthest from them, or as two lines that share an end.
-    """
-    paths = [line.path for line in cut.drawn.inside if not line.closed]
-    whole = _from(paths, start, end)
-    if whole is not None:
-        return _split(whole, start, end)
-    first, second = _from(paths, start), _from(paths, end)
-    if first is None or second is None or first[-1].end.distance(second[-1].end) > _TOUCHES_MM:
-        return None
-    return path_length_mm(first), path_length_mm(second)
-
-
-def _from(paths: list[Path], start: Point, end: Point | None = None) -> Path | None:
-    """The path that starts at a place, turned so, and ends at another where one is given."""
-    for drawn in paths:
-        for path in (drawn, reversed_path(drawn)):
-            ends_there = end is None or path[-1].end.distance(end) <= _TOUCHES_MM
-            if path[0].start.distance(start) <= _TOUCHES_MM and ends_there:
-                return path
-    return None
-
-
-def _split(path: Path, start: Point, end: Point) -> tuple[float, float] | None:
-    if len(path) < 2:
-        return None
-    tip = max(range(1, len(path)), key=lambda i: path[i].start.distance(start) + path[i].start.distance(end))
-    return path_length_mm(path[:tip]), path_length_mm(path[tip:])
+    """Lengths of the two legs from their notches to the tip; None where no inside lines run there."""
+    legs = legs_of(cut.drawn.inside, start, end)
+    return legs and (path_length_mm(legs[0]), path_length_mm(legs[1]))

@@ -8,7 +8,8 @@ from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
 from pipeline.checks.totals import total_mm
 from pipeline.model.findings import Severity
-from pipeline.model.pattern import Notion
+from pipeline.model.lengths import nearest_mm
+from pipeline.model.pattern import Notion, Sum
 
 _FALL_MM = 1.0
 FITS_MM = 5.0
@@ -43,7 +44,7 @@ def notions(garment: Garment) -> Iterator[Outcome]:
 
 @CHECKS.register(
     id="notion-fits",
-    title="A zip is no longer than its opening",
+    title="A zip is no longer than its opening, and sold in about the length that is needed",
     rationale="A zip that is longer than its slit ends inside the seam, or has to be cut down by whoever bought it.",
     remedy="give the length that is sold for this opening, or lengthen the opening; waive this where it is meant",
     severity="warn",
@@ -51,18 +52,38 @@ def notions(garment: Garment) -> Iterator[Outcome]:
     needs=("notions",),
 )
 def notion_fits(garment: Garment) -> Iterator[Outcome]:
-    """`length` against `opening`, in every size. A concealed zip that is meant to be longer needs a waiver."""
+    """What is needed against `lengths`, and the longer of both against `opening`, in every size.
+
+    A concealed zip that is meant to be longer needs a waiver.
+    """
     for notion in garment.pattern.notions.values():
-        for size in garment.pattern.sizes if notion.opening is not None else ():
-            assert notion.opening is not None
-            length_mm, opening_mm = _amount(garment, notion, size), total_mm(garment, notion.opening, size)
-            if opening_mm is None:
-                text = f"its opening, {notion.opening.text}, cannot be worked out in this size"
-                yield _outcome(notion, "no-opening", size, "no length", "pieces and lines that this size has", text)
-            elif notion.length is not None and length_mm is not None and length_mm > opening_mm + FITS_MM:
-                text = f"it is {length_mm - opening_mm:.1f} mm longer than its opening"
-                found, allowed = f"{length_mm:.1f} mm", f"at most {opening_mm:.1f} mm"
-                yield _outcome(notion, "too-long", size, found, allowed, text)
+        for size in garment.pattern.sizes:
+            length_mm = None if notion.length is None else _amount(garment, notion, size)
+            if length_mm is not None and notion.sold_mm:
+                yield from _sold(notion, size, length_mm)
+                length_mm = max(length_mm, nearest_mm(length_mm, notion.sold_mm))
+            if notion.opening is not None:
+                yield from _opening(garment, notion, notion.opening, size, length_mm)
+
+
+def _sold(notion: Notion, size: str, length_mm: float) -> Iterator[Outcome]:
+    """Nothing is told of a length between two that are sold."""
+    shortest, longest = notion.sold_mm[0], notion.sold_mm[-1]
+    if not shortest - FITS_MM <= length_mm <= longest + FITS_MM:
+        text = "no length that it is sold in is near the one that is needed"
+        allowed = f"{shortest:.1f} mm" if shortest == longest else f"{shortest:.1f} to {longest:.1f} mm"
+        yield _outcome(notion, "not-sold", size, f"{length_mm:.1f} mm", allowed, text)
+
+
+def _opening(garment: Garment, notion: Notion, opening: Sum, size: str, length_mm: float | None) -> Iterator[Outcome]:
+    opening_mm = total_mm(garment, opening, size)
+    if opening_mm is None:
+        text = f"its opening, {opening.text}, cannot be worked out in this size"
+        yield _outcome(notion, "no-opening", size, "no length", "pieces and lines that this size has", text)
+    elif length_mm is not None and length_mm > opening_mm + FITS_MM:
+        text = f"it is {length_mm - opening_mm:.1f} mm longer than its opening"
+        found, allowed = f"{length_mm:.1f} mm", f"at most {opening_mm:.1f} mm"
+        yield _outcome(notion, "too-long", size, found, allowed, text)
 
 
 def _amount(garment: Garment, notion: Notion, size: str) -> float | None:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.model.pattern import Pattern, Texts
+from pipeline.model.pattern import Pattern, Texts, mark_titles
 from pipeline.words import languages as with_words
 
 _PLACEHOLDER = re.compile(r"\b(todo|tbd|tba|fixme|xxx+|lorem ipsum)\b|\?\?+", re.IGNORECASE)
@@ -21,7 +21,7 @@ def customer_texts(pattern: Pattern) -> dict[str, Texts]:
     texts = {f"pattern.{key}": getattr(pattern, key) for key in ("title", "maker", "contact", "licence")}
     for group in groups:
         texts |= {f"{group}.{name}.title": owner.title for name, owner in getattr(pattern, group).items()}
-    return texts
+    return texts | mark_titles(pattern)
 
 
 @CHECKS.register(

@@ -1,8 +1,9 @@
-"""Where the allowance of a concave edge must be clipped to lie flat.
+"""Where the allowance of an edge that curves inward must be clipped, after sewing, to lie flat.
 
-A concave cut line is shorter than its seam line by width x turn (arithmetic), so it cannot spread when the allowance is
-turned. Common practice: clip it towards the seam. What the cloth's own give takes up, 3 % of the length, is left alone;
-beyond that each clip frees about 2 mm, and none is drawn for less. Both values are judgements, not published ones.
+Such a cut line is shorter than its seam line by allowance x turn, a share of allowance / radius (arithmetic), so it
+cannot spread when the allowance is turned. Common practice: snip it towards the seam. Where the radius is more than ten
+allowances, the cloth's own give and the iron do it; on tighter curves a snip stands for every 4 mm that the cut line is
+too short. Both values are judgements, not published ones. The person who sews adds snips where the cloth asks for them.
 """
 
 import math
@@ -10,35 +11,41 @@ import math
 import numpy as np
 
 from pipeline.cutting.outline import Parts
+from pipeline.cutting.rules import EdgeRule
 from pipeline.cutting.runs import Array, Run
 from pipeline.model.pieces import Polyline, Slit
 from pipeline.model.points import Point
 
-FREED_MM = 2.0
+FREED_MM = 4.0
 """How much shorter than its seam line the cut line is between two clips."""
-GIVE = 0.03
-"""Share of its length by which a cut line may be shorter than the seam line, and still lie flat."""
+GIVE = 0.1
+"""Share of its length by which a cut line may be shorter than the seam line, and still lie flat: allowance / radius."""
+CLEAR_OF_NOTCH_MM = 12.0
+"""Farther from every notch than the strokes of a double notch are from each other."""
 _LEFT_MM = 3.0
-_CLEAR_OF_SLIT_MM = 4.0
 _LEAST_MM = 5.0
 _SHARP_RAD = math.radians(30)
 
 
 def clip_marks(parts: Parts, slits: tuple[Slit, ...]) -> tuple[tuple[Point, Point], ...]:
-    """Strokes across the allowance, from the cut line to 3 mm before the seam line, on edges of 5 mm or more.
+    """Clips across the allowance, from the cut line to 3 mm before the seam line, on edges of 5 mm or more.
 
-    None stands within 4 mm of a notch's slit, which would not be told from it.
+    None on folds, hems and edges whose rule says no, nor where it could be taken for a notch beside it.
     """
     marks: list[tuple[Point, Point]] = []
     for index, run in enumerate(parts.runs):
         rule = parts.rules.edges[run.edge]
         after = parts.rules.edges[parts.runs[(index + 1) % len(parts.runs)].edge]
-        if rule.fold or rule.hem or rule.width_mm < _LEAST_MM:
+        if not _clipped(rule) or rule.hem:
             continue
         marks += _along(run, rule.width_mm)
-        if not after.fold and after.width_mm >= _LEAST_MM and parts.corners[index].turn_rad < -_SHARP_RAD:
+        if _clipped(after) and parts.corners[index].turn_rad < -_SHARP_RAD:
             marks.append(_at_corner(run, parts.runs[(index + 1) % len(parts.runs)], rule.width_mm, after.width_mm))
-    return tuple(mark for mark in marks if all(mark[0].distance(slit.outer) >= _CLEAR_OF_SLIT_MM for slit in slits))
+    return tuple(mark for mark in marks if all(mark[0].distance(slit.outer) >= CLEAR_OF_NOTCH_MM for slit in slits))
+
+
+def _clipped(rule: EdgeRule) -> bool:
+    return rule.clips and not rule.fold and rule.width_mm >= _LEAST_MM
 
 
 def _along(run: Run, width: float) -> list[tuple[Point, Point]]:

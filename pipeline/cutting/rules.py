@@ -12,12 +12,13 @@ _RANK: dict[Corner, int] = {"mitre": 0, "square": 1, "turned": 2}
 
 
 class EdgeRule(msgspec.Struct, frozen=True):
-    """One edge in walking order. `width_mm` is its allowance before any trim; 0 on a fold."""
+    """One edge in walking order. `width_mm` is its allowance before any trim; 0 on a fold. `clips`: may be clipped."""
 
     name: str
     width_mm: float
     fold: bool
     hem: bool
+    clips: bool = True
 
 
 class CornerRule(msgspec.Struct, frozen=True):
@@ -50,7 +51,9 @@ def piece_rules(pattern: Pattern, drawn: DrawnPiece, teller: Teller) -> PieceRul
     if base is None:
         return None
     specs = [base.edges.get(edge.name, EdgeSpec()) for edge in drawn.edges]
-    edges = _edge_rules(drawn, base, spec.past_seam_mm, specs, teller)
+    said = (spec.clips, base.clips, pattern.clips)
+    clips = next(clips for clips in said if clips is not None)
+    edges = _edge_rules(drawn, base, spec.past_seam_mm, specs, clips, teller)
     if edges is None:
         return None
     if spec.past_seam_mm is not None:
@@ -82,7 +85,12 @@ def _source_of(pattern: Pattern, spec: PieceSpec, teller: Teller) -> tuple[Piece
 
 
 def _edge_rules(
-    drawn: DrawnPiece, base: PieceSpec, past_seam_mm: float | None, specs: list[EdgeSpec], teller: Teller
+    drawn: DrawnPiece,
+    base: PieceSpec,
+    past_seam_mm: float | None,
+    specs: list[EdgeSpec],
+    clips: bool,
+    teller: Teller,
 ) -> tuple[EdgeRule, ...] | None:
     rules: list[EdgeRule] = []
     missing = False
@@ -104,7 +112,7 @@ def _edge_rules(
                 allowed="0 to 200 mm",
             )
             continue
-        rules.append(EdgeRule(edge.name, width, spec.fold, spec.hem))
+        rules.append(EdgeRule(edge.name, width, spec.fold, spec.hem, clips if spec.clips is None else spec.clips))
     return None if missing else tuple(rules)
 
 

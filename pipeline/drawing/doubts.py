@@ -8,7 +8,7 @@ from pipeline.checks.texts import lacking_keys
 from pipeline.drawing.fonts import FAMILY, missing_glyphs
 from pipeline.masters.words_file import words_file
 from pipeline.model.findings import Finding
-from pipeline.model.pattern import Pattern, Texts
+from pipeline.model.pattern import Pattern, Texts, mark_titles
 from pipeline.model.stages import Stage
 from pipeline.words import languages
 from pipeline.words.brought import word_faults
@@ -108,4 +108,5 @@ def _titles(pattern: Pattern) -> dict[str, Texts]:
         **{f"body.{name}.title": measure.title for name, measure in pattern.body.items()},
         **{f"finished.{name}.title": measure.title for name, measure in pattern.finished.items()},
         **{f"notions.{name}.title": notion.title for name, notion in pattern.notions.items()},
+        **mark_titles(pattern),
     }

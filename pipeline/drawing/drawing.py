@@ -1,5 +1,7 @@
 """What the drawing room hands to the press."""
 
+from collections.abc import Iterable
+
 import msgspec
 
 from pipeline.drawing import scene
@@ -13,6 +15,7 @@ class Frame(msgspec.Struct, frozen=True, kw_only=True):
     It is shown while the layer of any of `sizes` is: what is alike in several sizes is one drawing that stands in
     several layers. `left_mm` and `top_mm` are the coordinates of its top left corner. What is `above` hides what is
     not, of whatever sizes. A piece that lies in several turns has drawings of each, since its texts stand upright.
+    `signs` are those of the key that it shows.
     """
 
     piece: str
@@ -23,6 +26,7 @@ class Frame(msgspec.Struct, frozen=True, kw_only=True):
     height_mm: float
     above: bool = False
     quarter_turns: int = 0
+    signs: tuple[str, ...] = ()
 
     def lies_as(self, place: Placement) -> bool:
         """Whether a place on the sheet shows this drawing: its piece, in its turn."""
@@ -38,3 +42,8 @@ class Drawing(Frame, frozen=True, kw_only=True):
     def scene(self) -> Scene:
         """The drawing as a picture of its own."""
         return scene.of(self.left_mm, self.top_mm, self.width_mm, self.height_mm, self.shapes)
+
+
+def shown_signs(drawings: Iterable[Frame]) -> frozenset[str]:
+    """The signs of the key that drawings show together."""
+    return frozenset(sign for drawing in drawings for sign in drawing.signs)

@@ -21,7 +21,7 @@ _MARGIN_MM = 1.0
 class Ink(NamedTuple):
     """Shapes of some sizes. `extent` is (left, top, right, bottom); `strokes` and `boxes` are what texts avoid.
 
-    `gaps` are where lines are not seen for the sake of a text.
+    `gaps` are where lines are not seen for the sake of a text. `sign` is what the key of signs explains it by.
     """
 
     sizes: tuple[str, ...]
@@ -30,6 +30,7 @@ class Ink(NamedTuple):
     strokes: tuple[tuple[Point, Point], ...] = ()
     boxes: tuple[shapely.Polygon, ...] = ()
     gaps: tuple[shapely.Polygon, ...] = ()
+    sign: str = ""
 
 
 def stroke_ink(sizes: tuple[str, ...], runs: Sequence[Run], style: LineStyle) -> Ink:
@@ -107,4 +108,5 @@ def _drawing(piece: str, sizes: tuple[str, ...], inks: Sequence[Ink], quarter_tu
         quarter_turns=quarter_turns,
         shapes=tuple(shape for ink in inks for shape in ink.shapes),
         above=above,
+        signs=tuple(sorted({ink.sign for ink in inks} - {""})),
     )

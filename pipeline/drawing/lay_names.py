@@ -4,9 +4,11 @@ import math
 
 import msgspec
 
+from pipeline.drawing.wording import in_decimals
 from pipeline.lays.items import LayRequest
 from pipeline.model.lengths import MM_PER_INCH, imperial_text
 from pipeline.model.pattern import Pattern, Units, in_language
+from pipeline.words import say
 
 
 class LaidName(msgspec.Struct, frozen=True):
@@ -34,6 +36,25 @@ def lay_file_name(request: LayRequest) -> str:
     if request.view is not None:
         parts.append(request.view)
     return "-".join(parts)
+
+
+def lay_title(pattern: Pattern, request: LayRequest, language: str) -> str:
+    """What a lay is called in words: the pattern, its cloth, its size."""
+    size = f"{say(language, 'size.name')} {request.size}"
+    return f"{in_language(pattern.title, language)}: {cloth_title(pattern, request, language)}, {size}"
+
+
+def cloth_title(pattern: Pattern, request: LayRequest, language: str) -> str:
+    """The cloth of a lay, its nap and its view: "main cloth, 140 cm (55 in), one way"."""
+    parts = [
+        in_language(pattern.materials[request.material].title, language),
+        in_decimals(language, cloth_width(request.width_mm, pattern.units)),
+    ]
+    if request.one_way:
+        parts.append(say(language, "cloth.one-way"))
+    if request.view is not None:
+        parts.append(in_language(pattern.views[request.view].title, language))
+    return ", ".join(parts)
 
 
 def laid_names(pattern: Pattern, language: str) -> dict[str, LaidName]:

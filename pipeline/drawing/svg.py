@@ -9,12 +9,14 @@ from pipeline.drawing.scene import Circle, Group, Path, Rectangle, Run, Scene, S
 from pipeline.drawing.styles import LineStyle
 
 
-def document(scene: Scene) -> str:
-    """A whole SVG whose user units are mm."""
+def document(scene: Scene, title: str = "", language: str = "") -> str:
+    """A whole SVG whose user units are mm, with the title that programs and screen readers show."""
     box = " ".join(number(part) for part in (scene.left_mm, scene.top_mm, scene.width_mm, scene.height_mm))
+    named = f"<title>{escape(title)}</title>" if title else ""
+    spoken = f' xml:lang="{escape(language)}"' if language else ""
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{number(scene.width_mm)}mm"'
-        f' height="{number(scene.height_mm)}mm" viewBox="{box}">{_elements(scene.shapes)}</svg>'
+        f' height="{number(scene.height_mm)}mm" viewBox="{box}"{spoken}>{named}{_elements(scene.shapes)}</svg>'
     )
 
 

@@ -6,9 +6,9 @@ from collections.abc import Iterable, Mapping
 import msgspec
 
 from pipeline.cutting.strips import CutSize, strip_cut_size
-from pipeline.lays.fit import fits
 from pipeline.lays.items import HeldAgainst, LayItem, LayRequest, usable_width_mm
 from pipeline.lays.outlines import in_grain_frame
+from pipeline.lays.sharing import can_be_laid
 from pipeline.lays.strip_pieces import strip_pieces
 from pipeline.model.pattern import Cut, Grain, Material, Pattern, Strip, StripGrain
 from pipeline.model.pieces import CutPiece, SizeFile
@@ -33,29 +33,30 @@ def strip_sizes(pattern: Pattern, size: str, pieces: tuple[CutPiece, ...]) -> di
 
 
 def lay_requests(pattern: Pattern, size: str, pieces: tuple[CutPiece, ...]) -> tuple[LayRequest, ...]:
-    """Every lay of one size: by view, material, width, and with and without nap where both are worked out.
+    """Every lay of one size: by view, material, width, with and without nap where both are worked out, and way.
 
-    A view has its own lays; a pattern without views has one that has no name. On cloth that is meant to be folded,
-    what does not fit folded is asked for open. Strips are laid as `pattern.toml` has them, drawn or not.
+    A view has its own lays; a pattern without views has one that has no name. A way in which a piece does not fit is
+    left out; what fits in none of the ways that are allowed is asked for open. Strips are laid as `pattern.toml` has
+    them, drawn or not.
     """
-    requests = []
+    requests: list[LayRequest] = []
     strips = strip_sizes(pattern, size, pieces)
     for view in tuple(pattern.views) or (None,):
         for name, material in pattern.materials.items():
             items = lay_items(pattern, size, name, view, pieces, strips)
             for width in material.widths_mm if items else ():
                 for one_way in (False, True) if material.one_way == "either" else (bool(material.one_way),):
-                    requests.append(_request(size, name, view, material, width, one_way, items))
+                    requests += _requests(size, name, view, material, width, one_way, items)
     return tuple(requests)
 
 
 def fitting_requests(pattern: Pattern, sizes: Iterable[SizeFile]) -> tuple[LayRequest, ...]:
     """Every lay of several sizes whose pieces all fit across the cloth."""
     asked = (request for file in sizes for request in lay_requests(pattern, file.size, file.pieces))
-    return tuple(request for request in asked if all(fits(request, item) for item in request.items))
+    return tuple(request for request in asked if request.way != "open" or can_be_laid(request))
 
 
-def _request(
+def _requests(
     size: str,
     name: str,
     view: str | None,
@@ -63,22 +64,23 @@ def _request(
     width_mm: float,
     one_way: bool,
     items: tuple[LayItem, ...],
-) -> LayRequest:
+) -> tuple[LayRequest, ...]:
     request = LayRequest(
         size=size,
         material=name,
         width_mm=width_mm,
         usable_mm=usable_width_mm(material, width_mm),
-        folded=material.fold,
+        way="open",
         one_way=one_way,
         free_turn=material.turn == "free",
         gap_mm=material.gap_mm,
         items=items,
         view=view,
+        selvedge_mm=material.selvedge_mm,
     )
-    if request.folded and not all(fits(request, item) for item in items):
-        return msgspec.structs.replace(request, folded=False, tried_open=True)
-    return request
+    ways = (msgspec.structs.replace(request, way=way) for way in material.ways)
+    fitting = tuple(each for each in ways if each.way == "open" or can_be_laid(each))
+    return fitting or (msgspec.structs.replace(request, tried_open=True),)
 
 
 def lay_items(

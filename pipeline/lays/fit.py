@@ -35,11 +35,11 @@ def fitting_angles(request: LayRequest, item: LayItem) -> tuple[float, ...]:
 
 def lies_on_fold(request: LayRequest, item: LayItem) -> bool:
     """Whether a piece is laid with its middle on the fold of this lay."""
-    return request.folded and item.on_fold
+    return request.way != "open" and item.on_fold
 
 
 def fits(request: LayRequest, item: LayItem) -> bool:
-    """Whether a piece fits across the cloth of this lay."""
+    """Whether a piece fits across the cloth of this lay, which is on one fold or open."""
     if lies_on_fold(request, item):
         return float(item.half[:, 1].max()) <= request.height_mm + EXACT_MM
     return bool(fitting_angles(request, item))
@@ -56,7 +56,7 @@ def too_wide(pattern: Pattern, request: LayRequest) -> tuple[Finding, ...]:
     return tuple(
         _too_wide(pattern, material, request, item)
         for item in request.items
-        if not request.folded and not fits(request, item)
+        if request.way == "open" and not fits(request, item)
     )
 
 

@@ -12,8 +12,8 @@ import msgspec
 import numpy as np
 import shapely
 
-from pipeline.lays.outlines import Coordinates
-from pipeline.model.pattern import Material
+from pipeline.lays.outlines import Coordinates, coarse_points
+from pipeline.model.pattern import Material, Way
 from pipeline.model.points import Point
 
 HeldAgainst = Literal["warp", "weft", "bias", "any"]
@@ -60,29 +60,46 @@ class LayItem(msgspec.Struct, frozen=True, kw_only=True, dict=True):
         parts = sorted(shapely.get_parts(half), key=lambda part: -part.area)
         return shapely.get_coordinates(parts[0].exterior)[:-1] if parts else self.points
 
+    @cached_property
+    def coarse(self) -> Coordinates:
+        """A coarser outline for the engine, which contains the true one."""
+        return coarse_points(self.points)
+
+    @cached_property
+    def coarse_half(self) -> Coordinates:
+        """A coarser half, which contains the true one."""
+        return coarse_points(self.half)
+
 
 class LayRequest(msgspec.Struct, frozen=True, kw_only=True):
     """A lay of one size and material on one width. `usable_mm` is the open cloth's, after shrinkage, less selvedges.
 
-    `tried_open`: the cloth is meant to be folded, but something does not fit on half of it.
+    `selvedge_mm` is one selvedge, which counts where it lies in the middle of the cloth. `tried_open`: the cloth is
+    meant to be folded, but something does not fit so.
     """
 
     size: str
     material: str
     width_mm: float
     usable_mm: float
-    folded: bool
+    way: Way
     one_way: bool
     free_turn: bool
     gap_mm: float
     items: tuple[LayItem, ...]
     view: str | None = None
     tried_open: bool = False
+    selvedge_mm: float = 0.0
 
     @property
     def height_mm(self) -> float:
-        """What one layer offers across: half of the usable width on the fold."""
-        return self.usable_mm / 2 if self.folded else self.usable_mm
+        """What one layer offers across, on one fold or open: half of the usable width on the fold."""
+        return self.usable_mm / 2 if self.way == "fold" else self.usable_mm
+
+    @property
+    def area_mm2(self) -> float:
+        """Area of all pieces, every layer counted."""
+        return sum(float(shapely.Polygon(item.points).area) * item.count for item in self.items)
 
     def item(self, name: str) -> LayItem:
         """The item of that name. Raises KeyError."""

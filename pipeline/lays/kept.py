@@ -2,7 +2,7 @@
 
 A lay is kept under a hash of all that it depends on. One that holds for a request also holds on wider cloth, without
 nap, and of folded cloth when it is opened out: so the shortest is chosen among all of one size, and a table of lengths
-cannot contradict itself.
+cannot contradict itself. Where a cloth may be laid in several ways, the one that takes the least is told.
 """
 
 import hashlib
@@ -14,8 +14,9 @@ import numpy as np
 
 from pipeline.lays.engine import engine_version
 from pipeline.lays.items import LayItem, LayRequest, allowed_angles
-from pipeline.lays.lay import Lay, unfolded
+from pipeline.lays.lay import Lay, folded_as
 from pipeline.lays.proof import faults
+from pipeline.lays.zones import on_width, unfolded
 
 FORMAT = 1
 OUTLINE_STEP_MM = 0.01
@@ -55,7 +56,10 @@ def lay_key(request: LayRequest) -> str:
     items = [
         (_item_digest(item), allowed_angles(item.grain, request.one_way, request.free_turn)) for item in request.items
     ]
-    depends_on = [items, round(request.usable_mm, 3), request.gap_mm, request.folded, _engine_version(), FORMAT]
+    way: object = folded_as(request.way)
+    if not isinstance(way, bool):
+        way = (way, request.selvedge_mm)
+    depends_on = [items, round(request.usable_mm, 3), request.gap_mm, way, _engine_version(), FORMAT]
     return hashlib.sha256(msgspec.json.encode(depends_on)).hexdigest()[:32]
 
 
@@ -94,13 +98,13 @@ def _shortest(
 ) -> Chosen | None:
     candidates: list[tuple[float, bool, bool, int, Lay]] = []
     for other in family:
-        if other.usable_mm > request.usable_mm or (request.folded and not other.folded):
+        if other.usable_mm > request.usable_mm or request.way not in ("open", other.way):
             continue
         key = lay_key(other)
         for is_kept, lays in ((True, kept), (False, found)):
             if key in lays:
-                opened = other.folded and not request.folded
-                lay = unfolded(lays[key], other) if opened else lays[key]
+                opened = other.way != request.way
+                lay = unfolded(lays[key], other) if opened else on_width(lays[key], other, request)
                 candidates.append((lay.length_mm, other is not request, not is_kept, len(candidates), lay))
     for _, _, is_found, _, lay in sorted(candidates, key=lambda candidate: candidate[:4]):
         if not _faults(request, lay):

@@ -18,6 +18,7 @@ from pipeline.lays.lay import Lay, Placed, Shapes
 from pipeline.lays.outlines import Coordinates
 from pipeline.lays.proof import faults
 from pipeline.lays.settle import settled
+from pipeline.lays.zones import Part, joined, parts
 
 _CANDIDATES = 3
 _NEAR_MM = 20.0
@@ -37,10 +38,9 @@ def mended(request: LayRequest, kept: Iterable[Lay], candidates: int = _CANDIDAT
     Only lays in which every piece lies as often count, those of other sizes too; of these, the shortest that nearly
     hold. None, too, where the result is much longer than the shortest of them: that lay is gone, and worth a search.
     """
-    shapes = Shapes(request, coarse=True)
-    near = [lay for lay in kept if _lays_the_same(request, lay) and _amiss_mm(request, shapes, lay) <= _NEAR_MM]
+    near = [lay for lay in kept if _lays_the_same(request, lay) and _amiss_mm(request, lay) <= _NEAR_MM]
     near.sort(key=lambda lay: lay.length_mm)
-    found = [new for lay in near[:candidates] if (new := _made_to_hold(request, shapes, lay)) is not None]
+    found = [new for lay in near[:candidates] if (new := _made_to_hold(request, lay)) is not None]
     best = min(found, key=lambda lay: lay.length_mm, default=None)
     return best if best is not None and best.length_mm <= _LONGER * near[0].length_mm else None
 
@@ -66,12 +66,17 @@ def improved(requests: Sequence[LayRequest], lays: Mapping[str, Lay]) -> dict[st
 def _lays_the_same(request: LayRequest, lay: Lay) -> bool:
     cut = Counter({item.name: item.count for item in request.items})
     there = Counter(place.item for place in lay.placed for _ in place.yields())
-    return lay.folded == request.folded and there == cut
+    return lay.way == request.way and there == cut
 
 
-def _amiss_mm(request: LayRequest, shapes: Shapes, lay: Lay) -> float:
+def _amiss_mm(request: LayRequest, lay: Lay) -> float:
     """How much of the gaps is missing, over all pieces, and how much lies beyond the width."""
-    outlines = [shapes.placed(place) for place in lay.placed]
+    return sum(_amiss_in_zone_mm(part.request, part.placed) for part in parts(request, lay))
+
+
+def _amiss_in_zone_mm(request: LayRequest, placed: Iterable[Placed]) -> float:
+    shapes = Shapes(request, coarse=True)
+    outlines = [shapes.placed(place) for place in placed]
     polygons = np.array([shapely.Polygon(points) for points in outlines], dtype=object)
     beyond = sum(_beyond_mm(request, points) for points in outlines)
     pairs = shapely.STRtree(polygons).query(polygons, predicate="dwithin", distance=request.gap_mm).T
@@ -88,12 +93,18 @@ def _beyond_mm(request: LayRequest, points: Coordinates) -> float:
     return max(0.0, -float(points[:, 1].min())) + max(0.0, float(points[:, 1].max()) - request.height_mm)
 
 
-def _made_to_hold(request: LayRequest, shapes: Shapes, lay: Lay) -> Lay | None:
-    placed = _pushed(request, shapes, lay.placed)
-    if placed is None:
-        return None
-    length, places = settled(request, shapes, placed)
-    new = Lay(folded=lay.folded, length_mm=length, placed=places, seed=lay.seed, seconds=lay.seconds)
+def _made_to_hold(request: LayRequest, lay: Lay) -> Lay | None:
+    moved = []
+    length = 0.0
+    for part in parts(request, lay):
+        shapes = Shapes(part.request, coarse=True)
+        placed = _pushed(part.request, shapes, part.placed)
+        if placed is None:
+            return None
+        own_length, places = settled(part.request, shapes, placed)
+        moved.append(Part(part.zone, part.request, places))
+        length = max(length, own_length)
+    new = joined(request, moved, length, lay.seed, lay.seconds)
     return None if faults(request, new) else new
 
 

@@ -5,7 +5,9 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
+from shapely import affinity
 
 from pipeline.model.points import Point, Vector
 
@@ -63,6 +65,17 @@ def coarse_outline(outline: Sequence[Point], error_mm: float = COARSE_MM) -> tup
         else:
             coarse += _inward_run(run, error_mm)
     return tuple(coarse)
+
+
+def coarse_points(true: Coordinates) -> Coordinates:
+    """A coarse outline that is no larger than the true one along, across and on the bias: what fits still fits."""
+    coarse = shapely.Polygon(coarse_outline([Point(x, y) for x, y in true]))
+    if not coarse.is_valid:
+        return true
+    upright, askew = shapely.Polygon(true), affinity.rotate(shapely.Polygon(true), 45, origin=(0, 0))
+    diamond = affinity.rotate(shapely.box(*askew.bounds), -45, origin=(0, 0))
+    kept = coarse.intersection(shapely.box(*upright.bounds)).intersection(diamond)
+    return np.array(kept.exterior.coords[:-1]) if isinstance(kept, shapely.Polygon) else true
 
 
 def _turn(points: Sequence[Point], i: int) -> float:

@@ -7,6 +7,7 @@ import shapely
 
 from pipeline.lays.items import LayItem, LayRequest, allowed_angles
 from pipeline.lays.lay import Lay, Placed, Shapes
+from pipeline.lays.zones import Zone, deepest_fold_mm, zone_of, zones
 
 TOLERANCE_MM = 0.05
 """How far two pieces may overlap, or leave the width or the fold."""
@@ -16,11 +17,15 @@ ANGLE_TOLERANCE_DEG = 0.001
 def faults(request: LayRequest, lay: Lay) -> tuple[str, ...]:
     """What is wrong with a lay, a sentence each; nothing where it is proven.
 
-    Every piece is there as often as asked and no other; at allowed angles; inside the width and the length; what lies
-    on the fold touches it; no two outlines overlap by more than 0.05 mm, and the gap is kept to the same 0.05 mm.
+    Every piece is there as often as asked and no other; at allowed angles; inside the length and the width, and there
+    inside one zone that has its layers; what lies on a fold touches it, and where there are two zones what
+    is cut on the fold lies on one; no two outlines overlap by more than 0.05 mm,
+    and the gap is kept to the same 0.05 mm.
     """
-    if lay.folded != request.folded:
-        return (f"the lay is {'folded' if lay.folded else 'open'}, and the other kind was asked for",)
+    if lay.way != request.way:
+        return (f"the lay is laid {lay.way}, and {request.way} was asked for",)
+    if request.way == "partial-fold" and not 0 <= lay.doubled_mm <= deepest_fold_mm(request) + TOLERANCE_MM:
+        return (f"{lay.doubled_mm:g} mm of the cloth are folded in, of at most {deepest_fold_mm(request):g}",)
     known = {item.name for item in request.items}
     if strange := sorted({place.item for place in lay.placed} - known):
         return tuple(f"{name} is not to be cut" for name in strange)
@@ -31,8 +36,9 @@ def faults(request: LayRequest, lay: Lay) -> tuple[str, ...]:
         place.item for place, points in zip(lay.placed, outlines, strict=True) if not np.isfinite(points).all()
     ]:
         return tuple(f"{name} lies nowhere" for name in lost)
+    there = zones(request, lay.doubled_mm)
     for place, points in zip(lay.placed, outlines, strict=True):
-        found += _outside(request, lay, place, points)
+        found += _outside(request, lay, there, place, points)
     polygons = np.array([shapely.Polygon(points) for points in outlines], dtype=object)
     found += [
         f"the outline of {place.item} crosses itself"
@@ -75,28 +81,32 @@ def _apart_deg(a: float, b: float) -> float:
     return min(apart, 360 - apart)
 
 
-def _outside(request: LayRequest, lay: Lay, place: Placed, points: np.ndarray) -> list[str]:
+def _outside(request: LayRequest, lay: Lay, there: tuple[Zone, ...], place: Placed, points: np.ndarray) -> list[str]:
     found = []
     (left, top), (right, bottom) = points.min(axis=0), points.max(axis=0)
-    if top < -TOLERANCE_MM or bottom > request.height_mm + TOLERANCE_MM:
-        found.append(f"{place.item} leaves the width by {max(-top, bottom - request.height_mm):.3f} mm")
+    zone = zone_of(there, place, (top, bottom))
+    if zone is None:
+        return [f"{place.item} is cut from layers that are not there"]
+    if top < zone.top_mm - TOLERANCE_MM or bottom > zone.bottom_mm + TOLERANCE_MM:
+        found.append(f"{place.item} leaves the width by {max(zone.top_mm - top, bottom - zone.bottom_mm):.3f} mm")
     if left < -TOLERANCE_MM or right > lay.length_mm + TOLERANCE_MM:
         found.append(f"{place.item} leaves the length by {max(-left, right - lay.length_mm):.3f} mm")
-    if (place.layers == "one") == request.folded:
-        found.append(f"{place.item} is cut from layers that are not there")
+    item = request.item(place.item)
+    if item.on_fold and place.layers != "fold" and request.way in ("two-folds", "partial-fold"):
+        found.append(f"{place.item} lies beside the fold")
     if place.layers == "fold":
-        found += _off_fold(request.item(place.item), place, points)
+        found += _off_fold(item, zone, place, points)
     return found
 
 
-def _off_fold(item: LayItem, place: Placed, half: np.ndarray) -> list[str]:
+def _off_fold(item: LayItem, zone: Zone, place: Placed, half: np.ndarray) -> list[str]:
     if not (item.on_fold and item.symmetric):
         return [f"{item.name} is no piece to lie on the fold"]
-    if place.angle_deg not in (0.0, 180.0) or place.mirrored:
+    if place.angle_deg not in (0.0, 180.0) or place.mirrored != zone.turned:
         return [f"{item.name} lies askew on the fold"]
     doubled = shapely.Polygon(half).area * 2
     whole = shapely.Polygon(item.points).area
-    if abs(place.y_mm) > TOLERANCE_MM or abs(doubled - whole) > TOLERANCE_MM * np.ptp(half[:, 0]):
+    if abs(place.y_mm - zone.fold_mm) > TOLERANCE_MM or abs(doubled - whole) > TOLERANCE_MM * np.ptp(half[:, 0]):
         return [f"{item.name} does not lie with its middle on the fold"]
     return []
 

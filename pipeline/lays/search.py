@@ -12,11 +12,12 @@ import msgspec
 from pipeline.lays.engine import Engine, EngineError, EngineLostError
 from pipeline.lays.folded_lay import Halves, folded_members
 from pipeline.lays.items import LayRequest
-from pipeline.lays.lay import Lay, Placed, Shapes
+from pipeline.lays.lay import Lay, Placed, Shapes, folded_as
 from pipeline.lays.open_lay import Member, engine_item, open_members, placed_members
 from pipeline.lays.proof import faults
 from pipeline.lays.settle import settled
 from pipeline.lays.shelves import shelved
+from pipeline.lays.zone_search import Found, search_zones
 
 SIDE_BY_SIDE = 2
 """Lays that are searched at a time."""
@@ -27,13 +28,6 @@ class Round(msgspec.Struct, frozen=True):
 
     tries: int
     seconds: int
-
-
-class Found(msgspec.Struct, frozen=True):
-    """The outcome of one search: a proven lay, or what the tries failed of."""
-
-    lay: Lay | None
-    troubles: tuple[str, ...] = ()
 
 
 def rounds(seconds: int, choices: bool) -> tuple[Round, ...]:
@@ -53,12 +47,14 @@ def rounds(seconds: int, choices: bool) -> tuple[Round, ...]:
 
 def search_lay(request: LayRequest, seconds: int, engine: Engine, seed: int = 1) -> Found:
     """The shortest proven lay found in `seconds` of the engine over all tries. Every piece must fit: see `fit`."""
-    return _Search(request, seconds, engine, seed).run()
+    if request.way in ("fold", "open"):
+        return _Search(request, seconds, engine, seed).run()
+    return search_zones(request, seconds, seed, lambda part, time, lot: _Search(part, time, engine, lot).run())
 
 
 def search_lays(
     requests: Iterable[LayRequest],
-    seconds: int,
+    seconds: int | Callable[[LayRequest], int],
     seed: Callable[[LayRequest], int] = lambda _: 1,
     side_by_side: int = SIDE_BY_SIDE,
 ) -> Iterator[Found]:
@@ -71,7 +67,8 @@ def search_lays(
     def search(request: LayRequest) -> Found:
         engine = engines.get()
         try:
-            return search_lay(request, seconds, engine, seed(request))
+            own = seconds if isinstance(seconds, int) else seconds(request)
+            return search_lay(request, own, engine, seed(request))
         finally:
             engines.put(engine)
 
@@ -95,7 +92,7 @@ class _Search:
 
     def run(self) -> Found:
         lots = len(self.halves.names) > 1 or any(not item.symmetric for item in self.request.items)
-        shared = rounds(self.seconds, self.request.folded and lots)
+        shared = rounds(self.seconds, self.request.way == "fold" and lots)
         numbers = list(range(shared[0].tries))
         for each in shared:
             tried = [outcome for number in numbers[: each.tries] if (outcome := self._try(number, each.seconds))]
@@ -130,7 +127,13 @@ class _Search:
     def _proven(self, placed: list[Placed]) -> bool:
         """Settle a try and prove it; the shortest is remembered."""
         length, places = settled(self.request, self.coarse, placed)
-        lay = Lay(folded=self.request.folded, length_mm=length, placed=places, seed=self.seed, seconds=self.seconds)
+        lay = Lay(
+            folded=folded_as(self.request.way),
+            length_mm=length,
+            placed=places,
+            seed=self.seed,
+            seconds=self.seconds,
+        )
         if found := faults(self.request, lay):
             self.troubles += found
             return False
@@ -143,7 +146,7 @@ class _Search:
         rng = random.Random(f"{self.seed} {number}")
         request = self.request
         members = self._members(rng)
-        combs = self.halves.combs(rng, number == 0 and self.seed == 1) if request.folded else []
+        combs = self.halves.combs(rng, number == 0 and self.seed == 1) if request.way == "fold" else []
         order = list(members)
         items = [comb.engine_item() for comb in combs]
         items += [engine_item(request, self.coarse, member, members[member]) for member in order]
@@ -154,4 +157,4 @@ class _Search:
         return [*placed, *placed_members(order, rest)]
 
     def _members(self, rng: random.Random) -> Counter[Member]:
-        return folded_members(self.request, rng) if self.request.folded else open_members(self.request)
+        return folded_members(self.request, rng) if self.request.way == "fold" else open_members(self.request)

@@ -26,12 +26,15 @@ def longest_piece_mm(strip: Strip, cut_width_mm: float, material: Material) -> f
 
     Across, that is the width; on the bias a rectangle L by w takes (L + w) / √2 of it; along the grain a strip that may
     be joined is not let run longer than the cloth is wide, so that no strip alone decides the length of a lay. On cloth
-    laid folded, across and bias strips lie on half of it.
+    laid folded, across and bias strips lie on half of it, and on a quarter where it is only laid on two folds.
     """
     usable = min(usable_width_mm(material, width) for width in material.widths_mm)
     if strip.grain == "along":
         return usable
-    layer = usable / 2 if material.fold else usable
+    if material.ways == ("open",):
+        layer = usable
+    else:
+        layer = usable / (2 if {"fold", "partial-fold"} & set(material.ways) else 4)
     return layer if strip.grain == "across" else layer * math.sqrt(2) - cut_width_mm
 
 

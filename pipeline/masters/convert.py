@@ -1,5 +1,7 @@
 """The document of `pattern.toml` as the model's `Pattern`; every rule of the file that needs no master."""
 
+from msgspec import UNSET
+
 from pipeline.masters.convert_pieces import convert_pieces
 from pipeline.masters.convert_sewing import (
     convert_body,
@@ -13,11 +15,12 @@ from pipeline.masters.document import Document, MaterialTable
 from pipeline.masters.faults import Faults, KeyPath, item, shown
 from pipeline.masters.leaves import Leaves, given
 from pipeline.masters.names import check_names
-from pipeline.model.pattern import Channel, Material, Pattern, PrintSpec, ProjectorSpec, View
+from pipeline.model.pattern import Channel, Material, Pattern, PrintSpec, ProjectorSpec, View, Way
 
 _LARGEST_PAGE_EDGE_MM = 50.0
 _LARGEST_SHRINKAGE = 0.5
 _LARGEST_SPARE = 1.0
+_LARGEST_LEAST_MM = 10_000.0
 
 
 def convert(name: str, document: Document, faults: Faults) -> Pattern:
@@ -39,6 +42,7 @@ def convert(name: str, document: Document, faults: Faults) -> Pattern:
         wearer=head.wearer,
         sleepwear=head.sleepwear,
         licence=leaves.texts(("pattern", "licence"), head.licence, lines=True),
+        clips=head.clips,
         size_sets=_size_sets(leaves),
         views={
             view: View(view, leaves.texts(("views", view, "title"), told.title))
@@ -132,14 +136,25 @@ def _material(leaves: Leaves, path: KeyPath, table: MaterialTable) -> Material:
         title=leaves.texts((*path, "title"), table.title),
         widths_mm=tuple(widths),
         selvedge_mm=selvedge_mm,
-        fold=table.fold,
+        ways=_ways(leaves, path, table),
         one_way=table.one_way,
         turn=table.turn,
         gap_mm=leaves.length((*path, "gap"), table.gap, 0.0, 100.0),
         shrinkage_length=leaves.share(below_along, along, _LARGEST_SHRINKAGE),
         shrinkage_width=leaves.share(below_across, across, _LARGEST_SHRINKAGE),
         spare=leaves.share((*path, "spare"), table.spare, _LARGEST_SPARE),
+        least_mm=leaves.length((*path, "least"), table.least, 0.0, _LARGEST_LEAST_MM),
     )
+
+
+def _ways(leaves: Leaves, path: KeyPath, table: MaterialTable) -> tuple[Way, ...]:
+    """The ways of laying; `fold` is the short word for the first two that there are."""
+    if table.ways is UNSET:
+        return ("fold",) if table.fold is True else ("open",)
+    if table.fold is not UNSET:
+        message, remedy = "is said beside `ways`, which says it too.", "Take it out: `ways` tells every way."
+        leaves.faults.tell((*path, "fold"), "twice", message, remedy, found="fold and ways", allowed="one of them")
+    return leaves.each_once((*path, "ways"), table.ways, lambda below, name: None)  # type: ignore[return-value]
 
 
 def _print(leaves: Leaves) -> PrintSpec:
@@ -149,4 +164,5 @@ def _print(leaves: Leaves) -> PrintSpec:
         margin_mm=leaves.length(("print", "margin"), table.margin, 0.0, _LARGEST_PAGE_EDGE_MM),
         overlap_mm=leaves.length(("print", "overlap"), table.overlap, 0.0, _LARGEST_PAGE_EDGE_MM),
         by_size=table.by_size,
+        black=table.black,
     )

@@ -1,11 +1,13 @@
 """The `[pieces]` of `pattern.toml` as the model's piece specs."""
 
+from collections.abc import Mapping
+
 from msgspec import UNSET
 
-from pipeline.masters.document import EdgeTable, PieceTable
+from pipeline.masters.document import EdgeTable, LineTable, PieceTable, PointTable
 from pipeline.masters.faults import KeyPath, item, shown
 from pipeline.masters.leaves import Leaves, given
-from pipeline.model.pattern import Corner, EdgeSpec, PieceSpec, Take
+from pipeline.model.pattern import Corner, EdgeSpec, MarkSpec, PieceSpec, Take
 
 
 def convert_pieces(leaves: Leaves) -> dict[str, PieceSpec]:
@@ -45,9 +47,12 @@ def _piece(leaves: Leaves, path: KeyPath, name: str, table: PieceTable, position
         else leaves.allowance((*path, "allowance"), table.allowance),
         edges=edges,
         lines={line: told.kind for line, told in table.lines.items()},
+        line_marks=_marks(leaves, (*path, "lines"), table.lines),
+        point_marks=_marks(leaves, (*path, "points"), table.points),
         notches=dict(table.notches),
         grain=table.grain,
         cord=given(table.cord),
+        clips=given(table.clips),
         source=given(table.outline_of),
         trim_mm=None if table.trim is UNSET else leaves.allowance((*path, "trim"), table.trim),
         past_seam_mm=None if table.past_seam is UNSET else leaves.allowance((*path, "past_seam"), table.past_seam),
@@ -124,6 +129,18 @@ def _views(leaves: Leaves, path: KeyPath, table: PieceTable, source: PieceTable 
     return leaves.views((*path, "views"), table.views)
 
 
+def _marks(leaves: Leaves, path: KeyPath, tables: Mapping[str, LineTable | PointTable]) -> dict[str, MarkSpec]:
+    """Names and sides of lines or points, of those that say any."""
+    return {
+        name: MarkSpec(
+            title={} if told.title is UNSET else leaves.texts((*path, name, "title"), told.title),
+            side=given(told.side),
+        )
+        for name, told in tables.items()
+        if told.title is not UNSET or told.side is not UNSET
+    }
+
+
 def _edge(leaves: Leaves, path: KeyPath, name: str, table: EdgeTable) -> EdgeSpec:
     corner: Corner | None = None
     beside: dict[str, Corner] = {}
@@ -149,6 +166,7 @@ def _edge(leaves: Leaves, path: KeyPath, name: str, table: EdgeTable) -> EdgeSpe
         corner_beside=beside,
         hem=table.hem,
         fold=table.fold,
+        clips=given(table.clips),
         takes=tuple(takes),
     )
 

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from msgspec import UNSET
 
-from pipeline.masters.document import StripTable
+from pipeline.masters.document import NotionTable, StripTable
 from pipeline.masters.faults import KeyPath, item, shown
 from pipeline.masters.leaves import Leaves, given
 from pipeline.masters.sums import GrammarError, parse_side
@@ -139,12 +139,25 @@ def convert_notions(leaves: Leaves) -> dict[str, Notion]:
             title=leaves.texts((*path, "title"), table.title),
             count=None if table.count is UNSET else leaves.counts((*path, "count"), table.count, leaves.sizes),
             length=None if table.length is UNSET else leaves.sums((*path, "length"), table.length),
+            sold_mm=_sold(leaves, path, table),
             opening=leaves.sum((*path, "opening"), table.opening),
             small_part=given(table.small_part),
             cord=given(table.cord),
             views=leaves.views((*path, "views"), table.views),
         )
     return notions
+
+
+def _sold(leaves: Leaves, path: KeyPath, table: NotionTable) -> tuple[float, ...]:
+    """The lengths that a notion is sold in, shortest first."""
+    if table.lengths is UNSET:
+        return ()
+    below = (*path, "lengths")
+    if table.length is UNSET and leaves.faults.whole(path):
+        message, remedy = "are said, and no length that is needed.", 'Say what a size needs, as length = "front.fly".'
+        leaves.faults.tell(below, "lengths-alone", message, remedy, found="no length", allowed="length and lengths")
+    sold = {leaves.length((*below, item(place)), text, 1.0) for place, text in enumerate(table.lengths)}
+    return tuple(sorted(sold))
 
 
 def convert_waivers(leaves: Leaves) -> tuple[Waiver, ...]:

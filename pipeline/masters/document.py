@@ -34,10 +34,12 @@ from pipeline.model.pattern import (
     LineKind,
     NotchStyle,
     PrintFormat,
+    Side,
     StripGrain,
     StripMake,
     TakeKind,
     Units,
+    Way,
     Wearer,
 )
 
@@ -48,6 +50,11 @@ MOST_WIDTHS = 20
 MOST_SIDES = 40
 """Edges in one side of a seam."""
 MOST_CUTS = 30
+MOST_SOLD = 40
+"""Lengths that a notion is sold in."""
+
+
+Ways = Annotated[tuple[Way, ...], Meta(min_length=1, max_length=4)]
 
 
 class Table(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -71,6 +78,7 @@ class PatternTable(Table, kw_only=True, frozen=True):
     wearer: Wearer = "adult"
     sleepwear: bool = False
     licence: LongText = ""
+    clips: Annotated[bool, Meta(description="tight inward curves get marks where to clip after sewing")] = True
 
 
 class ViewTable(Table, kw_only=True, frozen=True):
@@ -94,7 +102,10 @@ class MaterialTable(Table, kw_only=True, frozen=True):
         tuple[Length, ...], Meta(min_length=1, max_length=MOST_WIDTHS, description="full widths that it is sold in")
     ]
     selvedge: Annotated[Length, Meta(description="not usable, at each edge")] = "0 mm"
-    fold: Annotated[bool, Meta(description="laid folded along its length, right sides together")] = False
+    fold: Annotated[bool, Meta(description="laid folded along its length, right sides together")] | UnsetType = UNSET
+    ways: Annotated[Ways, Meta(description="all that are allowed; the shortest is told, the first of equal ones")] | (
+        UnsetType
+    ) = UNSET
     one_way: Annotated[
         bool | Literal["either"], Meta(description='nap or a print with a direction; "either": both are worked out')
     ] = False
@@ -104,6 +115,7 @@ class MaterialTable(Table, kw_only=True, frozen=True):
         str | ShrinkageTable, Meta(title='a percentage, as "3 %", or { length = "3 %", width = "2 %" }')
     ] = "0 %"
     spare: Annotated[Percent, Meta(description="for laying by hand and crooked ends")] = "0 %"
+    least: Annotated[Length, Meta(description="the shortest length that shops sell")] = "0 mm"
 
 
 class CutTable(Table, kw_only=True, frozen=True):
@@ -135,6 +147,7 @@ class EdgeTable(Table, kw_only=True, frozen=True):
     ) = UNSET
     hem: bool = False
     fold: Annotated[bool, Meta(description="the piece is half of what is cut; this edge lies on the fold")] = False
+    clips: Annotated[bool, Meta(description="whether it is clipped; else as the piece says")] | UnsetType = UNSET
     takes: tuple[TakeTable, ...] = ()
 
 
@@ -142,6 +155,15 @@ class LineTable(Table, kw_only=True, frozen=True):
     """What an inside line is."""
 
     kind: LineKind = "place"
+    title: Annotated[Text, Meta(description="what is written beside it; else its usual name")] | UnsetType = UNSET
+    side: Annotated[Side, Meta(description="the one side of the wearer that has it")] | UnsetType = UNSET
+
+
+class PointTable(Table, kw_only=True, frozen=True):
+    """What a point or a buttonhole is."""
+
+    title: Annotated[Text, Meta(description="what is written beside it; else its usual name")] | UnsetType = UNSET
+    side: Annotated[Side, Meta(description="the one side of the wearer that has it")] | UnsetType = UNSET
 
 
 class PieceTable(Table, kw_only=True, frozen=True):
@@ -156,8 +178,10 @@ class PieceTable(Table, kw_only=True, frozen=True):
     grain: Annotated[Grain, Meta(description="what the grain line is held against")] = "warp"
     edges: dict[Name, EdgeTable] = {}
     lines: dict[Name, LineTable] = {}
+    points: dict[Name, PointTable] = {}
     notches: dict[Name, NotchStyle] = {}
     cord: bool | UnsetType = UNSET
+    clips: Annotated[bool, Meta(description="whether it is clipped; else as the pattern says")] | UnsetType = UNSET
     outline_of: Annotated[Name, Meta(description="the drawn piece whose outline it takes")] | UnsetType = UNSET
     trim: Annotated[Length, Meta(description="its cut line lies so far inside the source's")] | UnsetType = UNSET
     past_seam: Annotated[Length, Meta(description="its cut line lies so far outside the seam line")] | UnsetType = UNSET
@@ -216,6 +240,17 @@ class NotionTable(Table, kw_only=True, frozen=True):
     title: Text
     count: Counts | UnsetType = UNSET
     length: Sums | UnsetType = UNSET
+    lengths: (
+        Annotated[
+            tuple[Length, ...],
+            Meta(
+                min_length=1,
+                max_length=MOST_SOLD,
+                description="that it is sold in: each size takes the nearest to its own",
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
     opening: Annotated[SumText, Meta(description="what it is sewn into, as a zip's slit")] | UnsetType = UNSET
     small_part: Annotated[bool, Meta(description="could be swallowed")] | UnsetType = UNSET
     cord: bool | UnsetType = UNSET
@@ -229,6 +264,7 @@ class PrintTable(Table, kw_only=True, frozen=True):
     margin: Annotated[Length, Meta(description="of a tiled page")] = "10 mm"
     overlap: Annotated[Length, Meta(description="of neighbouring tiles, for those who glue on a strip")] = "0 mm"
     by_size: Annotated[bool, Meta(description="also one file a size, for each tiled format")] = True
+    black: Annotated[bool, Meta(description="no colour: sizes differ by their dashes and labels alone")] = False
 
 
 class ProjectorTable(Table, kw_only=True, frozen=True):

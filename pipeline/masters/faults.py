@@ -147,7 +147,7 @@ def did_you_mean(name: str, names: Iterable[str]) -> str:
 def _place(path: KeyPath) -> tuple[str | None, str | None]:
     """(piece, place) that a key speaks of."""
     if len(path) > 1 and path[0] == "pieces":
-        return path[1], path[3] if len(path) > 3 and path[2] in ("edges", "lines", "notches") else None
+        return path[1], path[3] if len(path) > 3 and path[2] in ("edges", "lines", "points", "notches") else None
     if len(path) > 1 and path[0] in ("seams", "strips", "notions"):
         return None, f"{path[0]}.{path[1]}"
     return None, None

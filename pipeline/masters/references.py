@@ -124,6 +124,8 @@ def _all_asked(pattern: Pattern) -> Iterator[_Asked]:
             yield _Asked(("pieces", name, "edges", edge), name, edge, "edge", _edges)
         for line in piece.lines:
             yield _Asked(("pieces", name, "lines", line), name, line, "inside line", _lines)
+        for point in piece.point_marks:
+            yield _Asked(("pieces", name, "points", point), name, point, "point", _points)
         for notch in piece.notches:
             yield _Asked(("pieces", name, "notches", notch), name, notch, "notch", _notches)
     for name, seam in pattern.seams.items():
@@ -168,6 +170,10 @@ def _edges_and_lines(drawn: DrawnPiece) -> Iterable[str | None]:
 
 def _notches(drawn: DrawnPiece) -> Iterable[str | None]:
     return [notch.name for notch in drawn.notches]
+
+
+def _points(drawn: DrawnPiece) -> Iterable[str | None]:
+    return [point.name for point in drawn.points]
 
 
 def _marks(drawn: DrawnPiece) -> Iterable[str | None]:

@@ -4,12 +4,16 @@ One inch is exactly 25.4 mm and one yard 0.9144 m (Federal Register, 1 July 1959
 and the Pound").
 """
 
+import math
 import re
+from collections.abc import Sequence
 from fractions import Fraction
 
 MM_PER_INCH = 25.4
 MM_PER_YARD = 914.4
 MM_PER_POINT = MM_PER_INCH / 72
+ALMOST_MM = 0.1
+"""What is this little over a step is the arithmetic of a sum, and no reason to take another step."""
 
 _MM_PER_UNIT = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": MM_PER_INCH, "yd": MM_PER_YARD}
 _LENGTH = re.compile(
@@ -59,6 +63,21 @@ def mixed_fraction(number: float, denominator: int) -> str:
         return f"{sign}{whole}"
     fraction = Fraction(rest, denominator)
     return f"{sign}{whole} {fraction}" if whole else f"{sign}{fraction}"
+
+
+def nearest_mm(length_mm: float, among_mm: Sequence[float]) -> float:
+    """The one nearest to a length, of two as near the longer: a zip can be made shorter (common practice)."""
+    return min(among_mm, key=lambda one: (round(abs(one - length_mm), 3), -one))
+
+
+def whole_steps(length_mm: float, step_mm: float) -> float:
+    """The nearest multiple of a step, half a step up."""
+    return math.floor(length_mm / step_mm + 0.5) * step_mm
+
+
+def next_mm(length_mm: float, step_mm: float) -> float:
+    """The next multiple of a step, at least one; what is up to `ALMOST_MM` more than a multiple is that multiple."""
+    return max(1, math.ceil((length_mm - ALMOST_MM) / step_mm)) * step_mm
 
 
 def both_units(length_mm: float, first: str) -> str:

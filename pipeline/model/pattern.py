@@ -11,6 +11,10 @@ LineKind = Literal["cut", "fold", "stitch", "place", "level", "adjust"]
 NotchStyle = Literal["single", "double", "triple"]
 TakeKind = Literal["dart", "pleat", "tuck"]
 StripMake = Literal["flat", "edges-to-centre", "doubled", "thirds", "quarters"]
+Way = Literal["fold", "two-folds", "partial-fold", "open"]
+"""How cloth is laid (common practice): folded along its length, selvedges together; both selvedges folded to the
+middle; one selvedge folded in only as far as needed; in one layer."""
+Side = Literal["left", "right"]
 Wearer = Literal["adult", "child", "baby"]
 Units = Literal["metric", "imperial"]
 PrintFormat = Literal["a4", "letter", "a4-letter", "a0", "roll-24in", "roll-36in", "roll-42in", "projector"]
@@ -50,18 +54,22 @@ class Range(msgspec.Struct, frozen=True):
 
 
 class Material(msgspec.Struct, frozen=True, kw_only=True):
-    """A cloth, lining or fusing. Widths are full widths; shrinkage and spare are fractions."""
+    """A cloth, lining or fusing. Widths are full widths; shrinkage and spare are fractions.
+
+    `ways`: how it may be laid, the designer's favourite first. `least_mm`: the shortest length that shops sell.
+    """
 
     title: Texts
     widths_mm: tuple[float, ...]
     selvedge_mm: float = 0.0
-    fold: bool = False
+    ways: tuple[Way, ...] = ("open",)
     one_way: bool | Literal["either"] = False
     turn: Literal["half", "free"] = "half"
     gap_mm: float = 2.0
     shrinkage_length: float = 0.0
     shrinkage_width: float = 0.0
     spare: float = 0.0
+    least_mm: float = 0.0
 
 
 class Cut(msgspec.Struct, frozen=True):
@@ -81,14 +89,25 @@ class Take(msgspec.Struct, frozen=True):
 
 
 class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
-    """What is said of one edge. `corner` is the rule at both ends, `corner_beside` the rule beside one neighbour."""
+    """What is said of one edge. `corner` is the rule at both ends, `corner_beside` the rule beside one neighbour.
+
+    `clips` of None: as its piece says.
+    """
 
     allowance_mm: float | None = None
     corner: Corner | None = None
     corner_beside: dict[str, Corner] = {}
     hem: bool = False
     fold: bool = False
+    clips: bool | None = None
     takes: tuple[Take, ...] = ()
+
+
+class MarkSpec(msgspec.Struct, frozen=True, kw_only=True):
+    """What an inside line or point is called (no text: its usual name), and the one side of the wearer that has it."""
+
+    title: Texts = {}
+    side: Side | None = None
 
 
 class PieceSpec(msgspec.Struct, frozen=True, kw_only=True):
@@ -103,9 +122,12 @@ class PieceSpec(msgspec.Struct, frozen=True, kw_only=True):
     allowance_mm: float | None = None
     edges: dict[str, EdgeSpec] = {}
     lines: dict[str, LineKind] = {}
+    line_marks: dict[str, MarkSpec] = {}
+    point_marks: dict[str, MarkSpec] = {}
     notches: dict[str, NotchStyle] = {}
     grain: Grain = "warp"
     cord: bool | None = None
+    clips: bool | None = None
     source: str | None = None
     trim_mm: float | None = None
     past_seam_mm: float | None = None
@@ -171,12 +193,16 @@ class FinishedMeasure(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Notion(msgspec.Struct, frozen=True, kw_only=True):
-    """Buttons, zips, elastic: a count or a length by size; a length fits into an opening where one is given."""
+    """Buttons, zips, elastic: a count or a length by size; a length fits into an opening where one is given.
+
+    `sold_mm` are the lengths that it is sold in, shortest first; none where any length can be bought.
+    """
 
     name: str
     title: Texts
     count: dict[str, int] | None = None
     length: dict[str, Sum] | None = None
+    sold_mm: tuple[float, ...] = ()
     opening: Sum | None = None
     small_part: bool | None = None
     cord: bool | None = None
@@ -191,12 +217,13 @@ class View(msgspec.Struct, frozen=True):
 
 
 class PrintSpec(msgspec.Struct, frozen=True, kw_only=True):
-    """Which files are printed, and how tiles meet."""
+    """Which files are printed, how tiles meet, and whether sizes are told apart without colour (`black`)."""
 
     formats: tuple[PrintFormat, ...] = ("a4", "letter", "a0", "roll-36in", "projector")
     margin_mm: float = 10.0
     overlap_mm: float = 0.0
     by_size: bool = True
+    black: bool = False
 
 
 class ProjectorSpec(msgspec.Struct, frozen=True, kw_only=True):
@@ -243,6 +270,7 @@ class Pattern(msgspec.Struct, frozen=True, kw_only=True):
     wearer: Wearer
     sleepwear: bool
     licence: Texts
+    clips: bool = True
     size_sets: dict[str, tuple[str, ...]] = {}
     views: dict[str, View] = {}
     materials: dict[str, Material] = {}
@@ -260,6 +288,17 @@ class Pattern(msgspec.Struct, frozen=True, kw_only=True):
     waivers: tuple[Waiver, ...] = ()
     pixels_per_inch: float | None = None
     words: dict[str, dict[str, str]] = {}
+
+
+def mark_titles(pattern: Pattern) -> dict[str, Texts]:
+    """What the designer calls inside lines and points, by the key of `pattern.toml` that says it."""
+    return {
+        f"pieces.{name}.{group}.{mark}.title": spec.title
+        for name, piece in pattern.pieces.items()
+        for group, marks in (("lines", piece.line_marks), ("points", piece.point_marks))
+        for mark, spec in marks.items()
+        if spec.title
+    }
 
 
 def in_language(texts: Texts, language: str) -> str:

@@ -16,7 +16,7 @@ from pikepdf import Dictionary
 from pipeline.drawing.drawing import Frame
 from pipeline.drawing.scene import Scene
 from pipeline.model.lengths import MM_PER_POINT
-from pipeline.press.document import Imprint, describe, layer_properties, membership
+from pipeline.press.document import Chapter, Imprint, describe, layer_properties, membership
 from pipeline.press.forms import Form, check_page_size, load_forms, render_pages
 from pipeline.sheets.layout import Layout, Page, PagePlan, Placement
 
@@ -25,7 +25,8 @@ class PrintFile(msgspec.Struct, frozen=True, kw_only=True):
     """What one print file shows: the pages of a layout, and page by page what stands around the pattern.
 
     `sizes` are drawn in this order, each in a layer of its own where `layered`. `overlays` has one scene a page, as
-    large as the page; they are drawn first, so that lines of the pattern lie above.
+    large as the page; they are drawn first, so that lines of the pattern lie above. The outline has the `chapters`, or
+    else the rows of pages.
     """
 
     imprint: Imprint
@@ -34,6 +35,7 @@ class PrintFile(msgspec.Struct, frozen=True, kw_only=True):
     sizes: tuple[str, ...]
     overlays: tuple[Scene, ...]
     layered: bool = True
+    chapters: tuple[Chapter, ...] = ()
 
 
 class _Laid(msgspec.Struct, frozen=True):
@@ -76,7 +78,7 @@ def compose(file: PrintFile, drawings: Sequence[Frame], pdf: bytes, without: Col
     sizes = [size for size in file.sizes if size not in without]
     for page, overlay in zip(plan.pages, overlays, strict=True):
         _add_page(document, file, page, overlay, [item for item in laid if item.touches(page)], forms, layers, sizes)
-    describe(document, file.imprint, plan)
+    describe(document, file.imprint, plan, file.chapters)
     target = io.BytesIO()
     # no object streams: print shops' readers are old
     document.save(

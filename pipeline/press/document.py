@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from html import escape
 from itertools import groupby
+from typing import NamedTuple
 
 import msgspec
 import pikepdf
@@ -27,6 +28,14 @@ class Imprint(msgspec.Struct, frozen=True, kw_only=True):
     layer_word: str
     row_word: str
     start_word: str
+
+
+class Chapter(NamedTuple):
+    """An entry of an outline: its name, the index of its page, and what it holds."""
+
+    name: str
+    page: int
+    entries: tuple["Chapter", ...] = ()
 
 
 def layer_properties(
@@ -60,12 +69,16 @@ def membership(
     return layers[sizes]
 
 
-def describe(document: pikepdf.Pdf, imprint: Imprint, plan: PagePlan) -> None:
-    """Write everything about the document but its pages and layers."""
+def describe(document: pikepdf.Pdf, imprint: Imprint, plan: PagePlan, chapters: Sequence[Chapter] = ()) -> None:
+    """Write everything about the document but its pages and layers: the outline has the `chapters`, or else rows."""
     root = document.Root
     labels = [entry for n, page in enumerate(plan.pages) for entry in (n, Dictionary(P=String(page.label)))]
     root.PageLabels = Dictionary(Nums=Array(labels))
-    _outline(document, plan, imprint)
+    if chapters:
+        with document.open_outline() as outline:
+            outline.root += _items(chapters)
+    else:
+        _outline(document, plan, imprint)
     root.PageMode = Name.UseOC if Name.OCProperties in root else Name.UseOutlines
     root.ViewerPreferences = Dictionary(
         PrintScaling=Name("/None"),
@@ -77,6 +90,16 @@ def describe(document: pikepdf.Pdf, imprint: Imprint, plan: PagePlan) -> None:
     root.Metadata = document.make_stream(_metadata(imprint), Type=Name.Metadata, Subtype=Name.XML)
     for key, text in (("/Title", imprint.title), ("/Author", imprint.author), ("/Producer", PRODUCER)):
         document.docinfo[key] = String(text)
+
+
+def _items(chapters: Sequence[Chapter]) -> list[OutlineItem]:
+    items = []
+    for chapter in chapters:
+        item = OutlineItem(chapter.name, chapter.page)
+        item.children += _items(chapter.entries)
+        item.is_closed = bool(chapter.entries)
+        items.append(item)
+    return items
 
 
 def _outline(document: pikepdf.Pdf, plan: PagePlan, imprint: Imprint) -> None:

@@ -4,11 +4,13 @@ from collections.abc import Sequence
 
 from pipeline.drawing.scene import Scene
 from pipeline.press.compose import PrintFile, compose
-from pipeline.press.document import Imprint
+from pipeline.press.document import Chapter, Imprint
 from pipeline.sheets.layout import Layout, Page, PagePlan
 
 
-def plain_pages(scenes: Sequence[Scene], page_mm: tuple[float, float], imprint: Imprint) -> bytes:
+def plain_pages(
+    scenes: Sequence[Scene], page_mm: tuple[float, float], imprint: Imprint, chapters: Sequence[Chapter] = ()
+) -> bytes:
     """A PDF with a page a scene, each as large as `page_mm`. Raises PageTooLargeError."""
     pages = tuple(
         Page(number=number, label=str(number), row=number, column=1, window=None, sizes=(), views=())
@@ -25,6 +27,13 @@ def plain_pages(scenes: Sequence[Scene], page_mm: tuple[float, float], imprint: 
         pages=pages,
     )
     nothing = Layout(0.0, 0.0, ())
-    return compose(
-        PrintFile(imprint=imprint, plan=plan, layout=nothing, sizes=(), overlays=tuple(scenes), layered=False), [], b""
+    file = PrintFile(
+        imprint=imprint,
+        plan=plan,
+        layout=nothing,
+        sizes=(),
+        overlays=tuple(scenes),
+        layered=False,
+        chapters=tuple(chapters),
     )
+    return compose(file, [], b"")

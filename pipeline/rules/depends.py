@@ -42,10 +42,11 @@ def counts_part(pattern: Pattern) -> Any:
 def shape_part(pattern: Pattern) -> Any:
     """What reading and cutting use: everything of pieces and strips but their texts and counts."""
     pieces = [
-        msgspec.structs.replace(piece, title={}, number=0, cut=(), cord=None) for piece in pattern.pieces.values()
+        msgspec.structs.replace(piece, title={}, number=0, cut=(), cord=None, line_marks={}, point_marks={})
+        for piece in pattern.pieces.values()
     ]
     strips = [msgspec.structs.replace(strip, title={}, cord=None) for strip in pattern.strips.values()]
-    return [pieces, strips, pattern.size_sets, pattern.body, pattern.pixels_per_inch]
+    return [pieces, strips, pattern.size_sets, pattern.body, pattern.pixels_per_inch, pattern.clips]
 
 
 def sheets_part(pattern: Pattern) -> Any:
@@ -66,11 +67,6 @@ def text_part(pattern: Pattern) -> Any:
     """All that pages may print: the whole pattern but what only checks, lays and channels use."""
     other = {"seams": {}, "waivers": (), "channels": {}, "lay_seconds": 0, "bands": (), "pixels_per_inch": None}
     return msgspec.structs.replace(pattern, **other)
-
-
-def rows_part(pattern: Pattern) -> Any:
-    """What tables of rows may hold: all that pages print but the words that these say by themselves."""
-    return msgspec.structs.replace(text_part(pattern), words={})
 
 
 def _words(pattern: Pattern) -> Any:
@@ -94,7 +90,7 @@ RULES = {
     "calibration": Rule("calibration", text_part),
     "lays": Rule("lays", cloth_part, ("lays.json",)),
     "lay-pictures": Rule("lay_pictures", text_part),
-    "tables": Rule("tables", rows_part),
+    "tables": Rule("tables", text_part),
     "bundle": Rule("bundle", built_outputs),
 }
 """By the name of a rule's log, without what its wildcards add: `print-a4` is a job of `print`."""

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from pipeline.lays.demand import fitting_requests
+from pipeline.lays.effort import seconds_for
 from pipeline.lays.kept import LaysFile, lay_key, lays_json, next_seed, with_better
 from pipeline.lays.mend import improved
 from pipeline.lays.search import search_lays
@@ -13,7 +14,7 @@ from pipeline.work.files import read_json, write
 
 
 def main(folder: Path, pieces: list[Path], seconds: int) -> None:
-    """Search every lay, then see whether one size's can be made to hold for another.
+    """Search every lay, longest where neighbouring sizes disagree, then see whether one size's holds for another.
 
     What is found is kept after each, so that a search that is stopped keeps what it had.
     """
@@ -23,7 +24,8 @@ def main(folder: Path, pieces: list[Path], seconds: int) -> None:
     place = folder / "lays.json"
     known = read_kept(place, LaysFile).lays if place.is_file() else {}
     found = {}
-    outcomes = search_lays(requests, seconds, lambda request: next_seed(request, known))
+    shared = seconds_for(requests, known, seconds)
+    outcomes = search_lays(requests, lambda request: shared[lay_key(request)], lambda each: next_seed(each, known))
     for request, outcome in zip(requests, outcomes, strict=True):
         if outcome.lay is not None:
             found[lay_key(request)] = outcome.lay

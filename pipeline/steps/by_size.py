@@ -8,7 +8,9 @@ import msgspec
 
 from pipeline.bundle.promised import projected
 from pipeline.drawing.fonts import use_own_fonts
+from pipeline.drawing.panels.strip_list import StripSizes
 from pipeline.drawing.piece.pieces import Ground, draw_projector_nest
+from pipeline.lays.demand import strip_sizes
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import SizeFile
 from pipeline.sheets.layout import KeptLayout
@@ -26,20 +28,23 @@ def main(folder: Path, work: Path, pieces: Path, known: list[Path], prints: Path
     pattern = printed_pattern(folder)
     size, cut_pieces = (file := read_json(pieces, SizeFile)).size, file.pieces
     cuts = {cut.piece: {size: cut} for cut in cut_pieces}
-    part = Part(size, size, (size,), tuple(pattern.views))
+    strips = {size: strip_sizes(pattern, size, cut_pieces)}
+    part = Part(size, size, (size,), strips, tuple(pattern.views))
     places = arranged(pattern, part, cuts, read_kept(known[0], KeptLayout) if known else None)
     prints.mkdir(parents=True, exist_ok=True)
     for name, data in printed(pattern, part, cuts, places):
         write(prints / name, data)
     thrown.mkdir(parents=True, exist_ok=True)
     for material in projected(pattern, size):
-        for ground, data in _projected(pattern, size, projector_cuts(pattern, cuts, material), material):
+        for ground, data in _projected(pattern, size, projector_cuts(pattern, cuts, material), strips, material):
             write(thrown / f"{size}-{material}-{ground}.pdf", data)
     plans = [msgspec.structs.replace(plan, format=f"by-size/{size}-{name}") for name, (_, plan) in places.items()]
     write_json(pages, plans)
 
 
-def _projected(pattern: Pattern, size: str, cuts: Cuts, material: str) -> Iterator[tuple[Ground, bytes]]:
+def _projected(
+    pattern: Pattern, size: str, cuts: Cuts, strips: StripSizes, material: str
+) -> Iterator[tuple[Ground, bytes]]:
     """The file of each ground; what is drawn for one is recoloured for the other."""
     one_way = pattern.materials[material].one_way is True
     layout = arrange_projector(projector_stacks(pattern, cuts), pattern.projector.width_mm, one_way)
@@ -49,4 +54,4 @@ def _projected(pattern: Pattern, size: str, cuts: Cuts, material: str) -> Iterat
         for drawing in draw_projector_nest(pattern, cuts[at.piece], at.quarter_turns)
     ]
     for ground in get_args(Ground):
-        yield ground, projector_file(pattern, material, ground, cuts, layout, black, alone=size)
+        yield ground, projector_file(pattern, material, ground, cuts, strips, layout, black, alone=size)

@@ -8,7 +8,7 @@ from pipeline.drawing.fonts import use_own_fonts
 from pipeline.model.pattern import in_language
 from pipeline.sheets.layout import KeptLayout
 from pipeline.sheets.stacks import views_of
-from pipeline.steps.inputs import cuts_by_piece, read_kept
+from pipeline.steps.inputs import cuts_by_piece, read_kept, strips_by_size
 from pipeline.steps.part_files import Part, arranged, printed
 from pipeline.steps.printed import printed_pattern
 from pipeline.work.files import write, write_json
@@ -18,9 +18,14 @@ def main(folder: Path, work: Path, pieces: list[Path], known: list[Path], view: 
     """Arrange as was kept, or anew, draw and compose what belongs to a view; `prints` is the folder of the files."""
     use_own_fonts(work / ".run")
     pattern = printed_pattern(folder)
-    cuts = {piece: sizes for piece, sizes in cuts_by_piece(pieces).items() if view in views_of(pattern, piece)}
+    every = cuts_by_piece(pieces)
+    cuts = {piece: sizes for piece, sizes in every.items() if view in views_of(pattern, piece)}
+    strips = {
+        size: {name: cut for name, cut in of_size.items() if view in views_of(pattern, name)}
+        for size, of_size in strips_by_size(pattern, every).items()
+    }
     title = in_language(pattern.views[view].title, pattern.languages[0])
-    part = Part(view, title, pattern.sizes, (view,))
+    part = Part(view, title, pattern.sizes, strips, (view,))
     places = arranged(pattern, part, cuts, read_kept(known[0], KeptLayout) if known else None)
     prints.mkdir(parents=True, exist_ok=True)
     for name, data in printed(pattern, part, cuts, places):

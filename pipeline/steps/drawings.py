@@ -6,10 +6,11 @@ from pathlib import Path
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.nest.page_joints import Joints, joints_in_nest
+from pipeline.drawing.pages.overlays import Told
 from pipeline.drawing.panels.map import map_pieces
 from pipeline.drawing.piece.pieces import draw_nest
 from pipeline.sheets.layout import Layout, PagePlan
-from pipeline.steps.inputs import cuts_by_piece
+from pipeline.steps.inputs import cuts_by_piece, strips_by_size
 from pipeline.steps.printed import printed_pattern
 from pipeline.work.cache import Cache
 from pipeline.work.files import read_json, write, write_json
@@ -35,5 +36,9 @@ def main(
         drawings += kept.value_of(made_from, partial(draw_nest, *made_from[:3], joints=files), tuple[Drawing, ...])
     kept.forget_others()
     write_json(index, drawings)
-    write_json(map, {name: map_pieces(pattern, layout, cuts) for name, layout in arranged.items()})
+    told = Told(
+        pieces={name: map_pieces(pattern, layout, cuts) for name, layout in arranged.items()},
+        strips=strips_by_size(pattern, cuts),
+    )
+    write_json(map, told)
     write(pages, render_drawings(drawings))

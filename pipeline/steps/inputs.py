@@ -1,12 +1,15 @@
 """What several steps read."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
 import msgspec
 
+from pipeline.cutting.strips import CutSize
+from pipeline.lays.demand import strip_sizes
 from pipeline.model.findings import PatternFaultError
+from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece, SizeFile
 from pipeline.work.files import read_json
 
@@ -23,6 +26,14 @@ def by_piece(sizes: Iterable[SizeFile]) -> dict[str, dict[str, CutPiece]]:
         for cut in file.pieces:
             cuts.setdefault(cut.piece, {})[cut.size] = cut
     return cuts
+
+
+def strips_by_size(pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]]) -> dict[str, dict[str, CutSize]]:
+    """What every strip measures as cut, by size and name; `cuts` are all cut pieces by piece and size."""
+    return {
+        size: strip_sizes(pattern, size, tuple(cut[size] for cut in cuts.values() if size in cut))
+        for size in pattern.sizes
+    }
 
 
 def read_kept(file: Path, kind: Any) -> Any:

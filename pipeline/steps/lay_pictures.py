@@ -4,8 +4,10 @@ from pathlib import Path
 
 from pipeline.drawing.cloth.lay_pages import PAGE_HEIGHT_MM, PAGE_WIDTH_MM, lay_pages
 from pipeline.drawing.cloth.lay_picture import lay_picture
+from pipeline.drawing.cloth.own_image import is_own_image
 from pipeline.drawing.fonts import use_own_fonts
-from pipeline.drawing.lay_names import lay_file_name
+from pipeline.drawing.lay_names import lay_file_name, lay_title
+from pipeline.drawing.scene import Scene
 from pipeline.drawing.svg import document
 from pipeline.lays.demand import strip_sizes
 from pipeline.lays.items import LayRequest
@@ -17,31 +19,46 @@ from pipeline.tables.cloth import ClothRow, cloth_lines
 from pipeline.tables.cloth_page import cloth_page
 from pipeline.tables.strips import strip_rows
 from pipeline.tables.strips_page import strips_pages
+from pipeline.words import say
 from pipeline.work.files import read_json, write
 
 
 def main(folder: Path, work: Path, pieces: list[Path], lays: Path, pictures: Path) -> None:
-    """Draw every lay in the pattern's first language, with the length to buy."""
+    """Draw every lay in the pattern's languages, with the length to buy."""
     use_own_fonts(work / ".run")
-    from pipeline.press.imprint import imprint_of  # cairo reads where fonts are when it is loaded
+    from pipeline.press.document import Chapter  # cairo reads where fonts are when it is loaded
+    from pipeline.press.imprint import imprint_of
+    from pipeline.press.lay_chapters import lay_chapters
     from pipeline.press.plain import plain_pages
 
     pattern = printed_pattern(folder)
-    chosen, language = read_json(lays, list[Chosen]), pattern.languages[0]
+    chosen = read_json(lays, list[Chosen])
     lines = cloth_lines(pattern, chosen)
     to_buy = {_key(line.row): line.row for line in lines}
     drawn = []
-    for each in chosen:
-        drawn.append(lay_picture(pattern, each, language, _both(pattern, to_buy[_key(each.request)])))
-        write(pictures / f"{lay_file_name(each.request)}.svg", document(drawn[-1].scene).encode())
     files = [read_json(path, SizeFile) for path in pieces]
+    own_image = {file.size: [cut.piece for cut in file.pieces if is_own_image(cut)] for file in files}
+    for each in chosen:
+        buy = _both(pattern, to_buy[_key(each.request)])
+        drawn.append(lay_picture(pattern, each, buy, own_image[each.request.size]))
+        first = pattern.languages[0]
+        picture = document(drawn[-1].scene, lay_title(pattern, each.request, first), first)
+        write(pictures / f"{lay_file_name(each.request)}.svg", picture.encode())
     strips = strip_rows(pattern, {file.size: strip_sizes(pattern, file.size, file.pieces) for file in files})
-    pages = (
-        *(cloth_page(pattern, lines, name) for name in pattern.languages),
-        *(page for name in pattern.languages for page in strips_pages(pattern, strips, name)),
-        *lay_pages(drawn),
-    )
-    write(pictures / "lays.pdf", plain_pages(pages, (PAGE_WIDTH_MM, PAGE_HEIGHT_MM), imprint_of(pattern, "lays")))
+    pages: list[Scene] = []
+    chapters: list[Chapter] = []
+    told: list[tuple[str, str, tuple[Scene, ...]]] = []
+    told += [("cloth.head", name, (cloth_page(pattern, lines, name),)) for name in pattern.languages]
+    told += [("strips.head", name, strips_pages(pattern, strips, name)) for name in pattern.languages]
+    for key, name, made in told:
+        if made:
+            chapters.append(Chapter(say(name, key), len(pages)))
+            pages += made
+    at = [len(pages) + number for number in range(len(drawn))]
+    chapters += lay_chapters(pattern, [each.request for each in chosen], at)
+    pages += lay_pages(drawn)
+    imprint = imprint_of(pattern, "lays")
+    write(pictures / "lays.pdf", plain_pages(pages, (PAGE_WIDTH_MM, PAGE_HEIGHT_MM), imprint, chapters))
 
 
 def _key(lay: ClothRow | LayRequest) -> tuple[object, ...]:

@@ -7,6 +7,7 @@ from pipeline.lays.kept import LaysFile, choose, lay_key, missing
 from pipeline.lays.mend import mended
 from pipeline.lays.search import search_lays
 from pipeline.lays.tell import made_again, no_lay, not_kept, tried_open
+from pipeline.lays.ways import least_to_buy, of_one_lay, would_save
 from pipeline.masters.load import load_pattern
 from pipeline.model.findings import FindingsFile
 from pipeline.model.pieces import SizeFile
@@ -26,8 +27,11 @@ def main(folder: Path, pieces: list[Path], kept: list[Path], lays: Path, finding
     absent = missing(requests, known)
     outcomes = list(zip(absent, search_lays(absent, pattern.lay_seconds), strict=True)) if absent else []
     searched = {lay_key(request): found.lay for request, found in outcomes if found.lay is not None}
-    chosen = choose(requests, known, searched)
-    told = [no_lay(pattern, request, found) for request, found in outcomes if found.lay is None]
-    told += [*made_again(pattern, again), *not_kept(pattern, chosen), *tried_open(pattern, chosen)]
+    laid = choose(requests, known, searched)
+    chosen = least_to_buy(pattern, laid)
+    there = {of_one_lay(each.request) for each in chosen}
+    told = [no_lay(pattern, request, found) for request, found in outcomes if of_one_lay(request) not in there]
+    told += [*made_again(pattern, again), *not_kept(pattern, laid), *tried_open(pattern, chosen)]
+    told += would_save(pattern, chosen)
     write_json(lays, chosen)
     write_json(findings, FindingsFile(findings=tuple(told)))

@@ -4,9 +4,11 @@ from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from pipeline.bundle.promised import print_files
+from pipeline.drawing.drawing import shown_signs
 from pipeline.drawing.nest.page_joints import Joints, joints_in_nest
 from pipeline.drawing.pages.overlays import page_overlays
 from pipeline.drawing.panels.map import map_pieces
+from pipeline.drawing.panels.strip_list import StripSizes
 from pipeline.drawing.piece.pieces import NestStyle, draw_nest
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
@@ -26,11 +28,15 @@ Cuts = Mapping[str, Mapping[str, CutPiece]]
 
 
 class Part(NamedTuple):
-    """What some files show, and no other: `name` begins theirs, `title` is what they are called in their imprint."""
+    """What some files show, and no other: `name` begins theirs, `title` is what they are called in their imprint.
+
+    `strips` are told on their pages.
+    """
 
     name: str
     title: str
     sizes: tuple[str, ...]
+    strips: StripSizes
     views: tuple[str, ...]
 
 
@@ -81,7 +87,9 @@ def printed(pattern: Pattern, part: Part, cuts: Cuts, places: Arranged) -> Itera
             plan=plan,
             layout=layout,
             sizes=part.sizes,
-            overlays=page_overlays(pattern, plan, part.sizes, map_pieces(pattern, layout, cuts), file),
+            overlays=page_overlays(
+                pattern, plan, part.sizes, map_pieces(pattern, layout, cuts), shown_signs(drawings), file, part.strips
+            ),
             layered=len(part.sizes) > 1,
         )
         yield file, compose(print_file, drawings, render_drawings(drawings))

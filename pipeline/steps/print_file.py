@@ -2,10 +2,9 @@
 
 from pathlib import Path
 
-from pipeline.drawing.drawing import Frame
+from pipeline.drawing.drawing import Frame, shown_signs
 from pipeline.drawing.fonts import use_own_fonts
-from pipeline.drawing.pages.overlays import page_overlays
-from pipeline.drawing.panels.map import MapPiece
+from pipeline.drawing.pages.overlays import Told, page_overlays
 from pipeline.sheets.layout import Layout, PagePlan
 from pipeline.steps.printed import printed_pattern
 from pipeline.work.files import read_json, write
@@ -28,14 +27,16 @@ def main(
     from pipeline.press.imprint import imprint_of
 
     pattern = printed_pattern(folder)
+    frames = read_json(index, list[Frame])
     plan = next(plan for plan in read_json(pages, list[PagePlan]) if plan.format == format)
+    told = read_json(map, Told)
     print_file = PrintFile(
         imprint=imprint_of(pattern, format),
         plan=plan,
         layout=read_json(layouts, dict[str, Layout])[format],
         sizes=pattern.sizes,
         overlays=page_overlays(
-            pattern, plan, pattern.sizes, read_json(map, dict[str, list[MapPiece]])[format], file.name
+            pattern, plan, pattern.sizes, told.pieces[format], shown_signs(frames), file.name, told.strips
         ),
     )
-    write(file, compose(print_file, read_json(index, list[Frame]), drawings.read_bytes()))
+    write(file, compose(print_file, frames, drawings.read_bytes()))

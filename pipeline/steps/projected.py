@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.pages.projector import panel_width_mm, projector_page, projector_plan
 from pipeline.drawing.pages.projector_panel import projector_panel
+from pipeline.drawing.panels.strip_list import StripSizes
 from pipeline.drawing.piece.pieces import Ground, in_white
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.pieces import CutPiece
@@ -16,6 +17,7 @@ def projector_file(
     material: str,
     ground: Ground,
     cuts: Mapping[str, Mapping[str, CutPiece]],
+    strips: StripSizes,
     layout: Layout,
     black: Sequence[Drawing],
     alone: str | None = None,
@@ -30,7 +32,7 @@ def projector_file(
 
     drawings = black if ground == "black-on-white" else [in_white(drawing) for drawing in black]
     sizes = pattern.sizes if alone is None else (alone,)
-    panel = projector_panel(pattern, material, cuts, panel_width_mm(layout), sizes)
+    panel = projector_panel(pattern, material, cuts, panel_width_mm(layout), sizes, strips)
     plan = projector_plan(layout, sizes, tuple(pattern.views), panel.height_mm)
     title = in_language(pattern.materials[material].title, pattern.languages[0])
     print_file = PrintFile(

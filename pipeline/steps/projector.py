@@ -12,7 +12,7 @@ from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
 from pipeline.sheets.layout import Layout
 from pipeline.sheets.projector import arrange_projector, projector_cuts, projector_stacks
-from pipeline.steps.inputs import cuts_by_piece
+from pipeline.steps.inputs import cuts_by_piece, strips_by_size
 from pipeline.steps.printed import printed_pattern
 from pipeline.steps.projected import projector_file
 from pipeline.work.cache import Cache
@@ -26,7 +26,8 @@ def main(folder: Path, work: Path, pieces: list[Path], material: str, project: P
     """
     use_own_fonts(work / ".run")
     pattern = printed_pattern(folder)
-    cuts = projector_cuts(pattern, cuts_by_piece(pieces), material)
+    all_cuts = cuts_by_piece(pieces)
+    cuts, strips = projector_cuts(pattern, all_cuts, material), strips_by_size(pattern, all_cuts)
     place = work / pattern.name / "cache" / "projected" / material
     files = Cache(place / "files", "pipeline.steps.projector")
 
@@ -35,10 +36,10 @@ def main(folder: Path, work: Path, pieces: list[Path], material: str, project: P
         return _drawn(pattern, cuts, material, Cache(place / "drawn", draw_projector_nest.__module__))
 
     def made(ground: Ground) -> bytes:
-        return projector_file(pattern, material, ground, cuts, *drawn())
+        return projector_file(pattern, material, ground, cuts, strips, *drawn())
 
     for ground in get_args(Ground):
-        data = files.bytes_of((pattern, cuts, ground), partial(made, ground))
+        data = files.bytes_of((pattern, cuts, strips, ground), partial(made, ground))
         write(project / f"{material}-{ground}.pdf", data)
     files.forget_others()
 

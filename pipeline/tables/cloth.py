@@ -3,15 +3,15 @@
 from collections.abc import Iterable
 
 import msgspec
-import shapely
 
 from pipeline.lays.items import LayRequest
 from pipeline.lays.kept import Chosen
+from pipeline.lays.lay import Folded, folded_as
+from pipeline.lays.lengths_to_buy import imperial_length, metric_length, metric_length_mm, needed_mm
 from pipeline.model.findings import Finding, Severity
 from pipeline.model.lengths import both_units
 from pipeline.model.pattern import Pattern
 from pipeline.model.stages import Stage
-from pipeline.tables.lengths_to_buy import imperial_length, metric_length, metric_length_mm, needed_mm
 
 STAGE = Stage(
     id="cloth-lengths",
@@ -31,6 +31,8 @@ attributed to Rutgers Cooperative Extension, from memory), there against the 36 
 class ClothRow(msgspec.Struct, frozen=True, kw_only=True):
     """One line of the table. `width_mm` is the full cloth, `fold` and `one_way` as really laid.
 
+    `fold`: true on one fold, false in one layer, else the name of the way.
+
     `lay_length_mm` is before shrinkage; `utilisation` the area of the pieces over that of the cloth of that length.
     """
 
@@ -38,7 +40,7 @@ class ClothRow(msgspec.Struct, frozen=True, kw_only=True):
     size: str
     material: str
     width_mm: float
-    fold: bool
+    fold: Folded
     one_way: bool
     lay_length_mm: float
     length_to_buy_mm: float
@@ -55,14 +57,9 @@ class ClothLine(msgspec.Struct, frozen=True, kw_only=True):
     bound_mm: float
 
 
-def area_mm2(request: LayRequest) -> float:
-    """Area of all pieces of a lay, every layer counted."""
-    return sum(float(shapely.Polygon(item.points).area) * item.count for item in request.items)
-
-
 def area_bound_mm(request: LayRequest) -> float:
     """No lay can be shorter than the pieces' area over the usable width."""
-    return area_mm2(request) / request.usable_mm
+    return request.area_mm2 / request.usable_mm
 
 
 def cloth_lines(pattern: Pattern, chosen: Iterable[Chosen]) -> tuple[ClothLine, ...]:
@@ -93,13 +90,13 @@ def _line(chosen: Chosen, needed: float, raised_to: str | None) -> ClothLine:
         size=request.size,
         material=request.material,
         width_mm=request.width_mm,
-        fold=request.folded,
+        fold=folded_as(request.way),
         one_way=request.one_way,
         lay_length_mm=round(length, 1),
         length_to_buy_mm=metric_length_mm(needed),
         metric=metric_length(needed),
         imperial=imperial_length(needed),
-        utilisation=round(area_mm2(request) / (request.width_mm * length), 4),
+        utilisation=round(request.area_mm2 / (request.width_mm * length), 4),
     )
     return ClothLine(row=row, raised_to=raised_to, bound_mm=area_bound_mm(request))
 

@@ -8,6 +8,7 @@ from pipeline.drawing.lay_names import cloth_width
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.styles import BLACK
 from pipeline.drawing.text_lines import fitted, wrapped
+from pipeline.lays.lay import way_of
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.points import Point
 from pipeline.tables.cloth import ClothLine
@@ -22,6 +23,10 @@ _HEAD_MM = 16.0
 _TALLEST_ROW_MM = 9.0
 _LINE_MM = 0.15
 _NOTES_MM = 24.0
+
+
+_TOLD = {"fold": "folded", "two-folds": "two-folds", "partial-fold": "partial-fold", "open": "one-layer"}
+_MARKS = {"open": "*", "one-layer": "°", "two-folds": "†", "partial-fold": "‡", "folded": "#"}
 
 
 class _Column(msgspec.Struct, frozen=True):
@@ -104,18 +109,22 @@ class _ClothPage:
     def _cell(self, drawn: list[Shape], line: ClothLine, x: float, middle: float, wide: float) -> None:
         metric_first = self.pattern.units == "metric"
         first, second = (line.row.metric, line.row.imperial) if metric_first else (line.row.imperial, line.row.metric)
-        marks = ("*" if self._opened(line) else "") + ("+" if line.raised_to is not None else "")
+        marks = (_MARKS[way] if (way := self._way(line)) else "") + ("+" if line.raised_to is not None else "")
         big = min(3.0, self.row_mm * 0.36)
         drawn.append(scene.text(Point(x, middle - 0.3), *fitted([first + marks], wide - 1.5, big, 1.0), "middle"))
         drawn.append(scene.text(Point(x, middle + big), *fitted([second], wide - 1.5, big * 0.85, 1.0), "middle"))
 
-    def _opened(self, line: ClothLine) -> bool:
-        return self.pattern.materials[line.row.material].fold and not line.row.fold
+    def _way(self, line: ClothLine) -> str | None:
+        """The key of what is told of the way of laying; nothing of the way that the designer named first."""
+        way, ways = way_of(line.row.fold), self.pattern.materials[line.row.material].ways
+        if way not in ways:
+            return "open"
+        return None if way == ways[0] else _TOLD[way]
 
     def _notes(self) -> list[str]:
         notes = [self.say("cloth.round"), self.say("cloth.selvedge")]
-        if any(self._opened(line) for line in self.lines):
-            notes.append(self.say("cloth.open-mark"))
+        told = {self._way(line) for line in self.lines}
+        notes += [self.say(f"cloth.{way}-mark") for way in _MARKS if way in told]
         if any(line.raised_to is not None for line in self.lines):
             notes.append(self.say("cloth.raised-mark"))
         return notes

@@ -4,23 +4,31 @@ from collections.abc import Mapping
 
 import msgspec
 
-from pipeline.model.lengths import imperial_text, metric_text
+from pipeline.model.lengths import imperial_text, nearest_mm, next_mm
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
 from pipeline.model.sums import lengths_of, sum_mm
+from pipeline.tables.measures import EIGHTH_MM, HALF_CM_MM, cm_text, half_cm
 
 
 class NotionRow(msgspec.Struct, frozen=True, kw_only=True):
-    """One notion in one size: a count, or a length."""
+    """One notion in one size: a count, or a length.
+
+    `metric` and `imperial` tell what is needed, rounded up to 0.5 cm and 1/8 in so that nobody buys too little. Where
+    it is sold in lengths, `sold_mm` is the one nearest to `length_mm`, and what is needed is told to the mm and 1/8 in.
+    """
 
     view: str | None
     notion: str
     size: str
     count: int | None
     length_mm: float | None
-    metric: str | None
-    imperial: str | None
+    metric: str | None = None
+    imperial: str | None = None
     title: dict[str, str]
+    sold_mm: float | None = None
+    sold_metric: str | None = None
+    sold_imperial: str | None = None
 
 
 def notion_rows(pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]]) -> tuple[NotionRow, ...]:
@@ -36,16 +44,28 @@ def notion_rows(pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]]) ->
                 total = (notion.length or {}).get(size)
                 length = None if total is None else sum_mm(total, lengths)
                 if count or length is not None:
-                    rows.append(
-                        NotionRow(
-                            view=view,
-                            notion=notion.name,
-                            size=size,
-                            count=count,
-                            length_mm=None if length is None else round(length, 1),
-                            metric=None if length is None else metric_text(length),
-                            imperial=None if length is None else imperial_text(length, 8),
-                            title=notion.title,
-                        )
+                    row = NotionRow(
+                        view=view, notion=notion.name, size=size, count=count, length_mm=None, title=notion.title
                     )
+                    rows.append(row if length is None else _measured(row, length, notion.sold_mm))
     return tuple(rows)
+
+
+def _measured(row: NotionRow, length_mm: float, sold_mm: tuple[float, ...]) -> NotionRow:
+    row = msgspec.structs.replace(
+        row,
+        length_mm=round(length_mm, 1),
+        metric=cm_text(told_mm(length_mm, bool(sold_mm))),
+        imperial=imperial_text(length_mm if sold_mm else next_mm(length_mm, EIGHTH_MM), 8),
+    )
+    if not sold_mm:
+        return row
+    sold = nearest_mm(length_mm, sold_mm)
+    return msgspec.structs.replace(
+        row, sold_mm=round(sold, 1), sold_metric=cm_text(half_cm(sold)), sold_imperial=imperial_text(sold, 8)
+    )
+
+
+def told_mm(length_mm: float, sold: bool) -> float:
+    """What is needed, as it is told: to the mm beside a length that is `sold`, else rounded up to 0.5 cm."""
+    return round(length_mm) if sold else next_mm(length_mm, HALF_CM_MM)

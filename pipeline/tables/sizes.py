@@ -5,14 +5,15 @@ from typing import Literal
 
 import msgspec
 
-from pipeline.model.lengths import imperial_text, metric_text
+from pipeline.model.lengths import imperial_text
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
 from pipeline.model.sums import lengths_of, sum_mm
+from pipeline.tables.measures import cm_text, half_cm
 
 
 class SizeRow(msgspec.Struct, frozen=True, kw_only=True):
-    """One measure in one size."""
+    """One measure in one size: `metric` to 0.5 cm, `imperial` to 1/8 in (common practice)."""
 
     of: Literal["body", "finished"]
     measure: str
@@ -49,7 +50,7 @@ def _row(
         measure=name,
         size=size,
         length_mm=round(length_mm, 1),
-        metric=metric_text(length_mm),
+        metric=cm_text(half_cm(length_mm)),
         imperial=imperial_text(length_mm, 8),
         title=title,
     )

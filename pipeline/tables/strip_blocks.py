@@ -6,9 +6,8 @@ from typing import NamedTuple, TypeVar
 
 import msgspec
 
-from pipeline.model.lengths import MM_PER_INCH
+from pipeline.model.lengths import MM_PER_INCH, next_mm
 from pipeline.model.pattern import Pattern, StripGrain
-from pipeline.tables.lengths_to_buy import steps_up
 from pipeline.tables.strips import (
     SQUARE_STEP_MM,
     StripRow,
@@ -42,10 +41,10 @@ class StripFigures(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Square(NamedTuple):
-    """The square for one continuous bias strip, and an upper bound of what it yields, rounded down."""
+    """The square for one continuous bias strip, rounded up, and what it surely yields, rounded down."""
 
     side: Rounded
-    most: Rounded
+    yields: Rounded
 
 
 class StripBlock(msgspec.Struct, frozen=True, kw_only=True):
@@ -83,14 +82,16 @@ def _added(row: StripRow, other: StripRow) -> StripRow:
 
 def _block(pattern: Pattern, rows: tuple[StripRow, ...]) -> StripBlock:
     first = rows[0]
-    metric = tuple(_rounded_up(row, METRIC_STEP_MM) for row in rows)
-    imperial = tuple(_rounded_up(row, IMPERIAL_STEP_MM) for row in rows)
+    metric = tuple(rounded_up(row, METRIC_STEP_MM) for row in rows)
+    imperial = tuple(rounded_up(row, IMPERIAL_STEP_MM) for row in rows)
     totals = {
         one.size: Rounded(one.total_length_mm, other.total_length_mm)
         for one, other in zip(strip_totals(metric), strip_totals(imperial), strict=True)
     }
     names = dict.fromkeys(row.strip for row in rows)
-    joined = first.grain == "bias" and all(pattern.strips[name].join_mm is not None for name in names)
+    joins = [pattern.strips[name].join_mm for name in names]
+    joined = first.grain == "bias" and None not in joins
+    join_mm = max((join for join in joins if join is not None), default=0.0)
     return StripBlock(
         view=first.view,
         material=first.material,
@@ -98,18 +99,20 @@ def _block(pattern: Pattern, rows: tuple[StripRow, ...]) -> StripBlock:
         cut_width_mm=first.cut_width_mm,
         strips=_alike((row.size, _figures(row, other)) for row, other in zip(metric, imperial, strict=True)),
         together=_alike(totals.items() if len(names) > 1 else ()),
-        squares=_alike((size, _square(pattern, total, first)) for size, total in totals.items()) if joined else {},
+        squares=_alike((size, _square(pattern, total, first, join_mm)) for size, total in totals.items())
+        if joined
+        else {},
     )
 
 
-def _rounded_up(row: StripRow, step_mm: float) -> StripRow:
+def rounded_up(row: StripRow, step_mm: float) -> StripRow:
     """The row with the lengths that are cut on the next step, and the total of these."""
     pieces = row.count * row.pieces
     piece_mm = row.cut_length_mm if row.pieces == 1 else row.total_length_mm / pieces
     return msgspec.structs.replace(
         row,
-        cut_length_mm=steps_up(row.cut_length_mm, step_mm) * step_mm,
-        total_length_mm=steps_up(piece_mm, step_mm) * step_mm * pieces,
+        cut_length_mm=next_mm(row.cut_length_mm, step_mm),
+        total_length_mm=next_mm(piece_mm, step_mm) * pieces,
     )
 
 
@@ -125,13 +128,12 @@ def _figures(metric: StripRow, imperial: StripRow) -> StripFigures:
     )
 
 
-def _square(pattern: Pattern, total: Rounded, row: StripRow) -> Square:
-    length_mm = total.metric_mm if pattern.units == "metric" else total.imperial_mm
-    side_mm = bias_square_mm(length_mm, row.cut_width_mm, SQUARE_STEP_MM[pattern.units])
-    most_mm = continuous_bias_length_mm(side_mm, row.cut_width_mm)
+def _square(pattern: Pattern, total: Rounded, row: StripRow, join_mm: float) -> Square:
+    side_mm = bias_square_mm(max(total), row.cut_width_mm, join_mm, SQUARE_STEP_MM[pattern.units])
+    yields_mm = continuous_bias_length_mm(side_mm, row.cut_width_mm, join_mm)
     return Square(
-        side=Rounded(*(steps_up(side_mm, step) * step for step in (METRIC_STEP_MM, IMPERIAL_STEP_MM))),
-        most=Rounded(*(math.floor(most_mm / step + 1e-9) * step for step in (METRIC_STEP_MM, IMPERIAL_STEP_MM))),
+        side=Rounded(*(next_mm(side_mm, step) for step in (METRIC_STEP_MM, IMPERIAL_STEP_MM))),
+        yields=Rounded(*(math.floor(yields_mm / step + 1e-9) * step for step in (METRIC_STEP_MM, IMPERIAL_STEP_MM))),
     )
 
 

@@ -12,6 +12,8 @@ from pipeline.model.pattern import Pattern, Strip, StripGrain, Units
 
 SQUARE_STEP_MM: dict[Units, float] = {"metric": 10.0, "imperial": MM_PER_INCH}
 """Squares of cloth are told in whole cm, or whole inches."""
+_CROOKED = 0.1
+"""Of a strip's width: what lines marked by hand may take of the last round (estimated)."""
 
 
 class StripRow(msgspec.Struct, frozen=True, kw_only=True):
@@ -47,17 +49,26 @@ class StripTotal(msgspec.Struct, frozen=True, kw_only=True):
     total_length_mm: float
 
 
-def continuous_bias_length_mm(side_mm: float, width_mm: float) -> float:
-    """The bias strip that a square yields: its area over the strip's width.
+def continuous_bias_length_mm(side_mm: float, width_mm: float, join_mm: float) -> float:
+    """The bias strip that a square yields when its halves are sewn to a tube and that is cut in one spiral.
 
-    Common practice: an upper bound, since the joins' allowances are lost.
+    Both seams run along sides of the square and take two allowances each, so a round is √2 (side - 4 joins) long; the
+    tube, side / √2 wide, has as many rounds as whole strip widths with a tenth of one to spare; one width is lost by
+    cutting both ends square (calculated). Common practice tells side² / width, which is more than any square yields.
     """
-    return side_mm * side_mm / width_mm
+    rounds = math.floor(side_mm / math.sqrt(2) / width_mm - _CROOKED)
+    return max(0.0, rounds * math.sqrt(2) * (side_mm - 4 * join_mm) - width_mm)
 
 
-def bias_square_mm(length_mm: float, width_mm: float, step_mm: float) -> float:
-    """The side of the square that a continuous bias strip takes: √(length x width), rounded up (common practice)."""
-    return math.ceil(math.sqrt(length_mm * width_mm) / step_mm - 1e-9) * step_mm
+def bias_square_mm(length_mm: float, width_mm: float, join_mm: float, step_mm: float) -> float:
+    """The side of the smallest square, in whole steps, whose continuous bias strip is long enough.
+
+    It is sought from √(length x width) upward, the square of common practice, which is never enough.
+    """
+    steps = math.floor(math.sqrt(length_mm * width_mm) / step_mm)
+    while continuous_bias_length_mm(steps * step_mm, width_mm, join_mm) < length_mm:
+        steps += 1
+    return steps * step_mm
 
 
 def strip_rows(pattern: Pattern, sizes: Mapping[str, Mapping[str, CutSize]]) -> tuple[StripRow, ...]:
@@ -83,7 +94,7 @@ def _rows(pattern: Pattern, view: str | None, strip: Strip, size: str, measured:
         total = count * made.pieces * made.length_mm
         square = None
         if strip.grain == "bias":
-            square = bias_square_mm(total, measured.width_mm, SQUARE_STEP_MM[pattern.units])
+            square = bias_square_mm(total, measured.width_mm, strip.join_mm or 0.0, SQUARE_STEP_MM[pattern.units])
         rows.append(
             StripRow(
                 view=view,

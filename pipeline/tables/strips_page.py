@@ -222,7 +222,7 @@ class _StripsPages:
     def _square(self, square: Square) -> tuple[_Cell, ...]:
         return (
             self._cell(_SQUARE, self.say("strips.square", side=self._length(square.side))),
-            self._cell(_TOTAL, self._length(square.most)),
+            self._cell(_TOTAL, self._length(square.yields)),
         )
 
     def _pieces(self, figures: StripFigures) -> _Cell:

@@ -22,9 +22,10 @@ from pipeline.tables.cut_list import cut_rows
 from pipeline.tables.notions import notion_rows
 from pipeline.tables.pages import page_rows
 from pipeline.tables.sizes import size_rows
+from pipeline.tables.spreadsheets import csv_files
 from pipeline.tables.strips import strip_rows
-from pipeline.tables.write import TablesFile, csv_files, tables_json
-from pipeline.work.files import read_json
+from pipeline.tables.write import TablesFile, tables_json
+from pipeline.work.files import read_json, write
 
 FOLDER = Path(__file__).resolve().parents[1] / "patterns/tea-apron"
 FORMATS = ("a4", "a0")
@@ -58,6 +59,7 @@ count = { S = 3, M = 4 }
 [notions.tape]
 title = { en = "Tape", de = "Band" }
 length = "2 x skirt.hem"
+lengths = ["90 cm", "200 cm"]
 
 [channels.shop]
 archives = 2
@@ -109,16 +111,15 @@ def apron(tmp_path_factory: pytest.TempPathFactory) -> Built:
         sizes=size_rows(pattern, cuts),
         pages=page_rows(plan for path in plans for plan in read_json(path, list[PagePlan])),
     )
-    write_tables(place, rows)
+    write_tables(built, rows)
     return built
 
 
-def write_tables(place: Path, rows: TablesFile) -> None:
+def write_tables(built: Built, rows: TablesFile) -> None:
     """Both forms of the tables, as a build writes them."""
-    (place / "tables").mkdir(exist_ok=True)
-    for name, text in csv_files(rows, ("en", "de")).items():
-        (place / "tables" / name).write_bytes(text.encode())
-    (place / "tables/tables.json").write_bytes(tables_json(rows))
+    for name, text in csv_files(rows, built.pattern).items():
+        write(built.folder / "tables" / name, text.encode())
+    write(built.folder / "tables/tables.json", tables_json(rows))
 
 
 def _cloth(built: Built, size: str, width_mm: float) -> ClothRow:
@@ -159,7 +160,7 @@ class Copy:
 
     def tables(self, **rows) -> "Copy":
         """Other rows in the tables, in both forms."""
-        write_tables(self.folder, replace(self.built.tables, **rows))
+        write_tables(Built(self.built.pattern, self.folder), replace(self.built.tables, **rows))
         return self
 
     def found(self, pattern=None) -> list[Finding]:

@@ -54,8 +54,10 @@ def test_a_font_that_is_not_ours_or_not_in_the_file(copy: Copy):
     def strip(writer: PdfWriter) -> None:
         fonts = writer.pages[0]["/Resources"]["/XObject"]["/Overlay"]["/Resources"]["/Font"]
         del fonts[NameObject("/Other")]
-        for font in fonts.values():
-            del font.get_object()["/FontDescriptor"][NameObject("/FontFile2")]
+        for font in (font.get_object() for font in fonts.values()):
+            described = font["/DescendantFonts"][0].get_object() if "/DescendantFonts" in font else font
+            for key in {"/FontFile2", "/FontFile3"} & set(described["/FontDescriptor"]):
+                del described["/FontDescriptor"][NameObject(key)]
 
     assert copy.edit(strip).codes() == {("built-fonts", "not-embedded")}
 
@@ -151,10 +153,17 @@ def test_a_count_that_pattern_toml_does_not_have(copy: Copy):
 
 
 def test_csv_files_that_say_something_else(copy: Copy):
-    path = copy.folder / "tables/cut-list.csv"
-    path.write_bytes(path.read_bytes().replace(b"band", b"bond"))
+    path = copy.folder / "tables/de/cut-list.csv"
+    path.write_bytes(path.read_bytes().replace(b"S1", b"S2"))
     (told,) = [f for f in copy.found() if blocks(f)]
-    assert (told.check, told.code, told.file) == ("built-tables", "csv", "tables/cut-list.csv")
+    assert (told.check, told.code, told.file) == ("built-tables", "csv", "tables/de/cut-list.csv")
+
+
+def test_a_sold_length_that_is_not_the_nearest(copy: Copy):
+    rows = [replace(row, sold_mm=2000.0) if row.sold_mm else row for row in copy.built.tables.notions]
+    assert {row.sold_mm for row in copy.built.tables.notions} == {None, 900.0}
+    copy.tables(notions=tuple(rows))
+    assert copy.codes() == {("built-tables", "measure")}
 
 
 def test_a_file_that_cannot_be_read_blocks_and_says_so(copy: Copy):

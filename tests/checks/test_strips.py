@@ -96,3 +96,23 @@ def test_an_opening_that_a_size_does_not_have_is_told():
     without = {**cuts(), "skirt": {"S": cuts()["skirt"]["S"]}}
     zipped = notion(length=total("18 cm"), opening=total("skirt.waist"))
     assert codes("notion-fits", garment(drawn=without, notions=zipped)) == [("no-opening", "warn", "M")]
+
+
+@pytest.mark.parametrize(
+    ("length", "sold", "told"),
+    [
+        ("170 mm", (160.0, 180.0), []),  # 180 mm, as long as the opening
+        ("172 mm", (165.0, 190.0), []),  # 165 mm
+        ("178 mm", (160.0, 190.0), [("too-long", "warn", "S"), ("too-long", "warn", "M")]),
+        (
+            "200 mm",
+            (180.0, 240.0),
+            [("too-long", "warn", "S"), ("too-long", "warn", "M")],
+        ),  # needed
+        ("140 mm", (160.0,), [("not-sold", "warn", "S"), ("not-sold", "warn", "M")]),
+        ("156 mm", (160.0,), []),
+    ],
+)
+def test_what_is_sold_must_fit_the_opening_too_and_be_near_what_is_needed(length, sold, told):
+    zipped = notion(length=total(length), opening=total("180 mm"), sold_mm=sold)
+    assert codes("notion-fits", garment(notions=zipped)) == told

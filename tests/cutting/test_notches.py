@@ -1,4 +1,4 @@
-"""Notches, clips, and what darts and pleats take up."""
+"""Notches, and what darts and pleats take up."""
 
 import math
 
@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pipeline.model.pattern import EdgeSpec, Take
-from tests.cutting.shapes import arc, array, clean, codes, curve, cut, notch, polygon, straight
+from tests.cutting.shapes import arc, array, clean, codes, cut, notch, polygon, straight
 
 SQUARE = polygon([(0, 0), (400, 0), (400, 300), (0, 300)])
 
@@ -68,30 +68,6 @@ def test_nothing_is_cut_on_a_fold():
     assert clean(SQUARE, fold, notches=(notch(SQUARE, "e3", 0),)).slits == ()
     _, findings = cut(SQUARE, fold, notches=(notch(SQUARE, "e3", 100),))
     assert codes(findings) == {"notch-on-fold"}
-
-
-def test_concave_edges_are_clipped_from_the_cut_line_to_3_mm_before_the_seam_line():
-    edges = {
-        "top": straight((0, 0), (100, 0)),
-        "hollow": (*curve((100, 0), (100, 66), (134, 100), (200, 100)),),
-        "right": straight((200, 100), (200, 300)),
-        "foot": straight((200, 300), (0, 300)),
-        "left": straight((0, 300), (0, 0)),
-    }
-    piece = clean(edges)
-    # 10 mm x a quarter turn = 15.7 mm that the cut line is shorter than the seam line: 7 clips of 2 mm
-    assert len(piece.clips) == 7
-    for outer, inner in piece.clips:
-        assert math.dist(outer, inner) == pytest.approx(7, abs=0.01)
-    assert clean(SQUARE).clips == ()
-    assert clean(edges, {"hollow": EdgeSpec(hem=True)}).clips == ()
-
-
-def test_a_clip_runs_into_a_concave_corner():
-    edges = polygon([(0, 0), (100, 0), (100, 100), (200, 100), (200, 300), (0, 300)])
-    ((outer, inner),) = clean(edges).clips
-    assert tuple(outer) == pytest.approx((110, 90))
-    assert math.dist(inner, (100, 100)) == pytest.approx(3)
 
 
 def test_what_darts_and_pleats_take_up_counts_only_in_the_gross_length():

@@ -31,7 +31,7 @@ def request(items: Sequence[LayItem], usable_mm: float, **more: Any) -> LayReque
         "size": "40",
         "material": "shell",
         "width_mm": usable_mm,
-        "folded": False,
+        "way": "open",
         "one_way": False,
         "free_turn": False,
         "gap_mm": 0.0,

@@ -14,7 +14,7 @@ from pipeline.model.pieces import GrainLine
 from pipeline.model.points import Point
 from tests.lays.samples import cut, cut_piece, pattern, piece_spec, strip
 
-SHELL = Material(title={"en": "main cloth"}, widths_mm=(1400.0, 1500.0), selvedge_mm=10.0, fold=True)
+SHELL = Material(title={"en": "main cloth"}, widths_mm=(1400.0, 1500.0), selvedge_mm=10.0, ways=("fold",))
 # 300 wide and 600 long on the page, its middle upright: the whole of a piece drawn as the right half.
 BACK = cut_piece(
     "back",
@@ -34,9 +34,9 @@ def test_a_piece_on_the_fold_lies_with_its_middle_on_the_fold():
 
 def test_every_width_is_asked_for_less_both_selvedges():
     made = pattern([piece_spec("back", cut(1))], shell=SHELL)
-    assert [(r.width_mm, r.usable_mm, r.folded) for r in lay_requests(made, "40", (BACK,))] == [
-        (1400, 1380, True),
-        (1500, 1480, True),
+    assert [(r.width_mm, r.usable_mm, r.way) for r in lay_requests(made, "40", (BACK,))] == [
+        (1400, 1380, "fold"),
+        (1500, 1480, "fold"),
     ]
 
 
@@ -66,7 +66,7 @@ def test_a_view_lays_only_what_it_takes():
 def test_what_is_too_wide_for_the_fold_is_tried_open():
     wide = cut_piece("back", [(0, 0), (800, 0), (800, 600), (0, 600)])
     made = pattern([piece_spec("back", cut(1))], shell=SHELL)
-    assert {(r.folded, r.tried_open) for r in lay_requests(made, "40", (wide,))} == {(False, True)}
+    assert {(r.way, r.tried_open) for r in lay_requests(made, "40", (wide,))} == {("open", True)}
 
 
 def test_one_millimetre_too_wide_is_told_with_the_width_that_would_do():
@@ -147,10 +147,13 @@ def test_the_pieces_of_a_joined_strip_are_as_few_as_can_be():
     assert strip_pieces(across, 40, 981, narrow).pieces == 3
 
 
-@pytest.mark.parametrize(("fold", "usable_mm"), [(False, 1000.0), (True, 500.0)])
-def test_the_longest_bias_piece_laid_at_45_degrees_is_as_broad_as_the_cloth(fold, usable_mm):
+@pytest.mark.parametrize(
+    ("ways", "usable_mm"),
+    [(("open",), 1000.0), (("fold",), 500.0), (("two-folds", "open"), 250.0), (("two-folds", "partial-fold"), 500.0)],
+)
+def test_the_longest_bias_piece_laid_at_45_degrees_is_as_broad_as_the_cloth(ways, usable_mm):
     """A rectangle of L by w that is turned by 45 degrees is (L + w) / √2 high."""
-    cloth = Material(title={"en": "cloth"}, widths_mm=(1000.0, 1500.0), fold=fold)
+    cloth = Material(title={"en": "cloth"}, widths_mm=(1000.0, 1500.0), ways=ways)
     binding = strip("binding", 2500, grain="bias", join_mm=10.0)
     longest = longest_piece_mm(binding, 40, cloth)
     assert (longest + 40) * math.sin(math.radians(45)) == pytest.approx(usable_mm)

@@ -9,10 +9,10 @@ from pipeline.lays.tell import not_kept
 from tests.lays.samples import pattern, rectangle, request
 
 ITEMS = (rectangle("back", 600, 400, 1, on_fold=True), rectangle("front", 600, 300, 2))
-FOLDED = request(ITEMS, 1000.0, folded=True)
-WIDER = request(ITEMS, 1200, folded=True)
+FOLDED = request(ITEMS, 1000.0, way="fold")
+WIDER = request(ITEMS, 1200, way="fold")
 OPEN = request(ITEMS, 1000.0)
-ONE_WAY = request(ITEMS, 1000.0, folded=True, one_way=True)
+ONE_WAY = request(ITEMS, 1000.0, way="fold", one_way=True)
 SIDE_BY_SIDE = Lay(
     folded=True,
     length_mm=600,
@@ -40,7 +40,7 @@ ONE_AFTER_THE_OTHER = Lay(
     [
         {"usable_mm": 1001.0},
         {"gap_mm": 1.0},
-        {"folded": False},
+        {"way": "open"},
         {"one_way": True},
         {"items": (ITEMS[0], rectangle("front", 600.1, 300, 2))},
         {"items": (ITEMS[0], rectangle("front", 600, 300, 3))},

@@ -15,11 +15,12 @@ from pipeline.lays.engine import Engine, EngineError
 from pipeline.lays.fit import fits, too_wide
 from pipeline.lays.folded_lay import folded_members
 from pipeline.lays.items import LayItem
-from pipeline.lays.lay import Lay, Shapes
+from pipeline.lays.lay import Lay, Shapes, folded_as
 from pipeline.lays.open_lay import open_members
 from pipeline.lays.proof import faults
 from pipeline.lays.search import rounds, search_lay, search_lays
 from pipeline.lays.settle import settled
+from pipeline.lays.sharing import can_be_laid
 from pipeline.lays.shelves import shelved
 from pipeline.lays.worker import EngineItem
 from pipeline.model.points import Point
@@ -47,14 +48,14 @@ KNOWN = {
     ),
     "across the cloth": (request([rectangle("a", 800, 100, 3, grain="weft")], 900), 300),
     "a half on the fold beside a pair": (
-        request([rectangle("back", 600, 400, 1, on_fold=True), rectangle("front", 600, 300, 2)], 1000, folded=True),
+        request([rectangle("back", 600, 400, 1, on_fold=True), rectangle("front", 600, 300, 2)], 1000, way="fold"),
         600,
     ),
     "two on the fold, one after the other": (
-        request([rectangle("back", 600, 400, 2, on_fold=True), rectangle("front", 300, 200, 2)], 480, folded=True),
+        request([rectangle("back", 600, 400, 2, on_fold=True), rectangle("front", 300, 200, 2)], 480, way="fold"),
         1500,
     ),
-    "an odd piece takes both layers": (request([rectangle("a", 400, 500, 3)], 1000, folded=True), 800),
+    "an odd piece takes both layers": (request([rectangle("a", 400, 500, 3)], 1000, way="fold"), 800),
     "one way: two triangles cannot make a square": (request([triangle("t", 500, 500, 2, 0)], 500, one_way=True), 1000),
     "either way: two triangles make a square": (request([triangle("t", 500, 500, 2, 0)], 500), 500),
 }
@@ -161,7 +162,8 @@ def requests(draw):
     return request(
         [draw(items(number)) for number in range(draw(st.integers(1, 4)))],
         draw(st.floats(300, 1500)),
-        folded=draw(st.booleans()),
+        way=draw(st.sampled_from(["fold", "two-folds", "partial-fold", "open"])),
+        selvedge_mm=draw(st.sampled_from([0.0, 10.0])),
         one_way=draw(st.booleans()),
         free_turn=draw(st.booleans()),
         gap_mm=draw(st.sampled_from([0.0, 2.0])),
@@ -171,8 +173,8 @@ def requests(draw):
 @settings(max_examples=6, deadline=None, suppress_health_check=list(HealthCheck))
 @given(requests())
 def test_any_pieces_on_any_width_have_a_proven_lay_or_a_finding(engine, asked):
-    if not all(fits(asked, item) for item in asked.items):
-        opened = msgspec.structs.replace(asked, folded=False)
+    if not can_be_laid(asked):
+        opened = msgspec.structs.replace(asked, way="open")
         if not all(fits(opened, item) for item in asked.items):
             assert {finding.code for finding in too_wide(pattern(), opened)} == {"too-wide"}
             return
@@ -186,8 +188,8 @@ def test_any_pieces_on_any_width_have_a_proven_lay_or_a_finding(engine, asked):
 def test_the_plain_lay_is_proven_too(name):
     asked, best = KNOWN[name]
     coarse = Shapes(asked, coarse=True)
-    members = folded_members(asked, random.Random(1)) if asked.folded else open_members(asked)
+    members = folded_members(asked, random.Random(1)) if asked.way == "fold" else open_members(asked)
     length, placed = settled(asked, coarse, shelved(asked, coarse, members))
-    lay = Lay(folded=asked.folded, length_mm=length, placed=placed, seed=1, seconds=0)
+    lay = Lay(folded=folded_as(asked.way), length_mm=length, placed=placed, seed=1, seconds=0)
     assert not faults(asked, lay)
     assert length >= best - NEAR_MM

@@ -1,22 +1,28 @@
 """Pictures of lays: to scale, every piece named, inside their page."""
 
 import itertools
+from xml.etree import ElementTree
 
 import msgspec
 import pytest
 
 from pipeline.drawing.cloth.lay_pages import lay_pages
 from pipeline.drawing.cloth.lay_picture import GREY, PICTURE_WIDTH_MM, lay_picture
-from pipeline.drawing.lay_names import cloth_width, lay_file_name
+from pipeline.drawing.cloth.own_image import is_own_image
+from pipeline.drawing.lay_names import cloth_width, lay_file_name, lay_title
+from pipeline.drawing.styles import BLACK
+from pipeline.drawing.svg import document
 from pipeline.lays.kept import Chosen
-from pipeline.lays.lay import Lay, Placed
-from pipeline.model.pattern import Material, View
+from pipeline.lays.lay import Lay, Placed, folded_as
+from pipeline.model.pattern import EdgeSpec, Material, View
+from pipeline.model.pieces import GrainLine, Notch
+from pipeline.model.points import Point
 from pipeline.tables.cloth import cloth_lines
 from pipeline.tables.cloth_page import HEIGHT_MM, cloth_page
 from tests.drawing.seen import contents, line_of, paths, written
-from tests.lays.samples import cut, pattern, piece_spec, rectangle, request, strip, triangle
+from tests.lays.samples import cut, cut_piece, pattern, piece_spec, rectangle, request, strip, triangle
 
-SHELL = Material(title={"en": "main cloth", "de": "Oberstoff"}, widths_mm=(1020.0,), selvedge_mm=10.0, fold=True)
+SHELL = Material(title={"en": "main cloth", "de": "Oberstoff"}, widths_mm=(1020.0,), selvedge_mm=10.0, ways=("fold",))
 PATTERN = pattern(
     [piece_spec("back", cut(1)), piece_spec("front", cut(2, 1)), piece_spec("tab", cut(1))],
     strips=[strip("loop", 135, cut=(cut(1),))],
@@ -31,7 +37,7 @@ ASKED = request(
         rectangle("strips.loop", 135, 20, 1),
     ],
     1000,
-    folded=True,
+    way="fold",
     width_mm=1020.0,
 )
 LAY = Lay(
@@ -50,7 +56,7 @@ CHOSEN = Chosen(request=ASKED, lay=LAY, kept=True)
 
 
 def test_every_piece_is_named_and_the_cloth_is_told():
-    told = " | ".join(contents(lay_picture(PATTERN, CHOSEN, "en", "1 m / 1 1/8 yd").body))
+    told = " | ".join(contents(lay_picture(PATTERN, CHOSEN, "1 m / 1 1/8 yd").body))
     for name in ("1 Back", "1 Front", "1 Tab", "S1 Loop", "fold", "both selvedges", "main cloth, size 40"):
         assert name in told
     assert "cloth 102 cm (40 in)" in told
@@ -58,19 +64,19 @@ def test_every_piece_is_named_and_the_cloth_is_told():
 
 
 def test_an_odd_piece_on_the_upper_layer_says_that_it_lies_mirrored():
-    told = " ".join(contents(lay_picture(PATTERN, CHOSEN, "en", "1 m").body))
-    assert "Tab: 1 ×, from the upper layer, mirrored, printed side down" in told
+    told = " ".join(contents(lay_picture(PATTERN, CHOSEN, "1 m").body))
+    assert "Tab: Cut 1 in main cloth, from the upper layer, laid with the printed side down" in told
 
 
 def test_layers_are_told_apart_by_tone_and_hatching():
-    drawn = paths(lay_picture(PATTERN, CHOSEN, "en", "1 m").body)
+    drawn = paths(lay_picture(PATTERN, CHOSEN, "1 m").body)
     assert len([path for path in drawn if path.fill == GREY]) >= 2
     hatched = [path for path in drawn if path.stroke and path.stroke.width_mm == 0.1]
     assert len(hatched) == 2  # the tab and the loop
 
 
 def test_the_picture_is_to_scale():
-    drawn = paths(lay_picture(PATTERN, CHOSEN, "en", "1 m").body)
+    drawn = paths(lay_picture(PATTERN, CHOSEN, "1 m").body)
     back = next(path for path in drawn if path.fill == GREY)
     cloth = next(path for path in drawn if path.stroke and path.stroke.width_mm == 0.35)
     left, top, right, bottom = line_of(back.runs[0]).bounds
@@ -81,9 +87,118 @@ def test_the_picture_is_to_scale():
 
 
 def test_a_german_picture_has_german_words():
-    told = " ".join(contents(lay_picture(PATTERN, CHOSEN, "de", "1 m").body))
+    told = " ".join(contents(lay_picture(PATTERN, CHOSEN, "1 m").body))
     assert "Oberstoff, Größe 40" in told
     assert "Bruch" in told
+
+
+def test_every_language_of_the_pattern_is_there_with_the_garment_and_its_version():
+    told = contents(lay_picture(PATTERN, CHOSEN, "1.05 m").body)
+    assert told[0] == "Made up · Version 1.0.0"
+    assert {"main cloth, size 40", "Oberstoff, Größe 40", "fold · Bruch"} <= set(told)
+    assert any("buy 1.05 m" in text for text in told)
+    assert any("kaufen: 1,05 m" in text for text in told)
+
+
+def test_counts_read_as_on_the_label_of_the_piece():
+    told = contents(lay_picture(PATTERN, CHOSEN, "1 m").body)
+    assert "1 Front: Cut 2 in main cloth: 1 and 1 mirrored" in told
+    assert "1 Front: 2 × in Oberstoff zuschneiden: 1 und 1 gespiegelt" in told
+
+
+def test_all_texts_but_the_names_in_small_pieces_can_be_read_on_a_phone():
+    """An A4 page on a hand's width of screen is shown at about a third: 3.4 mm become more than 1 mm."""
+    head_and_legend = [text for text in written(lay_picture(PATTERN, CHOSEN, "1 m").scene) if text.place.x == 0]
+    assert min(text.size_mm for text in head_and_legend) >= 3.4
+
+
+FOLD = {"cb": EdgeSpec(fold=True)}
+
+
+def opened(*placed, one_way=False, **more):
+    """The back, whose label says that it is cut on the fold, and two tabs that are their own mirror image, open."""
+    made = msgspec.structs.replace(
+        PATTERN, pieces={"back": piece_spec("back", cut(1), edges=FOLD), "tab": piece_spec("tab", cut(2, 1))}
+    )
+    items = [rectangle("back", 600, 400, 1, on_fold=True), rectangle("tab", 80, 60, 2, symmetric=False, mirrored=1)]
+    asked = request(items, 1000, width_mm=1020.0, selvedge_mm=10.0, one_way=one_way, **more)
+    lay = Lay(folded=folded_as(asked.way), length_mm=700, placed=placed, seed=1, seconds=1, doubled_mm=200.0)
+    return made, Chosen(request=asked, lay=lay, kept=True)
+
+
+WHOLE = (
+    Placed(item="back", x_mm=0, y_mm=200, angle_deg=0),
+    Placed(item="tab", x_mm=610, y_mm=100, angle_deg=0),
+    Placed(item="tab", x_mm=610, y_mm=200, angle_deg=0, mirrored=True),
+)
+
+
+def test_a_piece_on_the_fold_that_lies_whole_is_explained_where_it_lies():
+    told = contents(lay_picture(*opened(*WHOLE), "1 m").body)
+    assert "1 Back: Cut 1 in main cloth, on the fold, here whole" in told
+    assert any(text.startswith("What lies whole here and is on the fold on its label: trace the half") for text in told)
+    assert not any("whole" in text for text in contents(lay_picture(PATTERN, CHOSEN, "1 m").body))
+
+
+def test_a_piece_that_is_its_own_mirror_image_is_never_called_printed_side_down():
+    made, laid = opened(*WHOLE)
+    assert "printed side down" in " ".join(contents(lay_picture(made, laid, "1 m").body))
+    assert "printed side down" not in " ".join(contents(lay_picture(made, laid, "1 m", own_image=["tab"]).body))
+
+
+UP = GrainLine(Point(50, 150), Point(50, 50))
+
+
+@pytest.mark.parametrize(
+    ("outline", "notches", "own"),
+    [
+        ([(0, 0), (100, 0), (100, 200), (0, 200)], [], True),
+        ([(0, 0), (100, 0), (100, 200), (0, 200)], [(0, 50), (100, 50)], True),
+        ([(0, 0), (100, 0), (100, 200), (0, 200)], [(0, 50)], False),
+        ([(0, 0), (100, 0), (60, 200), (0, 200)], [], False),
+        (
+            [(0, 0), (100, 50), (100, 150), (0, 200)],
+            [],
+            False,
+        ),  # about an axis across the grain it is turned, not mirrored
+    ],
+)
+def test_its_own_mirror_image_about_the_grain_with_its_notches(outline, notches, own):
+    piece = cut_piece("pocket", outline, grain=UP)
+    marked = tuple(Notch(None, "side", 0.0, Point(*place)) for place in notches)
+    drawn = msgspec.structs.replace(piece.drawn, notches=marked)
+    assert is_own_image(msgspec.structs.replace(piece, drawn=drawn)) == own
+
+
+def test_one_selvedge_folded_in_is_told_with_its_depth_and_layers():
+    half = Placed(item="back", x_mm=0, y_mm=0, angle_deg=0, layers="fold")
+    tabs = (Placed(item="tab", x_mm=0, y_mm=300, angle_deg=0), Placed(item="tab", x_mm=0, y_mm=400, angle_deg=0))
+    told = contents(lay_picture(*opened(half, *tabs, way="partial-fold"), "1 m").body)
+    assert any("one selvedge folded in by 21 cm" in text for text in told)
+    assert {"two layers · zwei Lagen", "one layer · eine Lage"} <= set(told)
+
+
+def test_two_folds_show_both_folds_over_the_pieces():
+    half = Placed(item="back", x_mm=0, y_mm=510, angle_deg=0, layers="fold", mirrored=True)
+    body = lay_picture(*opened(half, way="two-folds"), "1 m").body
+    assert contents(body).count("fold · Bruch") == 2
+    folds = [path for path in paths(body) if path.stroke and path.stroke.width_mm == 0.9]
+    assert len(folds) == 2
+    grey = max(number for number, path in enumerate(paths(body)) if path.fill == GREY)
+    assert min(paths(body).index(fold) for fold in folds) > grey
+
+
+@pytest.mark.parametrize(("one_way", "black", "open_heads"), [(True, 1, 0), (False, 2, 0), ("either", 1, 1)])
+def test_grain_lines_have_the_heads_that_they_have_on_paper(one_way, black, open_heads):
+    made, laid = opened(WHOLE[0])
+    shell = msgspec.structs.replace(SHELL, one_way=one_way)
+    heads = [
+        path
+        for path in paths(lay_picture(msgspec.structs.replace(made, materials={"shell": shell}), laid, "1 m").body)
+        if len(path.runs) == 1 and len(path.runs[0].points) == 3
+    ]
+    assert [path.fill == BLACK for path in heads].count(True) == black
+    assert len(heads) == black + open_heads
 
 
 def test_files_are_named_by_material_width_size_nap_and_view():
@@ -100,10 +215,20 @@ def test_widths_as_shops_tell_them(width_mm, units, told):
 
 
 def test_pages_hold_every_picture_once():
-    pictures = [lay_picture(PATTERN, CHOSEN, "en", "1 m")] * 5
+    pictures = [lay_picture(PATTERN, CHOSEN, "1 m")] * 5
     pages = lay_pages(pictures)
-    assert len(pages) == 3
-    assert sum("main cloth, size 40" in content for page in pages for content in contents(page)) == 5
+    assert [sum("main cloth, size 40" in content for content in contents(page)) for page in pages] == [1] * 5
+
+
+def test_a_lay_is_called_in_words_and_its_svg_says_so():
+    views = {"long": View("long", {"en": "Long & <wide>", "de": "Lang"})}
+    made = msgspec.structs.replace(PATTERN, views=views)
+    asked = msgspec.structs.replace(ASKED, one_way=True, view="long")
+    title = lay_title(made, asked, "en")
+    assert title == "Made up: main cloth, 102 cm (40 in), one way, Long & <wide>, Size 40"
+    root = ElementTree.fromstring(document(lay_picture(PATTERN, CHOSEN, "1 m").scene, title, "en"))
+    assert [each.text for each in root.findall("{http://www.w3.org/2000/svg}title")] == [title]
+    assert root.get("{http://www.w3.org/XML/1998/namespace}lang") == "en"
 
 
 def test_the_table_of_lengths_is_one_page_in_both_units():

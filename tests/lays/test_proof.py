@@ -4,8 +4,9 @@ import msgspec
 import pytest
 import shapely
 
-from pipeline.lays.lay import Lay, Placed, unfolded
+from pipeline.lays.lay import Lay, Placed
 from pipeline.lays.proof import faults, overlap_mm
+from pipeline.lays.zones import unfolded
 from pipeline.model.points import Point
 from tests.lays.samples import rectangle, request, triangle
 
@@ -86,7 +87,7 @@ def test_a_mirrored_bias_piece_has_the_same_angle_to_the_nap():
 FOLDED = request(
     [rectangle("back", 600, 400, 1, on_fold=True), triangle("front", 600, 280, 2, 1), triangle("tab", 50, 40, 1, 0)],
     1000,
-    folded=True,
+    way="fold",
 )
 SOUND = (
     at("back", 0, 0, layers="fold"),
@@ -125,12 +126,12 @@ def test_an_odd_piece_from_the_upper_layer_lies_mirrored():
 
 def test_a_folded_lay_opened_out_is_an_open_lay():
     opened = unfolded(lay(SOUND, 800, folded=True), FOLDED)
-    assert not faults(msgspec.structs.replace(FOLDED, folded=False), opened)
+    assert not faults(msgspec.structs.replace(FOLDED, way="open"), opened)
     assert len(opened.placed) == 4
 
 
 def test_an_open_lay_is_not_taken_for_a_folded_one():
-    assert faults(FOLDED, lay(SOUND, 800)) == ("the lay is open, and the other kind was asked for",)
+    assert faults(FOLDED, lay(SOUND, 800)) == ("the lay is laid open, and fold was asked for",)
 
 
 @pytest.mark.parametrize(("degrees", "told"), [(0.0009, False), (0.0011, True), (-0.0011, True), (180.0009, False)])
@@ -162,5 +163,5 @@ def test_a_piece_that_is_not_its_own_mirror_image_does_not_lie_on_the_fold():
     """It is said to be symmetric, but twice its half is not the whole: the other half would be cut wrong."""
     outline = (Point(0, -100), Point(600, -100), Point(600, 200), Point(0, 200))
     askew = msgspec.structs.replace(rectangle("back", 600, 400, 1, on_fold=True), outline=outline)
-    found = faults(request([askew], 1000, folded=True), lay([at("back", 0, 0, layers="fold")], 800, folded=True))
+    found = faults(request([askew], 1000, way="fold"), lay([at("back", 0, 0, layers="fold")], 800, folded=True))
     assert any("middle on the fold" in fault for fault in found)

@@ -84,7 +84,7 @@ def test_two_lays_never_share_a_file(tmp_path: Path) -> None:
     assert told(tmp_path / "bag", text, '["s", "150-s"]') == [("same-file", "materials.shell-1400")]
     wide, narrow = (
         LayRequest(
-            size=size, material=material, width_mm=width, usable_mm=width, folded=False, one_way=False,
+            size=size, material=material, width_mm=width, usable_mm=width, way="open", one_way=False,
             free_turn=False, gap_mm=0, items=(),
         )
         for size, material, width in (("150-s", "shell", 1400), ("s", "shell-1400", 150))

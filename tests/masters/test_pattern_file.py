@@ -8,7 +8,7 @@ import pytest
 
 from pipeline.masters.faults import MOST_FINDINGS
 from pipeline.masters.load import load_pattern
-from pipeline.model.pattern import EdgeSpec, Pattern, Range, Reference, SideEdge, Take, Term
+from pipeline.model.pattern import EdgeSpec, MarkSpec, Pattern, Range, Reference, SideEdge, Take, Term
 
 CASES = Path(__file__).parent / "toml_cases"
 GOOD = (CASES / "good.toml").read_text(encoding="utf-8")
@@ -42,6 +42,7 @@ def test_the_good_file_says_what_the_pattern_is(good: Pattern) -> None:
     assert good.size_sets == {"small": ("34", "36"), "large": ("38",)}
     assert (good.units, good.wearer, good.sleepwear, good.pixels_per_inch) == ("imperial", "child", True, 96.0)
     assert (good.print.margin_mm, good.print.overlap_mm, good.print.by_size) == (8, 15, False)
+    assert good.print.black
     assert (good.projector.unfold, good.projector.width_mm, good.renew_layout, good.lay_seconds) == (
         False,
         1400,
@@ -49,6 +50,19 @@ def test_the_good_file_says_what_the_pattern_is(good: Pattern) -> None:
         10,
     )
     assert (good.channels["shop"].archives, good.channels["shop"].archive_mb) == (5, 20)
+
+
+def test_ways_of_laying_are_as_they_are_said_and_fold_is_one_of_them(good: Pattern) -> None:
+    assert good.materials["shell"].ways == ("fold",)
+    assert good.materials["fusing"].ways == ("partial-fold", "open")
+    assert (good.materials["shell"].least_mm, good.materials["fusing"].least_mm) == (0, 250)
+
+
+def test_what_marks_are_called_and_what_is_clipped_is_read(good: Pattern) -> None:
+    piece = next(piece for piece in good.pieces.values() if piece.point_marks)
+    assert piece.point_marks == {"eye": MarkSpec(title={"en": "eyelet", "de": "eyelet"}, side="left")}
+    assert piece.line_marks == {"bust": MarkSpec(title={"en": "bust", "de": "Brust"}, side="right")}
+    assert (good.clips, piece.clips, piece.edges["hem"].clips, piece.edges["cb"].clips) == (False, False, True, None)
 
 
 def test_lengths_and_percentages_are_read_in_every_unit(good: Pattern) -> None:
@@ -62,11 +76,11 @@ def test_lengths_and_percentages_are_read_in_every_unit(good: Pattern) -> None:
 
 def test_edges_say_allowance_corner_fold_and_takes(good: Pattern) -> None:
     edges = good.pieces["back"].edges
-    assert edges["hem"] == EdgeSpec(allowance_mm=40, corner="turned", hem=True)
+    assert edges["hem"] == EdgeSpec(allowance_mm=40, corner="turned", hem=True, clips=True)
     assert edges["cb"] == EdgeSpec(fold=True)
     assert edges["side"] == EdgeSpec(corner_beside={"hem": "mitre", "armhole": "square"})
     assert edges["waist"] == EdgeSpec(takes=(Take("dart-a", "dart-b", "dart"),))
-    assert good.pieces["back"].lines == {"slit": "cut", "plain": "place"}
+    assert good.pieces["back"].lines == {"slit": "cut", "plain": "place", "bust": "level"}
     assert good.pieces["back"].notches == {"cap-back": "double"}
 
 
@@ -121,6 +135,7 @@ def test_sums_keep_their_text_and_their_terms(good: Pattern) -> None:
     assert good.finished["length"].allowed == Range(600, 700)
     assert good.body["bust"].sizes_mm == {"34": 800, "36": 840, "38": 880}
     assert good.notions["button"].count == {"34": 5, "36": 6, "38": 6}
+    assert good.notions["elastic"].sold_mm == (650, 700, 762), "shortest first, in mm"
 
 
 @pytest.mark.parametrize("case", FAULTS.values(), ids=FAULTS.keys())

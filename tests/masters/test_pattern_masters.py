@@ -183,6 +183,12 @@ def test_names_that_no_master_has_are_told_at_their_key(tmp_path: Path) -> None:
     assert findings[1].where == "seams.side"
 
 
+def test_a_point_that_is_named_and_not_drawn_is_told(tmp_path: Path) -> None:
+    text = PIECES.replace('notches.dart-a = "triple"', 'points.eyelet = { title = "eyelet" }')
+    (told,) = references(tmp_path, MASTERS, text)
+    assert (told.code, told.object, told.severity) == ("unknown-point", "pieces.fusing.points.eyelet", "block")
+
+
 SEAM = '[seams.side]\na = ["front.right", "front.top"]\nb = ["front.left"]\n'
 
 

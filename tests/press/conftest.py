@@ -28,7 +28,9 @@ def written(tmp_path_factory: pytest.TempPathFactory) -> Written:
     pdf = render_drawings(drawings)
 
     def write(plan: PagePlan, name: str, without: tuple[str, ...] = (), layered: bool = True) -> Path:
-        overlays = page_overlays(synthetic.pattern(), plan, synthetic.SIZES, synthetic.map_pieces(), name)
+        overlays = page_overlays(
+            synthetic.pattern(), plan, synthetic.SIZES, synthetic.map_pieces(), synthetic.SIGNS, name
+        )
         file = PrintFile(
             imprint=synthetic.IMPRINT,
             plan=plan,

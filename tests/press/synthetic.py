@@ -14,6 +14,7 @@ from pipeline.sheets.layout import Layout, Page, PagePlan, Placement, Window
 from pipeline.sheets.windows import page_label
 
 SIZES = ("34", "36", "38", "40")
+SIGNS = ("cut", "seam", "notch", "fold", "point", "grain-two", "clip")
 IMPRINT = Imprint(
     title="Invented jacket 1.2.0, A4",
     author="Invented Workroom",
@@ -168,5 +169,5 @@ def map_pieces() -> tuple[MapPiece, ...]:
         left, top = place.x_mm + box.left_mm, place.y_mm + box.top_mm
         right, bottom = left + box.width_mm, top + box.height_mm
         corners = ((left, top), (right, top), (right, bottom), (left, bottom))
-        found.append(MapPiece(number, tuple(Point(x, y) for x, y in corners)))
+        found.append(MapPiece(str(number), tuple(Point(x, y) for x, y in corners)))
     return tuple(found)

@@ -27,7 +27,7 @@ from pipeline.press.preview import preview_sheet
 from tests.press import synthetic
 layout, drawings = synthetic.sheet()
 plan = synthetic.tiles(layout)
-overlays = page_overlays(synthetic.pattern(), plan, synthetic.SIZES, synthetic.map_pieces(), "a4.pdf")
+overlays = page_overlays(synthetic.pattern(), plan, synthetic.SIZES, synthetic.map_pieces(), synthetic.SIGNS, "a4.pdf")
 file = PrintFile(imprint=synthetic.IMPRINT, plan=plan, layout=layout, sizes=synthetic.SIZES, overlays=overlays)
 forms = render_drawings(drawings)
 for made in (forms, compose(file, drawings, forms), preview_sheet(drawings, layout)):

@@ -188,7 +188,9 @@ def test_ticks_of_the_overlap_stand_outside_the_window_at_its_four_ends() -> Non
 
 def test_a_large_sheet_is_named_on_all_its_edges_and_has_a_ruler() -> None:
     plan = synthetic.large_sheet(LAYOUT)
-    drawn = large_pages(synthetic.pattern(), plan, synthetic.SIZES, synthetic.map_pieces(), "roll-36in.pdf")[1]
+    drawn = large_pages(
+        synthetic.pattern(), plan, synthetic.SIZES, synthetic.map_pieces(), synthetic.SIGNS, "roll-36in.pdf"
+    )[1]
     said = contents(drawn)
     named = [content for content in said if "roll-36in.pdf" in content]
     assert len(named) >= 8
@@ -207,16 +209,16 @@ def test_of_several_large_sheets_each_shows_itself_on_the_map_and_tells_how_to_j
     first = plan.pages[0]
     second = msgspec.structs.replace(first, number=2, label="2", column=2, window=moved(first.window, LAYOUT.width_mm))
     both = msgspec.structs.replace(plan, columns=2, pages=(first, second))
-    drawn = large_pages(synthetic.pattern(), both, synthetic.SIZES, (), "a0.pdf")
+    drawn = large_pages(synthetic.pattern(), both, synthetic.SIZES, (), synthetic.SIGNS, "a0.pdf")
     frames = {number: framed(page) for number, page in drawn.items()}
     assert [len(found) for found in frames.values()] == [1, 1]
     assert frames[1] != frames[2]
-    alone = large_pages(synthetic.pattern(), plan, synthetic.SIZES, (), "a0.pdf")[1]
+    alone = large_pages(synthetic.pattern(), plan, synthetic.SIZES, (), synthetic.SIGNS, "a0.pdf")[1]
     assert framed(alone) == [], "one sheet needs no frame"
     assert say("de", "start.join-head") in " ".join(contents(drawn[2]))
     assert say("de", "start.join-head") not in " ".join(contents(alone)), "one sheet is not joined"
     apart = msgspec.structs.replace(both, apart=(("1", "2"),))
-    loose = large_pages(synthetic.pattern(), apart, synthetic.SIZES, (), "a0.pdf")[2]
+    loose = large_pages(synthetic.pattern(), apart, synthetic.SIZES, (), synthetic.SIGNS, "a0.pdf")[2]
     said = " ".join(contents(loose))
     assert say("de", "start.join-head") not in said, "sheets across which nothing lies are not joined"
     assert "1 + 2" not in said
@@ -233,7 +235,7 @@ def test_every_large_sheet_tells_the_copy_shop_what_to_set_in_each_language(size
     wide, high = round(plan.page_width_mm), round(plan.page_height_mm)
     several = msgspec.structs.replace(plan, rows=2, pages=(plan.pages[0], second))
     for one, counts in ((plan, ("1 sheet,", "1 Bogen,")), (several, ("2 sheets, each", "2 Bogen, jeder"))):
-        for page in large_pages(synthetic.pattern(), one, sizes, (), "a0.pdf").values():
+        for page in large_pages(synthetic.pattern(), one, sizes, (), synthetic.SIGNS, "a0.pdf").values():
             said = " ".join(contents(page))
             assert "Print at 100 %, actual size: no scaling" in said
             assert "In 100 % drucken, Originalgröße: nicht skalieren" in said

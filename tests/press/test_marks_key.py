@@ -9,7 +9,7 @@ import shapely
 from pipeline.drawing.fonts import ASCENT, DESCENT, text_width_mm
 from pipeline.drawing.pages.large import large_pages
 from pipeline.drawing.panels.column import Column
-from pipeline.drawing.panels.marks_key import marks_key
+from pipeline.drawing.panels.marks_key import ALL_SIGNS, marks_key
 from pipeline.drawing.panels.squares import INCH_SQUARE_MM
 from pipeline.drawing.scene import Shape
 from pipeline.model.lengths import MM_PER_INCH
@@ -17,7 +17,6 @@ from pipeline.words import say
 from tests.drawing.seen import line_of, paths, written
 from tests.press import synthetic
 
-MARKS = ("cut", "seam", "notch", "fold", "point", "grain", "clip")
 LAYOUT = synthetic.sheet()[0]
 WIDTHS_MM = {"roll-24in": 24 * MM_PER_INCH, "a0": 841.0, "roll-36in": 36 * MM_PER_INCH, "roll-42in": 42 * MM_PER_INCH}
 MANY = tuple(str(number) for number in range(32, 64, 2))
@@ -43,14 +42,14 @@ def strokes(shapes: Sequence[Shape]) -> list[shapely.LineString]:
 @pytest.mark.parametrize("width_mm", [70.0, 93.6, 240.0, 470.0])
 def test_names_stand_beside_their_marks(width_mm: float, size_mm: float, languages: tuple[str, ...]) -> None:
     column = Column(10.0, 20.0, width_mm, size_mm)
-    marks_key(column, synthetic.SIZES, languages)
+    marks_key(column, synthetic.SIZES, languages, ALL_SIGNS)
     texts, lines = names(column.body), strokes(column.body)
-    for mark in MARKS:
+    for sign in ALL_SIGNS:
         for language in languages:
-            assert say(language, f"start.mark-{mark}") in " ".join(content for content, *_ in texts)
+            assert say(language, f"start.sign-{sign}") in " ".join(content for content, *_ in texts)
     for number, (content, _, box) in enumerate(texts):
         left, top, right, bottom = box.bounds
-        assert 10.0 <= left < right <= 10.0 + width_mm + 0.001, content
+        assert 10.0 <= left < right <= 10.0 + width_mm + 0.01, content
         assert 19.999 <= top < bottom <= column.y + 0.3, content
         assert not any(box.intersects(stroke) for stroke in lines), content
         assert all(box.intersection(other).area < 0.35 * size_mm for *_, other in texts[:number]), content
@@ -61,11 +60,11 @@ def test_names_stand_beside_their_marks(width_mm: float, size_mm: float, languag
 def test_a_large_sheet_names_every_mark_in_its_strip(paper: str, sizes: tuple[str, ...]) -> None:
     plan = msgspec.structs.replace(synthetic.large_sheet(LAYOUT), format=paper, page_width_mm=WIDTHS_MM[paper])
     pattern = msgspec.structs.replace(synthetic.pattern(), sizes=sizes)
-    drawn = large_pages(pattern, plan, sizes, synthetic.map_pieces(), f"{paper}.pdf")[1]
+    drawn = large_pages(pattern, plan, sizes, synthetic.map_pieces(), ALL_SIGNS, f"{paper}.pdf")[1]
     texts, lines = names(drawn.shapes), strokes(drawn.shapes)
-    for mark in MARKS:
+    for sign in ALL_SIGNS:
         for language in pattern.languages:
-            word = say(language, f"start.mark-{mark}")
+            word = say(language, f"start.sign-{sign}")
             found = [(size, box) for content, size, box in texts if word in content]
             assert found, word
             for size, box in found:

@@ -43,7 +43,7 @@ def texts(drawn: Scene) -> list[tuple[float, float, float, bool, str]]:
 @pytest.mark.parametrize("sizes", [synthetic.SIZES, MANY], ids=["4", "16"])
 def test_all_of_it_fits_the_paper_in_letters_that_can_be_read(paper: str, sizes: tuple[str, ...]) -> None:
     pattern = msgspec.structs.replace(synthetic.pattern(), sizes=sizes)
-    drawn = start_page(pattern, plan_of(paper, sizes), sizes, synthetic.map_pieces())
+    drawn = start_page(pattern, plan_of(paper, sizes), sizes, synthetic.map_pieces(), synthetic.SIGNS)
     width, height = PAPERS[paper]
     for x, y, size, bold, content in texts(drawn):
         assert x >= 6.35
@@ -60,7 +60,7 @@ def test_all_of_it_fits_the_paper_in_letters_that_can_be_read(paper: str, sizes:
 def test_each_size_is_told_its_pages(paper: str) -> None:
     pattern = msgspec.structs.replace(synthetic.pattern(), sizes=MANY)
     plan = plan_of(paper, MANY)
-    drawn = [content for *_, content in texts(start_page(pattern, plan, MANY, synthetic.map_pieces()))]
+    drawn = [content for *_, content in texts(start_page(pattern, plan, MANY, synthetic.map_pieces(), synthetic.SIGNS))]
     assert "1, 8, 9" in drawn or "1, 9" in drawn
     assert "1-9" in drawn
 
@@ -69,7 +69,9 @@ def test_sizes_that_all_need_every_page_are_told_so_once() -> None:
     plan = synthetic.tiles(LAYOUT)
     pages = tuple(msgspec.structs.replace(page, sizes=synthetic.SIZES) for page in plan.pages)
     alike = msgspec.structs.replace(plan, pages=pages)
-    said = " ".join(contents(start_page(synthetic.pattern(), alike, synthetic.SIZES, synthetic.map_pieces())))
+    said = " ".join(
+        contents(start_page(synthetic.pattern(), alike, synthetic.SIZES, synthetic.map_pieces(), synthetic.SIGNS))
+    )
     assert say("en", "start.key-all") in said
     assert say("de", "start.key-all") in said
 
@@ -77,7 +79,7 @@ def test_sizes_that_all_need_every_page_are_told_so_once() -> None:
 def test_a_file_of_one_size_speaks_of_no_layers() -> None:
     plan = synthetic.tiles(LAYOUT)
     pages = tuple(msgspec.structs.replace(page, sizes=("36",)) for page in plan.pages)
-    drawn = start_page(synthetic.pattern(), msgspec.structs.replace(plan, pages=pages), ("36",), ())
+    drawn = start_page(synthetic.pattern(), msgspec.structs.replace(plan, pages=pages), ("36",), (), synthetic.SIGNS)
     said = " ".join(contents(drawn))
     assert "Size / Größe 36" in said
     assert say("en", "start.layers") not in said
@@ -86,7 +88,7 @@ def test_a_file_of_one_size_speaks_of_no_layers() -> None:
 
 def test_the_map_names_every_page_and_crosses_out_blank_places() -> None:
     plan = synthetic.tiles(LAYOUT)
-    drawn = start_page(synthetic.pattern(), plan, synthetic.SIZES, synthetic.map_pieces())
+    drawn = start_page(synthetic.pattern(), plan, synthetic.SIZES, synthetic.map_pieces(), synthetic.SIGNS)
     said = contents(drawn)
     assert {page.label for page in plan.pages[1:]} <= set(said)
     assert say("en", "start.blank").split(":")[0] in " ".join(said)
@@ -112,7 +114,7 @@ def test_a_text_that_fits_nowhere_is_refused_with_what_to_do() -> None:
     long = {"en": "A licence that does not end. " * 200}
     pattern = msgspec.structs.replace(synthetic.pattern(), licence=long, languages=("en",))
     with pytest.raises(ValueError, match="shorten the pattern's title, maker, contact or licence"):
-        start_page(pattern, synthetic.tiles(LAYOUT), synthetic.SIZES, ())
+        start_page(pattern, synthetic.tiles(LAYOUT), synthetic.SIZES, (), synthetic.SIGNS)
 
 
 def test_the_diagonal_of_the_calibration_square_is_written_on_it() -> None:

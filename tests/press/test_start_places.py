@@ -7,7 +7,7 @@ import pytest
 import shapely
 
 from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
-from pipeline.drawing.pages.arrange import Fill, ListFill, Places, arranged, frame_of
+from pipeline.drawing.pages.arrange import Fill, Listed, ListFill, Places, arranged, frame_of
 from pipeline.drawing.pages.start import square_corners, start_page
 from pipeline.drawing.panels.column import Column
 from pipeline.drawing.panels.map import MapPiece, cell_mm, page_map
@@ -67,15 +67,15 @@ def lines(count: int) -> Fill:
 
 
 def listed(texts: int, pieces: int) -> ListFill:
-    def fill(column: Column, languages: Languages, listed: Languages) -> None:
+    def fill(column: Column, languages: Languages, listed: Listed) -> None:
         lines(texts)(column, languages)
-        lines(pieces)(column, listed)
+        lines(pieces)(column, listed.pieces)
 
     return fill
 
 
 def placed(plan: PagePlan, texts: int, pieces: int = 0, foot: int = 2) -> Places:
-    return arranged(plan, LANGUAGES, lines(1), lines(foot), listed(texts, pieces))
+    return arranged(plan, LANGUAGES, lines(1), listed(foot, 0), listed(texts, pieces))
 
 
 @pytest.mark.parametrize("paper", PAPERS)
@@ -106,7 +106,7 @@ def test_labels_and_numbers_of_the_map_can_be_read(paper: str, grid: str) -> Non
     plan = plan_of(paper, *GRIDS[grid])
     shown = placed(plan, 14, 20).map
     assert cell_mm(plan, shown.width, shown.height) >= 10
-    piece = MapPiece(7, (Point(30, 30), Point(300, 30), Point(300, 200), Point(30, 200)))
+    piece = MapPiece("7", (Point(30, 30), Point(300, 30), Point(300, 200), Point(30, 200)))
     drawn = page_map(synthetic.pattern(), plan, [piece], *shown)
     sizes = {text.content: text.size_mm for text in written(drawn)}
     for label in ("7", *(page.label for page in plan.pages[1:])):
@@ -120,7 +120,9 @@ def test_no_number_stands_on_the_line_of_a_label(grid: str) -> None:
     last = plan.pages[-1].window
     assert last is not None
     right, bottom = last.left_mm + last.width_mm, last.top_mm + last.height_mm
-    piece = MapPiece(2, (Point(20, 20), Point(right - 20, 20), Point(right - 20, bottom - 20), Point(20, bottom - 20)))
+    piece = MapPiece(
+        "2", (Point(20, 20), Point(right - 20, 20), Point(right - 20, bottom - 20), Point(20, bottom - 20))
+    )
     drawn = page_map(synthetic.pattern(), plan, [piece], *placed(plan, 14, 20).map)
     (number,) = (text for text in written(drawn) if text.content == "2")
     labels = [text for text in written(drawn) if text.content != "2"]
@@ -165,14 +167,14 @@ def test_more_text_makes_the_map_smaller() -> None:
     plan = plan_of("a4", 4, 12)
     few, many = placed(plan, 4), placed(plan, 15, 12)
     assert many.map.height < few.map.height
-    assert many.listed == LANGUAGES
+    assert many.listed.pieces == LANGUAGES
 
 
 def test_pieces_are_listed_in_one_language_then_not_at_all_before_a_text_is_left_out() -> None:
     plan = plan_of("a4", 4, 12)
-    assert placed(plan, 10, 40).listed == ("en",)
+    assert placed(plan, 10, 40).listed.pieces == ("en",)
     none = placed(plan, 10, 300)
-    assert none.listed == ()
+    assert none.listed.pieces == ()
     assert none.languages == LANGUAGES
 
 
@@ -191,7 +193,7 @@ def test_the_start_page_is_printed_as_far_out_as_the_marks_around_the_pattern() 
 @pytest.mark.parametrize("margin_mm", [5.0, 10.0, 15.0])
 def test_all_texts_of_the_page_fit_at_every_usual_margin(margin_mm: float) -> None:
     plan = plan_of("letter", 4, 12, margin_mm)
-    drawn = start_page(synthetic.pattern(), plan, synthetic.SIZES, synthetic.map_pieces())
+    drawn = start_page(synthetic.pattern(), plan, synthetic.SIZES, synthetic.map_pieces(), synthetic.SIGNS)
     frame = frame_of(plan)
     texts = written(drawn)
     assert len(texts) > 60

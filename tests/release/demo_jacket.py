@@ -18,10 +18,9 @@ import pypdfium2.raw as raw
 from pypdf import PageObject
 from pypdf.generic import ContentStream
 
-from pipeline.drawing.drawing import Drawing
+from pipeline.drawing.drawing import Drawing, shown_signs
 from pipeline.drawing.fonts import use_own_fonts
-from pipeline.drawing.pages.overlays import page_overlays
-from pipeline.drawing.panels.map import MapPiece
+from pipeline.drawing.pages.overlays import Told, page_overlays
 from pipeline.masters.load import load_pattern
 from pipeline.model.lengths import MM_PER_POINT
 from pipeline.model.pattern import Pattern
@@ -66,15 +65,18 @@ class Jacket:
         from pipeline.press.imprint import imprint_of
 
         pattern, plan = self.pattern, self.plans()[format_name]
-        pieces = read_json(self.work / "map.json", dict[str, list[MapPiece]])[format_name]
+        told = read_json(self.work / "map.json", Told)
+        pieces = told.pieces[format_name]
+        drawings = read_json(self.work / "drawings.json", list[Drawing])
         print_file = PrintFile(
             imprint=imprint_of(pattern, format_name),
             plan=plan,
             layout=read_json(self.work / "layouts.json", dict[str, Layout])[format_name],
             sizes=pattern.sizes,
-            overlays=page_overlays(pattern, plan, pattern.sizes, pieces, f"{format_name}.pdf"),
+            overlays=page_overlays(
+                pattern, plan, pattern.sizes, pieces, shown_signs(drawings), f"{format_name}.pdf", told.strips
+            ),
         )
-        drawings = read_json(self.work / "drawings.json", list[Drawing])
         target.write_bytes(compose(print_file, drawings, (self.work / "drawings.pdf").read_bytes(), without))
         return target
 

@@ -20,7 +20,11 @@ FILES = {
     *(f"preview/{picture}.png" for picture in ("band", "sheet", "skirt")),
     *(f"print/{paper}.pdf" for paper in ("a0", "a4", "letter", "roll-36in")),
     *(f"print/by-size/{size}-{paper}.pdf" for size in "SM" for paper in ("a0", "a4", "letter", "roll-36in")),
-    *(f"tables/{name}.csv" for name in ("cloth", "cut-list", "notions", "pages", "sizes", "strips")),
+    *(
+        f"tables/{language}{name}.csv"
+        for language in ("", "de/")
+        for name in ("cloth", "cut-list", "notions", "pages", "sizes", "strips")
+    ),
     "tables/tables.json",
 }
 

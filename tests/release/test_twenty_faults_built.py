@@ -22,7 +22,8 @@ from pipeline.checks.waivers import waive
 from pipeline.masters.load import load_pattern
 from pipeline.model.findings import Finding, blocks
 from pipeline.model.pattern import Pattern
-from pipeline.tables.write import TablesFile, csv_files, tables_json
+from pipeline.tables.spreadsheets import csv_files
+from pipeline.tables.write import TablesFile, tables_json
 from tests.release.conftest import ROOT
 
 PINAFORE = "child-pinafore"
@@ -45,7 +46,7 @@ class Bundle:
         return msgspec.json.decode((self.folder / "tables/tables.json").read_bytes(), type=TablesFile)
 
     def write_tables(self, rows: TablesFile) -> None:
-        for name, text in csv_files(rows, self.pattern.languages).items():
+        for name, text in csv_files(rows, self.pattern).items():
             (self.folder / "tables" / name).write_bytes(text.encode())
         (self.folder / "tables/tables.json").write_bytes(tables_json(rows))
 

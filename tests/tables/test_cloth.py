@@ -7,9 +7,11 @@ from hypothesis import strategies as st
 
 from pipeline.lays.kept import Chosen
 from pipeline.lays.lay import Lay
+from pipeline.lays.lengths_to_buy import imperial_length, metric_length, metric_length_mm, needed_mm
 from pipeline.model.pattern import Material
 from pipeline.tables.cloth import area_bound_mm, cloth_findings, cloth_lines
-from pipeline.tables.lengths_to_buy import imperial_length, metric_length, metric_length_mm, needed_mm
+from pipeline.tables.cloth_page import cloth_page
+from tests.drawing.seen import contents
 from tests.lays.samples import pattern, rectangle, request
 
 PLAIN = Material(title={"en": "main cloth"}, widths_mm=(1400.0, 1500.0))
@@ -30,6 +32,39 @@ def test_shrinkage_divides():
 
 def test_spare_is_added_after_shrinkage():
     assert needed_mm(1900, msgspec.structs.replace(PLAIN, shrinkage_length=0.05, spare=0.02)) == pytest.approx(2040)
+
+
+@pytest.mark.parametrize(("length_mm", "metric", "imperial"), [(64, "25 cm", "3/8 yd"), (270, "30 cm", "3/8 yd")])
+def test_no_less_is_told_than_shops_sell(length_mm, metric, imperial):
+    (line,) = cloth_lines(pattern(shell=msgspec.structs.replace(PLAIN, least_mm=250.0)), [chosen("38", length_mm)])
+    assert (line.row.metric, line.row.imperial, line.row.lay_length_mm) == (metric, imperial, length_mm)
+
+
+@pytest.mark.parametrize(("way", "told"), [("fold", True), ("open", False), ("two-folds", "two-folds")])
+def test_a_row_says_how_the_cloth_is_laid(way, told):
+    (line,) = cloth_lines(pattern(), [chosen("38", 1620, way=way)])
+    assert line.row.fold == told
+
+
+@pytest.mark.parametrize(
+    ("ways", "way", "mark", "note"),
+    [
+        (("fold",), "open", "*", "something is too wide"),
+        (("fold", "open"), "open", "°", "in one layer"),
+        (("fold", "two-folds"), "two-folds", "†", "both selvedges folded to the middle"),
+        (("fold", "partial-fold"), "partial-fold", "‡", "only as far as needed"),
+        (("open", "fold"), "fold", "#", "folded once"),
+        (("open", "fold"), "open", "", None),
+    ],
+)
+def test_the_page_marks_every_way_but_the_first_and_explains_it(ways, way, mark, note):
+    made = pattern(shell=msgspec.structs.replace(PLAIN, ways=ways))
+    told = contents(cloth_page(made, cloth_lines(made, [chosen("38", 1620, way=way)]), "en"))
+    assert "1.65 m" + mark in told
+    assert [text for text in told if text.startswith(("*", "°", "†", "‡", "#"))] == [
+        text for text in told if note and note in text
+    ]
+    assert (note is None) == (not mark)
 
 
 @pytest.mark.parametrize(

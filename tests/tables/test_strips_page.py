@@ -55,24 +55,24 @@ def test_seven_belt_loops_make_945_mm():
     assert lines[4].startswith("Widths and lengths are as cut")
 
 
-def test_a_square_of_50_cm_yields_at_most_625_cm_of_4_cm():
-    """Continuous bias (common practice): 50 cm square, 4 cm wide → 625 cm."""
+def test_the_square_for_625_cm_of_4_cm_is_one_that_yields_them():
+    """Common practice tells 50 cm: 8 rounds of √2 x 47.6 cm, 539 cm. 52 cm have 9 of √2 x 49.6 cm, 631 cm."""
     made = pattern(strips=[strip("binding", 1250, grain="bias", join_mm=6.0, cut=(cut(5),))])
     (page,) = strips_pages(made, rows_of(made, binding=(40, 1250)), "en")
     assert "S1 Binding | 38, 40 | 5 × 125 cm (49 1/4 in) | one piece | 625 cm (246 1/4 in)" in told(page)
     (block,) = strip_blocks(made, rows_of(made, binding=(40, 1250)))
     ((square, sizes),) = block.squares.items()
-    assert (square.side.metric_mm, square.most.metric_mm, sizes) == (500, 6250, SIZES)
-    assert "50 cm (19 11/16 in)" in " ".join(told(page))
+    assert (square.side.metric_mm, square.yields.metric_mm, sizes) == (520, 6273, SIZES)
+    assert "52 cm (20 1/2 in)" in " ".join(told(page)), "20.47 in, rounded up"
 
 
-def test_a_square_of_20_inches_yields_200_inches_of_2_inches():
-    """Continuous bias (common practice): 20 in square, 2 in wide → 200 in."""
+def test_inches_have_squares_in_whole_inches():
+    """Common practice tells 10 in for 50 in of 2 in; 12 in have 4 rounds of √2 x 11.06 in, and 2 in for ends."""
     made = pattern(units="imperial", strips=[strip("binding", 50 * MM_PER_INCH, grain="bias", join_mm=6.0)])
     made_rows = rows_of(made, binding=(2 * MM_PER_INCH, 50 * MM_PER_INCH))
     (block,) = strip_blocks(made, made_rows)
-    assert [square.side.imperial_mm / MM_PER_INCH for square in block.squares] == [10]
-    assert [square.most.imperial_mm / MM_PER_INCH for square in block.squares] == [50]
+    assert [square.side.imperial_mm / MM_PER_INCH for square in block.squares] == [pytest.approx(12)]
+    assert [square.yields.imperial_mm / MM_PER_INCH for square in block.squares] == [pytest.approx(60.5)]
     (page,) = strips_pages(made, made_rows, "en")
     assert "S1 Binding | 38, 40 | 1 × 50 in (127 cm) | one piece | 50 in (127 cm)" in told(page)
 
@@ -133,10 +133,10 @@ def test_a_square_yields_what_is_told_for_it(length_mm, width_mm, units):
     (block,) = strip_blocks(made, rows_of(made, binding=(round(width_mm, 2), length_mm)))
     (figures,) = block.strips
     ((square, _),) = block.squares.items()
-    assert square.most.metric_mm >= 4 * length_mm - 0.5
-    assert square.most.metric_mm <= square.side.metric_mm**2 / round(width_mm, 2)
+    assert square.yields.metric_mm >= 4 * length_mm - 1
+    assert square.yields.metric_mm <= square.side.metric_mm**2 / round(width_mm, 2)
     own = 0 if units == "metric" else 1
-    assert square.most[own] >= figures.total[own] - 0.01
+    assert square.yields[own] >= figures.total[own] - (1.0, MM_PER_INCH / 16)[own]
     steps = square.side[own] / (10.0, MM_PER_INCH)[own]
     assert steps == pytest.approx(round(steps))
 

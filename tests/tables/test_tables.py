@@ -6,6 +6,8 @@ import json
 
 import msgspec
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from pipeline.cutting.strips import CutSize
 from pipeline.model.pattern import BodyMeasure, EdgeSpec, FinishedMeasure, Notion, Reference, Sum, Term, View
@@ -14,22 +16,36 @@ from pipeline.tables.cut_list import cut_rows
 from pipeline.tables.notions import notion_rows
 from pipeline.tables.pages import page_rows
 from pipeline.tables.sizes import size_rows
+from pipeline.tables.spreadsheets import csv_files
 from pipeline.tables.strips import bias_square_mm, continuous_bias_length_mm, strip_rows, strip_totals
-from pipeline.tables.write import TablesFile, csv_files, tables_json
+from pipeline.tables.write import TablesFile, tables_json
 from tests.lays.samples import cut, pattern, piece_spec, strip
 
 INCH = 25.4
 
 
 def test_the_square_that_a_continuous_bias_strip_takes():
-    """Square side = ceil √(L w) (common practice): 250 x 2 in → 23 in."""
-    assert bias_square_mm(250 * INCH, 2 * INCH, INCH) == pytest.approx(23 * INCH)
+    """Common practice, ceil √(L w), tells 23 in for 250 in of 2 in: 8 rounds of √2 x 22 in, 249 in with the ends."""
+    assert continuous_bias_length_mm(23 * INCH, 2 * INCH, INCH / 4) < 250 * INCH
+    assert bias_square_mm(250 * INCH, 2 * INCH, INCH / 4, INCH) == pytest.approx(24 * INCH)
 
 
-@pytest.mark.parametrize(("side", "width", "length"), [(20 * INCH, 2 * INCH, 200 * INCH), (500, 40, 6250)])
-def test_what_a_square_yields(side, width, length):
-    """Continuous bias (common practice): 20 in square, 2 in → 200 in; 50 cm, 4 cm → 625 cm."""
-    assert continuous_bias_length_mm(side, width) == pytest.approx(length)
+@pytest.mark.parametrize(
+    ("side", "width", "join", "length"),
+    [(20 * INCH, 2 * INCH, INCH / 4, (6 * 19 * 2**0.5 - 2) * INCH), (500, 40, 6, 8 * 476 * 2**0.5 - 40)],
+)
+def test_what_a_square_yields(side, width, join, length):
+    """By hand: 20 in / √2 / 2 in = 7.07, 6 sure rounds of √2 x 19 in; 500 / √2 / 40 = 8.8, 8 of √2 x 476 mm."""
+    assert continuous_bias_length_mm(side, width, join) == pytest.approx(length)
+    assert length < side * side / width, "what common practice tells"
+
+
+@given(st.floats(100, 9000), st.floats(10, 120), st.floats(0, 15), st.sampled_from([10.0, INCH]))
+def test_the_square_that_is_told_yields_the_strip_and_one_a_step_smaller_does_not(length, width, join, step):
+    side = bias_square_mm(length, width, join, step)
+    assert continuous_bias_length_mm(side, width, join) >= length
+    assert continuous_bias_length_mm(side - step, width, join) < length
+    assert side / step == pytest.approx(round(side / step))
 
 
 def test_strips_by_size_with_their_totals():
@@ -47,7 +63,7 @@ def test_a_joined_bias_strip_tells_pieces_joins_and_square():
     made = pattern(strips=[strip("binding", 2500, grain="bias", join_mm=10.0)])
     (row,) = strip_rows(made, {"40": {"binding": CutSize(40, 2500)}})
     assert (row.pieces, row.joins, row.total_length_mm) == (2, 1, 2520)
-    assert row.square_mm == 320  # √(2520 x 40) = 317.5
+    assert row.square_mm == 350, "6 rounds of √2 x 310 mm, less 40 mm: 2590 mm; 340 mm yield 2505 mm"
 
 
 def test_totals_are_by_material():
@@ -107,8 +123,32 @@ def test_notions_by_size():
         ("button", "38", 6, None),
         ("button", "40", 7, None),
         ("elastic", "38", None, "65 cm"),
-        ("elastic", "40", None, "68.6 cm"),
+        ("elastic", "40", None, "69 cm"),
     ]
+    assert [row.imperial for row in rows[2:]] == ["25 5/8 in", "27 1/8 in"], "never less than 650 and 686 mm"
+
+
+ZIP = Notion(
+    name="zip",
+    title={"en": "Zip", "de": "Reißverschluss"},
+    length={"38": Sum("164 mm", (Term(1.0, 164.0),)), "40": Sum("17 cm", (Term(1.0, 170.0),))},
+    sold_mm=(160.0, 180.0, 200.0),
+)
+
+
+def test_a_zip_is_told_as_it_is_needed_and_as_it_is_sold():
+    """The nearest length; of two as near the longer, which can be made shorter (common practice)."""
+    rows = notion_rows(pattern(notions={"zip": ZIP}), {})
+    assert [(row.length_mm, row.metric, row.sold_mm, row.sold_metric, row.sold_imperial) for row in rows] == [
+        (164.0, "16.4 cm", 160.0, "16 cm", "6 1/4 in"),
+        (170.0, "17 cm", 180.0, "18 cm", "7 1/8 in"),
+    ]
+
+
+def test_measures_are_told_in_half_centimetres_and_never_in_metres():
+    chest = BodyMeasure(name="chest", title={"en": "Chest"}, sizes_mm={"38": 1037.0, "40": 1042.6})
+    rows = size_rows(pattern(body={"chest": chest}), {})
+    assert [(row.metric, row.imperial) for row in rows] == [("103.5 cm", "40 7/8 in"), ("104.5 cm", "41 in")]
 
 
 def test_body_and_finished_measures():
@@ -148,23 +188,13 @@ def test_the_json_file_has_every_table_by_its_name():
     ]
 
 
-def test_csv_files_have_the_same_rows_and_a_title_a_language():
-    files = csv_files(tables(), ("en", "de"))
-    assert sorted(files) == ["cloth.csv", "cut-list.csv", "notions.csv", "pages.csv", "sizes.csv", "strips.csv"]
-    (row,) = csv.DictReader(io.StringIO(files["cut-list.csv"]))
-    assert (row["piece"], row["sizes"], row["count"], row["on_fold"]) == ("front", "38 40", "2", "false")
-    assert (row["title_en"], row["title_de"]) == ("Front", "")
-    assert files["cloth.csv"].startswith("view,size,material,width_mm,fold,one_way,lay_length_mm,length_to_buy_mm,")
-
-
 @pytest.mark.parametrize("begins", ["=", "+", "-", "@", "\t", "\uff1d"])
 def test_a_text_is_no_formula_in_a_spreadsheet(begins):
-    """OWASP, "CSV Injection": an apostrophe before it; a number below zero stays a number."""
+    """OWASP, "CSV Injection": an apostrophe before it."""
     text = f"{begins}HYPERLINK(1)"
     made = pattern(strips=[msgspec.structs.replace(strip("loop", 100), title={"en": text})])
-    rows = strip_rows(made, {"40": {"loop": CutSize(20, -100)}})
+    rows = strip_rows(made, {"40": {"loop": CutSize(20, 100)}})
     table = TablesFile(pattern="coat", version="1.0.0", strips=rows)
-    (row,) = csv.DictReader(io.StringIO(csv_files(table, ["en"])["strips.csv"]))
-    assert row["title_en"] == f"'{text}"
-    assert row["cut_length_mm"] in ("-100", "-100.0")
+    (row,) = csv.DictReader(io.StringIO(csv_files(table, made)["strips.csv"].removeprefix("\ufeff")))
+    assert row["Strip"] == f"'{text}"
     assert json.loads(tables_json(table))["strips"][0]["title"]["en"] == text

@@ -8,6 +8,7 @@ import pytest
 from pipeline.drawing.pages.calibration import calibration_page
 from pipeline.drawing.pages.large import large_pages
 from pipeline.drawing.pages.start import start_page
+from pipeline.drawing.text_lines import ELLIPSIS
 from pipeline.words import languages, say
 from tests.drawing.seen import contents
 from tests.press import synthetic
@@ -17,6 +18,8 @@ _IN_SQUARES = ("start.print", "start.join", "start.measures", "wrong.margins", "
 _BESIDE = ("start.map-head", "start.solid", "start.layers", "start.own-files", "start.care")
 _ON_LARGE = ("large.measure", "large.print", "large.colour", "start.join", "start.care")
 _LEAST_MM = 1.8
+SIGNS = ("cut", "seam", "notch", "clip", "fold", "grain-one", "point", "buttonhole", "dart-tip", "line-stitch")
+"""A trouser or a blouse has no more."""
 TOGETHER = [(language,) for language in languages()] + list(itertools.combinations(languages(), 2))
 
 
@@ -24,12 +27,13 @@ TOGETHER = [(language,) for language in languages()] + list(itertools.combinatio
 def test_a_start_page_tells_all_of_it_in_one_language_or_two(together: tuple[str, ...]) -> None:
     pattern = msgspec.structs.replace(synthetic.pattern(), languages=together)
     for paper in PAPERS:
-        drawn = texts(start_page(pattern, plan_of(paper, pattern.sizes), pattern.sizes, synthetic.map_pieces()))
+        drawn = texts(start_page(pattern, plan_of(paper, pattern.sizes), pattern.sizes, synthetic.map_pieces(), SIGNS))
         whole = " ".join(content for *_, content in drawn)
         for language in together:
             lost = [key for key in (*_IN_SQUARES, *_BESIDE) if say(language, key) not in whole]
             assert not lost, (paper, language)
         assert min(size for _, _, size, _, _ in drawn) >= _LEAST_MM
+        assert ELLIPSIS not in whole
 
 
 @pytest.mark.parametrize("together", TOGETHER, ids="+".join)
@@ -38,7 +42,7 @@ def test_a_strip_across_large_sheets_tells_all_of_it_in_one_language_or_two(toge
     plan = synthetic.large_sheet(synthetic.sheet()[0])
     second = msgspec.structs.replace(plan.pages[0], number=2, label="2", row=2)
     plan = msgspec.structs.replace(plan, rows=2, pages=(plan.pages[0], second))
-    for page in large_pages(pattern, plan, pattern.sizes, synthetic.map_pieces(), "a0.pdf").values():
+    for page in large_pages(pattern, plan, pattern.sizes, synthetic.map_pieces(), SIGNS, "a0.pdf").values():
         whole = " ".join(contents(page))
         for language in together:
             lost = [key for key in _ON_LARGE if say(language, key) not in whole]

@@ -26,8 +26,8 @@ _APART_MM = 60.0
 """How far along a line its second label is from its first, where a good place for it was not found."""
 _CLEAR = 1.0
 """What a place costs less than that no other line passes."""
-_ON_JOINT = 0.45
-"""What a joint of pages costs: with at most 0.5 for the distance, less than a line that passes."""
+_ON_JOINT = 1.0
+"""What a joint of pages costs: as much as a line that passes, so that a label stands on one for want of all else."""
 _STRAIGHT_MM = 1.5
 """How far the line stays straight beyond a label's ends."""
 _PROBES = np.array((-1.0, -0.8, -0.4, 0.0, 0.4, 0.8, 1.0))
@@ -140,8 +140,8 @@ class _Run:
 class _Tried(NamedTuple):
     """Places where a text would stand, each in one size: which of the wanted places it serves, and what it costs.
 
-    The cost is the number of lines that pass, and less than 1 for the distance from the place that is wanted and for a
-    joint of pages.
+    The cost is the number of lines that pass, one more on a joint of pages, and less than 1 for the distance from the
+    place that is wanted.
     """
 
     wanted: NDArray[np.intp]
@@ -169,7 +169,7 @@ class LabelSearch:
     def place(self, requests: Sequence[tuple[int, LabelRequest]]) -> tuple[tuple[int, LineLabel], ...]:
         """Labels for stretches (given with their index among the obstacles' lines), each with its request's index.
 
-        They stand where no other line passes, rather on no joint of pages. A stretch on which too few found such a
+        They stand where no other line and no joint of pages passes. A stretch on which too few found such a
         place near where they are wanted is searched from end to end.
         """
         labels: list[tuple[int, LineLabel]] = []

@@ -6,6 +6,7 @@ from typing import NamedTuple
 import shapely
 
 from pipeline.drawing.nest.one_size import NestPiece, in_nest
+from pipeline.drawing.nest.takes import take_marks
 from pipeline.drawing.styles import Look
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
@@ -29,7 +30,7 @@ class Nest(NamedTuple):
 
 def nest_of(pattern: Pattern, cuts: Mapping[str, CutPiece], quarter_turns: int, look: Look, whole: bool) -> Nest:
     """The nest of a piece's sizes; `whole`: with folds opened."""
-    pieces = {size: in_nest(cut, quarter_turns, whole) for size, cut in cuts.items()}
+    pieces = {size: in_nest(cut, quarter_turns, whole, take_marks(pattern, cut)) for size, cut in cuts.items()}
     cut_ground = shapely.intersection_all([shapely.Polygon(piece.cut_ground) for piece in pieces.values()])
     ground = shapely.intersection_all([cut_ground, *(shapely.Polygon(piece.ground) for piece in pieces.values())])
     return Nest(

@@ -16,10 +16,11 @@ from pipeline.sheets.coordinates import coordinates
 
 
 class Line(NamedTuple):
-    """One stretch and how it is stroked."""
+    """One stretch, how it is stroked, and which sign of the key it is."""
 
     stretch: Stretch
     style: LineStyle
+    sign: str = ""
 
 
 class InsideLine(NamedTuple):
@@ -34,7 +35,7 @@ class InsideLine(NamedTuple):
 def cut_lines(nest: Nest) -> list[Line]:
     """Cut lines, without what lies on a fold."""
     stretches = shared_stretches({size: piece.cut for size, piece in nest.pieces.items()})
-    return [Line(stretch, nest.look.cut(stretch.sizes, nest.numbers)) for stretch in stretches]
+    return [Line(stretch, nest.look.cut(stretch.sizes, nest.numbers), "cut") for stretch in stretches]
 
 
 def other_lines(nest: Nest) -> list[Line]:
@@ -42,10 +43,10 @@ def other_lines(nest: Nest) -> list[Line]:
     look, lines = nest.look, []
     if look.seam_mm is not None:
         for stretch in shared_stretches({size: piece.seam for size, piece in nest.pieces.items()}):
-            lines.append(Line(stretch, look.seam(stretch.sizes, nest.numbers)))
+            lines.append(Line(stretch, look.seam(stretch.sizes, nest.numbers), "seam"))
     dash = tuple(part * look.marks for part in FOLD_EDGE_DASH_MM)
     for stretch in shared_stretches({size: piece.fold_edge for size, piece in nest.pieces.items()}):
-        lines.append(Line(stretch, LineStyle(look.colour(stretch.sizes, nest.numbers), look.fold_mm, dash)))
+        lines.append(Line(stretch, LineStyle(look.colour(stretch.sizes, nest.numbers), look.fold_mm, dash), "fold"))
     return lines
 
 
@@ -66,11 +67,11 @@ def inside_lines(nest: Nest) -> list[InsideLine]:
 
 def line_inks(lines: Sequence[Line], boxes: Sequence[shapely.Polygon]) -> list[Ink]:
     """Lines less the gaps for texts, those of one style and the same sizes in one path."""
-    groups: dict[tuple[tuple[str, ...], LineStyle], list[Run]] = {}
+    groups: dict[tuple[tuple[str, ...], LineStyle, str], list[Run]] = {}
     for line, parts in zip(lines, _with_gaps([line.stretch for line in lines], boxes), strict=True):
         for part in parts:
-            groups.setdefault((part.sizes, line.style), []).append(Run(part.points, part.closed))
-    return [stroke_ink(sizes, strokes, style) for (sizes, style), strokes in groups.items()]
+            groups.setdefault((part.sizes, line.style, line.sign), []).append(Run(part.points, part.closed))
+    return [stroke_ink(sizes, strokes, style)._replace(sign=sign) for (sizes, style, sign), strokes in groups.items()]
 
 
 def square_ended(line: Line) -> Line:

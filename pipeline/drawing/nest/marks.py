@@ -1,4 +1,4 @@
-"""The marks of a piece: grain, fold sign, notches, clips, places, buttonholes, each once for its sizes."""
+"""The marks of a piece: grain, fold sign, notches, places, buttonholes, each once for its sizes."""
 
 import math
 from collections.abc import Callable, Mapping, Sequence
@@ -37,13 +37,14 @@ Heads = Literal["one", "two", "open"]
 def by_sizes(
     marks: Mapping[str, Sequence[Mark]], places: Callable[[Mark], tuple[Point, ...]], alike_mm: float
 ) -> list[tuple[Mark, tuple[str, ...]]]:
-    """Each different mark once, with the sizes that have it within `alike_mm`, at most 1 mm."""
+    """Each different mark once, with the sizes that have it within `alike_mm`."""
+    cell_mm = max(1.0, alike_mm)
     found: list[tuple[Mark, list[str]]] = []
     cells: dict[tuple[int, int], list[int]] = {}
     for size, own in marks.items():
         for mark in own:
             spots = places(mark)
-            column, row = round(spots[0].x), round(spots[0].y)
+            column, row = round(spots[0].x / cell_mm), round(spots[0].y / cell_mm)
             near = [k for dx in (-1, 0, 1) for dy in (-1, 0, 1) for k in cells.get((column + dx, row + dy), ())]
             for k in near:
                 other = places(found[k][0])
@@ -60,32 +61,19 @@ def by_sizes(
 
 
 def notch_inks(pieces: Mapping[str, NestPiece], numbers: Mapping[str, int], look: Look) -> list[Ink]:
-    """Notches: short strokes from the cut line inward."""
+    """Notches: short strokes from the cut line inward, or across the seam line."""
     found = by_sizes(
         {size: piece.notches for size, piece in pieces.items()},
         lambda stroke: (stroke.outer, stroke.inner),
         look.alike_mm,
     )
-    return _stroked([((stroke.outer, stroke.inner), sizes) for stroke, sizes in found], numbers, look, look.mark_mm)
-
-
-def clip_inks(pieces: Mapping[str, NestPiece], numbers: Mapping[str, int], look: Look) -> list[Ink]:
-    """Where a concave allowance is clipped to lie flat: thin strokes across it."""
-    found = by_sizes({size: piece.clips for size, piece in pieces.items()}, lambda clip: clip, look.alike_mm)
-    return _stroked(found, numbers, look, look.clip_mm)
-
-
-def _stroked(
-    strokes: Sequence[tuple[tuple[Point, Point], tuple[str, ...]]],
-    numbers: Mapping[str, int],
-    look: Look,
-    width_mm: float,
-) -> list[Ink]:
-    groups: dict[tuple[str, ...], list[Run]] = {}
-    for stroke, sizes in strokes:
-        groups.setdefault(sizes, []).append(Run(stroke))
+    groups: dict[tuple[tuple[str, ...], str], list[Run]] = {}
+    for stroke, sizes in found:
+        sign = "notch" if stroke.cut else "notch-on-seam"
+        groups.setdefault((sizes, sign), []).append(Run((stroke.outer, stroke.inner)))
     return [
-        stroke_ink(sizes, lines, LineStyle(look.colour(sizes, numbers), width_mm)) for sizes, lines in groups.items()
+        stroke_ink(sizes, lines, LineStyle(look.colour(sizes, numbers), look.mark_mm))._replace(sign=sign)
+        for (sizes, sign), lines in groups.items()
     ]
 
 
@@ -112,9 +100,9 @@ def point_inks(pieces: Mapping[str, NestPiece], numbers: Mapping[str, int], look
         colour = look.colour(sizes, numbers)
         if mark.slit:
             bar_mm = min(look.marks * _BAR_MM, max(look.marks * _LEAST_ARM_MM, nearest / 2))
-            ink = _slit_ink(mark.slit, sizes, LineStyle(colour, look.mark_mm), bar_mm)
+            ink = slit_ink(mark.slit, sizes, LineStyle(colour, look.mark_mm), bar_mm)
         else:
-            ink = _place_ink(mark.place, nearest, sizes, colour, look)
+            ink = place_ink(mark.place, nearest, sizes, colour, look)
         spots.append(Spot(ink, mark.key, mark.place, colour))
     return spots
 
@@ -123,14 +111,15 @@ def _spots(mark: NestPoint) -> tuple[Point, ...]:
     return (mark.place, *mark.slit) if mark.slit else (mark.place,)
 
 
-def _slit_ink(slit: tuple[Point, Point], sizes: tuple[str, ...], style: LineStyle, bar_mm: float) -> Ink:
+def slit_ink(slit: tuple[Point, Point], sizes: tuple[str, ...], style: LineStyle, bar_mm: float) -> Ink:
+    """A buttonhole: its slit between two bars."""
     start, end = slit
     across = start.to(end).unit().left().scaled(bar_mm)
     bars = [Run((p.plus(across), p.plus(across.scaled(-1)))) for p in (start, end)]
-    return stroke_ink(sizes, [Run((start, end)), *bars], style)
+    return stroke_ink(sizes, [Run((start, end)), *bars], style)._replace(sign="buttonhole")
 
 
-def _place_ink(place: Point, nearest_mm: float, sizes: tuple[str, ...], colour: str, look: Look) -> Ink:
+def place_ink(place: Point, nearest_mm: float, sizes: tuple[str, ...], colour: str, look: Look) -> Ink:
     """A cross in a circle, or a small thin cross where the next place is so near that two circles would touch."""
     radius = POINT_RADIUS_MM * look.marks
     crowded = nearest_mm < _APART * radius
@@ -140,8 +129,8 @@ def _place_ink(place: Point, nearest_mm: float, sizes: tuple[str, ...], colour: 
     cross = [Run((Point(x - arm, y), Point(x + arm, y))), Run((Point(x, y - arm), Point(x, y + arm)))]
     ink = stroke_ink(sizes, cross, style)
     if crowded:
-        return ink
-    return ink._replace(shapes=(*ink.shapes, scene.circle(place, radius, style.colour, style.width_mm)))
+        return ink._replace(sign="point-small")
+    return ink._replace(sign="point", shapes=(*ink.shapes, scene.circle(place, radius, style.colour, style.width_mm)))
 
 
 def common_grain(pieces: Mapping[str, NestPiece], ground: shapely.Geometry) -> tuple[Point, Point] | None:
@@ -168,15 +157,15 @@ def grain_ink(sizes: tuple[str, ...], grain: tuple[Point, Point], heads: Heads, 
     along = bottom.to(top).unit()
     start = bottom if heads == "one" else bottom.plus(along.scaled(head))
     line = stroke_ink(sizes, [Run((start, top.plus(along.scaled(-head))))], style)
-    shapes = [*line.shapes, scene.polygon(_head(top, along, head), style.colour)]
-    lower = _head(bottom, along.scaled(-1), head)
+    shapes = [*line.shapes, scene.polygon(arrow_head(top, along, head), style.colour)]
+    lower = arrow_head(bottom, along.scaled(-1), head)
     if heads == "two":
         shapes.append(scene.polygon(lower, style.colour))
     elif heads == "open":
         shapes.append(scene.path([Run(lower, closed=True)], style))
     left, top_y, right, bottom_y = shapely.LineString(grain).buffer(head * _HEAD_HALF + style.width_mm).bounds
-    bases = tuple(_head(tip, way, head)[1:] for tip, way in ((top, along), (bottom, along.scaled(-1))))
-    return Ink(sizes, tuple(shapes), (left, top_y, right, bottom_y), strokes=((bottom, top), *bases))
+    bases = tuple(arrow_head(tip, way, head)[1:] for tip, way in ((top, along), (bottom, along.scaled(-1))))
+    return Ink(sizes, tuple(shapes), (left, top_y, right, bottom_y), ((bottom, top), *bases), sign=f"grain-{heads}")
 
 
 def between_heads(grain: tuple[Point, Point], head: float) -> tuple[Point, Point]:
@@ -191,7 +180,8 @@ def head_mm(grain: tuple[Point, Point], look: Look) -> float:
     return min(HEAD_MM * look.marks, grain[0].distance(grain[1]) / 4)
 
 
-def _head(tip: Point, along: Vector, length_mm: float) -> tuple[Point, Point, Point]:
+def arrow_head(tip: Point, along: Vector, length_mm: float) -> tuple[Point, Point, Point]:
+    """The three corners of a head that points along a direction, its tip first."""
     base = tip.plus(along.scaled(-length_mm))
     side = along.left().scaled(length_mm * _HEAD_HALF)
     return tip, base.plus(side), base.plus(side.scaled(-1))
@@ -217,6 +207,6 @@ def fold_ink(sizes: tuple[str, ...], bracket: tuple[Point, Point, Point, Point],
     outward = bracket[1].to(bracket[0]).unit()
     feet = [foot.plus(outward.scaled(-head)) for foot in (bracket[0], bracket[3])]
     line = stroke_ink(sizes, [Run((feet[0], bracket[1], bracket[2], feet[1]))], style)
-    heads = [scene.polygon(_head(foot, outward, head), style.colour) for foot in (bracket[0], bracket[3])]
+    heads = [scene.polygon(arrow_head(foot, outward, head), style.colour) for foot in (bracket[0], bracket[3])]
     left, top, right, bottom = shapely.LineString(bracket).buffer(1.0).bounds
-    return line._replace(shapes=(*line.shapes, *heads), extent=(left, top, right, bottom))
+    return line._replace(shapes=(*line.shapes, *heads), extent=(left, top, right, bottom), sign="fold")

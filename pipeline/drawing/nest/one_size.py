@@ -4,6 +4,7 @@ import msgspec
 import numpy as np
 
 from pipeline.drawing.nest.stretches import Chain, points_of, thinned
+from pipeline.drawing.nest.takes import NOTHING_TAKEN, TakeMarks
 from pipeline.model.curves import flattened, mapped_path
 from pipeline.model.pattern import LineKind
 from pipeline.model.pieces import CutPiece, InsideLine, MarkPoint, Polyline
@@ -12,15 +13,18 @@ from pipeline.sheets.coordinates import coordinates
 from pipeline.sheets.layout import nest_affine
 
 INSIDE_ERROR_MM = 0.01
+MIRRORED = "'"
+"""Ends the keys of marks on the second half of an opened piece; no name has it."""
 _ON_FOLD_MM = 0.15
 """A fold edge is straight within 0.1 mm."""
 
 
 class NotchStroke(msgspec.Struct, frozen=True):
-    """One stroke of a notch, from the cut line inward or across the seam line."""
+    """One stroke of a notch, from the cut line inward, or (`cut` is false) across the seam line."""
 
     outer: Point
     inner: Point
+    cut: bool = True
 
 
 class NestLine(msgspec.Struct, frozen=True):
@@ -58,11 +62,14 @@ class NestPiece(msgspec.Struct, frozen=True, kw_only=True):
     inside: tuple[NestLine, ...]
     points: tuple[NestPoint, ...]
     label: Polyline | None
+    arrows: tuple[tuple[Point, Point], ...] = ()
+    tips: tuple[Point, ...] = ()
 
 
-def in_nest(cut: CutPiece, quarter_turns: int, whole: bool = False) -> NestPiece:
+def in_nest(cut: CutPiece, quarter_turns: int, whole: bool = False, takes: TakeMarks = NOTHING_TAKEN) -> NestPiece:
     """One size of a piece as drawn, its anchor on (0, 0), turned; `whole`: with its fold opened."""
     if whole and cut.fold is not None:
+        takes = _both(takes, _mirror(cut.fold))
         cut = _opened(cut, cut.fold)
     affine = nest_affine(cut.drawn.anchor, quarter_turns)
     fold = _pair(affine, *cut.fold) if cut.fold else None
@@ -77,7 +84,7 @@ def in_nest(cut: CutPiece, quarter_turns: int, whole: bool = False) -> NestPiece
         fold=fold,
         ground=seam,
         cut_ground=outline,
-        notches=tuple(NotchStroke(*_pair(affine, stroke.outer, stroke.inner)) for stroke in cut.slits),
+        notches=tuple(NotchStroke(*_pair(affine, stroke.outer, stroke.inner), stroke.cut) for stroke in cut.slits),
         clips=tuple(_pair(affine, a, b) for a, b in cut.clips),
         grain=_pair(affine, drawn.grain.bottom, drawn.grain.top),
         inside=tuple(
@@ -93,6 +100,8 @@ def in_nest(cut: CutPiece, quarter_turns: int, whole: bool = False) -> NestPiece
             for index, mark in enumerate(drawn.points)
         ),
         label=_all_moved(affine, drawn.label) if drawn.label else None,
+        arrows=tuple(_pair(affine, *arrow) for arrow in takes.arrows),
+        tips=_all_moved(affine, takes.tips) if takes.tips else (),
     )
 
 
@@ -162,12 +171,13 @@ def _opened(cut: CutPiece, fold: tuple[Point, Point]) -> CutPiece:
             drawn,
             inside=drawn.inside
             + tuple(
-                msgspec.structs.replace(line, name=None, path=mapped_path(line.path, mirror)) for line in drawn.inside
+                msgspec.structs.replace(line, name=_mirrored(line.name), path=mapped_path(line.path, mirror))
+                for line in drawn.inside
             ),
             points=drawn.points
             + tuple(
                 MarkPoint(
-                    None,
+                    _mirrored(mark.name),
                     mirror.point(mark.place),
                     (mirror.point(mark.slit[0]), mirror.point(mark.slit[1])) if mark.slit else None,
                 )
@@ -175,6 +185,17 @@ def _opened(cut: CutPiece, fold: tuple[Point, Point]) -> CutPiece:
             ),
         ),
     )
+
+
+def _both(takes: TakeMarks, mirror: Affine) -> TakeMarks:
+    return TakeMarks(
+        takes.arrows + tuple((mirror.point(a), mirror.point(b)) for a, b in takes.arrows),
+        takes.tips + tuple(mirror.point(tip) for tip in takes.tips),
+    )
+
+
+def _mirrored(name: str | None) -> str | None:
+    return name and name + MIRRORED
 
 
 def _mirror(fold: tuple[Point, Point]) -> Affine:

@@ -5,7 +5,7 @@ it ends above a foot as wide as the page, or goes on to the page's end beside a 
 column the texts stand below the map or beside it. The largest map is taken for which all texts keep a size.
 """
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from pipeline.drawing.free_area import Rectangle
@@ -13,6 +13,7 @@ from pipeline.drawing.pages.frame import STRIP_MM
 from pipeline.drawing.panels.column import TEXT_SIZES_MM, Column, too_long
 from pipeline.drawing.panels.map import cell_mm, map_extent
 from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_MM
+from pipeline.drawing.panels.strip_list import Detail
 from pipeline.drawing.panels.words import Languages, fewer
 from pipeline.model.points import Point
 from pipeline.sheets.layout import PagePlan
@@ -23,7 +24,7 @@ _GAP_MM = 5.0
 _FOOT_GAP_MM = 3.0
 _NARROWEST_MM = 38.0
 """Texts beside the map."""
-_GOOD_SIZES_MM = (2.4, 2.2, 2.0)
+_GOOD_SIZES_MM = (2.4, 2.2, 2.12)
 _LEGIBLE_CELL_MM = 10.0
 """The shorter side of a page on the map that has room for a label with digits 2 mm tall."""
 _AMPLE_CELL_MM = 20.0
@@ -33,7 +34,17 @@ _LEAST_SHARE = 0.2
 _SAME_MM = 1e-6
 
 Fill = Callable[[Column, Languages], None]
-ListFill = Callable[[Column, Languages, Languages], None]
+
+
+class Listed(NamedTuple):
+    """In which languages pieces are listed, none: no list; how much is told of strips, and whether in the foot."""
+
+    pieces: Languages
+    detail: Detail
+    strips_below: bool
+
+
+ListFill = Callable[[Column, Languages, Listed], None]
 
 
 class Frame(NamedTuple):
@@ -52,14 +63,14 @@ class Frame(NamedTuple):
 
 
 class Places(NamedTuple):
-    """What goes where. `languages` are those of the texts, `listed` those in which pieces are listed, none: no list."""
+    """What goes where. `languages` are those of the texts."""
 
     foot: Rectangle
     head: Rectangle
     map: Rectangle
     pages: Rectangle
     languages: Languages
-    listed: Languages
+    listed: Listed
 
 
 def frame_of(plan: PagePlan) -> Frame:
@@ -68,16 +79,21 @@ def frame_of(plan: PagePlan) -> Frame:
     return Frame(margin, margin, plan.page_width_mm - margin, plan.page_height_mm - margin)
 
 
-def arranged(plan: PagePlan, all_languages: Languages, head: Fill, foot: Fill, pages: ListFill) -> Places:
+def arranged(
+    plan: PagePlan, all_languages: Languages, head: Fill, foot: ListFill, pages: ListFill, strips: bool = False
+) -> Places:
     """The places of map, foot and the texts about pages. Raises PatternFaultError where the texts fit nowhere.
 
     `head` stands above the map, `pages` below or beside it. Text is made a little smaller for a map that can be read;
-    a language is left out only where nothing fits.
+    then lists have fewer languages and tell less; a language is left out of the rest only where nothing fits. Where
+    there are `strips`, the foot may tell of them.
     """
     for languages in fewer(all_languages):
-        lists = [*fewer(languages), ()]
+        lists = _lists(languages, strips)
+        whole, brief = ([each for each in lists if each.pieces and each.detail == some] for some in ("sizes", "range"))
         for least_mm, variants, sizes in (
-            (_LEGIBLE_CELL_MM, lists[:-1], _GOOD_SIZES_MM),
+            (_LEGIBLE_CELL_MM, whole, _GOOD_SIZES_MM),
+            (_LEGIBLE_CELL_MM, brief, _GOOD_SIZES_MM),
             (0.0, lists, (_GOOD_SIZES_MM[-1], TEXT_SIZES_MM[-1])),
         ):
             for size in sizes:
@@ -88,13 +104,13 @@ def arranged(plan: PagePlan, all_languages: Languages, head: Fill, foot: Fill, p
     raise too_long(_grounds(frame_of(plan))[0][0], TEXT_SIZES_MM[-1])
 
 
-def in_each(wanted: Sequence[Languages], fill: Fill) -> list[Callable[[Column], None]]:
-    """A filling in each of several choices of languages."""
-
-    def filled(languages: Languages) -> Callable[[Column], None]:
-        return lambda column: fill(column, languages)
-
-    return [filled(languages) for languages in wanted]
+def _lists(languages: Languages, strips: bool) -> list[Listed]:
+    """What may be listed, from the most on."""
+    most: list[tuple[Languages, Detail]] = [(some, "sizes") for some in fewer(languages)]
+    if not strips:
+        return [Listed(pieces, detail, False) for pieces, detail in (*most, ((), "sizes"))]
+    brief: list[tuple[Languages, Detail]] = [(languages[:1], "range"), ((), "range"), ((), "names")]
+    return [Listed(pieces, detail, below) for pieces, detail in (*most, *brief) for below in (True, False)]
 
 
 def _grounds(frame: Frame) -> list[tuple[Rectangle, Rectangle]]:
@@ -116,7 +132,7 @@ def _grounds(frame: Frame) -> list[tuple[Rectangle, Rectangle]]:
 
 
 def _largest(
-    plan: PagePlan, size_mm: float, languages: Languages, listed: Languages, head: Fill, foot: Fill, pages: ListFill
+    plan: PagePlan, size_mm: float, languages: Languages, listed: Listed, head: Fill, foot: ListFill, pages: ListFill
 ) -> tuple[float, Places] | None:
     """The largest map for which the texts fit in a size, with the shorter side of its pages."""
     heights: dict[float, float] = {}
@@ -128,7 +144,7 @@ def _largest(
 
     found: list[tuple[float, float, Places]] = []
     for under, column in _grounds(frame_of(plan)):
-        if _height(lambda column: foot(column, languages), under.width, size_mm) > under.height:
+        if _height(lambda column: foot(column, languages, listed), under.width, size_mm) > under.height:
             continue
         top = _height(lambda column: head(column, languages), column.width, size_mm)
         rest = column._replace(top=column.top + top, height=column.height - top)

@@ -2,14 +2,19 @@
 
 from collections.abc import Iterator
 
+from pipeline.cutting.strips import CutSize
 from pipeline.drawing.doubts import CHECK
 from pipeline.drawing.names import PAPER_NAMES
 from pipeline.drawing.pages.start import start_page
+from pipeline.drawing.panels.marks_key import ALL_SIGNS
 from pipeline.model.findings import Finding, PatternFaultError
 from pipeline.model.pattern import Pattern
 from pipeline.sheets.layout import Page, PagePlan, Window
 from pipeline.sheets.papers import PAPERS, tile_of
 from pipeline.sheets.tile import START_LABEL
+
+_LONG = CutSize(999.9, 9999.9)
+"""A strip whose figures take as much room as any."""
 
 
 def page_findings(pattern: Pattern) -> Iterator[Finding]:
@@ -17,12 +22,13 @@ def page_findings(pattern: Pattern) -> Iterator[Finding]:
 
     Of a pattern whose texts can all be printed.
     """
+    strips = {size: dict.fromkeys(pattern.strips, _LONG) for size in pattern.sizes}
     for name in pattern.print.formats:
         paper = PAPERS.get(name)
         if paper is None or paper.kind != "tiled":
             continue
         try:
-            start_page(pattern, _two_pages(pattern, name), pattern.sizes, ())
+            start_page(pattern, _two_pages(pattern, name), pattern.sizes, (), ALL_SIGNS, strips)
         except PatternFaultError as fault:
             yield Finding(
                 check=CHECK,

@@ -4,12 +4,15 @@ The strip holds what the start page of a tiled file holds: squares, ruler, sizes
 shows when the sheet is rolled or folded.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
+from functools import partial
+from typing import get_args
+
+import msgspec
 
 from pipeline.drawing import scene
 from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.names import PAPER_NAMES
-from pipeline.drawing.pages.arrange import in_each
 from pipeline.drawing.pages.frame import Box, along, frame_lines, joint_marks, window_box
 from pipeline.drawing.pages.how_to import care_and_licence, how_to_join
 from pipeline.drawing.pages.joints import Joint, Side, joints_of
@@ -18,7 +21,8 @@ from pipeline.drawing.panels.map import MapPiece, page_map
 from pipeline.drawing.panels.marks_key import marks_key
 from pipeline.drawing.panels.sizes_key import samples
 from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_IN, SQUARE_MM, caption, ruler, square, wrong_scales
-from pipeline.drawing.panels.words import SEPARATOR, Languages, fewer, in_all, part_words, size_words, version_words
+from pipeline.drawing.panels.strip_list import NO_STRIPS, Detail, StripSizes, strip_list
+from pipeline.drawing.panels.words import SEPARATOR, fewer, in_all, part_words, size_words, version_words
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.text_lines import fitted
 from pipeline.drawing.wording import in_decimals
@@ -39,7 +43,13 @@ _RULER_BELOW_MM = 4.0
 
 
 def large_pages(
-    pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: Sequence[MapPiece], file_name: str
+    pattern: Pattern,
+    plan: PagePlan,
+    sizes: Sequence[str],
+    pieces: Sequence[MapPiece],
+    signs: Collection[str],
+    file_name: str,
+    strips: StripSizes = NO_STRIPS,
 ) -> dict[int, Scene]:
     """What stands around each large sheet, by its number."""
     joints = joints_of(plan)
@@ -50,7 +60,7 @@ def large_pages(
             plan.page_width_mm,
             plan.page_height_mm,
             [
-                *_strip(pattern, plan, page, sizes, pieces),
+                *_strip(pattern, plan, page, sizes, pieces, signs, strips),
                 *joint_marks(window_box(plan, page), joints[page.label], plan.overlap_mm),
                 *frame_lines(window_box(plan, page), joints[page.label], plan.overlap_mm),
                 *_edges(pattern, plan, page, sizes, file_name, joints[page.label]),
@@ -67,25 +77,30 @@ def square_corners(plan: PagePlan) -> tuple[Point, Point]:
 
 
 def _strip(
-    pattern: Pattern, plan: PagePlan, page: Page, sizes: Sequence[str], pieces: Sequence[MapPiece]
+    pattern: Pattern,
+    plan: PagePlan,
+    page: Page,
+    sizes: Sequence[str],
+    pieces: Sequence[MapPiece],
+    signs: Collection[str],
+    strips: StripSizes,
 ) -> list[Shape]:
     left, top, right = plan.margin_mm, plan.margin_mm, plan.page_width_mm - plan.margin_mm
     second = square_corners(plan)[1].x
     texts = second + INCH_SQUARE_MM + _GAP_MM
     map_left = right - _MAP_MM
-    choices = fewer(pattern.languages)
+    choices = [msgspec.structs.replace(pattern, languages=languages) for languages in fewer(pattern.languages)]
     room, inner = SQUARE_MM - 2 * _INSET_MM, SQUARE_MM - 8 - _INSET_MM
-
-    def measures(column: Column, languages: Languages) -> None:
-        _measure_and_join(column, pattern, plan, languages)
-
-    def titles(column: Column, languages: Languages) -> None:
-        _title_block(column, pattern, plan, page, sizes, languages)
-
     return [
         square(left, top, SQUARE_MM),
         *caption(left, top, SQUARE_MM, "100 mm × 100 mm"),
-        *fitted_column(left + _INSET_MM, top + 8, room, inner, in_each(choices, measures)),
+        *fitted_column(
+            left + _INSET_MM,
+            top + 8,
+            room,
+            inner,
+            [partial(_measure_and_join, pattern=spoken, plan=plan) for spoken in choices],
+        ),
         square(second, top, INCH_SQUARE_MM),
         *caption(second, top, INCH_SQUARE_MM, f"{SQUARE_IN} in × {SQUARE_IN} in (101.6 mm)"),
         *fitted_column(
@@ -93,7 +108,7 @@ def _strip(
             top + 8,
             room,
             inner,
-            in_each(choices, lambda column, languages: care_and_licence(column, pattern, languages)),
+            [partial(care_and_licence, pattern=pattern, languages=spoken.languages) for spoken in choices],
         ),
         *ruler(left, top + INCH_SQUARE_MM + _RULER_BELOW_MM),
         *fitted_column(
@@ -101,15 +116,19 @@ def _strip(
             top,
             map_left - _GAP_MM - texts,
             INCH_SQUARE_MM,
-            in_each(choices, titles),
+            [
+                _title_block(spoken, plan, page, sizes, signs, strips, detail)
+                for spoken in choices
+                for detail in get_args(Detail)
+            ],
             _TEXT_SIZES_MM,
         ),
         *page_map(pattern, plan, pieces, map_left, top, _MAP_MM, INCH_SQUARE_MM, page),
     ]
 
 
-def _measure_and_join(column: Column, pattern: Pattern, plan: PagePlan, languages: Languages) -> None:
-    for language in languages:
+def _measure_and_join(column: Column, pattern: Pattern, plan: PagePlan) -> None:
+    for language in pattern.languages:
         column.heading(say(language, "large.measure"))
         column.text(say(language, "start.measures"))
         wrong = [scale for scale in wrong_scales(210.0, 297.0) if scale.word == "wrong.dots"]
@@ -117,39 +136,50 @@ def _measure_and_join(column: Column, pattern: Pattern, plan: PagePlan, language
         column.text(f"{measures}: {say(language, 'wrong.dots')}", indent_mm=2)
         column.gap()
     if any(joints_of(plan).values()):
-        how_to_join(column, pattern, plan, languages, picture=False)
+        how_to_join(column, pattern, plan, pattern.languages, picture=False)
 
 
 def _title_block(
-    column: Column, pattern: Pattern, plan: PagePlan, page: Page, sizes: Sequence[str], languages: Languages
-) -> None:
-    column.text(in_all(pattern.title, languages), bold=True, times=2.4)
-    column.text(f"{version_words(pattern, languages)} · {in_all(pattern.maker, languages)}", times=1.3)
-    shown = part_words(pattern, plan, sizes, languages)
-    column.text(f"{shown} · {PAPER_NAMES[plan.format]} · {_number(plan, page, languages)}", times=1.3)
-    column.gap()
-    _for_the_counter(column, plan, sizes, languages)
-    column.gap()
-    if len(sizes) > 1:
-        samples(column, pattern, sizes)
-        for language in languages:
-            column.text(f"{say(language, 'start.solid')} {say(language, 'start.layers')}")
-    column.gap()
-    marks_key(column, sizes, languages)
+    pattern: Pattern,
+    plan: PagePlan,
+    page: Page,
+    sizes: Sequence[str],
+    signs: Collection[str],
+    strips: StripSizes,
+    detail: Detail,
+) -> Callable[[Column], None]:
+    def fill(column: Column) -> None:
+        languages = pattern.languages
+        column.text(in_all(pattern.title, languages), bold=True, times=2.4)
+        column.text(f"{version_words(pattern, languages)} · {in_all(pattern.maker, languages)}", times=1.3)
+        shown = part_words(pattern, plan, sizes, languages)
+        column.text(f"{shown} · {PAPER_NAMES[plan.format]} · {_number(pattern, plan, page)}", times=1.3)
+        column.gap()
+        _for_the_counter(column, pattern, plan, sizes)
+        column.gap()
+        if len(sizes) > 1:
+            samples(column, pattern, sizes)
+            for language in languages:
+                column.text(f"{say(language, 'start.solid')} {say(language, 'start.layers')}")
+        column.gap()
+        marks_key(column, sizes, languages, signs)
+        strip_list(column, pattern, sizes, strips, languages, detail)
+
+    return fill
 
 
-def _for_the_counter(column: Column, plan: PagePlan, sizes: Sequence[str], languages: Languages) -> None:
+def _for_the_counter(column: Column, pattern: Pattern, plan: PagePlan, sizes: Sequence[str]) -> None:
     """What whoever prints must know, and nothing of sewing."""
-    count, ink = len(plan.pages), "large.colour" if len(sizes) > 1 else "large.black"
+    count, ink = len(plan.pages), "large.colour" if len(sizes) > 1 and not pattern.print.black else "large.black"
     sides = {"width": round(plan.page_width_mm), "height": round(plan.page_height_mm)}
-    for language in languages:
+    for language in pattern.languages:
         sheets = say(language, "large.count-one" if count == 1 else "large.count", count=count, **sides)
         told = f"{say(language, 'large.print')} {sheets} {say(language, ink)}"
         column.text(f"{say(language, 'large.counter')}: {told}", bold=True)
 
 
-def _number(plan: PagePlan, page: Page, languages: Languages) -> str:
-    return say_all(languages, "large.sheet", SEPARATOR, number=page.number, count=len(plan.pages))
+def _number(pattern: Pattern, plan: PagePlan, page: Page) -> str:
+    return say_all(pattern.languages, "large.sheet", SEPARATOR, number=page.number, count=len(plan.pages))
 
 
 def _edges(
@@ -170,7 +200,7 @@ def _edges(
             version_words(pattern, languages),
             file_name,
             size_words(sizes, pattern.sizes, languages),
-            _number(plan, page, languages),
+            _number(pattern, plan, page),
         )
     )
     drawn = []

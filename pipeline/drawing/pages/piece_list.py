@@ -1,10 +1,11 @@
 """The list of pieces on the start page, each with the pages that it lies on."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
+from pipeline.drawing.lay_names import laid_names
 from pipeline.drawing.panels.column import Column
 from pipeline.drawing.panels.map import MapPiece, pages_of_piece
-from pipeline.drawing.panels.words import SEPARATOR, Languages, in_all
+from pipeline.drawing.panels.words import SEPARATOR, Languages
 from pipeline.model.pattern import Pattern
 from pipeline.sheets.layout import PagePlan
 from pipeline.sheets.ranges import page_ranges
@@ -16,16 +17,17 @@ _INDENT = 2.2
 """Where titles begin, in text sizes."""
 
 
-def piece_list(
-    column: Column, pattern: Pattern, plan: PagePlan, pieces: Sequence[MapPiece], languages: Languages
-) -> None:
-    """Every numbered piece with the pages that it lies on, in two columns where there is room for them."""
-    titles = {spec.number: spec.title for spec in pattern.pieces.values()}
-    rows = sorted(
-        (piece.number, page_ranges(pages_of_piece(plan, piece)))
-        for piece in pieces
-        if piece.number is not None and piece.number in titles
-    )
+def pages_by_piece(plan: PagePlan, pieces: Sequence[MapPiece]) -> dict[str, str]:
+    """The pages of each piece by its short name: numbered pieces first, then drawn strips."""
+    order = sorted(pieces, key=lambda piece: (not piece.name.isdigit(), int(piece.name.removeprefix("S"))))
+    return {piece.name: page_ranges(pages_of_piece(plan, piece)) for piece in order}
+
+
+def piece_list(column: Column, pattern: Pattern, pages: Mapping[str, str], languages: Languages) -> None:
+    """Every piece with the `pages` that it lies on, by its short name, in two columns where there is room for them."""
+    named = zip(*(laid_names(pattern, language).values() for language in languages), strict=True)
+    titles = {same[0].short: SEPARATOR.join(dict.fromkeys(name.title for name in same)) for same in named}
+    rows = [(name, f"{titles[name]}: {on}") for name, on in pages.items() if name in titles]
     if not rows:
         return
     column.heading(say_all(languages, "start.pieces-head", SEPARATOR))
@@ -34,10 +36,8 @@ def piece_list(
     ends = []
     for place in range(count):
         part = Column(column.left + place * (width + _APART_MM), column.y, width, column.size_mm)
-        for number, pages in rows[place * each : (place + 1) * each]:
-            part.text(
-                f"{in_all(titles[number], languages)}: {pages}", indent_mm=_INDENT * part.size_mm, label=str(number)
-            )
+        for name, told in rows[place * each : (place + 1) * each]:
+            part.text(told, indent_mm=_INDENT * part.size_mm, label=name)
         column.body += part.body
         ends.append(part.y)
     column.y = max(ends)

@@ -13,12 +13,13 @@ from pipeline.drawing.fonts import CAP_HEIGHT
 from pipeline.drawing.lay_names import laid_names
 from pipeline.drawing.panels.column import Column
 from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_IN, SQUARE_MM
+from pipeline.drawing.panels.strip_list import NO_STRIPS, StripSizes, strip_list
 from pipeline.drawing.panels.words import size_words, version_words
 from pipeline.drawing.piece.words import allowance_sentences, cut_sentences, grain_sentences
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK
 from pipeline.drawing.wording import size_range
-from pipeline.model.pattern import Pattern, in_language
+from pipeline.model.pattern import Pattern, Strip, in_language
 from pipeline.model.pieces import CutPiece
 from pipeline.model.points import Point
 from pipeline.words import say
@@ -43,11 +44,23 @@ class Panel(NamedTuple):
     height_mm: float
 
 
-def projector_panel(pattern: Pattern, material: str, cuts: Cuts, width_mm: float, sizes: Sequence[str]) -> Panel:
+def projector_panel(
+    pattern: Pattern,
+    material: str,
+    cuts: Cuts,
+    width_mm: float,
+    sizes: Sequence[str],
+    strips: StripSizes = NO_STRIPS,
+) -> Panel:
     """The panel of a material's file, every sentence in each language; `cuts` are the pieces that it shows.
 
-    `sizes` are those of the file: a single one has no layers to choose from.
+    `sizes` are those of the file: a single one has no layers to choose from. It tells of those `strips` that are cut
+    of the material, too.
     """
+    of_material = {
+        size: {name: cut for name, cut in of_size.items() if _is_cut_of(pattern.strips[name], material)}
+        for size, of_size in strips.items()
+    }
     second = SQUARE_MM + _GAP_MM
     beside = second + INCH_SQUARE_MM + _GAP_MM
     body = [
@@ -62,9 +75,15 @@ def projector_panel(pattern: Pattern, material: str, cuts: Cuts, width_mm: float
         column = Column(left + number * (wide + _GAP_MM), top, wide, _TEXT_MM)
         for language in pattern.languages[number::count]:
             _told(column, pattern, material, cuts, sizes, language)
+            strip_list(column, pattern, sizes, of_material, (language,), "sizes")
+            column.gap()
         body += column.body
         ends.append(column.y)
     return Panel(tuple(body), max(ends))
+
+
+def _is_cut_of(strip: Strip, material: str) -> bool:
+    return any(cut.material == material for cut in strip.cut)
 
 
 def _square(left: float, side_mm: float, caption: str) -> list[Shape]:
@@ -92,7 +111,6 @@ def _told(column: Column, pattern: Pattern, material: str, cuts: Cuts, sizes: Se
         name = named.get(piece) or named[f"strips.{piece}"]
         sentences = _in_sizes(pattern, {size: _sentences(pattern, cut, language) for size, cut in by_size.items()})
         column.text(f"{name.title}: {'; '.join(sentences)}.", indent_mm=_INDENT * _TEXT_MM, label=name.short)
-    column.gap()
 
 
 def _sentences(pattern: Pattern, cut: CutPiece, language: str) -> tuple[str, ...]:

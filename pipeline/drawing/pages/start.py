@@ -5,19 +5,20 @@ lower one how to join and what marks mean. Beside them stand the map and the pag
 to beware of and the licence.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Collection, Sequence
 
 from pipeline.drawing import scene
 from pipeline.drawing.free_area import Rectangle
 from pipeline.drawing.names import PAPER_NAMES
-from pipeline.drawing.pages.arrange import arranged, frame_of, in_each
+from pipeline.drawing.pages.arrange import Fill, Listed, arranged, frame_of
 from pipeline.drawing.pages.how_to import care_and_licence, how_to_join, how_to_print
-from pipeline.drawing.pages.piece_list import piece_list
+from pipeline.drawing.pages.piece_list import pages_by_piece, piece_list
 from pipeline.drawing.panels.column import TEXT_SIZES_MM, Column, fitted_column
 from pipeline.drawing.panels.map import MapPiece, page_map
 from pipeline.drawing.panels.marks_key import marks_key
 from pipeline.drawing.panels.sizes_key import sizes_key
 from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_IN, SQUARE_MM, caption, square
+from pipeline.drawing.panels.strip_list import NO_STRIPS, StripSizes, any_strips, strip_list
 from pipeline.drawing.panels.words import SEPARATOR, Languages, fewer, in_all, part_words, version_words
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.text_lines import fitted
@@ -33,8 +34,18 @@ _SIZES_MM = TEXT_SIZES_MM[2:]
 """Of texts beside and below the squares: not larger than those in them."""
 
 
-def start_page(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: Sequence[MapPiece]) -> Scene:
-    """The start page of a file that shows `sizes`. Raises ValueError where its texts do not fit."""
+def start_page(
+    pattern: Pattern,
+    plan: PagePlan,
+    sizes: Sequence[str],
+    pieces: Sequence[MapPiece],
+    signs: Collection[str],
+    strips: StripSizes = NO_STRIPS,
+) -> Scene:
+    """The start page of a file that shows `sizes` and, on its pieces, `signs`.
+
+    Raises ValueError where its texts do not fit.
+    """
 
     def print_texts(column: Column, languages: Languages) -> None:
         how_to_print(column, plan, languages)
@@ -42,10 +53,13 @@ def start_page(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: S
     def join_texts(column: Column, languages: Languages) -> None:
         how_to_join(column, pattern, plan, languages)
         column.gap()
-        marks_key(column, sizes, languages)
+        marks_key(column, sizes, languages, signs)
 
-    def foot_texts(column: Column, languages: Languages) -> None:
+    def foot_texts(column: Column, languages: Languages, listed: Listed) -> None:
         care_and_licence(column, pattern, languages)
+        if listed.strips_below:
+            column.gap()
+            strip_list(column, pattern, sizes, strips, languages, listed.detail)
 
     def map_head(column: Column, languages: Languages) -> None:
         column.heading(say_all(languages, "start.map-head", SEPARATOR))
@@ -56,26 +70,30 @@ def start_page(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], pieces: S
             column.text(say_all(languages, "start.blank", " "))
         column.gap()
 
-    def page_texts(column: Column, languages: Languages, listed: Languages) -> None:
+    def page_texts(column: Column, languages: Languages, listed: Listed) -> None:
         if len(sizes) > 1:
             sizes_key(column, pattern, plan, sizes, languages)
             column.gap()
-        if listed:
-            piece_list(column, pattern, plan, pieces, listed)
+        if listed.pieces:
+            piece_list(column, pattern, pages, listed.pieces)
+            column.gap()
+        if not listed.strips_below:
+            strip_list(column, pattern, sizes, strips, languages, listed.detail)
 
+    pages = pages_by_piece(plan, pieces)
     first, second = square_corners(plan)
-    places = arranged(plan, pattern.languages, map_head, foot_texts, page_texts)
+    places = arranged(plan, pattern.languages, map_head, foot_texts, page_texts, any_strips(pattern, sizes, strips))
     languages, listed = places.languages, places.listed
     body = [
         *_head(pattern, plan, sizes),
         square(*first, SQUARE_MM),
         *caption(*first, SQUARE_MM, "100 mm × 100 mm"),
-        *fitted_column(*_inside(first, SQUARE_MM), in_each(fewer(pattern.languages), print_texts)),
+        *fitted_column(*_inside(first, SQUARE_MM), _in_each(fewer(pattern.languages), print_texts)),
         square(*second, INCH_SQUARE_MM),
         *caption(*second, INCH_SQUARE_MM, f"{SQUARE_IN} in × {SQUARE_IN} in (101.6 mm)"),
-        *fitted_column(*_inside(second, INCH_SQUARE_MM), in_each(fewer(pattern.languages), join_texts)),
-        *fitted_column(*places.foot, in_each([languages], foot_texts), _SIZES_MM),
-        *fitted_column(*places.head, in_each([languages], map_head)),
+        *fitted_column(*_inside(second, INCH_SQUARE_MM), _in_each(fewer(pattern.languages), join_texts)),
+        *fitted_column(*places.foot, [lambda column: foot_texts(column, languages, listed)], _SIZES_MM),
+        *fitted_column(*places.head, _in_each([languages], map_head)),
         *page_map(pattern, plan, pieces, *places.map),
         *fitted_column(*places.pages, [lambda column: page_texts(column, languages, listed)], _SIZES_MM),
     ]
@@ -92,6 +110,15 @@ def _inside(corner: Point, side_mm: float) -> Rectangle:
     return Rectangle(
         corner.x + _INSET_MM, corner.y + _CAPTION_MM, side_mm - 2 * _INSET_MM, side_mm - _CAPTION_MM - _INSET_MM
     )
+
+
+def _in_each(wanted: Sequence[Languages], fill: Fill) -> list[Callable[[Column], None]]:
+    """A filling in each of several choices of languages."""
+
+    def filled(languages: Languages) -> Callable[[Column], None]:
+        return lambda column: fill(column, languages)
+
+    return [filled(languages) for languages in wanted]
 
 
 def _head(pattern: Pattern, plan: PagePlan, sizes: Sequence[str]) -> list[Shape]:

@@ -13,7 +13,8 @@ from pipeline.model.points import Point
 LINE = 1.28
 """Distance of baselines as a share of the text size."""
 _SAME_MM = 1e-6
-TEXT_SIZES_MM = (3.2, 3.0, 2.8, 2.6, 2.4, 2.2, 2.0, 1.8)
+TEXT_SIZES_MM = (3.2, 3.0, 2.8, 2.6, 2.4, 2.2, 2.12, 1.8)
+"""The last but one is 6 pt, which can be read; the last is for texts that fit no other way."""
 
 
 class Column:

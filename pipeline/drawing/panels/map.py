@@ -10,6 +10,7 @@ import shapely
 
 from pipeline.drawing import scene
 from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
+from pipeline.drawing.lay_names import laid_names
 from pipeline.drawing.panels.squares import FINEST_MM
 from pipeline.drawing.scene import Run, Shape, Text
 from pipeline.drawing.styles import BLACK, LineStyle
@@ -22,7 +23,7 @@ from pipeline.sheets.layout import Layout, Page, PagePlan, Window, nest_affine
 
 _OUTLINE = "#5a5a5a"
 _PIECE_FILL = "#ececec"
-_THIS_PAGE = "#bdd7ee"
+_THIS_PAGE, _THIS_PAGE_IN_GREY = "#bdd7ee", "#c8c8c8"
 _STEP_MM = 2.0
 _GRID_MM, _FRAME_MM = 0.13, 0.7
 _NUMBER_SIZES_MM = (3.4, 2.8, 2.5, 2.25)
@@ -39,15 +40,16 @@ _REACH_MM = 0.5
 
 
 class MapPiece(msgspec.Struct, frozen=True):
-    """A piece on the sheet: its number (none for a drawn strip) and one outline, in mm of the sheet."""
+    """A piece on the sheet: its short name, as "7" or, of a drawn strip, "S1", and one outline, in mm of the sheet."""
 
-    number: int | None
+    name: str
     outline: Polyline
 
 
 def map_pieces(pattern: Pattern, layout: Layout, cut: Mapping[str, Mapping[str, CutPiece]]) -> tuple[MapPiece, ...]:
     """Every placed piece's outline in its last size, in points at least 2 mm apart. `cut` is by piece and size."""
     found = []
+    names = laid_names(pattern, pattern.languages[0])
     for placement in layout.placements:
         largest = list(cut[placement.piece].values())[-1]
         affine = Affine(e=placement.x_mm, f=placement.y_mm).after(
@@ -58,8 +60,8 @@ def map_pieces(pattern: Pattern, layout: Layout, cut: Mapping[str, Mapping[str, 
             moved = affine.point(place)
             if moved.distance(outline[-1]) >= _STEP_MM:
                 outline.append(moved)
-        spec = pattern.pieces.get(placement.piece)
-        found.append(MapPiece(spec.number if spec else None, tuple(outline)))
+        name = names.get(placement.piece) or names[f"strips.{placement.piece}"]
+        found.append(MapPiece(name.short, tuple(outline)))
     return tuple(found)
 
 
@@ -81,8 +83,9 @@ def page_map(
     to_map = _to_map(plan, left, top, width_mm, height_mm)
     drawn: list[Shape] = []
     framed = here if here is not None and len(plan.pages) > 1 else None
+    tint = _THIS_PAGE_IN_GREY if pattern.print.black else _THIS_PAGE
     if framed is not None and framed.window is not None:
-        drawn.append(scene.polygon(_corners(framed.window, to_map), _THIS_PAGE))
+        drawn.append(scene.polygon(_corners(framed.window, to_map), tint))
     for piece in pieces:
         run = Run(tuple(to_map.point(place) for place in piece.outline), closed=True)
         drawn.append(scene.path([run], LineStyle(_OUTLINE, FINEST_MM), _PIECE_FILL))
@@ -107,12 +110,10 @@ def page_map(
     shapely.prepare(blocked)
     labelled = shapely.GeometryCollection(beside)
     for piece in pieces:
-        if piece.number is None:
-            continue
         outline = shapely.Polygon([to_map.point(place) for place in piece.outline]).buffer(0)
-        centre, size = _number_place(outline, str(piece.number), blocked, labelled)
+        centre, size = _number_place(outline, piece.name, blocked, labelled)
         place = Point(centre.x, centre.y + CAP_HEIGHT * size / 2)
-        drawn.append(scene.text(place, str(piece.number), size, anchor="middle", fill=BLACK))
+        drawn.append(scene.text(place, piece.name, size, anchor="middle", fill=BLACK))
     return drawn
 
 

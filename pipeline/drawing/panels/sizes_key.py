@@ -6,7 +6,7 @@ from pipeline.drawing import scene
 from pipeline.drawing.fonts import ASCENT
 from pipeline.drawing.panels.column import LINE, Column
 from pipeline.drawing.panels.words import Languages, in_all
-from pipeline.drawing.styles import NESTED
+from pipeline.drawing.styles import nested
 from pipeline.drawing.text_lines import fitted
 from pipeline.model.pattern import Pattern
 from pipeline.model.points import Point
@@ -80,6 +80,6 @@ def samples(column: Column, pattern: Pattern, sizes: Sequence[str]) -> None:
 
 
 def _sample(column: Column, pattern: Pattern, size: str, left: float, top: float, length: float) -> None:
-    style = NESTED.cut((size,), {size: pattern.sizes.index(size) + 1})
+    style = nested(pattern.print.black).cut((size,), {size: pattern.sizes.index(size) + 1})
     y = top + column.size_mm * 0.45
     column.body.append(scene.line(Point(left, y), Point(left + length, y), style.colour, style.width_mm, style.dash_mm))

@@ -28,7 +28,6 @@ from pipeline.drawing.nest.lines import (
 from pipeline.drawing.nest.marks import (
     Heads,
     between_heads,
-    clip_inks,
     common_grain,
     fold_bracket,
     fold_ink,
@@ -38,10 +37,19 @@ from pipeline.drawing.nest.marks import (
     point_inks,
 )
 from pipeline.drawing.nest.page_joints import Joints, joint_lines
-from pipeline.drawing.piece.texts import beside_lines, cut_requests, inside_requests, side_texts, texts_in_lines
+from pipeline.drawing.nest.sewing_marks import clip_inks, pleat_inks, tip_inks
+from pipeline.drawing.piece.mark_names import line_words
+from pipeline.drawing.piece.texts import (
+    beside_lines,
+    cut_requests,
+    inside_requests,
+    point_names,
+    side_texts,
+    texts_in_lines,
+)
 from pipeline.drawing.piece.words import block_words, piece_cuts, short_words, terse_words
 from pipeline.drawing.scene import recoloured
-from pipeline.drawing.styles import BLACK, NESTED, PLAIN, PROJECTED, WHITE, LineStyle, Look
+from pipeline.drawing.styles import BLACK, PLAIN, PROJECTED, WHITE, LineStyle, Look, nested
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
 from pipeline.model.points import Point
@@ -76,7 +84,7 @@ def draw_nest(
     """
     if style == "plain" and len(cuts) != 1:
         raise ValueError(f"a plain drawing shows one size, not {len(cuts)}")
-    look = PLAIN if style == "plain" else NESTED
+    look = PLAIN if style == "plain" else nested(pattern.print.black)
     return _drawn(pattern, cuts, quarter_turns, look, whole=False, joints=joints)
 
 
@@ -105,9 +113,11 @@ def _drawn(
 ) -> tuple[Drawing, ...]:
     nest = nest_of(pattern, cuts, quarter_turns, look, whole)
     cuts_drawn, others, inside = cut_lines(nest), other_lines(nest), inside_lines(nest)
-    lines = [*others, *(Line(line.stretch, line.style) for line in inside), *cuts_drawn]
+    lines = [*others, *(Line(line.stretch, line.style, f"line-{line.kind}") for line in inside), *cuts_drawn]
     points = point_inks(nest.pieces, nest.numbers, look)
-    notches = [*notch_inks(nest.pieces, nest.numbers, look), *clip_inks(nest.pieces, nest.numbers, look)]
+    sewing = pleat_inks(nest.pieces, nest.numbers, look, nest.ground)
+    sewing += [ink for inks in (clip_inks, tip_inks) for ink in inks(nest.pieces, nest.numbers, look)]
+    notches = [*notch_inks(nest.pieces, nest.numbers, look), *sewing]
     folds, grains = _fold_signs(nest), _grain_lines(nest)
     marks = [*(ink for ink, _ in (*folds, *grains)), *(spot.ink for spot in points), *notches]
     obstacles = Obstacles([line.stretch for line in lines], [stroke for ink in marks for stroke in ink.strokes])
@@ -141,9 +151,10 @@ def _drawn(
     found, first = texts_in_lines(nest, requests, style, inner, taken)
     texts += found
     told = {inside[requests[k][0] - len(others)].key for k in first if requests[k][1].texts[0] not in nest.sizes}
-    untold = [line for line in inside if line.kind != "place" and line.key not in told]
+    untold = [line for line in inside if line.key not in told and line_words(pattern, nest.name, line.key, line.kind)]
     texts += beside_lines(nest, untold, room, taken)
     texts += point_labels(nest, points, room._replace(ground=shapely.box(*bounds)), taken)
+    texts += point_names(nest, points, room, taken)
     marks += [ink for ink in texts if ink.strokes]
     texts = [ink for ink in texts if ink.boxes]
     block = _text_block(nest, cuts, _free_areas(nest, inside, marks, taken, joints), whole)

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
+from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.ink import Ink, text_ink
 from pipeline.drawing.labels.line_labels import (
     LabelRequest,
@@ -18,12 +19,15 @@ from pipeline.drawing.labels.line_rows import line_rows
 from pipeline.drawing.labels.side_text import ANYWHERE, ON_LINES, ON_MARKS, Room, text_beside, text_near
 from pipeline.drawing.nest.all_sizes import Nest
 from pipeline.drawing.nest.lines import InsideLine, Line
+from pipeline.drawing.nest.marks import Spot
+from pipeline.drawing.nest.one_size import MIRRORED
 from pipeline.drawing.nest.stretches import Stretch, length_mm
+from pipeline.drawing.piece.mark_names import line_words, point_words
 from pipeline.drawing.piece.words import piece_cuts
-from pipeline.drawing.wording import size_range
+from pipeline.drawing.wording import SEPARATOR, size_range
 from pipeline.model.pattern import LineKind, Pattern
-from pipeline.model.points import Point
-from pipeline.words import say, say_all
+from pipeline.model.points import Point, Vector
+from pipeline.words import say
 
 _LEAST_LABELLED_MM = 25.0
 """Shorter stretches that sizes share, where their lines part, are not labelled."""
@@ -32,6 +36,9 @@ _CROWD_SHARE = 2.5
 _BESIDE_OFF_MM = (1.2, 3.0, 6.0, 10.0)
 """How far from an inside line a text beside it stands."""
 _NEARLY = 0.95
+_CLEAR_OF_LINES = 1.0
+"""What a place costs less than that no line passes."""
+_DOWN = Vector(0.0, 1.0)
 
 
 def side_texts(
@@ -85,7 +92,7 @@ def cut_requests(nest: Nest, lines: Sequence[Line], first: int) -> list[tuple[in
         lines[index].stretch.sizes: index for index in by_length if len(lines[index].stretch.sizes) == 1
     }.values()
     crowded = _crowded(lines, nest.look.cut_mm * _CROWD_SHARE)
-    for index, (stretch, _) in enumerate(lines):
+    for index, (stretch, *_) in enumerate(lines):
         short = length_mm(stretch) < _LEAST_LABELLED_MM * nest.look.marks
         if (crowded[index] and index not in longest) or (short and len(stretch.sizes) > 1):
             continue
@@ -129,9 +136,9 @@ def inside_requests(nest: Nest, lines: Sequence[InsideLine], first: int) -> list
         common = having[line.key] == set(lines[most[line.key]].stretch.sizes)
         alone = len(line.stretch.sizes) == 1 < len(nest.sizes) and not (common and most[line.key] != index)
         own = line.stretch.sizes[:1] if alone else ()
-        texts = own
-        if line.kind != "place" and (most[line.key] == index or len(lines[most[line.key]].stretch.sizes) == 1):
-            texts = (" ".join((say_all(nest.pattern.languages, f"line.{line.kind}"), *own)), *own)
+        texts, words = own, line_words(nest.pattern, nest.name, line.key, line.kind)
+        if words and (most[line.key] == index or len(lines[most[line.key]].stretch.sizes) == 1):
+            texts = (" ".join((SEPARATOR.join(words), *own)), *own)
         if texts:
             requests.append((first + index, LabelRequest(line.stretch, texts, _phase(nest, line.stretch))))
     return requests
@@ -143,15 +150,39 @@ def beside_lines(nest: Nest, lines: Sequence[InsideLine], room: Room, taken: lis
     for line in lines:
         groups.setdefault((line.key, line.kind), []).append(line)
     texts = []
-    for (_, kind), group in groups.items():
-        languages = nest.pattern.languages
-        own = list(dict.fromkeys(say(language, f"line.{kind}") for language in languages))
+    for (key, kind), group in groups.items():
+        own = line_words(nest.pattern, nest.name, key, kind)
         wordings, below = _wordings(own, nest.look.terse), ON_LINES if nest.look.terse else ON_MARKS
         offs = [off * nest.look.marks**0.5 for off in _BESIDE_OFF_MM]
         marks = [_straight(line.stretch) for line in (group[0], group[-1])]
         shown = {size for line in group for size in line.stretch.sizes}
         sizes = tuple(size for size in nest.sizes if size in shown)
         found = text_near(marks, wordings, nest.look.inside_label_mm, offs, room, below)
+        texts += _text_inks(nest, sizes, found, taken)
+    return texts
+
+
+def point_names(nest: Nest, spots: Sequence[Spot], room: Room, taken: list[shapely.Geometry]) -> list[Ink]:
+    """What points and buttonholes are called, beside them where there is room off all lines; once for all sizes."""
+    groups: dict[str, list[Spot]] = {}
+    for spot in spots:
+        if not spot.key.endswith(MIRRORED):
+            groups.setdefault(spot.key, []).append(spot)
+    texts = []
+    for key, group in groups.items():
+        words = point_words(nest.pattern, nest.name, key)
+        if not words:
+            continue
+        look = nest.look
+        reach_mm = text_width_mm(SEPARATOR.join(words), look.inside_label_mm[0], bold=True)
+        marks = [
+            (Point(spot.place.x - reach_mm, spot.place.y), Point(spot.place.x + reach_mm, spot.place.y))
+            for spot in (group[0], group[-1])
+        ]
+        offs = [max(spot.reach_mm(_DOWN) for spot in group) + off * look.marks**0.5 for off in _BESIDE_OFF_MM]
+        shown = {size for spot in group for size in spot.ink.sizes}
+        sizes = tuple(size for size in nest.sizes if size in shown)
+        found = text_near(marks, _wordings(words, look.terse), look.inside_label_mm, offs, room, _CLEAR_OF_LINES)
         texts += _text_inks(nest, sizes, found, taken)
     return texts
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
+from pipeline.checks.mirror import is_symmetric
 from pipeline.drawing.labels.text_block import NO_BREAK, Words
 from pipeline.drawing.wording import SEPARATOR, all_languages, length_words, size_range
 from pipeline.model.pattern import Cut, Pattern, PieceSpec, Texts, in_language
@@ -103,23 +104,34 @@ def _by_sizes(pattern: Pattern, sentences: Mapping[str, tuple[str, ...]]) -> lis
 
 
 def cut_sentences(pattern: Pattern, cut: CutPiece, whole: bool = False) -> tuple[str, ...]:
-    """How many to cut of which material, on the fold or in pairs: a sentence a language and material."""
+    """How many to cut of which material, on the fold or in pairs, and which side is up where only one will do.
+
+    A sentence a language and material. A piece that is its own mirror image may lie either way; of one that takes
+    another's outline, as an interfacing, nothing is said: which of its sides is glued is not known.
+    """
     sentences = []
     on_fold = cut.fold is not None and not whole
+    spec = pattern.pieces.get(cut.piece)
+    one_sided = cut.fold is None and spec is not None and spec.source is None and not is_symmetric(cut.cut_outline)
     for language in pattern.languages:
         for entry in piece_cuts(pattern, cut.piece):
             count = entry.count.get(cut.size, 0)
             if count:
                 material = in_language(pattern.materials[entry.material].title, language)
-                sentences.append(_cut_sentence(language, count, entry.mirrored.get(cut.size, 0), material, on_fold))
+                sentences.append(
+                    cut_sentence(language, count, entry.mirrored.get(cut.size, 0), material, on_fold, one_sided)
+                )
     return tuple(dict.fromkeys(sentences))
 
 
-def _cut_sentence(language: str, count: int, mirrored: int, material: str, on_fold: bool) -> str:
+def cut_sentence(
+    language: str, count: int, mirrored: int, material: str, on_fold: bool, one_sided: bool = False
+) -> str:
+    """How many to cut of a material, on the fold or in pairs, in one language."""
     if on_fold:
         return say(language, "piece.cut-fold", count=count, material=material)
     if mirrored == 0:
-        return say(language, "piece.cut", count=count, material=material)
+        return say(language, "piece.cut-one-sided" if one_sided else "piece.cut", count=count, material=material)
     if mirrored == count:
         return say(language, "piece.cut-all-mirrored", count=count, material=material)
     if 2 * mirrored == count:

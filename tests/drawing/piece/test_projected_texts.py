@@ -169,7 +169,7 @@ def test_a_bundle_is_named_once_beside_it_off_the_grain_line(turns: int) -> None
     drawings = draw_projector_nest(PATTERN, stack(sleeve), turns)
     words = [text for text in texts(drawings) if text.bold and text.anchor == "middle" and text.content not in SIZES]
     said = " ".join(text.content for text in words)
-    assert said.count("level line") == said.count("lengthen or shorten here") == 1
+    assert said.count("elbow line") == said.count("lengthen or shorten here") == 1
     assert not any(area.intersects(text.box) for area in bundles(drawings) for text in words)
     assert list(lines_through_texts(drawings)) == []
 

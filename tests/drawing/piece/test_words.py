@@ -3,10 +3,12 @@
 import msgspec
 import pytest
 
+from pipeline.checks.mirror import is_symmetric
 from pipeline.drawing.labels.text_block import NO_BREAK
-from pipeline.drawing.piece.words import allowance_sentences
+from pipeline.drawing.piece.words import allowance_sentences, cut_sentences
 from pipeline.drawing.wording import length_words
 from pipeline.model.pieces import CutEdge
+from tests.drawing.demo_nests import demo
 from tests.drawing.stack_factory import collar, pattern_of
 
 PATTERN = pattern_of("front", "collar")
@@ -30,22 +32,27 @@ def test_lengths_have_the_languages_decimal_sign(language, units, expected):
         (
             8.0,
             None,
-            "Cut 8 mm (5/16 in) inside the cut line of piece 1",
-            "8 mm (5/16 in) innerhalb der Schnittkante von Teil 1 zuschneiden",
+            "Cut along this line: already 8 mm (5/16 in) smaller all round than piece 1",
+            "Auf dieser Linie zuschneiden: ringsum schon 8 mm (5/16 in) kleiner als Teil 1",
         ),
         (
             None,
             2.5,
-            "Cut 2.5 mm (1/8 in) outside the seam line of piece 1",
-            "2,5 mm (1/8 in) außerhalb der Nahtlinie von Teil 1 zuschneiden",
+            "Cut along this line: it lies 2.5 mm (1/8 in) outside the seam line of piece 1",
+            "Auf dieser Linie zuschneiden: sie liegt 2,5 mm (1/8 in) außerhalb der Nahtlinie von Teil 1",
         ),
         (
             None,
             -3.0,
-            "Cut 3 mm (1/8 in) inside the seam line of piece 1",
-            "3 mm (1/8 in) innerhalb der Nahtlinie von Teil 1 zuschneiden",
+            "Cut along this line: it lies 3 mm (1/8 in) inside the seam line of piece 1",
+            "Auf dieser Linie zuschneiden: sie liegt 3 mm (1/8 in) innerhalb der Nahtlinie von Teil 1",
         ),
-        (None, 0.0, "Cut along the seam line of piece 1", "Auf der Nahtlinie von Teil 1 zuschneiden"),
+        (
+            None,
+            0.0,
+            "Cut along this line: it is the seam line of piece 1",
+            "Auf dieser Linie zuschneiden: sie ist die Nahtlinie von Teil 1",
+        ),
     ],
 )
 def test_a_derived_piece_tells_how_it_is_cut_from_its_source(trim_mm, past_seam_mm, english, german):
@@ -113,3 +120,24 @@ def test_a_fold_has_no_allowance_to_tell():
     cut = collar("34", 0)
     assert any(edge.fold for edge in cut.edges)
     assert not any("without" in sentence for sentence in allowance_sentences(PATTERN, cut))
+
+
+@pytest.mark.parametrize(
+    ("piece", "said"),
+    [
+        ("inside-pocket", "Cut 1 in main cloth, right side up"),
+        ("inside-pocket-lining", "Cut 1 in lining, mirrored"),
+        ("back", "Cut 1 in main cloth, on the fold"),
+        ("front", "Cut 2 in main cloth: 1 and 1 mirrored"),
+    ],
+)
+def test_a_piece_that_fits_one_way_only_says_which_side_is_up(piece: str, said: str) -> None:
+    pattern, cuts = demo("work-jacket")
+    assert cut_sentences(pattern, cuts[piece]["40"])[0] == said
+
+
+def test_a_piece_that_is_its_own_mirror_image_may_lie_either_way() -> None:
+    pattern, cuts = demo("child-pinafore")
+    either = [cut for by_size in cuts.values() for cut in by_size.values() if is_symmetric(cut.cut_outline)]
+    assert any(cut.fold is None for cut in either)
+    assert not any("right side up" in sentence for cut in either for sentence in cut_sentences(pattern, cut))

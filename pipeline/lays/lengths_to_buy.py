@@ -14,11 +14,12 @@ NOTHING_MM = 0.1
 
 
 def needed_mm(lay_length_mm: float, material: Material) -> float:
-    """What must be bought before rounding: the cloth that shrinks to the lay's length, and the spare.
+    """What must be bought before rounding: the cloth that shrinks to the lay's length, and the spare; never less than
+    shops sell of it.
 
     Shrinkage divides: 1.62 m at 5 % is 1.705 m (calculated).
     """
-    return lay_length_mm / (1 - material.shrinkage_length) * (1 + material.spare)
+    return max(material.least_mm, lay_length_mm / (1 - material.shrinkage_length) * (1 + material.spare))
 
 
 def steps_up(length_mm: float, step_mm: float) -> int:
@@ -26,9 +27,19 @@ def steps_up(length_mm: float, step_mm: float) -> int:
     return max(1, math.ceil((length_mm - NOTHING_MM) / step_mm))
 
 
+def metric_steps(length_mm: float) -> int:
+    """How many times 5 cm are bought."""
+    return steps_up(length_mm, METRIC_STEP_MM)
+
+
+def imperial_steps(length_mm: float) -> int:
+    """How many times 1/8 yd are bought."""
+    return steps_up(length_mm, IMPERIAL_STEP_MM)
+
+
 def metric_length_mm(length_mm: float) -> float:
     """The next 5 cm."""
-    return steps_up(length_mm, METRIC_STEP_MM) * METRIC_STEP_MM
+    return metric_steps(length_mm) * METRIC_STEP_MM
 
 
 def metric_length(length_mm: float) -> str:
@@ -38,4 +49,4 @@ def metric_length(length_mm: float) -> str:
 
 def imperial_length(length_mm: float) -> str:
     """The next 1/8 yd of the same millimetres: "1 7/8 yd"."""
-    return f"{mixed_fraction(steps_up(length_mm, IMPERIAL_STEP_MM) / 8, 8)} yd"
+    return f"{mixed_fraction(imperial_steps(length_mm) / 8, 8)} yd"

@@ -1,0 +1,117 @@
+"""What inside lines and points are called on the pieces: by the designer, by the piece that is sewn on, or as usual.
+
+The usual names are common practice, in German, too; they stand in the catalogues of words under `mark`. One is given
+where the id of the mark is that name and nothing else but where it lies ("waist", "waist-line", "pocket-upper",
+"button-3"), so that no mark is called what it is not.
+"""
+
+import re
+from collections.abc import Sequence
+
+from pipeline.drawing.nest.one_size import MIRRORED
+from pipeline.model.pattern import LineKind, MarkSpec, Pattern, in_language
+from pipeline.words import catalogue, say
+
+_BESIDES = re.compile(
+    "lines?|mark|point|upper|lower|inner|outer|top|bottom|low|high|front|back|left|right|side|cent(re|er)|middle|"
+    "end|start|inside|outside|under|over|leg|[a-f]|[0-9]+"
+)
+"""What an id says besides the name of the mark."""
+_SPELLED = {
+    "center-front": "cf",
+    "centre-front": "cf",
+    "front-centre": "cf",
+    "center-back": "cb",
+    "centre-back": "cb",
+    "back-centre": "cb",
+    "bicep": "biceps",
+    "dart-end": "dart-tip",
+    "dart-point": "dart-tip",
+    "hips": "hip",
+    "pleat-fold": "pleat",
+    "pleat-place": "pleat",
+    "fly-stitch": "fly",
+    "zipper": "zip",
+    "roll-line": "roll",
+    "button-hole": "buttonhole",
+}
+_FASTENERS = ("button", "buttonhole", "snap", "hook", "eyelet")
+"""Whose name an id begins with, whatever follows: "button-waist"."""
+_ACTED: frozenset[LineKind] = frozenset({"fold", "cut"})
+"""Kinds that say what is done, whatever the line is called."""
+_FIXED: frozenset[LineKind] = frozenset({"adjust"})
+
+
+def line_words(pattern: Pattern, piece: str, key: str, kind: LineKind) -> tuple[str, ...]:
+    """What is written at an inside line, in every language, each wording once; nothing where there is no more to say
+    than that it marks a place."""
+    spec = _spec(pattern, piece, key, "lines")
+    found = []
+    for language in pattern.languages:
+        name = _name(pattern, piece, key, language, spec, placed=kind == "place", usual=kind not in _FIXED)
+        plain = say(language, f"line.{kind}") if kind != "place" else ""
+        text = f"{name}: {plain}" if name and kind in _ACTED else name or plain
+        found.append(_with_side(text, language, spec))
+    return tuple(dict.fromkeys(text for text in found if text))
+
+
+def point_words(pattern: Pattern, piece: str, key: str) -> tuple[str, ...]:
+    """What is written at a point, in every language, each wording once; nothing where it has no name."""
+    spec = _spec(pattern, piece, key, "points")
+    found = [
+        _with_side(_name(pattern, piece, key, language, spec, placed=True, usual=True), language, spec)
+        for language in pattern.languages
+    ]
+    return tuple(dict.fromkeys(text for text in found if text))
+
+
+def _spec(pattern: Pattern, piece: str, key: str, group: str) -> MarkSpec:
+    """What the piece says of a mark, else the piece whose outline it takes."""
+    name, own = key.removesuffix(MIRRORED), pattern.pieces.get(piece)
+    while own is not None:
+        marks = own.line_marks if group == "lines" else own.point_marks
+        if name in marks:
+            return marks[name]
+        own = pattern.pieces.get(own.source) if own.source else None
+    return MarkSpec()
+
+
+def _with_side(text: str, language: str, spec: MarkSpec) -> str:
+    side = say(language, f"mark-side.{spec.side}") if spec.side else ""
+    return ", ".join(part for part in (text, side) if part)
+
+
+def _name(pattern: Pattern, piece: str, key: str, language: str, spec: MarkSpec, placed: bool, usual: bool) -> str:
+    """The designer's title; of what marks a place, the title of the piece or strip that its id begins with; or the
+    usual name."""
+    if spec.title:
+        return in_language(spec.title, language)
+    words = _words(key)
+    if placed and (title := _of_piece(pattern, piece, words, language)):
+        return title
+    return _usual(words, language) if usual else ""
+
+
+def _words(key: str) -> list[str]:
+    return [word for word in re.split(r"[-_]", key.removesuffix(MIRRORED).lower()) if word]
+
+
+def _of_piece(pattern: Pattern, piece: str, words: Sequence[str], language: str) -> str:
+    titles = {name: strip.title for name, strip in pattern.strips.items()}
+    titles |= {name: spec.title for name, spec in pattern.pieces.items() if name != piece}
+    for count in range(len(words), 0, -1):
+        name = "-".join(words[:count])
+        if name in titles and all(_BESIDES.fullmatch(word) for word in words[count:]):
+            return in_language(titles[name], language)
+    return ""
+
+
+def _usual(words: Sequence[str], language: str) -> str:
+    known = catalogue(language)
+    kept = [word for word in words if not word.isdigit()]
+    begins = kept[:1] if kept[:1] and kept[0] in _FASTENERS else []
+    for some in (kept, [word for word in kept if not _BESIDES.fullmatch(word)], begins):
+        name = "-".join(some)
+        if (found := known.get(f"mark.{_SPELLED.get(name, name)}")) is not None:
+            return found
+    return ""
