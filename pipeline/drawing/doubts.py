@@ -15,7 +15,7 @@ from pipeline.words.brought import word_faults
 
 STAGE = Stage(
     id="texts-drawable",
-    title="Every text can be printed: its letters, its language, its room on a start page",
+    title="Every text can be printed: its letters, its language and words, its room on start pages and large sheets",
     rationale="A box in place of a letter, or a page without its licence, cannot be sold.",
     severity="block",
 )

@@ -8,6 +8,7 @@ import pytest
 from pipeline.drawing.pages.calibration import calibration_page
 from pipeline.drawing.pages.large import large_pages
 from pipeline.drawing.pages.start import start_page
+from pipeline.drawing.panels.marks_key import ALL_SIGNS
 from pipeline.drawing.text_lines import ELLIPSIS
 from pipeline.words import languages, say
 from tests.drawing.seen import contents
@@ -34,6 +35,16 @@ def test_a_start_page_tells_all_of_it_in_one_language_or_two(together: tuple[str
             assert not lost, (paper, language)
         assert min(size for _, _, size, _, _ in drawn) >= _LEAST_MM
         assert ELLIPSIS not in whole
+
+
+@pytest.mark.parametrize("together", [("en", "de"), ("de", "fr"), ("nl", "sv")], ids="+".join)
+def test_how_to_join_is_told_in_both_languages_beside_a_key_of_all_signs(together: tuple[str, ...]) -> None:
+    """The picture of a joint goes, before a language does."""
+    pattern = msgspec.structs.replace(synthetic.pattern(), languages=together)
+    for paper in PAPERS:
+        drawn = start_page(pattern, plan_of(paper, pattern.sizes), pattern.sizes, (), ALL_SIGNS)
+        whole = " ".join(content for *_, content in texts(drawn))
+        assert all(say(language, "start.join") in whole for language in together)
 
 
 @pytest.mark.parametrize("together", TOGETHER, ids="+".join)

@@ -6,6 +6,7 @@ to beware of and the licence.
 """
 
 from collections.abc import Callable, Collection, Sequence
+from functools import partial
 
 from pipeline.drawing import scene
 from pipeline.drawing.free_area import Rectangle
@@ -50,8 +51,8 @@ def start_page(
     def print_texts(column: Column, languages: Languages) -> None:
         how_to_print(column, plan, languages)
 
-    def join_texts(column: Column, languages: Languages) -> None:
-        how_to_join(column, pattern, plan, languages)
+    def join_texts(column: Column, languages: Languages, picture: bool = True) -> None:
+        how_to_join(column, pattern, plan, languages, picture)
         column.gap()
         marks_key(column, sizes, languages, signs)
 
@@ -84,6 +85,12 @@ def start_page(
     first, second = square_corners(plan)
     places = arranged(plan, pattern.languages, map_head, foot_texts, page_texts, any_strips(pattern, sizes, strips))
     languages, listed = places.languages, places.listed
+    # the words say what the picture shows: it goes before a language does
+    joins: list[Callable[[Column], None]] = [
+        partial(join_texts, languages=some, picture=shown)
+        for some in fewer(pattern.languages)
+        for shown in (True, False)
+    ]
     body = [
         *_head(pattern, plan, sizes),
         square(*first, SQUARE_MM),
@@ -91,7 +98,7 @@ def start_page(
         *fitted_column(*_inside(first, SQUARE_MM), _in_each(fewer(pattern.languages), print_texts)),
         square(*second, INCH_SQUARE_MM),
         *caption(*second, INCH_SQUARE_MM, f"{SQUARE_IN} in × {SQUARE_IN} in (101.6 mm)"),
-        *fitted_column(*_inside(second, INCH_SQUARE_MM), _in_each(fewer(pattern.languages), join_texts)),
+        *fitted_column(*_inside(second, INCH_SQUARE_MM), joins),
         *fitted_column(*places.foot, [lambda column: foot_texts(column, languages, listed)], _SIZES_MM),
         *fitted_column(*places.head, _in_each([languages], map_head)),
         *page_map(pattern, plan, pieces, *places.map),
