@@ -20,7 +20,15 @@ from pipeline.drawing.panels.column import TEXT_SIZES_MM, Column, fitted_column
 from pipeline.drawing.panels.map import MapPiece, page_map
 from pipeline.drawing.panels.marks_key import marks_key
 from pipeline.drawing.panels.sizes_key import samples
-from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_IN, SQUARE_MM, caption, ruler, square, wrong_scales
+from pipeline.drawing.panels.squares import (
+    INCH_SQUARE_MM,
+    SQUARE_MM,
+    caption,
+    inch_caption,
+    ruler,
+    square,
+    wrong_scales,
+)
 from pipeline.drawing.panels.strip_list import NO_STRIPS, Detail, StripSizes, strip_list
 from pipeline.drawing.panels.words import SEPARATOR, fewer, in_all, part_words, size_words, version_words
 from pipeline.drawing.scene import Scene, Shape
@@ -102,7 +110,7 @@ def _strip(
             [partial(_measure_and_join, pattern=spoken, plan=plan) for spoken in choices],
         ),
         square(second, top, INCH_SQUARE_MM),
-        *caption(second, top, INCH_SQUARE_MM, f"{SQUARE_IN} in × {SQUARE_IN} in (101.6 mm)"),
+        *caption(second, top, INCH_SQUARE_MM, inch_caption(pattern.languages[0])),
         *fitted_column(
             second + _INSET_MM,
             top + 8,

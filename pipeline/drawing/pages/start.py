@@ -18,7 +18,7 @@ from pipeline.drawing.panels.column import TEXT_SIZES_MM, Column, fitted_column
 from pipeline.drawing.panels.map import MapPiece, page_map
 from pipeline.drawing.panels.marks_key import marks_key
 from pipeline.drawing.panels.sizes_key import sizes_key
-from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_IN, SQUARE_MM, caption, square
+from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_MM, caption, inch_caption, square
 from pipeline.drawing.panels.strip_list import NO_STRIPS, StripSizes, any_strips, strip_list
 from pipeline.drawing.panels.words import SEPARATOR, Languages, fewer, in_all, part_words, version_words
 from pipeline.drawing.scene import Scene, Shape
@@ -97,7 +97,7 @@ def start_page(
         *caption(*first, SQUARE_MM, "100 mm × 100 mm"),
         *fitted_column(*_inside(first, SQUARE_MM), _in_each(fewer(pattern.languages), print_texts)),
         square(*second, INCH_SQUARE_MM),
-        *caption(*second, INCH_SQUARE_MM, f"{SQUARE_IN} in × {SQUARE_IN} in (101.6 mm)"),
+        *caption(*second, INCH_SQUARE_MM, inch_caption(pattern.languages[0])),
         *fitted_column(*_inside(second, INCH_SQUARE_MM), joins),
         *fitted_column(*places.foot, [lambda column: foot_texts(column, languages, listed)], _SIZES_MM),
         *fitted_column(*places.head, _in_each([languages], map_head)),
