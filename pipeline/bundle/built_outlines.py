@@ -8,7 +8,7 @@ from pipeline.bundle.built import Built, SizeData, part_of
 from pipeline.bundle.built_catalogue import BUILT, at_file
 from pipeline.bundle.built_layers import own_layers
 from pipeline.bundle.built_pdf import BuiltPdf
-from pipeline.bundle.outline_match import LEAST_SHOWN, NOTHING, Lines, Match, Outline, match
+from pipeline.bundle.outline_match import LEAST_SHOWN, NOTHING, Lines, Match, Outline, Way, match
 from pipeline.bundle.pdf_sheets import Drawn, planes
 from pipeline.bundle.promised import tiled_formats
 from pipeline.checks.registry import Outcome
@@ -38,12 +38,13 @@ _FAR_MM = 10_000.0
 def built_outlines(built: Built) -> Iterator[Outcome]:
     """Every cut line of every size."""
     known: dict[object, dict[str, Match | None]] = {}
+    ways: dict[str, Way] = {}
     outlines = {size: _outlines(data) for size, data in built.pieces.sizes.items()}
     for pdf in _looked_at(built):
         for size, drawn in _by_size(built, pdf).items():
             key = (size, frozenset(map(_key, drawn)))
             if key not in known:
-                known[key] = _matches(drawn, outlines.get(size, {}))
+                known[key] = _matches(drawn, outlines.get(size, {}), ways)
             for piece, found in known[key].items():
                 yield from _told(pdf, size, piece, found)
 
@@ -100,9 +101,13 @@ def _outlines(data: SizeData) -> dict[str, Outline]:
     return {name: Outline(np.array(piece.cut_outline), piece.on_fold) for name, piece in data.pieces.items()}
 
 
-def _matches(drawn: Sequence[Sequence[Drawn]], outlines: Mapping[str, Outline]) -> dict[str, Match | None]:
+def _matches(
+    drawn: Sequence[Sequence[Drawn]], outlines: Mapping[str, Outline], ways: dict[str, Way]
+) -> dict[str, Match | None]:
+    """Each piece's match; `ways` holds how each was found in the last size, and is brought up to date."""
     planes = [Lines([line for each in plane for line in each.lines]) for plane in drawn]
-    found = {name: match(outline, planes, OFF_MM) for name, outline in outlines.items()}
+    found = {name: match(outline, planes, OFF_MM, ways.get(name)) for name, outline in outlines.items()}
+    ways.update({name: each.way for name, each in found.items() if each and each.way})
     wanted_mm = sum(outline.length_mm for outline in outlines.values())
     too_short = sum(lines.length_mm for lines in planes) < _LEAST_LINES * wanted_mm
     if too_short and 2 * sum(match is None for match in found.values()) >= len(found):

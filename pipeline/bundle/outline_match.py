@@ -6,6 +6,7 @@ own, and the place that most corners agree on is taken. It is then shifted to wh
 
 import math
 from collections.abc import Sequence
+from itertools import product
 from typing import NamedTuple
 
 import numpy as np
@@ -42,12 +43,17 @@ LEAST_SHOWN = 0.5
 _PARALLEL = math.cos(math.radians(15))
 
 
+Way = tuple[int, int, int]
+"""How an outline was found: which of its halves, on which plane, and whether turned by an odd number of quarters."""
+
+
 class Match(NamedTuple):
     """How much of an outline is drawn, how far the lines lie off it at the most, and where, in its own frame."""
 
     shown: float
     off_mm: float
     place: tuple[float, float]
+    way: Way | None = None
 
 
 NOTHING = Match(0.0, 0.0, (0.0, 0.0))
@@ -95,25 +101,27 @@ class Outline:
                 self.parts.append((corners, samples, normals))
 
 
-def match(outline: Outline, planes: Sequence[Lines], well_mm: float) -> Match | None:
+def match(outline: Outline, planes: Sequence[Lines], well_mm: float, first: Way | None = None) -> Match | None:
     """The best match of an outline on any of these planes; None where too few corners tell it from others.
 
     One that is whole and lies within `well_mm` ends the search: a bag's two sides, or a piece and its fusing, are so
-    alike that the first place which seems to fit may be the other's.
+    alike that the first place which seems to fit may be the other's. It begins the way that is tried `first`: other
+    sizes of a piece most often lie as one does.
     """
     if not outline.parts:
         return None
     best = NOTHING
-    for corners, samples, normals in outline.parts:
-        for lines in planes:
-            for place in (*_places(corners, 0, lines), *_places(corners, 1, lines)):
-                glanced = _glanced(place, samples, normals)
-                if glanced < _LEAST_SHARE:
-                    continue
-                measured = _measured(place, samples, normals)
-                if glanced >= _SURELY and measured.off_mm <= well_mm:
-                    return measured
-                best = max(best, measured, key=lambda each: (round(each.shown, 1), -each.off_mm))
+    ways = list(product(range(len(outline.parts)), range(len(planes)), (0, 1)))
+    for way in sorted(ways, key=lambda way: way != first):
+        corners, samples, normals = outline.parts[way[0]]
+        for place in _places(corners, way[2], planes[way[1]]):
+            glanced = _glanced(place, samples, normals)
+            if glanced < _LEAST_SHARE:
+                continue
+            measured = _measured(place, samples, normals)._replace(way=way)
+            if glanced >= _SURELY and measured.off_mm <= well_mm:
+                return measured
+            best = max(best, measured, key=lambda each: (round(each.shown, 1), -each.off_mm))
     many = max(len(corners) for corners, _, _ in outline.parts) >= _MANY
     return best if many or best.shown >= _SURELY else None
 

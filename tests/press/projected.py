@@ -69,7 +69,9 @@ def projected(folder: Path, material: str) -> Projected:
 
 def write_file(shown: Projected, target: Path) -> Path:
     """The projector file, black on white."""
-    panel = projector_panel(shown.pattern, shown.material, shown.cuts, panel_width_mm(shown.layout))
+    panel = projector_panel(
+        shown.pattern, shown.material, shown.cuts, panel_width_mm(shown.layout), shown.pattern.sizes
+    )
     plan = projector_plan(shown.layout, shown.pattern.sizes, (), panel.height_mm)
     file = PrintFile(
         imprint=imprint_of(shown.pattern, "projector"),

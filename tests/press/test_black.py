@@ -32,7 +32,7 @@ def built(root: Path, black: bool) -> list[Path]:
     for name in FORMATS:
         target = place / f"{name}.pdf"
         print_file.main(source, work, name, *drawn, work / "layouts.json", work / "pages.json", target)
-    by_size.main(source, work, files[0], [], place, work / "alone.json")
+    by_size.main(source, work, files[0], [], place, work / "projected", work / "alone.json")
     return sorted(place.glob("*.pdf"))
 
 
@@ -54,9 +54,9 @@ def coloured(file: Path) -> set[tuple[float, ...]]:
 @pytest.mark.parametrize("black", [True, False])
 def test_a_black_file_has_no_colour(tmp_path: Path, black: bool) -> None:
     files = built(tmp_path, black)
-    assert [file.name for file in files] == ["S-a4.pdf", "a0.pdf", "a4.pdf"]
+    assert [file.name for file in files] == ["S-a0.pdf", "S-a4.pdf", "a0.pdf", "a4.pdf"]
     for file in files:
-        assert bool(coloured(file)) == (not black and file.name != "S-a4.pdf"), file.name
+        assert bool(coloured(file)) == (not black and not file.name.startswith("S-")), file.name
 
 
 def test_sizes_differ_by_their_dashes_alone() -> None:

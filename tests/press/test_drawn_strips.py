@@ -67,7 +67,8 @@ def built(root: Path, loop: bool, tie: bool) -> Path:
         target = place / f"print/{name}.pdf"
         print_file.main(source, work, name, *drawn, work / "layouts.json", work / "pages.json", target)
     for size, file in zip(pattern.sizes, files, strict=True):
-        by_size.main(source, work, file, [], place / "print/by-size", work / f"pages-{size}.json")
+        alone = place / "print/by-size", place / "project/by-size", work / f"pages-{size}.json"
+        by_size.main(source, work, file, [], *alone)
     for material in projected(pattern):
         projector.main(source, work, files, material, place / "project")
     return root
@@ -84,8 +85,8 @@ def test_every_file_shows_those_that_are_drawn_and_no_other(choice: tuple[Path, 
     material = {"loop": "shell", "tie": "tape"}
     files = sorted((root / "bundle").rglob("*.pdf"))
     names = [file.relative_to(root / "bundle").as_posix() for file in files]
-    assert len([name for name in names if name.startswith("print/")]) == len(FORMATS) + 4
-    assert len([name for name in names if name.startswith("project/")]) == (4 if drawn["tie"] else 2)
+    assert len([name for name in names if name.startswith("print/")]) == len(FORMATS) * 3
+    assert len([name for name in names if name.startswith("project/")]) == (12 if drawn["tie"] else 6)
     for file, name in zip(files, names, strict=True):
         pages = [page.extract_text() for page in PdfReader(file).pages]
         whole = " ".join(" ".join(pages).split())

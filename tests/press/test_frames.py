@@ -269,7 +269,7 @@ def grid(rows: int, columns: int, blank: set[tuple[int, int]]) -> PagePlan:
 def test_a_projector_page_has_brackets_and_numbered_ticks_on_its_own_ground(
     ground: Ground, tmp_path_factory: pytest.TempPathFactory
 ) -> None:
-    panel = projector_panel(projected_pattern(), "shell", {}, panel_width_mm(LAYOUT))
+    panel = projector_panel(projected_pattern(), "shell", {}, panel_width_mm(LAYOUT), projected_pattern().sizes)
     plan = projector_plan(LAYOUT, synthetic.SIZES, (), panel.height_mm)
     drawn = projector_page(plan, panel, ground)
     grey = pictures({1: drawn}, tmp_path_factory)[1].astype(int)
@@ -288,7 +288,7 @@ def test_a_projector_page_has_brackets_and_numbered_ticks_on_its_own_ground(
 def test_the_panel_has_two_squares_and_every_sentence_in_each_language(width_mm: float) -> None:
     """What a sheet says in part sends people to paper that they do not have."""
     pattern, cuts = projected_pattern(), {"back": {size: back(size, n) for n, size in enumerate(synthetic.SIZES)}}
-    panel = projector_panel(pattern, "shell", cuts, width_mm)
+    panel = projector_panel(pattern, "shell", cuts, width_mm, pattern.sizes)
     squares = [run.points for path in paths(panel.shapes) for run in path.runs if run.closed]
     assert [points[1].x - points[0].x for points in squares] == [pytest.approx(100), pytest.approx(101.6)]
     assert {"100 mm × 100 mm", "4 in × 4 in"} <= set(contents(panel.shapes))

@@ -111,7 +111,7 @@ def test_a_strip_that_is_drawn_is_a_piece_and_no_strip_without_one():
     )
     assert [line.split(" ")[0] for line in told(drawn)[2:]] == ["S2"]
     pieces = (*synthetic.map_pieces(), MapPiece("S1", synthetic.map_pieces()[0].outline))
-    whole = said(start_page(drawn, plan_of("a4", synthetic.SIZES), drawn.sizes, pieces, graded(drawn)))
+    whole = said(start_page(drawn, plan_of("a4", synthetic.SIZES), drawn.sizes, pieces, synthetic.SIGNS, graded(drawn)))
     assert "Strip s1 / Streifen s1: 2" in whole, "the pages that it lies on"
     assert "Strip s2 / Streifen s2: 2 × main cloth" in whole
 
@@ -131,7 +131,7 @@ def test_demos_and_garments_tell_every_strip_on_every_paper(folder: str):
     pattern, strips = garment(folder)
     sizes = tuple(strips)
     for paper in ("a4", "letter"):
-        page = start_page(pattern, plan_of(paper, sizes), sizes, (), strips)
+        page = start_page(pattern, plan_of(paper, sizes), sizes, (), synthetic.SIGNS, strips)
         assert min(text.size_mm for text in written(page)) >= SIX_POINTS_MM
         whole = said(page)
         for each in pattern.strips.values():
@@ -145,7 +145,7 @@ def test_demos_and_garments_tell_every_strip_on_every_paper(folder: str):
 @pytest.mark.parametrize(("paper", "count"), [("a4", 1), ("letter", 6), ("a4", 12), ("letter", 40)])
 def test_many_strips_never_run_over_the_page_and_never_go_untold(paper: str, count: int):
     pattern = made(count, MANY)
-    drawn = start_page(pattern, plan_of(paper, MANY), MANY, synthetic.map_pieces(), graded(pattern))
+    drawn = start_page(pattern, plan_of(paper, MANY), MANY, synthetic.map_pieces(), synthetic.SIGNS, graded(pattern))
     for text in written(drawn):
         if text.anchor == "start" and not text.turned_deg:
             right = text.place.x + text_width_mm(text.content, text.size_mm, text.bold)
@@ -160,7 +160,7 @@ def test_large_sheets_tell_them_too():
     plan = msgspec.structs.replace(
         synthetic.tiles(synthetic.sheet()[0], 914.4, 1200.0, "roll-36in"), header_mm=120.0, margin_mm=15.0
     )
-    pages = large_pages(pattern, plan, pattern.sizes, (), "roll-36in.pdf", graded(pattern))
+    pages = large_pages(pattern, plan, pattern.sizes, (), synthetic.SIGNS, "roll-36in.pdf", graded(pattern))
     for page in pages.values():
         assert "Strip s3 / Streifen s3: 2 × main cloth / Oberstoff" in said(page)
         assert "231 mm (9 1/8 in)" in said(page)
