@@ -8,7 +8,7 @@ from pipeline.drawing.lay_names import cloth_width
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.styles import BLACK
 from pipeline.drawing.text_lines import fitted, wrapped
-from pipeline.drawing.wording import in_decimals
+from pipeline.drawing.wording import in_decimals, told_of
 from pipeline.lays.lay import way_of
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.points import Point
@@ -54,7 +54,7 @@ class _ClothPage:
         return say(self.language, key, **values)
 
     def body(self) -> list[Shape]:
-        head = f"{self.say('cloth.head')}: {in_language(self.pattern.title, self.language)}"
+        head = told_of(self.language, self.say("cloth.head"), in_language(self.pattern.title, self.language))
         drawn: list[Shape] = [scene.text(Point(0, 6), *fitted([head], WIDTH_MM, 5.0, 2.0, bold=True), bold=True)]
         y = 12.0
         for view in self.views:

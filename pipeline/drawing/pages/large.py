@@ -33,7 +33,7 @@ from pipeline.drawing.panels.strip_list import NO_STRIPS, Detail, StripSizes, st
 from pipeline.drawing.panels.words import SEPARATOR, fewer, in_all, part_words, size_words, version_words
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.text_lines import fitted
-from pipeline.drawing.wording import in_decimals
+from pipeline.drawing.wording import in_decimals, told_of
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.points import Point
 from pipeline.sheets.layout import Page, PagePlan
@@ -141,7 +141,7 @@ def _measure_and_join(column: Column, pattern: Pattern, plan: PagePlan) -> None:
         column.text(say(language, "start.measures"))
         wrong = [scale for scale in wrong_scales(210.0, 297.0) if scale.word == "wrong.dots"]
         measures = in_decimals(language, SEPARATOR.join(f"{scale.measure_mm:.1f} mm" for scale in wrong))
-        column.text(f"{measures}: {say(language, 'wrong.dots')}", indent_mm=2)
+        column.text(told_of(language, measures, say(language, "wrong.dots")), indent_mm=2)
         column.gap()
     if any(joints_of(plan).values()):
         how_to_join(column, pattern, plan, pattern.languages, picture=False)
@@ -183,7 +183,7 @@ def _for_the_counter(column: Column, pattern: Pattern, plan: PagePlan, sizes: Se
     for language in pattern.languages:
         sheets = say(language, "large.count-one" if count == 1 else "large.count", count=count, **sides)
         told = f"{say(language, 'large.print')} {sheets} {say(language, ink)}"
-        column.text(f"{say(language, 'large.counter')}: {told}", bold=True)
+        column.text(told_of(language, say(language, "large.counter"), told), bold=True)
 
 
 def _number(pattern: Pattern, plan: PagePlan, page: Page) -> str:
