@@ -13,6 +13,7 @@ _PLACEHOLDER = re.compile(r"\b(todo|tbd|tba|fixme|xxx+|lorem ipsum)\b|\?\?+", re
 _VERSION = re.compile(r"(?<![\d.])\d+\.\d+\.\d+(?![\d.])")
 _HEADING = re.compile(r"^ {0,3}#{1,6}\s+(.*)$", re.MULTILINE)
 _NAMES = ("pattern.maker", "pattern.contact")
+_MOST_SHOWN = 8
 
 
 def customer_texts(pattern: Pattern) -> dict[str, Texts]:
@@ -93,16 +94,20 @@ def _parked(pattern: Pattern) -> Iterator[Outcome]:
     texts = customer_texts(pattern)
     for language in sorted({language for written in texts.values() for language in written} - set(pattern.languages)):
         keys = [key for key, written in texts.items() if language in written]
+        lacking = lacking_keys(pattern, language)
+        more = len(lacking) - _MOST_SHOWN
+        shown = ", ".join(lacking[:_MOST_SHOWN]) + (f" and {more} more" if more > 0 else "")
+        ready = f"once {shown} {'are' if len(lacking) > 1 else 'is'} there in it" if lacking else "to sell in it"
         yield Outcome(
             code="parked",
             severity="info",
             where="pattern",
             file="pattern.toml",
             object=f"{language}: {', '.join(keys)}",
-            found=f"{len(keys)} text{'s' if len(keys) > 1 else ''} in {language}",
+            found=f"{len(keys)} of {len(texts)} texts in {language}",
             allowed=f"languages of the pattern: {', '.join(pattern.languages)}",
             message=f"texts in {language} are kept and printed nowhere",
-            remedy=f"name {language} in pattern.languages once every text is there in it, or mend the name",
+            remedy=f"name {language} in pattern.languages {ready}, or mend the name",
         )
 
 

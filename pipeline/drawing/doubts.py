@@ -1,51 +1,77 @@
-"""What of a pattern's texts could not be printed, told before anything is drawn."""
+"""What of a pattern's texts, and of words that were brought for it, could not be printed: told before it is drawn."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+
+import msgspec
 
 from pipeline.checks.texts import lacking_keys
 from pipeline.drawing.fonts import FAMILY, missing_glyphs
+from pipeline.masters.words_file import words_file
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern, Texts, mark_titles
 from pipeline.model.stages import Stage
 from pipeline.words import languages
+from pipeline.words.brought import word_faults
 
 STAGE = Stage(
     id="texts-drawable",
-    title="Every text can be printed: its letters, its language, its room on a start page",
+    title="Every text can be printed: its letters, its language and words, its room on start pages and large sheets",
     rationale="A box in place of a letter, or a page without its licence, cannot be sold.",
     severity="block",
 )
 CHECK = STAGE.id
+_MOST_LETTERS, _LONGEST_SHOWN = 12, 200
 
 
 def text_findings(pattern: Pattern) -> tuple[Finding, ...]:
     """A finding that blocks for each text with a letter that the font lacks, and each language without words."""
-    known = languages()
+    known = {*languages(), *pattern.words}
     found = [_no_words(pattern, language) for language in pattern.languages if language not in known]
+    for language, texts in pattern.words.items():
+        found += _word_findings(pattern, language, texts)
     for place, text in _texts(pattern):
-        missing = sorted(missing_glyphs(text))
-        if missing:
-            letters = ", ".join(f"{letter!r} (U+{ord(letter):04X})" for letter in missing)
-            found.append(
-                Finding(
-                    check=CHECK,
-                    code="no-letter",
-                    severity="block",
-                    pattern=pattern.name,
-                    file="pattern.toml",
-                    object=place,
-                    found=letters,
-                    allowed=f"letters of {FAMILY}",
-                    message=f"{place}, {text!r}: the font {FAMILY} that everything is printed in has no {letters}.",
-                    remedy="Write the text without it.",
-                )
-            )
+        if missing := missing_glyphs(text):
+            found.append(_no_letter(pattern, "pattern.toml", place, text, missing))
     return tuple(found)
+
+
+def _word_findings(pattern: Pattern, language: str, texts: Mapping[str, str]) -> Iterator[Finding]:
+    """What is wrong with the words that were brought for a language."""
+    for fault in word_faults(language, texts):
+        yield Finding(
+            check=CHECK,
+            severity="block",
+            pattern=pattern.name,
+            file=words_file(language),
+            **msgspec.structs.asdict(fault),
+        )
+    for key, text in texts.items():
+        if missing := missing_glyphs(text):
+            yield _no_letter(pattern, words_file(language), key, text, missing)
+
+
+def _no_letter(pattern: Pattern, file: str, place: str, text: str, missing: set[str]) -> Finding:
+    letters = ", ".join(f"{letter!r} (U+{ord(letter):04X})" for letter in sorted(missing)[:_MOST_LETTERS])
+    more = f" and {len(missing) - _MOST_LETTERS} more" if len(missing) > _MOST_LETTERS else ""
+    shown = text if len(text) <= _LONGEST_SHOWN else f"{text[:_LONGEST_SHOWN]}…"
+    return Finding(
+        check=CHECK,
+        code="no-letter",
+        severity="block",
+        pattern=pattern.name,
+        file=file,
+        object=place,
+        found=f"{letters}{more}",
+        allowed=f"letters of {FAMILY}",
+        message=f"{place}, {shown!r}: the font {FAMILY} that everything is printed in has no {letters}{more}.",
+        remedy="Write the text without it.",
+    )
 
 
 def _no_words(pattern: Pattern, language: str) -> Finding:
     lacking = lacking_keys(pattern, language)
     also = f" It also lacks {len(lacking)} texts of yours: {', '.join(lacking)}." if lacking else ""
+    file = words_file(language)
     return Finding(
         check=CHECK,
         code="no-words",
@@ -56,7 +82,7 @@ def _no_words(pattern: Pattern, language: str) -> Finding:
         found=language,
         allowed=", ".join(languages()),
         message=f"There are no words of ours in the language {language!r}: pages cannot be written in it.{also}",
-        remedy=f"Take {language!r} out of `languages`, or add a catalogue of words for it; texts in it may stay.",
+        remedy=f"Take {language!r} out of `languages`, where texts in it may wait, or bring {file} beside patterns.",
     )
 
 

@@ -4,7 +4,7 @@ import math
 
 import msgspec
 
-from pipeline.drawing.wording import in_decimals
+from pipeline.drawing.wording import in_decimals, told_of
 from pipeline.lays.items import LayRequest
 from pipeline.model.lengths import MM_PER_INCH, imperial_text
 from pipeline.model.pattern import Pattern, Units, in_language
@@ -41,7 +41,7 @@ def lay_file_name(request: LayRequest) -> str:
 def lay_title(pattern: Pattern, request: LayRequest, language: str) -> str:
     """What a lay is called in words: the pattern, its cloth, its size."""
     size = f"{say(language, 'size.name')} {request.size}"
-    return f"{in_language(pattern.title, language)}: {cloth_title(pattern, request, language)}, {size}"
+    return told_of(language, in_language(pattern.title, language), f"{cloth_title(pattern, request, language)}, {size}")
 
 
 def cloth_title(pattern: Pattern, request: LayRequest, language: str) -> str:

@@ -19,6 +19,11 @@ def in_decimals(language: str, numbers: str) -> str:
     return numbers.replace(".", say(language, "number.decimal"))
 
 
+def told_of(language: str, head: str, told: str) -> str:
+    """What is told of something, after its name: "Take care: hot irons burn", as the language sets its colon."""
+    return say(language, "sentence.told", head=head, told=told)
+
+
 def size_range(sizes: Sequence[str], order: Sequence[str]) -> str:
     """Sizes in few words: "34", "34–44", "34–38, 42"."""
     places = {size: index for index, size in enumerate(order)}

@@ -15,12 +15,16 @@ from pipeline.model.lengths import parse_length
 _DEVICES = frozenset(("con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(1, 10))))
 """Not usable as file names on Windows, with any ending: Microsoft, "Naming Files, Paths, and Namespaces"."""
 MOST_LAYS = 2_000
+WORDS_FOLDER = "words"
+"""Beside the patterns: a catalogue a language, for languages that the pipeline has no words in."""
 
 
 def folder_fault(name: str) -> str | None:
     """Why no pattern's folder may have this name; None where it may. The rule for all names is another matter."""
     if not name.isprintable() or "\N{REPLACEMENT CHARACTER}" in name:
         return "is not written in letters that every computer reads"
+    if name.lower() == WORDS_FOLDER:
+        return "is where words for further languages stand"
     return file_fault(name)
 
 

@@ -13,7 +13,9 @@ import msgspec
 
 from pipeline.masters.load import PATTERN_FILE, load_pattern
 from pipeline.masters.lookup import check_files, masters_by_size, unread
+from pipeline.masters.names import WORDS_FOLDER
 from pipeline.masters.source_file import LARGEST_KEPT, LARGEST_MASTER, LARGEST_TEXT, FileFault, read_source
+from pipeline.masters.words_file import LARGEST_WORDS, words_file
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 
@@ -22,11 +24,15 @@ SAVED = ("lays.json", "layout.json")
 TEXTS = (PATTERN_FILE, "CHANGES.md")
 BOOKLET = "booklet"
 MOST_OF_BOOKLET = 1_000
+_MOST_LANGUAGES = 200
 _LIMITS = {**dict.fromkeys(SAVED, LARGEST_KEPT), **dict.fromkeys(TEXTS, LARGEST_TEXT)}
 
 
 class Taken(msgspec.Struct, frozen=True):
-    """A pattern's folder as copied. `hashes` are those of the copied files by their names in the folder."""
+    """A pattern's folder as copied. `hashes` are those of the copied files by their names in the folder.
+
+    The words beside it are copied too; as they belong to no folder, they are told by the pattern that has read them.
+    """
 
     pattern: Pattern | None
     findings: tuple[Finding, ...]
@@ -39,7 +45,9 @@ def take(folder: Path, copy: Path) -> Taken:
     What cannot be read is not copied. Masters and `pattern.toml` are told here, other files by `check_kept_files`.
     """
     hashes, faults = _copy(folder, copy, TEXTS)
-    pattern, told = load_pattern(folder if PATTERN_FILE in faults else copy)
+    words, unread_words = _copy(folder.parent, copy.parent, _words(folder.parent))
+    _forget_others(copy.parent, words, WORDS_FOLDER)
+    pattern, told = load_pattern(folder if PATTERN_FILE in faults or unread_words else copy)
     if pattern is not None:
         told = (*told, *check_files(pattern, folder))
         masters = masters_by_size(pattern, folder)
@@ -70,11 +78,16 @@ def changed_since(folder: Path, copy: Path) -> list[str]:
     masters = masters_by_size(pattern, folder).values() if pattern else ()
     changed = []
     for name in sorted({*TEXTS, *SAVED, *(file for files in masters for file in files), *_booklet(folder), *there}):
-        now = read_source(folder / name, _limit(name))
         was = (copy / name).read_bytes() if name in there else None
-        if (None if isinstance(now, FileFault) else now) != was:
+        if _content(folder, name) != was:
             changed.append(name)
-    return changed
+    words = (words_file(language) for language in (pattern.languages if pattern else ()))
+    return changed + [name for name in words if _content(folder.parent, name) != _content(copy.parent, name)]
+
+
+def _content(folder: Path, name: str) -> bytes | None:
+    data = read_source(folder / name, _limit(name))
+    return None if isinstance(data, FileFault) else data
 
 
 def _copy(folder: Path, copy: Path, names: Iterable[str]) -> tuple[dict[str, str], dict[str, FileFault]]:
@@ -96,8 +109,14 @@ def _booklet(folder: Path) -> list[str]:
     return sorted(islice(names, MOST_OF_BOOKLET))
 
 
+def _words(source: Path) -> list[str]:
+    """The words that a designer brings for all patterns."""
+    names = (file.relative_to(source).as_posix() for file in (source / WORDS_FOLDER).glob("*.toml"))
+    return sorted(islice(names, _MOST_LANGUAGES))
+
+
 def _limit(name: str) -> int:
-    return _LIMITS.get(name, LARGEST_MASTER)
+    return LARGEST_WORDS if name.startswith(f"{WORDS_FOLDER}/") else _LIMITS.get(name, LARGEST_MASTER)
 
 
 def _write(file: Path, data: bytes) -> None:
@@ -110,7 +129,7 @@ def _write(file: Path, data: bytes) -> None:
     beside.replace(file)
 
 
-def _forget_others(copy: Path, hashes: dict[str, str]) -> None:
-    for file in list(copy.rglob("*")) if copy.is_dir() else ():
+def _forget_others(copy: Path, hashes: dict[str, str], below: str = "") -> None:
+    for file in list((copy / below).rglob("*")) if (copy / below).is_dir() else ():
         if file.is_file() and file.relative_to(copy).as_posix() not in hashes:
             file.unlink()

@@ -252,7 +252,10 @@ class Waiver(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Pattern(msgspec.Struct, frozen=True, kw_only=True):
-    """All of `pattern.toml`. `name` is the folder's; pieces stand in the order of the file."""
+    """All of `pattern.toml`. `name` is the folder's; pieces stand in the order of the file.
+
+    `words` are what the designer brings of the pipeline's own words, by language and dotted key, as they were written.
+    """
 
     name: str
     title: Texts
@@ -284,6 +287,7 @@ class Pattern(msgspec.Struct, frozen=True, kw_only=True):
     channels: dict[str, Channel] = {}
     waivers: tuple[Waiver, ...] = ()
     pixels_per_inch: float | None = None
+    words: dict[str, dict[str, str]] = {}
 
 
 def mark_titles(pattern: Pattern) -> dict[str, Texts]:

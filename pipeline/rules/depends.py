@@ -69,12 +69,16 @@ def text_part(pattern: Pattern) -> Any:
     return msgspec.structs.replace(pattern, **other)
 
 
+def _words(pattern: Pattern) -> Any:
+    return pattern.words
+
+
 def _nothing(pattern: Pattern) -> Any:
     return None
 
 
 RULES = {
-    "findings": Rule("findings", _nothing),
+    "findings": Rule("findings", _words),
     "data": Rule("data", counts_part),
     "layout": Rule("layout", sheets_part, ("layout.json",)),
     "drawings": Rule("drawings", text_part),

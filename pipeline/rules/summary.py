@@ -89,7 +89,8 @@ def _paragraph(outcome: Outcome, release: Path, asked: set[str]) -> list[str]:
 def _headline(outcome: Outcome, release: Path, asked: set[str]) -> str:
     source = outcome.source
     if source.pattern is None:
-        return f"{source.name}: pattern.toml was refused, nothing was built"
+        refused = next((finding.file for finding in source.findings if finding.file), "pattern.toml")
+        return f"{source.name}: {refused} was refused, nothing was built"
     name, place = f"{source.name} {source.pattern.version}", release / source.name / source.pattern.version
     as_it_was = f"; the bundle in {place} is as it was" if place.is_dir() and outcome.place is None else ""
     if outcome.blocking:

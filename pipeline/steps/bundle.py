@@ -10,19 +10,18 @@ from pipeline.bundle.stamp import Stamp
 from pipeline.bundle.swap import beside, swap
 from pipeline.checks.waivers import WAIVERS, waive
 from pipeline.lays.kept import Chosen
-from pipeline.masters.load import load_pattern
 from pipeline.masters.taken import changed_since
 from pipeline.model.findings import FindingsFile, PatternFaultError, blocks
 from pipeline.model.pattern import Pattern
 from pipeline.sheets.layout import Layout
+from pipeline.steps.printed import printed_pattern
 from pipeline.work.files import hash_file, read_json, write_json
 from pipeline.work.stale import sound_files
 
 
 def main(folder: Path, origin: Path, work: Path, told: list[Path], release: Path, stamp: Path, findings: Path) -> None:
     """Gather, describe, swap. The bundle that is there stays until the new one is whole and nothing blocks."""
-    pattern, _ = load_pattern(folder)
-    assert pattern is not None
+    pattern = printed_pattern(folder)
     place = release / pattern.name / pattern.version
     new = beside(place)
     for name, built in _built(pattern, folder, work).items():

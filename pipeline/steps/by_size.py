@@ -11,13 +11,13 @@ from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.panels.strip_list import StripSizes
 from pipeline.drawing.piece.pieces import Ground, draw_projector_nest
 from pipeline.lays.demand import strip_sizes
-from pipeline.masters.load import load_pattern
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import SizeFile
 from pipeline.sheets.layout import KeptLayout
 from pipeline.sheets.projector import arrange_projector, projector_cuts, projector_stacks
 from pipeline.steps.inputs import read_kept
 from pipeline.steps.part_files import Cuts, Part, arranged, printed
+from pipeline.steps.printed import printed_pattern
 from pipeline.steps.projected import projector_file
 from pipeline.work.files import read_json, write, write_json
 
@@ -25,8 +25,7 @@ from pipeline.work.files import read_json, write, write_json
 def main(folder: Path, work: Path, pieces: Path, known: list[Path], prints: Path, thrown: Path, pages: Path) -> None:
     """Arrange as was kept, or anew, draw and compose one size; `prints` and `thrown` are the folders of the files."""
     use_own_fonts(work / ".run")
-    pattern, _ = load_pattern(folder)
-    assert pattern is not None
+    pattern = printed_pattern(folder)
     size, cut_pieces = (file := read_json(pieces, SizeFile)).size, file.pieces
     cuts = {cut.piece: {size: cut} for cut in cut_pieces}
     strips = {size: strip_sizes(pattern, size, cut_pieces)}

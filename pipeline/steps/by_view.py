@@ -5,20 +5,19 @@ from pathlib import Path
 import msgspec
 
 from pipeline.drawing.fonts import use_own_fonts
-from pipeline.masters.load import load_pattern
 from pipeline.model.pattern import in_language
 from pipeline.sheets.layout import KeptLayout
 from pipeline.sheets.stacks import views_of
 from pipeline.steps.inputs import cuts_by_piece, read_kept, strips_by_size
 from pipeline.steps.part_files import Part, arranged, printed
+from pipeline.steps.printed import printed_pattern
 from pipeline.work.files import write, write_json
 
 
 def main(folder: Path, work: Path, pieces: list[Path], known: list[Path], view: str, prints: Path, pages: Path) -> None:
     """Arrange as was kept, or anew, draw and compose what belongs to a view; `prints` is the folder of the files."""
     use_own_fonts(work / ".run")
-    pattern, _ = load_pattern(folder)
-    assert pattern is not None
+    pattern = printed_pattern(folder)
     every = cuts_by_piece(pieces)
     cuts = {piece: sizes for piece, sizes in every.items() if view in views_of(pattern, piece)}
     strips = {

@@ -4,8 +4,8 @@ from pathlib import Path
 
 from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.pages.calibration import calibration_pages, calibration_plan
-from pipeline.masters.load import load_pattern
 from pipeline.sheets.layout import Layout
+from pipeline.steps.printed import printed_pattern
 from pipeline.work.files import write
 
 
@@ -15,8 +15,7 @@ def main(folder: Path, work: Path, file: Path) -> None:
     from pipeline.press.compose import PrintFile, compose  # cairo reads where fonts are when it is loaded
     from pipeline.press.imprint import imprint_of
 
-    pattern, _ = load_pattern(folder)
-    assert pattern is not None
+    pattern = printed_pattern(folder)
     print_file = PrintFile(
         imprint=imprint_of(pattern, "calibration"),
         plan=calibration_plan(),

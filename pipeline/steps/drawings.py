@@ -9,9 +9,9 @@ from pipeline.drawing.nest.page_joints import Joints, joints_in_nest
 from pipeline.drawing.pages.overlays import Told
 from pipeline.drawing.panels.map import map_pieces
 from pipeline.drawing.piece.pieces import draw_nest
-from pipeline.masters.load import load_pattern
 from pipeline.sheets.layout import Layout, PagePlan
 from pipeline.steps.inputs import cuts_by_piece, strips_by_size
+from pipeline.steps.printed import printed_pattern
 from pipeline.work.cache import Cache
 from pipeline.work.files import read_json, write, write_json
 
@@ -23,8 +23,7 @@ def main(
     use_own_fonts(work / ".run")
     from pipeline.press.forms import render_drawings  # cairo reads where fonts are when it is loaded
 
-    pattern, _ = load_pattern(folder)
-    assert pattern is not None
+    pattern = printed_pattern(folder)
     arranged, cuts = read_json(layouts, dict[str, Layout]), cuts_by_piece(pieces)
     joints: dict[tuple[str, int], list[Joints]] = {}  # files in which a piece is turned alike share its drawing
     for plan in read_json(page_plans, list[PagePlan]):

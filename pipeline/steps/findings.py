@@ -22,6 +22,7 @@ from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import SizeFile
 from pipeline.steps.inputs import by_piece
+from pipeline.steps.printed import speak
 from pipeline.work.files import read_json, write, write_json
 
 _APART = ("kept-files", TEXTS_DRAWABLE)
@@ -36,6 +37,7 @@ def main(folder: Path, found: Path, checked: Path, read: list[Path], pieces: lis
     if pattern is not None:
         sizes = [read_json(path, SizeFile) for path in pieces]
         on_reading = tuple(finding for path in read for finding in read_json(path, FindingsFile).findings)
+        speak(pattern)
         garment = Garment(pattern, by_piece(sizes), _changes(folder), _booklet(folder))
         findings = _findings(garment, sizes, (*findings, *counted_once(on_reading)))
         _draw(garment, findings, pictures)

@@ -12,9 +12,9 @@ from pipeline.drawing.svg import document
 from pipeline.lays.demand import strip_sizes
 from pipeline.lays.items import LayRequest
 from pipeline.lays.kept import Chosen
-from pipeline.masters.load import load_pattern
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import SizeFile
+from pipeline.steps.printed import printed_pattern
 from pipeline.tables.cloth import ClothRow, cloth_lines
 from pipeline.tables.cloth_page import cloth_page
 from pipeline.tables.strips import strip_rows
@@ -31,8 +31,7 @@ def main(folder: Path, work: Path, pieces: list[Path], lays: Path, pictures: Pat
     from pipeline.press.lay_chapters import lay_chapters
     from pipeline.press.plain import plain_pages
 
-    pattern, _ = load_pattern(folder)
-    assert pattern is not None
+    pattern = printed_pattern(folder)
     chosen = read_json(lays, list[Chosen])
     lines = cloth_lines(pattern, chosen)
     to_buy = {_key(line.row): line.row for line in lines}

@@ -5,8 +5,8 @@ from pathlib import Path
 from pipeline.drawing.drawing import Frame, shown_signs
 from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.pages.overlays import Told, page_overlays
-from pipeline.masters.load import load_pattern
 from pipeline.sheets.layout import Layout, PagePlan
+from pipeline.steps.printed import printed_pattern
 from pipeline.work.files import read_json, write
 
 
@@ -26,8 +26,7 @@ def main(
     from pipeline.press.compose import PrintFile, compose  # cairo reads where fonts are when it is loaded
     from pipeline.press.imprint import imprint_of
 
-    pattern, _ = load_pattern(folder)
-    assert pattern is not None
+    pattern = printed_pattern(folder)
     frames = read_json(index, list[Frame])
     plan = next(plan for plan in read_json(pages, list[PagePlan]) if plan.format == format)
     told = read_json(map, Told)

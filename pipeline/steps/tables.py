@@ -4,10 +4,10 @@ from pathlib import Path
 
 from pipeline.lays.demand import strip_sizes
 from pipeline.lays.kept import Chosen
-from pipeline.masters.load import load_pattern
 from pipeline.model.findings import FindingsFile
 from pipeline.model.pieces import SizeFile
 from pipeline.sheets.layout import PagePlan
+from pipeline.steps.printed import printed_pattern
 from pipeline.tables.cloth import cloth_findings, cloth_lines
 from pipeline.tables.cut_list import cut_rows
 from pipeline.tables.notions import notion_rows
@@ -21,8 +21,7 @@ from pipeline.work.files import read_json, write, write_json
 
 def main(folder: Path, pieces: list[Path], lays: Path, pages: list[Path], tables: Path, findings: Path) -> None:
     """Write every table twice: for people's spreadsheets, and for programs."""
-    pattern, _ = load_pattern(folder)
-    assert pattern is not None
+    pattern = printed_pattern(folder)
     sizes = {file.size: file.pieces for file in (read_json(path, SizeFile) for path in pieces)}
     cuts = {size: {cut.piece: cut for cut in cut_pieces} for size, cut_pieces in sizes.items()}
     lines = cloth_lines(pattern, read_json(lays, list[Chosen]))

@@ -7,6 +7,7 @@ from pipeline.bundle.manifest import verify
 from pipeline.checks.waivers import waive
 from pipeline.masters.load import load_pattern
 from pipeline.model.findings import Finding, blocks
+from pipeline.steps.printed import speak
 from pipeline.work.files import write_json
 
 
@@ -35,4 +36,5 @@ def _built(folder: Path, place: Path) -> tuple[Finding, ...]:
     pattern, _ = load_pattern(folder)
     if pattern is None or pattern.version != place.name:
         return ()
+    speak(pattern)
     return tuple(finding for finding in waive(pattern, check_built(pattern, place)) if blocks(finding))

@@ -8,6 +8,7 @@ from pipeline.drawing.lay_names import cloth_width
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.styles import BLACK
 from pipeline.drawing.text_lines import fitted, wrapped
+from pipeline.drawing.wording import in_decimals, told_of
 from pipeline.lays.lay import way_of
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.points import Point
@@ -53,7 +54,7 @@ class _ClothPage:
         return say(self.language, key, **values)
 
     def body(self) -> list[Shape]:
-        head = f"{self.say('cloth.head')}: {in_language(self.pattern.title, self.language)}"
+        head = told_of(self.language, self.say("cloth.head"), in_language(self.pattern.title, self.language))
         drawn: list[Shape] = [scene.text(Point(0, 6), *fitted([head], WIDTH_MM, 5.0, 2.0, bold=True), bold=True)]
         y = 12.0
         for view in self.views:
@@ -97,7 +98,7 @@ class _ClothPage:
 
     def _head(self, drawn: list[Shape], column: _Column, x: float, top: float, wide: float) -> None:
         material = in_language(self.pattern.materials[column.material].title, self.language)
-        width = cloth_width(column.width_mm, self.pattern.units)
+        width = in_decimals(self.language, cloth_width(column.width_mm, self.pattern.units))
         texts = [material, self.say("cloth.width", width=width), self.say("cloth.one-way") if column.one_way else ""]
         for number, text in enumerate(texts):
             if text:
@@ -108,7 +109,8 @@ class _ClothPage:
 
     def _cell(self, drawn: list[Shape], line: ClothLine, x: float, middle: float, wide: float) -> None:
         metric_first = self.pattern.units == "metric"
-        first, second = (line.row.metric, line.row.imperial) if metric_first else (line.row.imperial, line.row.metric)
+        metric = in_decimals(self.language, line.row.metric)
+        first, second = (metric, line.row.imperial) if metric_first else (line.row.imperial, metric)
         marks = (_MARKS[way] if (way := self._way(line)) else "") + ("+" if line.raised_to is not None else "")
         big = min(3.0, self.row_mm * 0.36)
         drawn.append(scene.text(Point(x, middle - 0.3), *fitted([first + marks], wide - 1.5, big, 1.0), "middle"))

@@ -10,7 +10,7 @@ from pipeline.drawing.lay_names import laid_names
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.styles import BLACK, HAIRLINE_MM
 from pipeline.drawing.text_lines import fitted, wrapped
-from pipeline.drawing.wording import in_decimals, length_words, size_range
+from pipeline.drawing.wording import in_decimals, length_words, size_range, told_of
 from pipeline.model.lengths import imperial_text
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.points import Point
@@ -113,7 +113,7 @@ class _StripsPages:
         return tuple(self._page(number, body) for number, body in enumerate(self.pages, 1))
 
     def _page(self, number: int, body: list[Shape]) -> Scene:
-        head = f"{self.say('strips.head')}: {in_language(self.pattern.title, self.language)}"
+        head = told_of(self.language, self.say("strips.head"), in_language(self.pattern.title, self.language))
         count = f" ({number}/{len(self.pages)})" if len(self.pages) > 1 else ""
         title = scene.text(Point(0, 6), *fitted([head + count], WIDTH_MM, 5.0, 2.0, bold=True), bold=True)
         return scene.of(-MARGIN_MM, -MARGIN_MM, PAGE_WIDTH_MM, PAGE_HEIGHT_MM, [title, *body])

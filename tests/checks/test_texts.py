@@ -76,13 +76,23 @@ def test_all_that_a_language_lacks_is_one_finding():
 
 
 def test_a_language_without_words_of_ours_is_not_told_again():
-    assert codes("texts", garment(languages=("en", "de", "fr"))) == []
+    assert codes("texts", garment(languages=("en", "de", "xx"))) == []
 
 
 def test_texts_in_further_languages_may_be_parked():
     title = {"en": "Band", "de": "Bund", "fr": "Bande"}
     (told,) = found("texts", garment(pieces=piece("band", title=title)))
-    assert (told.code, told.severity, told.found) == ("parked", "info", "1 text in fr")
+    assert (told.code, told.severity, told.found) == ("parked", "info", "1 of 7 texts in fr")
+    assert "once pattern.title, pattern.maker" in told.remedy, "what is still to be written"
+
+
+def test_a_parked_language_that_is_complete_can_be_sold():
+    kept = pattern()
+    own = {key: {**getattr(kept, key), "fr": "x"} for key in ("title", "maker", "contact", "licence")}
+    pieces = {name: replace(one, title={**one.title, "fr": name}) for name, one in kept.pieces.items()}
+    cloth = {name: replace(one, title={**one.title, "fr": name}) for name, one in kept.materials.items()}
+    (told,) = found("texts", garment(**own, pieces=pieces, materials=cloth))
+    assert told.remedy.startswith("name fr in pattern.languages to sell in it")
 
 
 def test_a_booklet_that_is_not_read_is_told():

@@ -4,6 +4,7 @@ import msgspec
 
 from pipeline.drawing.doubts import text_findings
 from pipeline.drawing.pages.doubts import page_findings
+from pipeline.words import languages
 from tests.drawing.stack_factory import pattern_of
 
 PATTERN = pattern_of("front")
@@ -30,7 +31,7 @@ def test_every_title_is_looked_at() -> None:
 def test_a_language_without_words_is_told() -> None:
     (finding,) = text_findings(msgspec.structs.replace(PATTERN, languages=(*PATTERN.languages, "xx")))
     assert (finding.code, finding.found) == ("no-words", "xx")
-    assert finding.allowed == "de, en"
+    assert finding.allowed == ", ".join(languages())
     assert "lacks" in finding.message
     assert "pieces.front.title" in finding.message
 
@@ -40,10 +41,35 @@ def test_a_parked_language_is_not_printed() -> None:
     assert text_findings(parked) == ()
 
 
-def test_texts_that_no_start_page_can_hold_are_told_for_each_tiled_paper() -> None:
+def test_texts_that_no_start_page_or_strip_can_hold_are_told_for_each_paper() -> None:
     assert list(page_findings(PATTERN)) == []
     long = msgspec.structs.replace(PATTERN, licence={"en": "For your own sewing. " * 600})
     found = list(page_findings(long))
-    assert [(finding.code, finding.severity) for finding in found] == [("no-room", "block")] * 2
+    assert [(finding.code, finding.severity) for finding in found] == [("no-room", "block")] * 4
     assert "A4" in found[0].message
     assert "Letter" in found[1].message
+    assert [finding.message.split(" cannot")[0] for finding in found[2:]] == [
+        "The strip across sheets of A0",
+        "The strip across sheets of 36 in",
+    ]
+
+
+def test_languages_that_a_start_page_or_a_strip_leaves_out_are_told() -> None:
+    several = msgspec.structs.replace(PATTERN, languages=("en", "de", "fr", "es", "nl", "sv"))
+    found = {finding.message.split(" has no room")[0]: finding for finding in page_findings(several)}
+    assert set(found) == {
+        f"{page} of {paper}"
+        for page, papers in (("The start page", ("A4", "Letter")), ("The strip across sheets", ("A0", "36 in")))
+        for paper in papers
+    }
+    assert {(finding.code, finding.severity, finding.object) for finding in found.values()} == {
+        ("left-out", "warn", "languages")
+    }
+    assert found["The start page of A4"].message.endswith("in es, nl, sv.")
+    three = msgspec.structs.replace(PATTERN, languages=("en", "de", "fr"))
+    assert list(page_findings(three)) == []
+
+
+def test_with_overlaps_too_what_is_said_of_joining_is_looked_for() -> None:
+    overlapping = msgspec.structs.replace(PATTERN, print=msgspec.structs.replace(PATTERN.print, overlap_mm=10.0))
+    assert list(page_findings(overlapping)) == []

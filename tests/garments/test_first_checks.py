@@ -41,7 +41,7 @@ KNOWN = {
     },
     "winter-coat": {
         ("safety", "small-part", "notions.button", "block"),
-        ("texts", "parked", "pattern", "info"),  # French, of which there are no words yet
+        ("texts", "parked", "pattern", "info"),  # French, which is begun
         ("seams-named", "in-no-seam", "pattern", "info"),
     },
 }

@@ -7,7 +7,7 @@ import msgspec
 
 from pipeline.drawing.lay_names import LaidName, cloth_width, laid_names
 from pipeline.drawing.piece.words import cut_sentence
-from pipeline.drawing.wording import SEPARATOR, all_languages, in_decimals, length_words
+from pipeline.drawing.wording import SEPARATOR, all_languages, in_decimals, length_words, told_of
 from pipeline.lays.items import LayItem
 from pipeline.lays.kept import Chosen
 from pipeline.lays.lay import Placed
@@ -92,7 +92,7 @@ class LayWords(msgspec.Struct, frozen=True, kw_only=True):
         for item in sorted(self.chosen.request.items, key=lambda each: list(names).index(each.name)):
             name = names[item.name]
             notes = (self._cut(language, item), *self._notes(language, item, laid[item.name]))
-            yield f"{name.short} {name.title}: {', '.join(notes)}"
+            yield told_of(language, f"{name.short} {name.title}", ", ".join(notes))
         if any(self._is_whole(name, places) for name, places in laid.items()):
             yield say(language, "lay.trace-whole")
 

@@ -12,6 +12,7 @@ from pipeline.drawing.panels.column import Column, fitted_column
 from pipeline.drawing.piece.pieces import Ground
 from pipeline.drawing.scene import Scene, Shape, recoloured
 from pipeline.drawing.styles import BLACK, WHITE, Colour
+from pipeline.drawing.wording import in_decimals
 from pipeline.model.lengths import MM_PER_INCH
 from pipeline.model.pattern import Pattern
 from pipeline.model.points import Point
@@ -73,7 +74,7 @@ def calibration_page(pattern: Pattern) -> Scene:
     ground = scene.rectangle(0, 0, PAGE_WIDTH_MM, PAGE_HEIGHT_MM, WHITE)
     body: list[Shape] = [ground, _grid(50, _FINE, 1.5), _grid(100, _MIDDLE, 1.5)]
     for corner in corners:
-        body += _square(corner)
+        body += _square(corner, pattern.languages[0])
     for index, corner in enumerate(corners):
         languages = pattern.languages[index :: len(corners)]
         if languages:
@@ -94,13 +95,13 @@ def _grid(step_mm: int, colour: Colour, width_mm: float) -> Shape:
     return scene.strokes(strokes, colour, width_mm)
 
 
-def _square(corner: Point) -> list[Shape]:
+def _square(corner: Point, language: str) -> list[Shape]:
     """Sides, diagonals and circle of one square, with their measures on them."""
     far = Point(corner.x + SQUARE_MM, corner.y + SQUARE_MM)
     ring = (corner, Point(far.x, corner.y), far, Point(corner.x, far.y))
     middle = Point((corner.x + far.x) / 2, (corner.y + far.y) / 2)
     out = SQUARE_MM * 0.36
-    diagonal = f"{DIAGONAL_MM:.1f} mm"
+    diagonal = in_decimals(language, f"{DIAGONAL_MM:.1f} mm")
     half = INCH_SQUARE_MM / 2
     inner = [Point(middle.x + x * half, middle.y + y * half) for x, y in ((-1, -1), (1, -1), (1, 1), (-1, 1))]
     return [

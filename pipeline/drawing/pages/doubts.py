@@ -1,34 +1,45 @@
-"""What of a pattern's texts finds no room on a start page, told before anything is drawn."""
+"""What of a pattern's texts finds no room on a start page or a large sheet, told before anything is drawn."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from pipeline.cutting.strips import CutSize
 from pipeline.drawing.doubts import CHECK
 from pipeline.drawing.names import PAPER_NAMES
+from pipeline.drawing.pages.large import large_pages
 from pipeline.drawing.pages.start import start_page
 from pipeline.drawing.panels.marks_key import ALL_SIGNS
+from pipeline.drawing.scene import Group, Scene, Shape, Text
 from pipeline.model.findings import Finding, PatternFaultError
 from pipeline.model.pattern import Pattern
-from pipeline.sheets.layout import Page, PagePlan, Window
-from pipeline.sheets.papers import PAPERS, tile_of
+from pipeline.sheets.layout import HEADER_MM, Page, PagePlan, Window
+from pipeline.sheets.papers import LARGE_MARGIN_MM, PAPERS, Paper, tile_of
 from pipeline.sheets.tile import START_LABEL
+from pipeline.words import catalogue
 
 _LONG = CutSize(999.9, 9999.9)
 """A strip whose figures take as much room as any."""
+_SEVERAL_SIGNS = tuple(ALL_SIGNS)[:12]
+_TOLD = {
+    "tiled": ("start.print", "start.measures", "start.join", "start.care"),
+    "large": ("large.print", "large.measure", "start.join", "start.care"),
+}
+"""What each language says on the page that is tried, if it is said at all."""
 
 
 def page_findings(pattern: Pattern) -> Iterator[Finding]:
     """A finding that blocks for each paper whose start page cannot hold the texts, be its map as small as it may.
 
-    Of a pattern whose texts can all be printed.
+    One that warns for each language that a start page or a large sheet leaves out for want of room, where the pieces
+    show several signs. Of a pattern whose texts can all be printed.
     """
-    strips = {size: dict.fromkeys(pattern.strips, _LONG) for size in pattern.sizes}
     for name in pattern.print.formats:
         paper = PAPERS.get(name)
-        if paper is None or paper.kind != "tiled":
+        if paper is None:
             continue
         try:
-            start_page(pattern, _two_pages(pattern, name), pattern.sizes, (), ALL_SIGNS, strips)
+            if paper.kind == "tiled":
+                _tried(pattern, paper, tuple(ALL_SIGNS))
+            said = " ".join(_said(_tried(pattern, paper, _SEVERAL_SIGNS).shapes))
         except PatternFaultError as fault:
             yield Finding(
                 check=CHECK,
@@ -37,14 +48,89 @@ def page_findings(pattern: Pattern) -> Iterator[Finding]:
                 pattern=pattern.name,
                 file="pattern.toml",
                 object="pattern",
-                message=f"The start page of {PAPER_NAMES[name]} cannot hold its texts: {fault}.",
+                message=f"{_page_name(paper)} cannot hold its texts: {fault}.",
                 remedy="Shorten the longest of them, or sell fewer languages in one file.",
             )
+        else:
+            yield from _left_out(pattern, paper, said)
 
 
-def _two_pages(pattern: Pattern, name: str) -> PagePlan:
+def _left_out(pattern: Pattern, paper: Paper, said: str) -> Iterator[Finding]:
+    """The languages in which something is not said, in one finding."""
+    keys: tuple[str, ...] = _TOLD["tiled" if paper.kind == "tiled" else "large"]
+    if pattern.print.overlap_mm and paper.kind == "tiled":
+        keys = tuple("start.join-overlap" if key == "start.join" else key for key in keys)
+    left = [
+        language
+        for language in pattern.languages
+        if any(catalogue(language)[key].split("{")[0].rstrip() not in said for key in keys)
+    ]
+    if left:
+        yield Finding(
+            check=CHECK,
+            code="left-out",
+            severity="warn",
+            pattern=pattern.name,
+            file="pattern.toml",
+            object="languages",
+            found=f"{len(pattern.languages)} languages",
+            allowed="as many as there is room for",
+            message=f"{_page_name(paper)} has no room to tell all in {', '.join(left)}.",
+            remedy="Sell fewer languages in one file; the last of `languages` are left out first.",
+        )
+
+
+def _page_name(paper: Paper) -> str:
+    what = "The start page" if paper.kind == "tiled" else "The strip across sheets"
+    return f"{what} of {PAPER_NAMES[paper.format]}"
+
+
+def _said(shapes: Iterable[Shape]) -> Iterator[str]:
+    for shape in shapes:
+        if isinstance(shape, Text):
+            yield shape.content
+        elif isinstance(shape, Group):
+            yield from _said(shape.shapes)
+
+
+def _tried(pattern: Pattern, paper: Paper, signs: tuple[str, ...]) -> Scene:
+    """The page of a paper that tells the most, for the fewest pages that there can be, with signs and strips."""
+    strips = {size: dict.fromkeys(pattern.strips, _LONG) for size in pattern.sizes}
+    if paper.kind == "tiled":
+        return start_page(pattern, _two_pages(pattern, paper), pattern.sizes, (), signs, strips)
+    return large_pages(pattern, _two_sheets(pattern, paper), pattern.sizes, (), signs, "", strips)[1]
+
+
+def _two_sheets(pattern: Pattern, paper: Paper) -> PagePlan:
+    """Two large sheets that are joined."""
+    wide, high = paper.width_mm - 2 * LARGE_MARGIN_MM, HEADER_MM
+    pages = tuple(
+        Page(
+            number=row,
+            label=str(row),
+            row=row,
+            column=1,
+            window=Window(0.0, (row - 1) * high, wide, high),
+            sizes=pattern.sizes,
+            views=(),
+        )
+        for row in (1, 2)
+    )
+    return PagePlan(
+        format=paper.format,
+        page_width_mm=paper.width_mm,
+        page_height_mm=high + 2 * LARGE_MARGIN_MM + HEADER_MM,
+        margin_mm=LARGE_MARGIN_MM,
+        overlap_mm=0.0,
+        rows=2,
+        columns=1,
+        pages=pages,
+        header_mm=HEADER_MM,
+    )
+
+
+def _two_pages(pattern: Pattern, paper: Paper) -> PagePlan:
     """The start page and one more: fewer than any pattern has, so that its texts are the least there can be."""
-    paper = PAPERS[name]
     tile = tile_of(paper, pattern.print.margin_mm, pattern.print.overlap_mm)
     window = Window(0.0, 0.0, tile.width_mm, tile.height_mm)
     pages = tuple(
@@ -52,7 +138,7 @@ def _two_pages(pattern: Pattern, name: str) -> PagePlan:
         for number, label, row, shown in ((1, START_LABEL, 0, None), (2, "2A", 1, window))
     )
     return PagePlan(
-        format=name,
+        format=paper.format,
         page_width_mm=paper.width_mm,
         page_height_mm=paper.height_mm,
         margin_mm=pattern.print.margin_mm,

@@ -4,7 +4,7 @@ from pipeline.drawing.pages.join_picture import HEIGHT_MM, join_picture
 from pipeline.drawing.panels.column import Column
 from pipeline.drawing.panels.squares import wrong_scales
 from pipeline.drawing.panels.words import SEPARATOR, Languages, care_texts, in_all
-from pipeline.drawing.wording import in_decimals, length_words
+from pipeline.drawing.wording import in_decimals, length_words, told_of
 from pipeline.model.pattern import Pattern
 from pipeline.sheets.layout import PagePlan
 from pipeline.words import say, say_all
@@ -24,7 +24,7 @@ def how_to_print(column: Column, plan: PagePlan, languages: Languages) -> None:
         column.text(say(language, "start.measures"))
         for word, measures in by_word.items():
             shown = in_decimals(language, SEPARATOR.join(measures))
-            column.text(f"{shown}: {say(language, word)}", indent_mm=2)
+            column.text(told_of(language, shown, say(language, word)), indent_mm=2)
 
 
 def how_to_join(column: Column, pattern: Pattern, plan: PagePlan, languages: Languages, picture: bool = True) -> None:

@@ -5,7 +5,10 @@ shows when the sheet is rolled or folded.
 """
 
 from collections.abc import Callable, Collection, Mapping, Sequence
+from functools import partial
 from typing import get_args
+
+import msgspec
 
 from pipeline.drawing import scene
 from pipeline.drawing.fonts import text_width_mm
@@ -17,12 +20,20 @@ from pipeline.drawing.panels.column import TEXT_SIZES_MM, Column, fitted_column
 from pipeline.drawing.panels.map import MapPiece, page_map
 from pipeline.drawing.panels.marks_key import marks_key
 from pipeline.drawing.panels.sizes_key import samples
-from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_IN, SQUARE_MM, caption, ruler, square, wrong_scales
+from pipeline.drawing.panels.squares import (
+    INCH_SQUARE_MM,
+    SQUARE_MM,
+    caption,
+    inch_caption,
+    ruler,
+    square,
+    wrong_scales,
+)
 from pipeline.drawing.panels.strip_list import NO_STRIPS, Detail, StripSizes, strip_list
-from pipeline.drawing.panels.words import SEPARATOR, in_all, part_words, size_words, version_words
+from pipeline.drawing.panels.words import SEPARATOR, fewer, in_all, part_words, size_words, version_words
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.text_lines import fitted
-from pipeline.drawing.wording import in_decimals
+from pipeline.drawing.wording import in_decimals, told_of
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.points import Point
 from pipeline.sheets.layout import Page, PagePlan
@@ -86,21 +97,26 @@ def _strip(
     second = square_corners(plan)[1].x
     texts = second + INCH_SQUARE_MM + _GAP_MM
     map_left = right - _MAP_MM
+    choices = [msgspec.structs.replace(pattern, languages=languages) for languages in fewer(pattern.languages)]
     room, inner = SQUARE_MM - 2 * _INSET_MM, SQUARE_MM - 8 - _INSET_MM
     return [
         square(left, top, SQUARE_MM),
         *caption(left, top, SQUARE_MM, "100 mm × 100 mm"),
         *fitted_column(
-            left + _INSET_MM, top + 8, room, inner, [lambda column: _measure_and_join(column, pattern, plan)]
+            left + _INSET_MM,
+            top + 8,
+            room,
+            inner,
+            [partial(_measure_and_join, pattern=spoken, plan=plan) for spoken in choices],
         ),
         square(second, top, INCH_SQUARE_MM),
-        *caption(second, top, INCH_SQUARE_MM, f"{SQUARE_IN} in × {SQUARE_IN} in (101.6 mm)"),
+        *caption(second, top, INCH_SQUARE_MM, inch_caption(pattern.languages[0])),
         *fitted_column(
             second + _INSET_MM,
             top + 8,
             room,
             inner,
-            [lambda column: care_and_licence(column, pattern, pattern.languages)],
+            [partial(care_and_licence, pattern=pattern, languages=spoken.languages) for spoken in choices],
         ),
         *ruler(left, top + INCH_SQUARE_MM + _RULER_BELOW_MM),
         *fitted_column(
@@ -108,7 +124,11 @@ def _strip(
             top,
             map_left - _GAP_MM - texts,
             INCH_SQUARE_MM,
-            [_title_block(pattern, plan, page, sizes, signs, strips, detail) for detail in get_args(Detail)],
+            [
+                _title_block(spoken, plan, page, sizes, signs, strips, detail)
+                for spoken in choices
+                for detail in get_args(Detail)
+            ],
             _TEXT_SIZES_MM,
         ),
         *page_map(pattern, plan, pieces, map_left, top, _MAP_MM, INCH_SQUARE_MM, page),
@@ -121,7 +141,7 @@ def _measure_and_join(column: Column, pattern: Pattern, plan: PagePlan) -> None:
         column.text(say(language, "start.measures"))
         wrong = [scale for scale in wrong_scales(210.0, 297.0) if scale.word == "wrong.dots"]
         measures = in_decimals(language, SEPARATOR.join(f"{scale.measure_mm:.1f} mm" for scale in wrong))
-        column.text(f"{measures}: {say(language, 'wrong.dots')}", indent_mm=2)
+        column.text(told_of(language, measures, say(language, "wrong.dots")), indent_mm=2)
         column.gap()
     if any(joints_of(plan).values()):
         how_to_join(column, pattern, plan, pattern.languages, picture=False)
@@ -163,7 +183,7 @@ def _for_the_counter(column: Column, pattern: Pattern, plan: PagePlan, sizes: Se
     for language in pattern.languages:
         sheets = say(language, "large.count-one" if count == 1 else "large.count", count=count, **sides)
         told = f"{say(language, 'large.print')} {sheets} {say(language, ink)}"
-        column.text(f"{say(language, 'large.counter')}: {told}", bold=True)
+        column.text(told_of(language, say(language, "large.counter"), told), bold=True)
 
 
 def _number(pattern: Pattern, plan: PagePlan, page: Page) -> str:

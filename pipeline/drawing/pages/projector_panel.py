@@ -18,7 +18,7 @@ from pipeline.drawing.panels.words import size_words, version_words
 from pipeline.drawing.piece.words import allowance_sentences, cut_sentences, grain_sentences
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK
-from pipeline.drawing.wording import size_range
+from pipeline.drawing.wording import size_range, told_of
 from pipeline.model.pattern import Pattern, Strip, in_language
 from pipeline.model.pieces import CutPiece
 from pipeline.model.points import Point
@@ -110,7 +110,9 @@ def _told(column: Column, pattern: Pattern, material: str, cuts: Cuts, sizes: Se
     for piece, by_size in cuts.items():
         name = named.get(piece) or named[f"strips.{piece}"]
         sentences = _in_sizes(pattern, {size: _sentences(pattern, cut, language) for size, cut in by_size.items()})
-        column.text(f"{name.title}: {'; '.join(sentences)}.", indent_mm=_INDENT * _TEXT_MM, label=name.short)
+        column.text(
+            f"{told_of(language, name.title, '; '.join(sentences))}.", indent_mm=_INDENT * _TEXT_MM, label=name.short
+        )
 
 
 def _sentences(pattern: Pattern, cut: CutPiece, language: str) -> tuple[str, ...]:

@@ -6,6 +6,7 @@ to beware of and the licence.
 """
 
 from collections.abc import Callable, Collection, Sequence
+from functools import partial
 
 from pipeline.drawing import scene
 from pipeline.drawing.free_area import Rectangle
@@ -17,7 +18,7 @@ from pipeline.drawing.panels.column import TEXT_SIZES_MM, Column, fitted_column
 from pipeline.drawing.panels.map import MapPiece, page_map
 from pipeline.drawing.panels.marks_key import marks_key
 from pipeline.drawing.panels.sizes_key import sizes_key
-from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_IN, SQUARE_MM, caption, square
+from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_MM, caption, inch_caption, square
 from pipeline.drawing.panels.strip_list import NO_STRIPS, StripSizes, any_strips, strip_list
 from pipeline.drawing.panels.words import SEPARATOR, Languages, fewer, in_all, part_words, version_words
 from pipeline.drawing.scene import Scene, Shape
@@ -50,8 +51,8 @@ def start_page(
     def print_texts(column: Column, languages: Languages) -> None:
         how_to_print(column, plan, languages)
 
-    def join_texts(column: Column, languages: Languages) -> None:
-        how_to_join(column, pattern, plan, languages)
+    def join_texts(column: Column, languages: Languages, picture: bool = True) -> None:
+        how_to_join(column, pattern, plan, languages, picture)
         column.gap()
         marks_key(column, sizes, languages, signs)
 
@@ -84,14 +85,20 @@ def start_page(
     first, second = square_corners(plan)
     places = arranged(plan, pattern.languages, map_head, foot_texts, page_texts, any_strips(pattern, sizes, strips))
     languages, listed = places.languages, places.listed
+    # the words say what the picture shows: it goes before a language does
+    joins: list[Callable[[Column], None]] = [
+        partial(join_texts, languages=some, picture=shown)
+        for some in fewer(pattern.languages)
+        for shown in (True, False)
+    ]
     body = [
         *_head(pattern, plan, sizes),
         square(*first, SQUARE_MM),
         *caption(*first, SQUARE_MM, "100 mm × 100 mm"),
         *fitted_column(*_inside(first, SQUARE_MM), _in_each(fewer(pattern.languages), print_texts)),
         square(*second, INCH_SQUARE_MM),
-        *caption(*second, INCH_SQUARE_MM, f"{SQUARE_IN} in × {SQUARE_IN} in (101.6 mm)"),
-        *fitted_column(*_inside(second, INCH_SQUARE_MM), _in_each(fewer(pattern.languages), join_texts)),
+        *caption(*second, INCH_SQUARE_MM, inch_caption(pattern.languages[0])),
+        *fitted_column(*_inside(second, INCH_SQUARE_MM), joins),
         *fitted_column(*places.foot, [lambda column: foot_texts(column, languages, listed)], _SIZES_MM),
         *fitted_column(*places.head, _in_each([languages], map_head)),
         *page_map(pattern, plan, pieces, *places.map),

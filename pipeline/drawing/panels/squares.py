@@ -5,6 +5,7 @@ from typing import NamedTuple
 from pipeline.drawing import scene
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK
+from pipeline.drawing.wording import in_decimals
 from pipeline.model.lengths import MM_PER_INCH
 from pipeline.model.points import Point
 
@@ -37,6 +38,11 @@ def square(left: float, top: float, side_mm: float) -> Shape:
         Point(left, top + side_mm),
     )
     return scene.polyline(corners, BLACK, FINEST_MM, closed=True)
+
+
+def inch_caption(language: str) -> str:
+    """What the 4 in square measures in both systems; of several languages, in the sign of the first."""
+    return f"{SQUARE_IN} in × {SQUARE_IN} in ({in_decimals(language, f'{INCH_SQUARE_MM:.1f} mm')})"
 
 
 def caption(left: float, top: float, side: float, content: str) -> list[Shape]:

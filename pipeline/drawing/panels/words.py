@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from pipeline.checks.cautions import cautions
-from pipeline.drawing.wording import all_languages, size_range
+from pipeline.drawing.wording import all_languages, size_range, told_of
 from pipeline.model.pattern import Pattern, Texts
 from pipeline.sheets.layout import PagePlan
 from pipeline.words import say, say_all
@@ -44,4 +44,5 @@ def part_words(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], languages
 
 def care_texts(pattern: Pattern, language: str) -> tuple[str, ...]:
     """What to beware of: in sewing, then in what a child wears."""
-    return f"{say(language, 'start.care-head')}: {say(language, 'start.care')}", *cautions(pattern, language)
+    care = told_of(language, say(language, "start.care-head"), say(language, "start.care"))
+    return care, *cautions(pattern, language)
