@@ -1,0 +1,56 @@
+"""How often pieces are cut, from size to size."""
+
+from collections.abc import Iterator
+
+from pipeline.checks.catalogue import CHECKS
+from pipeline.checks.counts import owners
+from pipeline.checks.garment import Garment
+from pipeline.checks.partners import Hands
+from pipeline.checks.registry import Outcome
+
+_MANY_ALIKE = 4
+"""Sizes that agree before the first or last that does not is told (a judgement)."""
+
+
+@CHECKS.register(
+    id="cut-sizes",
+    title="No size is cut otherwise than both of its neighbours, where those agree",
+    rationale="A count that is wrong in one size is in one row of a long table, where nobody looks for it.",
+    remedy="give that size the count of its neighbours, or waive this where it is meant",
+    severity="block",
+    source="common practice",
+)
+def cut_sizes(garment: Garment) -> Iterator[Outcome]:
+    """Count and mirrored of pieces and strips, material by material, in three neighbouring sizes.
+
+    Of a piece, too, whose first or last size alone differs from `_MANY_ALIKE` and more: that can be meant, so it warns.
+    """
+    for name, (place, cuts) in owners(garment).items():
+        for entry in cuts:
+            sizes = [size for size in garment.pattern.sizes if size in entry.count]
+            counts = [(entry.count[size], entry.mirrored.get(size, 0)) for size in sizes]
+            for i in range(1, len(sizes) - 1):
+                if counts[i - 1] == counts[i + 1] != counts[i]:
+                    yield _alone(name, place, entry.material, sizes, counts, i, i - 1)
+            for end, other in ((0, 1), (len(sizes) - 1, 0)):
+                rest = {count for i, count in enumerate(counts) if i != end}
+                if place is None and len(sizes) > _MANY_ALIKE and len(rest) == 1 and counts[end] not in rest:
+                    yield _alone(name, place, entry.material, sizes, counts, end, other)
+
+
+def _alone(
+    name: str, place: str | None, material: str, sizes: list[str], counts: list[Hands], at: int, other: int
+) -> Outcome:
+    inner = 0 < at < len(sizes) - 1
+    return Outcome(
+        code="alone" if inner else "end-alone",
+        severity=None if inner else "warn",
+        size=sizes[at],
+        piece=None if place else name,
+        where=place,
+        file="pattern.toml",
+        object=f"{place or f'pieces.{name}'}.cut",
+        found=f"{counts[at][0]} in {material}, {counts[at][1]} mirrored",
+        allowed=f"{counts[other][0]}, {counts[other][1]} mirrored, as in size {sizes[other]}",
+        message=f"{name} is cut otherwise in this size than in {'both sizes beside it' if inner else 'all others'}",
+    )
