@@ -146,7 +146,7 @@ def version(garment: Garment) -> Iterator[Outcome]:
     if changes is None:
         yield _changes("no-changes", "no file", f"a heading with {pattern.version}", "there is no CHANGES.md")
         return
-    headings = [found for heading in _HEADING.findall(changes) for found in _VERSION.findall(heading)[:1]]
+    headings = told_versions(changes)
     told = ", ".join(headings) or "no version"
     if pattern.version not in headings:
         message = f"no heading of CHANGES.md names version {pattern.version}"
@@ -156,6 +156,11 @@ def version(garment: Garment) -> Iterator[Outcome]:
         yield _changes("not-newest", told, f"{pattern.version} first", message)
     for twice in sorted({heading for heading in headings if headings.count(heading) > 1}):
         yield _changes("twice", told, "each version once", f"CHANGES.md tells of {twice} twice")
+
+
+def told_versions(changes: str) -> list[str]:
+    """The versions that headings of CHANGES.md name, in the order of the text."""
+    return [found for heading in _HEADING.findall(changes) for found in _VERSION.findall(heading)[:1]]
 
 
 def _changes(code: str, found: str, allowed: str, message: str) -> Outcome:
