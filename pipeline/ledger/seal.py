@@ -71,14 +71,14 @@ def refusal(entry: Entry, made_with: dict[str, str], files: list[str], told: lis
         for name in sorted({*entry.made_with, *made_with})
         if entry.made_with.get(name) != made_with.get(name)
     ]
-    why = "; ".join(told) or "no piece, table, text or page differs"
+    shown = [line.strip() for line in told[:_NAMED]]
+    why = "; ".join([*shown, *(["and more"] if len(told) > _NAMED else [])]) or "no piece, table, text or page differs"
     libraries = f"; made with other libraries: {', '.join(other)}" if other else ""
     return Finding(
         check=STAGE.id,
         code="other-bytes",
         severity="block",
         pattern=file.pattern,
-        where="pattern",
         file="pattern.toml",
         object="version",
         found=f"{', '.join(files[:_NAMED])}{more} differ: {why}{libraries}",

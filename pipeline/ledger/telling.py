@@ -13,13 +13,17 @@ _HEADINGS = {"cloth": "cloth to buy", "strips": "strip", "notions": "notion", "m
 def tell_changes(file: ChangesFile, sizes: Sequence[str]) -> list[str]:
     """A heading, a line a change, and what the next version is called; `sizes` in the order of the new version."""
     if not file.changes:
-        return [f"{file.pattern}: as in {file.since}, in every size, table, text and page."]
+        return [f"as in {file.since}, in every size, table, text and page"]
+    call = f"the next version is {file.next_version}"
+    return [f"changed since {file.since}", *(f"  {line}" for line in change_lines(file, sizes)), call]
+
+
+def change_lines(file: ChangesFile, sizes: Sequence[str]) -> list[str]:
+    """A line a change, those of several sizes merged."""
     groups: dict[Hashable, list[Change]] = {}
     for change in file.changes:
         groups.setdefault(_group(change), []).append(change)
-    lines = [f"  {_line(group, tuple(sizes))}" for group in groups.values()]
-    call = f"  The next version is {file.next_version}."
-    return [f"{file.pattern}: changed since {file.since}", *lines, call]
+    return [_line(group, tuple(sizes)) for group in groups.values()]
 
 
 def _group(change: Change) -> Hashable:

@@ -13,7 +13,7 @@ from pipeline.lays.kept import Chosen
 from pipeline.ledger.book import Ledger, ledger_of
 from pipeline.ledger.held import as_sealed, described_files
 from pipeline.ledger.seal import changes_since, differing, refusal
-from pipeline.ledger.telling import tell_changes
+from pipeline.ledger.telling import change_lines
 from pipeline.masters.load import load_pattern
 from pipeline.masters.taken import changed_since
 from pipeline.model.findings import Finding, FindingsFile, PatternFaultError, blocks
@@ -67,7 +67,7 @@ def _other_bytes(pattern: Pattern, ledger: Ledger, work: Path, new: Path, manife
     pieces = [work / pattern.name / f"pieces/{size}.json" for size in pattern.sizes]
     now = measured(pattern, pieces, files_below(new))
     changes = changes_since(pattern.name, pattern.version, entry, ledger, now)
-    return (refusal(entry, manifest.made_with, files, tell_changes(changes, pattern.sizes)[1:-1], changes),)
+    return (refusal(entry, manifest.made_with, files, change_lines(changes, pattern.sizes), changes),)
 
 
 def _built(pattern: Pattern, folder: Path, work: Path) -> dict[str, Path]:

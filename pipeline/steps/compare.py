@@ -13,18 +13,20 @@ from pipeline.steps.measured import files_below, measured
 from pipeline.work.files import write_json
 
 
-def main(folder: Path, origin: Path, work: Path, pieces: list[Path], against: str, changes: Path, told: Path) -> None:
-    """Hold the build against the version `against`, or where that is empty against the one sealed last."""
+def main(
+    folder: Path, origin: Path, work: Path, pieces: list[Path], against: list[str], changes: Path, told: Path
+) -> None:
+    """Hold the build against the version that is named, or where none is against the one sealed last."""
     pattern, _ = load_pattern(folder)
     assert pattern is not None
     ledger = ledger_of(origin)
     if not ledger.versions:
         write_json(told, ["  no version is sealed yet: there is nothing to compare with"])
         return
-    entry = ledger.entry(against) if against else ledger.versions[-1]
+    entry = ledger.entry(against[0]) if against else ledger.versions[-1]
     if entry is None:
         known = ", ".join(each.version for each in ledger.versions)
-        raise PatternFaultError(f"{against} is no sealed version; there are {known}")
+        raise PatternFaultError(f"{against[0]} is no sealed version; there are {known}")
     found = changes_since(
         pattern.name, pattern.version, entry, ledger, measured(pattern, pieces, _built(pattern, work / pattern.name))
     )

@@ -8,9 +8,9 @@ from pipeline.ledger.facts import PieceFacts
 from pipeline.ledger.packed import packed, shape_digest
 from tests.ledger.versions import SHAPES, SIZES, changes, facts, skirt, told
 
-MINOR = "The next version is 1.3.0."
-PATCH = "The next version is 1.2.4."
-MAJOR = "The next version is 2.0.0."
+MINOR = "the next version is 1.3.0"
+PATCH = "the next version is 1.2.4"
+MAJOR = "the next version is 2.0.0"
 
 
 def test_equal_versions_have_no_changes():
