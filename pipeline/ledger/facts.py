@@ -5,11 +5,11 @@ from typing import Literal
 
 import msgspec
 
-from pipeline.checks.texts import customer_texts
 from pipeline.ledger.packed import Line, Shape, packed, shape_digest, thinned
 from pipeline.model.curves import flattened
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece, DrawnPiece, Polyline
+from pipeline.model.texts import customer_texts
 from pipeline.tables.write import TablesFile
 
 Table = Literal["cloth", "strips", "notions", "measures"]

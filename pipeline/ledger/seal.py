@@ -6,12 +6,12 @@ from collections.abc import Mapping
 
 import msgspec
 
-from pipeline.checks.texts import told_versions
 from pipeline.ledger.book import Entry, Ledger, entry_digest
 from pipeline.ledger.compare import ChangesFile, compare, next_version
 from pipeline.ledger.facts import Measured
 from pipeline.model.findings import Finding
 from pipeline.model.stages import Stage
+from pipeline.model.texts import told_versions
 
 STAGE = Stage(
     id="sealed",

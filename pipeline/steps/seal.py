@@ -9,9 +9,9 @@ from pipeline.ledger.book import LEDGER, ledger_json, ledger_of
 from pipeline.ledger.held import bundle_files, bundle_made_with
 from pipeline.ledger.seal import sealed, sealing_date, why_not
 from pipeline.masters.load import load_pattern
-from pipeline.masters.source_file import LARGEST_TEXT, read_source
 from pipeline.masters.taken import changed_since
 from pipeline.model.findings import PatternFaultError
+from pipeline.steps.inputs import changes_text
 from pipeline.steps.measured import files_below, measured
 from pipeline.work.files import write, write_json
 
@@ -35,7 +35,7 @@ def main(folder: Path, origin: Path, stamp: Path, pieces: list[Path], told: Path
             raise PatternFaultError(f"{pattern.version} is sealed with other bytes: give it the next version")
         write_json(told, [f"  sealed on {entry.date}, and these are the same bytes: nothing changed"])
         return
-    if (lacking := why_not(pattern.version, ledger, _changes(folder))) is not None:
+    if (lacking := why_not(pattern.version, ledger, changes_text(folder))) is not None:
         raise PatternFaultError(lacking)
     if changed := changed_since(origin, folder):
         raise PatternFaultError(f"{origin} was changed while it was built ({', '.join(changed[:5])}): seal it again")
@@ -44,8 +44,3 @@ def main(folder: Path, origin: Path, stamp: Path, pieces: list[Path], told: Path
     after = sealed(ledger, pattern.version, date, bundle_made_with(place), files, now)
     write(origin / LEDGER, ledger_json(after), flushed=True)
     write_json(told, [f"  sealed on {date}, {len(files)} files: keep {origin / LEDGER} in your repository"])
-
-
-def _changes(folder: Path) -> str | None:
-    data = read_source(folder / "CHANGES.md", LARGEST_TEXT)
-    return data.decode("utf-8", "replace") if isinstance(data, bytes) else None
