@@ -1,6 +1,7 @@
 """A release: every pattern under source/ read, cut, checked, drawn, printed and bundled into release/.
 
-Targets: all (default), check, lays, layout, verify. --config source= release= work= pattern= seconds= (see README.md).
+Targets: all (default), check, lays, layout, verify, seal, compare.
+--config source= release= work= pattern= seconds= against= (see README.md).
 """
 
 import json
@@ -20,7 +21,7 @@ from pipeline.rules.sources import RefusalError, check_config, found_file
 PYTHON = sys.executable
 SCREEN = screen()
 try:
-    check_config(config, ("source", "release", "work", "pattern", "seconds"))
+    check_config(config, ("source", "release", "work", "pattern", "seconds", "against"))
     SOURCE = Path(config.get("source", Path(workflow.basedir) / "source")).absolute()
     RELEASE = Path(config.get("release", Path(workflow.basedir) / "release")).absolute()
     WORK = Path(config.get("work", SOURCE.parent / ".work")).absolute()
@@ -65,6 +66,8 @@ localrules:
     verify,
     lays,
     layout,
+    seal,
+    compare,
 
 
 rule all:
@@ -81,6 +84,7 @@ include: "pipeline/rules/press.smk"
 include: "pipeline/rules/lays.smk"
 include: "pipeline/rules/tables.smk"
 include: "pipeline/rules/bundle.smk"
+include: "pipeline/rules/ledger.smk"
 include: "pipeline/rules/searches.smk"
 
 

@@ -2,6 +2,7 @@
 
 import argparse
 import os
+import re
 import signal
 import subprocess
 import sys
@@ -10,7 +11,8 @@ from pathlib import Path
 from pipeline.rules.screen import ENGINE_LOG, SCREEN
 
 ROOT = Path(__file__).resolve().parents[1]
-TARGETS = {"build": "all", "check": "check", "verify": "verify", "lays": "lays", "layout": "layout"}
+COMMANDS = ("check", "verify", "lays", "layout", "seal", "compare")
+TARGETS = {"build": "all", **{command: command for command in COMMANDS}}
 
 
 def main(arguments: list[str] | None = None) -> None:
@@ -44,6 +46,7 @@ def _run(command: list[str], engine: int, log: Path) -> int:
 
 def _command(asked: argparse.Namespace, work: Path) -> list[str]:
     given = {"pattern": asked.pattern, "source": asked.source, "release": asked.release, "seconds": asked.seconds}
+    given["against"] = asked.against
     config = [f"{key}={value}" for key, value in given.items() if value is not None]
     return [
         *(sys.executable, "-m", "snakemake", TARGETS[asked.do]),
@@ -60,7 +63,8 @@ def _parser() -> argparse.ArgumentParser:
         "do",
         choices=TARGETS,
         help="build and bundle; only check; hold bundles against their manifests; search better lays, or paper layouts:"
-        " run lays and layout before a first release, since a build searches for seconds only",
+        " run lays and layout before a first release, since a build searches for seconds only; seal: build, and"
+        " enter the version in the ledger; compare: what changed since the last sealed version",
     )
     parser.add_argument("--pattern", help="only this pattern, or several with commas between")
     parser.add_argument("--source", type=_absolute, help="where the patterns are")
@@ -68,6 +72,7 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--work", type=_absolute, help="where jobs work; .work beside the source if not said")
     parser.add_argument("--cores", type=_cores, default="all", help="how many jobs run side by side")
     parser.add_argument("--seconds", type=_seconds, help="how long a lay, or a width of paper, is searched")
+    parser.add_argument("--against", type=_version, help="the sealed version to compare with, the last one if not said")
     return parser
 
 
@@ -78,6 +83,12 @@ def _absolute(text: str) -> Path:
 def _cores(text: str) -> str:
     if text != "all" and not (text.isascii() and text.isdigit() and int(text) > 0):
         raise argparse.ArgumentTypeError(f"{text} is no number of cores: 1 or more, or all")
+    return text
+
+
+def _version(text: str) -> str:
+    if not re.fullmatch(r"[0-9]+\.[0-9]+\.[0-9]+", text):
+        raise argparse.ArgumentTypeError(f"{text} is no version: three numbers, as 1.0.0")
     return text
 
 

@@ -99,12 +99,22 @@ def line_extents(data: bytes) -> Box | None:
 def polylines(data: bytes) -> list[NDArray[np.float64]]:
     """All lines of straight parts, rows of x and y in points; closed ones repeat their first point."""
     found: list[list[tuple[float, float]]] = []
-    for x, y, what in _LINE.findall(_TEXTS.sub(b"", data)):
+    for x, y, what in _LINE.findall(without_texts(data)):
         if what == b"m":
             found.append([(float(x), float(y))])
         elif found:
             found[-1].append((float(x), float(y)) if what else found[-1][0])
     return [np.array(line) for line in found if len(line) > 1]
+
+
+def without_texts(data: bytes) -> bytes:
+    """The operators of all that is no text."""
+    return _TEXTS.sub(b"", data)
+
+
+def text_blocks(data: bytes) -> list[bytes]:
+    """The operators of each text object."""
+    return [part.partition(_TEXT_END)[0] for part in data.split(_TEXT_START)[1:]]
 
 
 def rectangles(data: bytes) -> list[Box]:
@@ -133,8 +143,7 @@ def text_runs(data: bytes, fonts: Mapping[str, Widths]) -> Iterator[Run]:
     """All texts in the order in which they are written; `fonts` by resource name."""
     matrix = [1.0, 0.0, 0.0, 1.0, 0.0, 0.0]
     widths: Widths = {}
-    blocks = (part.partition(_TEXT_END)[0] for part in data.split(_TEXT_START)[1:])
-    for found in (found for block in blocks for found in _TEXT.finditer(block)):
+    for found in (found for block in text_blocks(data) for found in _TEXT.finditer(block)):
         if found["matrix"]:
             matrix = [float(number) for number in found["matrix"].split()]
         elif found["move"]:

@@ -14,6 +14,7 @@ from pipeline.checks.catalogue_text import catalogue_markdown, stages_markdown
 from pipeline.cutting import telling
 from pipeline.drawing import doubts
 from pipeline.lays import fit
+from pipeline.ledger import seal
 from pipeline.masters import stages
 from pipeline.rules import kept_files
 from pipeline.tables import cloth
@@ -27,6 +28,7 @@ STAGES = (
     waivers.STAGE,
     cloth.STAGE,
     manifest.STAGE,
+    seal.STAGE,
 )
 """In the order of the way."""
 

@@ -6,23 +6,13 @@ from collections.abc import Iterator
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.model.pattern import Pattern, Texts, mark_titles
+from pipeline.model.pattern import Pattern, Texts
+from pipeline.model.texts import VERSION, customer_texts, told_versions
 from pipeline.words import languages as with_words
 
 _PLACEHOLDER = re.compile(r"\b(todo|tbd|tba|fixme|xxx+|lorem ipsum)\b|\?\?+", re.IGNORECASE)
-_VERSION = re.compile(r"(?<![\d.])\d+\.\d+\.\d+(?![\d.])")
-_HEADING = re.compile(r"^ {0,3}#{1,6}\s+(.*)$", re.MULTILINE)
 _NAMES = ("pattern.maker", "pattern.contact")
 _MOST_SHOWN = 8
-
-
-def customer_texts(pattern: Pattern) -> dict[str, Texts]:
-    """Every text that customers read, by the key of `pattern.toml` that holds it."""
-    groups = ("views", "materials", "pieces", "strips", "body", "finished", "notions")
-    texts = {f"pattern.{key}": getattr(pattern, key) for key in ("title", "maker", "contact", "licence")}
-    for group in groups:
-        texts |= {f"{group}.{name}.title": owner.title for name, owner in getattr(pattern, group).items()}
-    return texts | mark_titles(pattern)
 
 
 @CHECKS.register(
@@ -145,13 +135,13 @@ def version(garment: Garment) -> Iterator[Outcome]:
     pattern, changes = garment.pattern, garment.changes
     for key, written in customer_texts(pattern).items():
         for language, text in written.items():
-            for other in sorted(set(_VERSION.findall(text)) - {pattern.version}):
+            for other in sorted(set(VERSION.findall(text)) - {pattern.version}):
                 message = f"{key} names the version {other}"
                 yield _outcome(key, "other-version", language, other, pattern.version, message)
     if changes is None:
         yield _changes("no-changes", "no file", f"a heading with {pattern.version}", "there is no CHANGES.md")
         return
-    headings = [found for heading in _HEADING.findall(changes) for found in _VERSION.findall(heading)[:1]]
+    headings = told_versions(changes)
     told = ", ".join(headings) or "no version"
     if pattern.version not in headings:
         message = f"no heading of CHANGES.md names version {pattern.version}"

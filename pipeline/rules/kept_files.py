@@ -1,4 +1,4 @@
-"""What lies beside `pattern.toml`, CHANGES.md, lays.json and layout.json: can it be read?
+"""What lies beside `pattern.toml`, CHANGES.md, lays.json, layout.json and ledger.json: can it be read?
 
 A merge in a repository, or an editor, leaves such files in two minds; a build must say so and not guess.
 """
@@ -11,6 +11,7 @@ from typing import Any
 import msgspec
 
 from pipeline.lays.kept import LaysFile
+from pipeline.ledger.book import LEDGER, read_ledger
 from pipeline.masters.faults import did_you_mean
 from pipeline.masters.source_file import LARGEST_KEPT, LARGEST_TEXT, FileFault, read_source
 from pipeline.model.findings import Finding
@@ -20,8 +21,9 @@ from pipeline.sheets.layout import KeptLayout
 
 STAGE = Stage(
     id="kept-files",
-    title="`CHANGES.md`, `lays.json` and `layout.json` can be read",
-    rationale="A merge leaves such a file in two minds, and a search that is not seen is a search that is lost.",
+    title="`CHANGES.md`, `lays.json`, `layout.json` and `ledger.json` can be read",
+    rationale="A merge leaves such a file in two minds. A search that is not seen is a search that is lost, and an"
+    " edited ledger no longer says what was sold.",
     severity="block",
 )
 _KINDS: dict[str, Any] = {"lays.json": LaysFile, "layout.json": KeptLayout}
@@ -33,7 +35,7 @@ CHANGES = "CHANGES.md"
 
 def check_kept_files(pattern: Pattern, folder: Path) -> tuple[Finding, ...]:
     """A finding for a file that is not what a search or the designer wrote, and for a pin that holds nothing."""
-    findings = list(_changes(pattern, folder))
+    findings = [*_changes(pattern, folder), *_ledger(pattern, folder)]
     for name, kind in _KINDS.items():
         if not os.path.lexists(folder / name):
             continue
@@ -69,6 +71,13 @@ def _changes(pattern: Pattern, folder: Path) -> Iterator[Finding]:
         line, byte = data.count(b"\n", 0, error.start) + 1, f"byte 0x{data[error.start]:02x}"
         message = f"{CHANGES} is not UTF-8: {byte} on line {line}."
         yield _finding(pattern, CHANGES, "not-utf8", message, byte, "UTF-8", "Save the file as UTF-8.")
+
+
+def _ledger(pattern: Pattern, folder: Path) -> Iterator[Finding]:
+    """A ledger that cannot be read, or was edited since it was sealed."""
+    ledger = read_ledger(folder)
+    if isinstance(ledger, FileFault):
+        yield _unread(pattern, LEDGER, ledger)
 
 
 def _wrong(read: LaysFile | KeptLayout) -> str | None:

@@ -25,6 +25,8 @@ STAGES = {
     "tables": "Tables",
     "bundle": "Checking what was built, and bundling",
     "verify": "Holding bundles against their checksums",
+    "sealing": "Sealing",
+    "comparing": "Comparing",
     "better_lays": "Searching better lays",
     "better_layout": "Searching better layouts",
 }

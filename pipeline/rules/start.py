@@ -7,6 +7,9 @@ from pathlib import Path
 from typing import Any, TextIO
 
 from pipeline.bundle.stamp import is_whole, read_stamp
+from pipeline.ledger.book import Entry, read_ledger
+from pipeline.ledger.held import is_sealed_with
+from pipeline.masters.source_file import FileFault
 from pipeline.model.pattern import Pattern
 from pipeline.rules.depends import Dependencies
 from pipeline.rules.place import Place, check_bundle_place, check_cores, check_program
@@ -16,7 +19,7 @@ from pipeline.work.files import hash_file, write_json
 from pipeline.work.receipts import FORMER, OF_RUN, RECEIPTS
 from pipeline.work.stale import set_stale_aside
 
-WRITES_BUNDLES = {"bundle", "verdict", "verify"}
+WRITES_BUNDLES = {"bundle", "verdict", "verify", "sealing"}
 """Rules that put bundles into the release folder, or look at them there."""
 
 
@@ -70,7 +73,9 @@ def begin(source: Path, release: Path, work: Path, only: str | None, workflow: A
         run = Run(place, sources, Dependencies(sources, release))
         for name, pattern in run.builds.items():
             check_bundle_place(release / name / pattern.version)
-            _forget_bundle_unless_whole(work / name, release / name / pattern.version)
+            _forget_bundle_unless_whole(
+                work / name, release / name / pattern.version, _sealed_entry(source / name, pattern)
+            )
         set_stale_aside(work, [OF_RUN, *sources], run.depends, _hashes(sources, work), by_content=not place.ended_well)
         shutil.rmtree(work / OF_RUN / FORMER, ignore_errors=True)  # the gate is to run: it takes the others' files back
         write_json(former_file(work), {name: _former(work, name, run.depends) for name in run.builds})
@@ -91,14 +96,23 @@ def _former(work: Path, name: str, depends: Dependencies) -> dict[str, str]:
     return {job: value for job in jobs if (value := depends(name, job)) is not None}
 
 
-def _forget_bundle_unless_whole(work: Path, place: Path) -> None:
-    """Drop the stamp, and the former one, of a bundle that is gone or altered: this run then puts it back."""
+def _sealed_entry(origin: Path, pattern: Pattern) -> Entry | None:
+    """The pattern's version as it was sealed; a ledger that cannot be read was told of with the source."""
+    ledger = read_ledger(origin)
+    return None if isinstance(ledger, FileFault) else ledger.entry(pattern.version)
+
+
+def _forget_bundle_unless_whole(work: Path, place: Path, entry: Entry | None) -> None:
+    """Drop the stamp, and the former one, of a bundle that is gone, altered or not what was sealed: this run then
+    puts it back, or says why not.
+    """
     for stamp_file, receipt in (
         (work / "bundle.json", work / RECEIPTS / "bundle.json"),
         (work / FORMER / "bundle" / work.name / "bundle.json", work / FORMER / "bundle.json"),
     ):
         stamp = read_stamp(stamp_file)
-        if stamp is None or not is_whole(work.name, stamp, place):
+        as_sealed = entry is None or (stamp is not None and is_sealed_with(entry, stamp.checksums))
+        if stamp is None or not as_sealed or not is_whole(work.name, stamp, place):
             receipt.unlink(missing_ok=True)
 
 

@@ -14,18 +14,21 @@ from pipeline.rules.sources import Source
 from pipeline.work.files import read_json, write_json
 from pipeline.work.receipts import FAILED, OF_RUN
 
-BUILD, CHECK = "all", "check"
+BUILD, CHECK, SEAL = "all", "check", "seal"
 """Targets of the Snakefile."""
 
 
 class Outcome(msgspec.Struct, frozen=True):
-    """What a run came to for one pattern. `failures` are what its failed jobs left in their logs, a text a job."""
+    """What a run came to for one pattern. `failures` are what its failed jobs left in their logs, a text a job,
+    `told` what its version was told when it was sealed or compared.
+    """
 
     source: Source
     findings: tuple[Finding, ...]
     checked: bool
     place: Path | None
     failures: tuple[str, ...]
+    told: tuple[str, ...] = ()
 
     @property
     def blocking(self) -> int:
@@ -61,7 +64,12 @@ def _outcome(source: Source, work: Path) -> Outcome:
     findings = latest.findings if latest else (*source.findings, *_on_reading(source, folder))
     write_json(folder / "findings.json", FindingsFile(findings=findings))
     place = Path(stamp.place) if stamp and stamp.checksums and built else None
-    return Outcome(source, findings, checked is not None, place, tuple(_failures(folder / "log")))
+    return Outcome(source, findings, checked is not None, place, tuple(_failures(folder / "log")), _told(folder))
+
+
+def _told(folder: Path) -> tuple[str, ...]:
+    """What sealing and comparing had to say in this run."""
+    return tuple(line for file in sorted((folder / "log").glob("*.told")) for line in read_json(file, list[str]))
 
 
 def _on_reading(source: Source, folder: Path) -> tuple[Finding, ...]:
@@ -83,7 +91,7 @@ def _failures(folder: Path) -> list[str]:
 def _paragraph(outcome: Outcome, release: Path, asked: set[str]) -> list[str]:
     pattern = outcome.source.pattern
     told = tell(outcome.findings, pattern.sizes, places_of(pattern)) if pattern else tell(outcome.findings, ())
-    return [_headline(outcome, release, asked), *(f"  {line}" for line in told)]
+    return [_headline(outcome, release, asked), *outcome.told, *(f"  {line}" for line in told)]
 
 
 def _headline(outcome: Outcome, release: Path, asked: set[str]) -> str:
@@ -97,7 +105,7 @@ def _headline(outcome: Outcome, release: Path, asked: set[str]) -> str:
         return f"{name}: nothing was built, {_count(outcome.blocking, 'finding')} to mend first{as_it_was}"
     if outcome.failures:
         return f"{name}: not built, a job failed{as_it_was}"
-    if outcome.place and BUILD in asked:
+    if outcome.place and asked & {BUILD, SEAL}:
         return f"{name}: built, {outcome.place}"
     if outcome.place:
         as_it_was = f"; the bundle in {outcome.place} is of this source"
@@ -117,7 +125,8 @@ def _verdict(
     if well:
         built = BUILD in asked and all(outcome.place for outcome in outcomes)
         checked = bool(asked & {BUILD, CHECK}) and all(outcome.checked for outcome in outcomes)
-        done = "built" if built else "checked: nothing blocks a release" if checked else "done"
+        sealed = SEAL in asked and all(outcome.told for outcome in outcomes)
+        done = "sealed" if sealed else "built" if built else "checked: nothing blocks a release" if checked else "done"
         lines.append(f"{_count(len(outcomes), 'pattern')} {done}.")
     elif blocked and not failures:
         names = ", ".join(outcome.source.name for outcome in blocked)

@@ -4,16 +4,21 @@ import shutil
 from pathlib import Path
 
 from pipeline.bundle.built_files import check_built
-from pipeline.bundle.manifest import CHECKSUMS, MANIFEST, checksums, describe, manifest_json
+from pipeline.bundle.manifest import CHECKSUMS, MANIFEST, Manifest, checksums, describe, manifest_json
 from pipeline.bundle.promised import built_outputs, promised_files
 from pipeline.bundle.stamp import Stamp
 from pipeline.bundle.swap import beside, swap
 from pipeline.checks.waivers import WAIVERS, waive
 from pipeline.lays.kept import Chosen
+from pipeline.ledger.book import Ledger, ledger_of
+from pipeline.ledger.held import as_sealed, described_files
+from pipeline.ledger.seal import changes_since, differing, refusal
+from pipeline.ledger.telling import change_lines
 from pipeline.masters.taken import changed_since
-from pipeline.model.findings import FindingsFile, PatternFaultError, blocks
+from pipeline.model.findings import Finding, FindingsFile, PatternFaultError, blocks
 from pipeline.model.pattern import Pattern
 from pipeline.sheets.layout import Layout
+from pipeline.steps.measured import files_below, measured
 from pipeline.steps.printed import printed_pattern
 from pipeline.work.files import hash_file, read_json, write_json
 from pipeline.work.stale import sound_files
@@ -28,14 +33,18 @@ def main(folder: Path, origin: Path, work: Path, told: list[Path], release: Path
         _copy(built, new / name)
     _copy(folder / "CHANGES.md", new / "CHANGES.md")
     found = [finding for path in told for finding in read_json(path, FindingsFile).findings if finding.check != WAIVERS]
-    all_findings = FindingsFile(findings=waive(pattern, (*found, *check_built(pattern, new))))
-    write_json(findings, all_findings)
-    if any(map(blocks, all_findings.findings)):
+    told_findings = waive(pattern, (*found, *check_built(pattern, new)))
+    write_json(new / "data/findings.json", FindingsFile(findings=told_findings))
+    manifest = describe(pattern, new)
+    ledger = ledger_of(origin)
+    if (entry := ledger.entry(pattern.version)) is not None:
+        manifest = as_sealed(manifest, entry)
+    refused = () if any(map(blocks, told_findings)) else _other_bytes(pattern, ledger, work, new, manifest)
+    write_json(findings, FindingsFile(findings=(*told_findings, *refused)))
+    if any(map(blocks, (*told_findings, *refused))):
         shutil.rmtree(new)
         write_json(stamp, Stamp(place=str(place), checksums=""))
         return
-    write_json(new / "data/findings.json", all_findings)
-    manifest = describe(pattern, new)
     sums = checksums(manifest)
     (new / MANIFEST).write_bytes(manifest_json(manifest))
     (new / CHECKSUMS).write_text(sums, encoding="utf-8")
@@ -47,6 +56,17 @@ def main(folder: Path, origin: Path, work: Path, told: list[Path], release: Path
         )
     swap(new, place)
     write_json(stamp, Stamp(place=str(place), checksums=sums))
+
+
+def _other_bytes(pattern: Pattern, ledger: Ledger, work: Path, new: Path, manifest: Manifest) -> tuple[Finding, ...]:
+    """The one finding that no waiver takes back: a sealed version would get other bytes."""
+    entry = ledger.entry(pattern.version)
+    if entry is None or not (files := differing(entry.files, described_files(manifest))):
+        return ()
+    pieces = [work / pattern.name / f"pieces/{size}.json" for size in pattern.sizes]
+    now = measured(pattern, pieces, files_below(new))
+    changes = changes_since(pattern.name, pattern.version, entry, ledger, now)
+    return (refusal(entry, manifest.made_with, files, change_lines(changes, pattern.sizes), changes),)
 
 
 def _built(pattern: Pattern, folder: Path, work: Path) -> dict[str, Path]:

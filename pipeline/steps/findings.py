@@ -17,11 +17,10 @@ from pipeline.lays.fit import CHECK as LAY_WIDTH
 from pipeline.lays.fit import too_wide
 from pipeline.masters.load import load_pattern
 from pipeline.masters.references import check_references
-from pipeline.masters.source_file import LARGEST_TEXT, read_source
 from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import SizeFile
-from pipeline.steps.inputs import by_piece
+from pipeline.steps.inputs import by_piece, changes_text
 from pipeline.steps.printed import speak
 from pipeline.work.files import read_json, write, write_json
 
@@ -38,7 +37,7 @@ def main(folder: Path, found: Path, checked: Path, read: list[Path], pieces: lis
         sizes = [read_json(path, SizeFile) for path in pieces]
         on_reading = tuple(finding for path in read for finding in read_json(path, FindingsFile).findings)
         speak(pattern)
-        garment = Garment(pattern, by_piece(sizes), _changes(folder), _booklet(folder))
+        garment = Garment(pattern, by_piece(sizes), changes_text(folder), _booklet(folder))
         findings = _findings(garment, sizes, (*findings, *counted_once(on_reading)))
         _draw(garment, findings, pictures)
     write_json(checked, FindingsFile(findings=findings))
@@ -64,11 +63,6 @@ def _findings(garment: Garment, sizes: list[SizeFile], told: tuple[Finding, ...]
     return waive(
         pattern, tuple(dict.fromkeys(found)), lambda check: check not in later and not check.startswith(ON_BUILT_FILES)
     )
-
-
-def _changes(folder: Path) -> str | None:
-    data = read_source(folder / "CHANGES.md", LARGEST_TEXT)
-    return data.decode("utf-8", "replace") if isinstance(data, bytes) else None
 
 
 def _booklet(folder: Path) -> tuple[str, ...]:

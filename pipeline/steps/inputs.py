@@ -8,6 +8,7 @@ import msgspec
 
 from pipeline.cutting.strips import CutSize
 from pipeline.lays.demand import strip_sizes
+from pipeline.masters.source_file import LARGEST_TEXT, read_source
 from pipeline.model.findings import PatternFaultError
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece, SizeFile
@@ -34,6 +35,12 @@ def strips_by_size(pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]])
         size: strip_sizes(pattern, size, tuple(cut[size] for cut in cuts.values() if size in cut))
         for size in pattern.sizes
     }
+
+
+def changes_text(folder: Path) -> str | None:
+    """The text of a pattern's CHANGES.md; None where there is none to read."""
+    data = read_source(folder / "CHANGES.md", LARGEST_TEXT)
+    return data.decode("utf-8", "replace") if isinstance(data, bytes) else None
 
 
 def read_kept(file: Path, kind: Any) -> Any:

@@ -15,6 +15,8 @@ from pipeline.work.receipts import FAILED
 
 _OBJECTS = 1_000_000
 """A step is a short process that reads many small values which stay: the collector would walk them over and over."""
+_LACKING = {"seal": "sealed", "compare": "compared"}
+"""What a fault of the pattern keeps it from, by step; all others build."""
 _OF_THE_PLACE = {
     errno.ENOSPC: "The disk is full",
     errno.EDQUOT: "The disk quota is used up",
@@ -46,7 +48,7 @@ def fail(fault: Exception, step: str, log: Path) -> NoReturn:
     why = _OF_THE_PLACE.get(fault.errno or 0) if isinstance(fault, OSError) else None
     trace = ""
     if isinstance(fault, PatternFaultError):
-        told = f"The pattern cannot be built: {fault}"
+        told = f"The pattern cannot be {_LACKING.get(step, 'built')}: {fault}"
     elif why is not None:
         where = f": {fault.filename}" if isinstance(fault, OSError) and fault.filename else ""
         told = f"{why}{where}. Mend that, then give the same command again."

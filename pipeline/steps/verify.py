@@ -1,11 +1,14 @@
-"""Hold every bundle under release/ against its manifest, and its files against the source of the same version."""
+"""Hold every bundle under release/ against its manifest and the ledger, its files against the source of its version."""
 
 from pathlib import Path
 
 from pipeline.bundle.built_files import check_built
 from pipeline.bundle.manifest import verify
 from pipeline.checks.waivers import waive
+from pipeline.ledger.book import LEDGER, Ledger, read_ledger
+from pipeline.ledger.held import not_as_sealed
 from pipeline.masters.load import load_pattern
+from pipeline.masters.source_file import FileFault
 from pipeline.model.findings import Finding, blocks
 from pipeline.steps.printed import speak
 from pipeline.work.files import write_json
@@ -15,13 +18,24 @@ def main(source: Path, release: Path, only: list[str], verified: Path) -> None:
     """Leave lines that say what differs; status 1 where anything does, or where there is nothing to hold."""
     lines, count, faults = [], 0, 0
     for name in only:
+        ledger = read_ledger(source / name)
+        if isinstance(ledger, FileFault):
+            lines.append(
+                f"{name}: {LEDGER} {ledger.message} Found {ledger.found}, expected {ledger.allowed}. {ledger.remedy}"
+            )
+            ledger, faults = Ledger(), faults + 1
         for place in sorted(path for path in (release / name).glob("*") if path.is_dir() and path.name[0] != "."):
-            findings = verify(name, place) or _built(source / name, place)
+            findings = (
+                verify(name, place)
+                or not_as_sealed(name, place, ledger.entry(place.name))
+                or _built(source / name, place)
+            )
             count, faults = count + 1, faults + len(findings)
             for finding in findings:
                 lines.append(f"{finding.message}: found {finding.found}, expected {finding.allowed}; {finding.remedy}")
             if not findings:
-                lines.append(f"{name} {place.name}: every file is as its manifest says")
+                sealed = " and as it was sealed" if ledger.entry(place.name) else ""
+                lines.append(f"{name} {place.name}: every file is as its manifest says{sealed}")
     if not count:
         lines.append(f"There is no bundle under {release} yet: build first.")
     if faults:

@@ -8,12 +8,19 @@ from typing import Any
 import msgspec
 
 
-def write(path: Path, data: bytes) -> None:
-    """Write beside the place and move there. Raises OSError, and leaves what was there."""
+def write(path: Path, data: bytes, flushed: bool = False) -> None:
+    """Write beside the place and move there. Raises OSError, and leaves what was there.
+
+    `flushed` is for what nothing makes anew: the name is moved when the content is on the disk.
+    """
     path.parent.mkdir(parents=True, exist_ok=True)
     beside = path.with_name(f".{path.name[:200]}.{os.getpid()}")
     try:
-        beside.write_bytes(data)
+        with beside.open("wb") as handle:
+            handle.write(data)
+            if flushed:
+                handle.flush()
+                os.fsync(handle.fileno())
         beside.replace(path)
     finally:
         beside.unlink(missing_ok=True)

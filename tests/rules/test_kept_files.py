@@ -10,7 +10,7 @@ from pipeline.rules.kept_files import check_kept_files
 from tests.masters.pattern_folder import pattern_folder
 from tests.masters.test_source_file import NO_FILES
 
-FILES = ("CHANGES.md", "lays.json", "layout.json")
+FILES = ("CHANGES.md", "lays.json", "layout.json", "ledger.json")
 LAYOUT = '{"format": 1, "layout": {"width_mm": 100, "height_mm": %s, "placements": []}}'
 PLACED = (
     '{"format": 1, "layout": {"width_mm": 1, "height_mm": 1, "placements": [{"piece": "a", "x_mm": %s, "y_mm": 0}]}}'
@@ -64,3 +64,9 @@ def test_changes_that_are_not_utf8(tmp_path: Path) -> None:
 
 def test_files_that_are_not_there_are_no_fault(tmp_path: Path) -> None:
     assert told(tmp_path, "", None) == ()
+
+
+def test_a_ledger_in_two_minds_is_told_and_never_to_be_deleted(tmp_path: Path) -> None:
+    (finding,) = told(tmp_path, "ledger.json", b'{"format": 1,\n<<<<<<< HEAD\n')
+    assert (finding.check, finding.code, finding.file) == ("kept-files", "unreadable", "ledger.json")
+    assert finding.remedy == "Take ledger.json from your last commit: it says what was sold, and nothing makes it anew."

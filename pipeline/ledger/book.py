@@ -1,0 +1,127 @@
+"""`ledger.json`: every sealed version, hashed over itself and the one before it, so that an edited past shows."""
+
+import hashlib
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from pipeline.ledger.facts import Facts
+from pipeline.ledger.packed import shape_digest, unpacked
+from pipeline.masters.source_file import FileFault, read_source
+from pipeline.model.findings import PatternFaultError
+
+LEDGER = "ledger.json"
+FORMAT = 1
+LARGEST_LEDGER = 50_000_000
+"""Bytes. Shapes are kept once for all versions: a new version of a garment adds what changed."""
+
+
+class Entry(msgspec.Struct, frozen=True, kw_only=True):
+    """A sealed version. `files` are the SHA-256 of every file of its bundle; `previous` is the entry's before it."""
+
+    version: str
+    date: str
+    made_with: dict[str, str]
+    files: dict[str, str]
+    facts: Facts
+    previous: str
+    digest: str = ""
+
+
+class Ledger(msgspec.Struct, frozen=True, kw_only=True):
+    """All sealed versions of a pattern, oldest first; `shapes` are the packed shapes that they name."""
+
+    versions: tuple[Entry, ...] = ()
+    shapes: dict[str, str] = {}
+    format: int = FORMAT
+
+    def entry(self, version: str) -> Entry | None:
+        """The sealed version of that number."""
+        return next((entry for entry in self.versions if entry.version == version), None)
+
+
+def entry_digest(entry: Entry) -> str:
+    """SHA-256 of all that an entry says, its own digest left out."""
+    return hashlib.sha256(_json(msgspec.structs.replace(entry, digest=""), "sorted")).hexdigest()
+
+
+def ledger_json(ledger: Ledger) -> bytes:
+    """The text of the file, a line for each part of an entry and for each shape: a repository shows what was added."""
+    entries = []
+    for entry in ledger.versions:
+        parts = msgspec.structs.asdict(entry)
+        entries.append("{\n" + ",\n".join(f" {_text(name)}: {_text(part)}" for name, part in parts.items()) + "\n}")
+    shapes = ",\n".join(f"{_text(digest)}: {_text(text)}" for digest, text in ledger.shapes.items())
+    return (
+        f'{{"format": {ledger.format},\n"versions": [\n' + ",\n".join(entries) + f'\n],\n"shapes": {{\n{shapes}\n}}}}\n'
+    ).encode()
+
+
+def read_ledger(folder: Path) -> Ledger | FileFault:
+    """The ledger beside a pattern, empty where there is none; or why it cannot be read, an edited past included."""
+    data = read_source(folder / LEDGER, LARGEST_LEDGER)
+    if isinstance(data, FileFault):
+        return Ledger() if data.code == "no-file" and not (folder / LEDGER).is_symlink() else data
+    return parsed_ledger(data)
+
+
+def ledger_of(folder: Path) -> Ledger:
+    """The ledger beside a pattern. Raises PatternFaultError where it cannot be read."""
+    ledger = read_ledger(folder)
+    if isinstance(ledger, FileFault):
+        found = f"{ledger.message} Found {ledger.found}, expected {ledger.allowed}. {ledger.remedy}"
+        raise PatternFaultError(f"{folder / LEDGER} {found}")
+    return ledger
+
+
+def parsed_ledger(data: bytes) -> Ledger | FileFault:
+    """A ledger's text as values, or what is wrong with it."""
+    try:
+        ledger = msgspec.json.decode(data, type=Ledger)
+    except (msgspec.MsgspecError, RecursionError, UnicodeDecodeError) as fault:
+        return _fault("unreadable", "cannot be read.", str(fault), "what `seal` wrote")
+    if ledger.format != FORMAT:
+        return _fault("unreadable", "cannot be read.", f"format {ledger.format}", f"format {FORMAT}")
+    return edited(ledger) or ledger
+
+
+def edited(ledger: Ledger) -> FileFault | None:
+    """The first entry that is not as sealed, does not follow the one before it, or names a shape that is lost."""
+    before = ""
+    for entry in ledger.versions:
+        message = f"is not as it was sealed: version {entry.version} was edited"
+        if entry.digest != (found := entry_digest(entry)):
+            return _fault("edited", f"{message}.", found, entry.digest)
+        if entry.previous != before:
+            message = f"is not as it was sealed: what stood before version {entry.version} was edited or taken out"
+            return _fault("edited", f"{message}.", before or "nothing before it", entry.previous or "nothing before it")
+        before = entry.digest
+        named = {piece.shape for sizes in entry.facts.pieces.values() for piece in sizes.values()}
+        if lost := sorted(named - ledger.shapes.keys()):
+            return _fault("edited", f"{message}.", f"no shape {lost[0]}", "every shape that it names")
+    for digest, text in ledger.shapes.items():
+        if _digest(text) != digest:
+            return _fault("edited", "is not as it was sealed: a shape was edited.", _digest(text), digest)
+    return None
+
+
+def _digest(text: str) -> str:
+    try:
+        unpacked(text)
+    except ValueError as fault:
+        return str(fault)
+    return shape_digest(text)
+
+
+def _fault(code: str, message: str, found: str, allowed: str) -> FileFault:
+    remedy = "Take ledger.json from your last commit: it says what was sold, and nothing makes it anew."
+    return FileFault(code, message, remedy, found, allowed)
+
+
+def _json(value: Any, order: Any = None) -> bytes:
+    return msgspec.json.encode(value, order=order)
+
+
+def _text(value: Any) -> str:
+    return _json(value).decode()

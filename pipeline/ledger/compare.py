@@ -1,0 +1,137 @@
+"""Two versions held against each other: what changed, how far, and which number the next version takes."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Literal
+
+import msgspec
+
+from pipeline.ledger.facts import Facts, PieceFacts
+from pipeline.ledger.packed import unpacked
+from pipeline.ledger.shapes import Moved, shape_change
+
+Level = Literal["major", "minor", "patch"]
+LEVELS: tuple[Level, ...] = ("patch", "minor", "major")
+What = Literal[
+    "size", "piece", "edge", "notch", "mark", "detail", "said", "cloth", "strips", "notions", "measures", "text", "page"
+]
+_LEVELS: dict[What, Level] = {"size": "major", "piece": "major", "text": "patch", "page": "patch"}
+"""Whoever holds the older file has another garment (major), may not mix the two (minor: all that is not named here),
+or loses nothing (patch): common practice for numbers of three parts."""
+
+
+class Change(msgspec.Struct, frozen=True, kw_only=True):
+    """One thing that differs, in one size where it is of a size. `name` is an edge, a row, a text's key, a file.
+
+    `mm` is the largest distance and `place` where, in the master's coordinates; `before` or `after` is None for what
+    only one version has.
+    """
+
+    what: What
+    level: Level
+    name: str
+    piece: str | None = None
+    size: str | None = None
+    mm: float | None = None
+    place: tuple[float, float] | None = None
+    near: str = ""
+    before: str | None = None
+    after: str | None = None
+
+
+class ChangesFile(msgspec.Struct, frozen=True, kw_only=True):
+    """The file `changes.json`: what changed since a sealed version, and the number that the next one takes."""
+
+    pattern: str
+    since: str
+    version: str
+    next_version: str
+    changes: tuple[Change, ...]
+    format: int = 1
+
+
+def compare(old: Facts, new: Facts, shapes: Mapping[str, str]) -> tuple[Change, ...]:
+    """Every change, gravest kinds first; `shapes` holds the packed shapes of both. Raises ValueError for a bad one."""
+    return (
+        *_one_sided("size", old.sizes, new.sizes),
+        *_one_sided("piece", old.pieces, new.pieces),
+        *_pieces(old, new, shapes),
+        *_rows(old, new),
+        *_texts(old, new),
+        *_pages(old, new),
+    )
+
+
+def next_version(sealed: str, changes: Iterable[Change]) -> str:
+    """The number that comes after a sealed one: the gravest change says which part of it rises."""
+    major, minor, patch = map(int, sealed.split("."))
+    level = max((change.level for change in changes), key=LEVELS.index, default="patch")
+    if level == "major":
+        return f"{major + 1}.0.0"
+    return f"{major}.{minor + 1}.0" if level == "minor" else f"{major}.{minor}.{patch + 1}"
+
+
+def _change(what: What, name: str, **more: object) -> Change:
+    return msgspec.convert({"what": what, "level": _LEVELS.get(what, "minor"), "name": name, **more}, Change)
+
+
+def _one_sided(what: What, old: Iterable[str], new: Iterable[str]) -> Iterator[Change]:
+    old, new = list(old), list(new)
+    yield from (_change(what, name, before=name) for name in old if name not in new)
+    yield from (_change(what, name, after=name) for name in new if name not in old)
+
+
+def _pieces(old: Facts, new: Facts, shapes: Mapping[str, str]) -> Iterator[Change]:
+    for piece in (name for name in new.pieces if name in old.pieces):
+        before, after = old.pieces[piece], new.pieces[piece]
+        for size in new.sizes:
+            if size in old.sizes and (size in before) != (size in after):
+                there = {"after" if size in after else "before": piece}
+                yield _change("piece", piece, piece=piece, size=size, **there)
+            elif size in before and size in after:
+                yield from _piece(piece, size, before[size], after[size], shapes)
+
+
+def _piece(piece: str, size: str, old: PieceFacts, new: PieceFacts, shapes: Mapping[str, str]) -> Iterator[Change]:
+    of = {"piece": piece, "size": size}
+    if old.shape != new.shape:
+        found = shape_change(unpacked(shapes[old.shape]), unpacked(shapes[new.shape]))
+        kinds: tuple[tuple[What, dict[str, Moved]], ...] = (
+            ("edge", found.edges),
+            ("notch", found.notches),
+            ("mark", found.marks),
+        )
+        for what, moved in kinds:
+            for name, how in moved.items():
+                yield _change(what, name, **of, mm=how.mm, place=how.place, near=how.near)
+        yield from (_change("detail", name, **of, before=name) for name in found.gone)
+        yield from (_change("detail", name, **of, after=name) for name in found.new)
+    for name, before, after in _differing(old.said, new.said):
+        yield _change("said", name, **of, before=before, after=after)
+
+
+def _rows(old: Facts, new: Facts) -> Iterator[Change]:
+    for table, rows in new.rows.items():
+        former = old.rows.get(table, {})
+        for name in dict.fromkeys((*rows, *former)):
+            for size, before, after in _differing(former.get(name, {}), rows.get(name, {})):
+                if size in old.sizes and size in new.sizes:
+                    yield _change(table, name, size=size, before=before, after=after)
+
+
+def _texts(old: Facts, new: Facts) -> Iterator[Change]:
+    for key in dict.fromkeys((*new.texts, *old.texts)):
+        for language, before, after in _differing(old.texts.get(key, {}), new.texts.get(key, {})):
+            yield _change("text", f"{key}, {language}", before=before, after=after)
+
+
+def _pages(old: Facts, new: Facts) -> Iterator[Change]:
+    for file in dict.fromkeys((*new.pages, *old.pages)):
+        former, later = dict(old.pages.get(file, ())), dict(new.pages.get(file, ()))
+        for label, before, after in _differing(former, later):
+            yield _change("page", file, near=label, before=before, after=after)
+
+
+def _differing(old: Mapping[str, str], new: Mapping[str, str]) -> Iterator[tuple[str, str | None, str | None]]:
+    for key in dict.fromkeys((*new, *old)):
+        if old.get(key) != new.get(key):
+            yield key, old.get(key), new.get(key)

@@ -1,0 +1,22 @@
+"""What customers read: the texts of a pattern, and the versions that CHANGES.md tells of."""
+
+import re
+
+from pipeline.model.pattern import Pattern, Texts, mark_titles
+
+VERSION = re.compile(r"(?<![\d.])\d+\.\d+\.\d+(?![\d.])")
+_HEADING = re.compile(r"^ {0,3}#{1,6}\s+(.*)$", re.MULTILINE)
+
+
+def customer_texts(pattern: Pattern) -> dict[str, Texts]:
+    """Every text that customers read, by the key of `pattern.toml` that holds it."""
+    groups = ("views", "materials", "pieces", "strips", "body", "finished", "notions")
+    texts = {f"pattern.{key}": getattr(pattern, key) for key in ("title", "maker", "contact", "licence")}
+    for group in groups:
+        texts |= {f"{group}.{name}.title": owner.title for name, owner in getattr(pattern, group).items()}
+    return texts | mark_titles(pattern)
+
+
+def told_versions(changes: str) -> list[str]:
+    """The versions that headings of CHANGES.md name, in the order of the text."""
+    return [found for heading in _HEADING.findall(changes) for found in VERSION.findall(heading)[:1]]

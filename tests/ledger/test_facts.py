@@ -1,0 +1,87 @@
+"""What is kept of the small pattern as it is really read and cut."""
+
+import msgspec
+import pytest
+import shapely
+
+from pipeline.ledger.compare import compare
+from pipeline.ledger.facts import Measured, measure, shape_of, table_rows
+from pipeline.ledger.packed import packed, unpacked
+from pipeline.model.points import Point
+from pipeline.tables.cloth import ClothRow
+from pipeline.tables.write import TablesFile
+from tests.checks import apron
+
+TABLES = TablesFile(pattern="tea-apron", version="1.0.0")
+
+
+def measured(cuts=None, **said) -> Measured:
+    return measure(msgspec.structs.replace(apron.pattern(), **said), cuts or apron.cuts(), TABLES, {})
+
+
+def differing(new: Measured) -> list[tuple[str, str | None, str, str | None]]:
+    old = measured()
+    found = compare(old.facts, new.facts, {**old.shapes, **new.shapes})
+    return [(each.what, each.piece, each.name, each.size) for each in found]
+
+
+def test_a_shape_holds_the_cut_line_by_edges_in_walking_order_and_the_fold():
+    shape = shape_of(apron.cuts()["skirt"]["M"])
+    assert list(shape.edges) == ["waist", "side", "hem", "middle"]
+    assert [(x, round(y, 1)) for x, y in shape.edges["middle"][0]] == [(20.0, 490.0), (20.0, 20.0)]
+    assert shape.notches == {"waist": {"mid-waist": (((180.0, 20.0),),)}}
+    assert shape.marks == {"grain": (((60.0, 400.0), (60.0, 100.0)),), "pocket": (((140.0, 160.0),),)}
+
+
+def test_what_is_kept_lies_within_two_hundredths_of_the_cut_line():
+    cut = apron.cuts()["skirt"]["M"]
+    kept = unpacked(packed(shape_of(cut)))
+    for edge in cut.edges:
+        for line, thin in zip(edge.cut_line, kept.edges[edge.name], strict=False):
+            assert shapely.LineString(line).hausdorff_distance(shapely.LineString(thin)) == pytest.approx(0, abs=0.02)
+            assert len(thin) <= len(line)
+
+
+def test_equal_cuts_are_equal_facts():
+    assert measured() == measured()
+    assert differing(measured()) == []
+
+
+def test_a_pocket_point_that_moved_in_one_size():
+    cut = apron.cuts()["skirt"]["M"]
+    (point,) = cut.drawn.points
+    moved = msgspec.structs.replace(point, place=Point(point.place.x + 4, point.place.y))
+    drawn = msgspec.structs.replace(cut.drawn, points=(moved,))
+    skirt = {**apron.cuts()["skirt"], "M": msgspec.structs.replace(cut, drawn=drawn)}
+    assert differing(measured({**apron.cuts(), "skirt": skirt})) == [("mark", "skirt", "pocket", "M")]
+
+
+def test_a_count_and_a_text():
+    assert differing(measured(pieces=apron.piece("band", cut=apron.counted("shell", 2)))) == [
+        ("said", "band", "count in shell", "S"),
+        ("said", "band", "count in shell", "M"),
+    ]
+    assert differing(measured(title={"en": "Apron", "de": "Servierschürze"})) == [
+        ("text", None, "pattern.title, en", None)
+    ]
+
+
+def test_cloth_is_told_as_buyers_read_it():
+    row = ClothRow(
+        view=None,
+        size="S",
+        material="shell",
+        width_mm=1100.0,
+        fold=False,
+        one_way=False,
+        lay_length_mm=581.1,
+        length_to_buy_mm=600.0,
+        metric="60 cm",
+        imperial="3/4 yd",
+        utilisation=0.58,
+    )
+    rows = table_rows(msgspec.structs.replace(TABLES, cloth=(row, msgspec.structs.replace(row, view="long", size="M"))))
+    assert rows["cloth"] == {
+        "shell 1100 mm wide": {"S": "60 cm (3/4 yd)"},
+        "long: shell 1100 mm wide": {"M": "60 cm (3/4 yd)"},
+    }
