@@ -89,9 +89,10 @@ def test_edges_say_allowance_corner_fold_and_takes(good: Pattern) -> None:
     [("2.5 cm .. 1 cm", 25, 10), ("0 mm..1/2 in", 0, 12.7), ("1 cm .. 10 mm", 10, None), ("1 cm", 10, None)],
 )
 def test_an_allowance_may_taper_along_an_edge(tmp_path: Path, text: str, start_mm: float, end_mm: float | None) -> None:
-    old = 'edges.waist = { takes'
+    old = "edges.waist = { takes"
     assert GOOD.count(old) == 1
-    pattern, findings = load_pattern(write(tmp_path, GOOD.replace(old, f'edges.waist = {{ allowance = "{text}", takes')))
+    new = f'edges.waist = {{ allowance = "{text}", takes'
+    pattern, findings = load_pattern(write(tmp_path, GOOD.replace(old, new)))
     assert findings == ()
     assert pattern is not None
     waist = pattern.pieces["back"].edges["waist"]
