@@ -119,7 +119,7 @@ def mitred(place: Array, ending: Side, starting: Side) -> Corner:
 def _trim(place: Array, side: Side, tip: Array) -> Array:
     """What lies beyond the line from the corner to `tip`, with room to spare on the other sides."""
     outer = place + (side.normal * side.width_mm) * 1.2
-    spare = side.past * (0.2 * side.width_mm)
+    spare = side.past * (0.2 * (side.width_mm or 1.0))
     return np.array([place, place + (tip - place) * 1.2, outer + spare, place + spare])
 
 

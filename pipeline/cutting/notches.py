@@ -54,7 +54,9 @@ def notch_slits(
         scale = places.length_mm / lengths_mm[notch.edge] if lengths_mm[notch.edge] > 0 else 1.0
         for at_mm in _stroke_places(notch, lengths_mm[notch.edge], teller):
             place = places.at(at_mm * scale)
-            width_mm = rule.width_at(at_mm * scale / places.length_mm) if rule.tapers else rule.width_mm
+            width_mm = rule.width_mm
+            if rule.tapers:
+                width_mm = float(rule.widths_at(np.array(at_mm * scale / places.length_mm)))
             slits.append(_slit(notch, place, width_mm - trim_mm, ring))
     return tuple(slits)
 

@@ -4,6 +4,7 @@ from typing import Literal
 
 import msgspec
 
+from pipeline.cutting.runs import Array
 from pipeline.cutting.telling import Teller
 from pipeline.model.pattern import Corner, EdgeSpec, Pattern, PieceSpec
 from pipeline.model.pieces import DrawnPiece
@@ -30,9 +31,9 @@ class EdgeRule(msgspec.Struct, frozen=True):
     def widest_mm(self) -> float:
         return max(self.width_mm, self.end_mm)
 
-    def width_at(self, share: float) -> float:
+    def widths_at(self, shares: Array) -> Array:
         """The allowance so far along the edge: at 0 its first point, at 1 its last."""
-        return self.width_mm + (self.end_mm - self.width_mm) * share
+        return self.width_mm * (1 - shares) + self.end_mm * shares
 
 
 class CornerRule(msgspec.Struct, frozen=True):

@@ -20,20 +20,17 @@ _LEAST_STRETCH = 0.5
 
 def widths_along(runs: tuple[Run, ...], edges: tuple[EdgeRule, ...]) -> tuple[Array, ...]:
     """The allowance at every point of every run, shape (n,) each; the runs of an edge share it by their lengths."""
-    totals = [0.0] * len(edges)
-    for run in runs:
-        totals[run.edge] += float(run.lengths.sum())
     passed = [0.0] * len(edges)
-    widths = []
+    places = []
     for run in runs:
-        rule = edges[run.edge]
-        if rule.tapers:
-            along = passed[run.edge] + np.concatenate(([0.0], np.cumsum(run.lengths)))
-            widths.append(rule.width_mm + (rule.end_mm - rule.width_mm) * along / totals[run.edge])
-            passed[run.edge] = float(along[-1])
-        else:
-            widths.append(np.full(len(run.points), rule.width_mm))
-    return tuple(widths)
+        places.append(passed[run.edge] + np.concatenate(([0.0], np.cumsum(run.lengths))))
+        passed[run.edge] = float(places[-1][-1])
+    # An end that is exactly at 1 has exactly its width: a strip that ends at nothing ends on the seam line itself.
+    rules = [edges[run.edge] for run in runs]
+    return tuple(
+        rule.widths_at(along / passed[run.edge]) if rule.tapers else np.full(len(along), rule.width_mm)
+        for run, rule, along in zip(runs, rules, places, strict=True)
+    )
 
 
 def side_at(run: Run, widths: Array, at_end: bool) -> Side:

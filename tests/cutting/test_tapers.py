@@ -50,6 +50,13 @@ def test_a_taper_may_begin_at_nothing():
     assert has_point(piece.cut_outline, 231, 310)
 
 
+def test_a_curve_may_taper_to_nothing():
+    """Its last width is nothing to the last bit: 23.3 mm less all of 23.3 mm over many chords."""
+    path = curve((200, 0), (170, 100), (175, 200), (200, 300))
+    piece = clean({**BOX, "e1": path, "e2": straight((200, 300), (0, 300))}, {"e1": taper(23.3, 0, clips=False)})
+    assert off_mm(piece, "e1", path, 23.3, 0, ends_mm=0.5).max() < 0.05
+
+
 def test_two_tapers_meet_where_their_lines_cross():
     """x = 220 - y / 30 on the right; above, y = -(10 + x / 20): the solution of both by hand."""
     piece = clean(BOX, {"e0": taper(10, 20), "e1": taper(20, 10)})
@@ -242,8 +249,8 @@ def tapered_shapes(draw):
             edges[f"e{i}"] = curve((x0, y0), *inner, (x1, y1))
         else:
             edges[f"e{i}"] = straight((x0, y0), (x1, y1))
-        width = st.floats(3, 30)
-        specs[f"e{i}"] = taper(draw(width), draw(width), corner=draw(st.sampled_from(["mitre", "square"])))
+        widths = draw(st.tuples(st.one_of(st.just(0.0), st.floats(3, 30)), st.floats(3, 30)).map(st.permutations))
+        specs[f"e{i}"] = taper(*draw(widths), corner=draw(st.sampled_from(["mitre", "square"])))
     for i in range(count):
         if specs[f"e{i}"].corner == "square" == specs[f"e{(i + 1) % count}"].corner:
             specs[f"e{i}"] = taper(specs[f"e{i}"].allowance_mm, specs[f"e{i}"].allowance_end_mm)
@@ -255,6 +262,7 @@ def tapered_shapes(draw):
 def test_any_tapers_give_one_simple_cut_line_at_its_widths(shape):
     edges, specs = shape
     piece, findings = cut(edges, specs)
+    assert "not-computed" not in codes(findings)
     assume(piece is not None and not any(blocks(finding) for finding in findings))
     ring = shapely.Polygon(piece.cut_outline)
     seam = shapely.Polygon(piece.seam_outline)
