@@ -91,11 +91,18 @@ def hem_said(garment: Garment) -> Iterator[Outcome]:
     ),
 )
 def hem_even(garment: Garment) -> Iterator[Outcome]:
-    """Edges of one piece in no seam that run on into each other, a hem among the two; allowance-ends tells of seams."""
+    """Hems that taper, and edges of one piece in no seam that run on into each other, a hem among the two.
+
+    Of those that run on across a seam allowance-ends tells.
+    """
     sewn = _sewn(garment)
     for name, by_size in garment.cuts.items():
         spec, cut = garment.pattern.pieces.get(name), next(iter(by_size.values()))
-        for edge in cut.edges if spec and not spec.source and len(cut.edges) > 1 else ():
+        for edge in cut.edges if spec and not spec.source else ():
+            if edge.hem and edge.allowance_end_mm is not None:
+                yield _tapers(name, edge, edge.allowance_end_mm)
+            if len(cut.edges) == 1:
+                continue
             after = cut.edge(neighbour(cut, edge.name, True).name)
             runs_on = abs(corner_deg(cut, edge.name, True) - 180) <= RUNS_ON_DEG
             free = not {(name, edge.name), (name, after.name)} & sewn
@@ -115,6 +122,19 @@ def hem_even(garment: Garment) -> Iterator[Outcome]:
                         f"and runs on into {after.name} with {start_mm:g} mm"
                     ),
                 )
+
+
+def _tapers(piece: str, hem: CutEdge, end_mm: float) -> Outcome:
+    return Outcome(
+        code="tapers",
+        piece=piece,
+        where=hem.name,
+        file="pattern.toml",
+        object=f"pieces.{piece}.edges.{hem.name}",
+        found=f"{hem.allowance_mm:g} .. {end_mm:g} mm",
+        allowed="one depth along the whole hem",
+        message=f"the hem {piece}.{hem.name} tapers from {hem.allowance_mm:g} to {end_mm:g} mm",
+    )
 
 
 def _sewn(garment: Garment) -> set[tuple[str, str]]:

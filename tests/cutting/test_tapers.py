@@ -2,16 +2,34 @@
 
 import math
 
+import msgspec
 import numpy as np
 import pytest
 import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from pipeline.cutting.cut import cut_piece
 from pipeline.model.curves import flattened, path_length_mm
 from pipeline.model.findings import blocks
 from pipeline.model.pattern import EdgeSpec
-from tests.cutting.shapes import arc, array, clean, codes, curve, cut, has_point, notch, polygon, straight, turns_back
+from pipeline.model.pieces import CutPiece
+from tests.cutting.shapes import (
+    arc,
+    array,
+    clean,
+    codes,
+    curve,
+    cut,
+    drawn_of,
+    has_point,
+    notch,
+    pattern_of,
+    polygon,
+    spec_of,
+    straight,
+    turns_back,
+)
 
 BOX = polygon([(0, 0), (200, 0), (200, 300), (0, 300)])
 """e0 runs along the top, e1 down the right side, e2 back along the bottom, e3 up the left side."""
@@ -222,6 +240,34 @@ def test_a_curve_tighter_than_its_wide_end_is_told():
     }
     assert codes(cut(edges, {"side": taper(9, 6)})[1]) == set()
     assert codes(cut(edges, {"side": taper(9, 30)})[1]) == {"concave-radius"}
+
+
+def derived(**how) -> CutPiece:
+    """A piece made of the box whose right side tapers from 25 to 10 mm."""
+    box = spec_of(edges={"e1": taper(25, 10)})
+    fusing = msgspec.structs.replace(spec_of("fusing", None), source="piece", **how)
+    made, findings = cut_piece(pattern_of(box, fusing), drawn_of(BOX, name="fusing"))
+    assert made is not None
+    assert findings == ()
+    return made
+
+
+def test_a_trimmed_piece_tapers_as_its_source_does():
+    edge = derived(trim_mm=3.0).edge("e1")
+    assert (edge.allowance_mm, edge.allowance_end_mm) == (22, 7)
+    (line,) = edge.cut_line
+    slant = math.hypot(1, 15 / 300)
+    assert _right_of(line, 150) == pytest.approx(217.5 - 3 * slant, abs=1e-4)
+
+
+def _right_of(line, y: float) -> float:
+    return shapely.LineString(line).intersection(shapely.LineString([(100, y), (400, y)])).x
+
+
+def test_a_piece_that_ends_past_the_seam_line_has_one_width():
+    edge = derived(past_seam_mm=2.0).edge("e1")
+    assert (edge.allowance_mm, edge.allowance_end_mm) == (2, None)
+    assert _right_of(edge.cut_line[0], 150) == pytest.approx(202)
 
 
 def test_lengths_of_the_seam_line_stay():
