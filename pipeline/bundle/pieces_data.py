@@ -3,7 +3,7 @@
 from typing import Any
 
 from pipeline.model.pattern import Cut, Pattern
-from pipeline.model.pieces import CutPiece, Polyline, inside_length_mm
+from pipeline.model.pieces import CutEdge, CutPiece, Polyline, inside_length_mm
 
 
 def pieces_data(pattern: Pattern, cuts: dict[str, dict[str, CutPiece]]) -> dict[str, Any]:
@@ -23,6 +23,7 @@ def _piece(pattern: Pattern, cut: CutPiece) -> dict[str, Any]:
                 "length_mm": round(edge.length_mm, 4),
                 "gross_length_mm": round(edge.gross_length_mm, 4),
                 "allowance_mm": round(edge.allowance_mm, 4),
+                **_taper(edge),
                 "cut_length_mm": round(edge.cut_length_mm, 4),
                 "fold": edge.fold,
             }
@@ -43,6 +44,11 @@ def _piece(pattern: Pattern, cut: CutPiece) -> dict[str, Any]:
         "cut": [_entry(entry, cut.size) for entry in owner.cut if cut.size in entry.count],
         "on_fold": cut.fold is not None,
     }
+
+
+def _taper(edge: CutEdge) -> dict[str, float]:
+    """The allowance at the edge's last point, where it tapers to it from `allowance_mm` at its first."""
+    return {} if edge.allowance_end_mm is None else {"allowance_end_mm": round(edge.allowance_end_mm, 4)}
 
 
 def _entry(entry: Cut, size: str) -> dict[str, Any]:

@@ -13,13 +13,15 @@ from pipeline.checks.seam_ends import lie, turned_pieces
 from pipeline.checks.seam_walk import WalkedSide, walk_side
 from pipeline.checks.seam_way import walked_seams
 from pipeline.checks.side_ends import SideEnd, in_one_line, seam_end, sewn_edges
-from pipeline.model.curves import Line, direction
+from pipeline.model.curves import Line, direction, path_length_mm
 from pipeline.model.pattern import Reference, Seam, SideEdge
+from pipeline.model.pieces import CutEdge
 
 DISTANCE_MM = 0.05
 EQUAL_MM = 0.1
 ENDS_MM = 3.0
 _STRAIGHT_MM = 30.0
+_Pair = tuple[float, float]
 _FACING_SHARE = 0.25
 _NEARLY_STRAIGHT = 0.1
 _BENT_DEG = 30.0
@@ -37,13 +39,15 @@ _BENT_DEG = 30.0
 def allowance_distance(garment: Garment) -> Iterator[Outcome]:
     """The middle of every long straight stretch, moved out by its allowance, against the edge's cut line."""
     for _, cut in garment.each():
-        longest = max(_STRAIGHT_MM, *(3 * edge.allowance_mm for edge in cut.edges))
+        longest = max(_STRAIGHT_MM, *(3 * edge.widest_mm for edge in cut.edges))
         for drawn, edge in zip(cut.drawn.edges, cut.edges, strict=True):
-            for segment in drawn.path if not edge.fold else ():
+            for index, segment in enumerate(drawn.path if not edge.fold else ()):
                 if not isinstance(segment, Line) or segment.start.distance(segment.end) < longest:
                     continue
-                expected = segment.at(0.5).plus(direction(segment, 0.5).left().scaled(edge.allowance_mm))
-                off = min((to_line_mm(expected, line) for line in edge.cut_line), default=edge.allowance_mm)
+                along_mm = path_length_mm(drawn.path[:index]) + segment.start.distance(segment.end) / 2
+                allowance_mm = edge.allowance_at(along_mm / edge.gross_length_mm)
+                expected = segment.at(0.5).plus(direction(segment, 0.5).left().scaled(allowance_mm))
+                off = min((to_line_mm(expected, line) for line in edge.cut_line), default=allowance_mm)
                 if off > DISTANCE_MM:
                     yield Outcome(
                         code="off",
@@ -53,7 +57,7 @@ def allowance_distance(garment: Garment) -> Iterator[Outcome]:
                         file=cut.drawn.file,
                         object=edge.name,
                         found=f"{off:.2f} mm away from where it belongs",
-                        allowed=f"{edge.allowance_mm:g} ± {DISTANCE_MM:g} mm from the seam line",
+                        allowed=f"{allowance_mm:g} ± {DISTANCE_MM:g} mm from the seam line",
                         message=f"the cut line of {cut.piece}.{edge.name} does not lie at its allowance",
                     )
 
@@ -68,18 +72,30 @@ def allowance_distance(garment: Garment) -> Iterator[Outcome]:
     needs=("seams",),
 )
 def allowance_pairs(garment: Garment) -> Iterator[Outcome]:
-    """Edges that lie on each other, in the first size that has them all; an allowance is the same in all sizes."""
+    """Edges that lie on each other, in the first size that has them all; an allowance is the same in all sizes.
+
+    One that tapers is held against what lies on it at both ends of the stretch that the two share.
+    """
     told = set()
     for seam, way, size in walked_seams(garment):
         if seam.name in told or seam.kind != "sewn":
             continue
         told.add(seam.name)
         a, b = walk_side(garment, seam.a, way.a, size), walk_side(garment, seam.b, way.b, size)
-        for one, two in dict.fromkeys(_facing(seam, a, b)):
-            first, second = (garment.cuts[step.piece][size].edge(step.edge).allowance_mm for step in (one, two))
-            if abs(first - second) > EQUAL_MM:
-                yield _unequal(garment, seam, (one, first), (two, second))
-            elif max(first, second) <= EQUAL_MM:
+        compared = set()
+        for i, j in _facing(seam, a, b):
+            one, two = seam.a[i], seam.b[j]
+            spans = _span(a, i), _span(b, j)
+            stretch = max(spans[0][0], spans[1][0]), min(spans[0][1], spans[1][1])
+            edges = [garment.cuts[step.piece][size].edge(step.edge) for step in (one, two)]
+            first, second = (_along(*side, stretch) for side in zip(edges, spans, (way.a[i], way.b[j]), strict=True))
+            if (one, two, first, second) in compared:
+                continue
+            compared.add((one, two, first, second))
+            apart = max(abs(near - far) for near, far in zip(first, second, strict=True))
+            if apart > EQUAL_MM:
+                yield _unequal(garment, seam, (one, _in_words(first)), (two, _in_words(second)))
+            elif max(*first, *second) <= EQUAL_MM:
                 yield Outcome(
                     code="none",
                     piece=one.piece,
@@ -93,7 +109,25 @@ def allowance_pairs(garment: Garment) -> Iterator[Outcome]:
                 )
 
 
-def _unequal(garment: Garment, seam: Seam, one: tuple[SideEdge, float], two: tuple[SideEdge, float]) -> Outcome:
+def _span(side: WalkedSide, index: int) -> _Pair:
+    """Where an edge of a side begins and ends, as shares of the side."""
+    return side.joints_mm[index] / side.length_mm, side.joints_mm[index + 1] / side.length_mm
+
+
+def _along(edge: CutEdge, span: tuple[float, float], turned: bool, stretch: tuple[float, float]) -> tuple[float, float]:
+    """An edge's allowance at both ends of a stretch of its side, as the seam runs."""
+    shares = [(place - span[0]) / (span[1] - span[0]) for place in stretch]
+    first, last = (edge.allowance_at(1 - share if turned else share) for share in shares)
+    return first, last
+
+
+def _in_words(widths_mm: _Pair) -> str:
+    """ "10", or "25 .. 10" where it tapers as the seam runs."""
+    first, last = (f"{width:g}" for width in widths_mm)
+    return first if first == last else f"{first} .. {last}"
+
+
+def _unequal(garment: Garment, seam: Seam, one: tuple[SideEdge, str], two: tuple[SideEdge, str]) -> Outcome:
     """Told of the side whose edge has an allowance of its own, where only one has."""
     own = [garment.edge_spec(step.piece, step.edge).allowance_mm is not None for step, _ in (one, two)]
     (step, mm), (other, other_mm) = (two, one) if own == [False, True] else (one, two)
@@ -103,23 +137,22 @@ def _unequal(garment: Garment, seam: Seam, one: tuple[SideEdge, float], two: tup
         where=step.edge,
         file="pattern.toml",
         object=f"pieces.{step.piece}.edges.{step.edge}",
-        found=f"{mm:g} and {other_mm:g} mm",
+        found=f"{mm} and {other_mm} mm",
         allowed="one allowance on both sides",
         message=(
-            f"in seam {seam.name} {step.piece}.{step.edge} has {mm:g} mm and {other.piece}.{other.edge} {other_mm:g} mm"
+            f"in seam {seam.name} {step.piece}.{step.edge} has {mm} mm and {other.piece}.{other.edge} {other_mm} mm"
         ),
     )
 
 
-def _facing(seam: Seam, a: WalkedSide, b: WalkedSide) -> Iterator[tuple[SideEdge, SideEdge]]:
+def _facing(seam: Seam, a: WalkedSide, b: WalkedSide) -> Iterator[tuple[int, int]]:
     """Edges of both sides that lie on each other for a good part of the shorter one, places taken as shares."""
-    for i, one in enumerate(seam.a):
-        for j, two in enumerate(seam.b):
-            first = (a.joints_mm[i] / a.length_mm, a.joints_mm[i + 1] / a.length_mm)
-            second = (b.joints_mm[j] / b.length_mm, b.joints_mm[j + 1] / b.length_mm)
+    for i in range(len(seam.a)):
+        for j in range(len(seam.b)):
+            first, second = _span(a, i), _span(b, j)
             shorter = min(first[1] - first[0], second[1] - second[0])
             if min(first[1], second[1]) - max(first[0], second[0]) > _FACING_SHARE * shorter:
-                yield one, two
+                yield i, j
 
 
 @CHECKS.register(
@@ -146,7 +179,7 @@ def allowance_bare(garment: Garment) -> Iterator[Outcome]:
             continue
         for edge in next(iter(by_size.values())).edges:
             of = (name, edge.name)
-            bare = not edge.fold and edge.allowance_mm == 0
+            bare = not edge.fold and edge.widest_mm == 0
             if bare and (edge.hem or (of not in held | bound and not ends_within_another(garment, *of))):
                 yield Outcome(
                     code="bare",
@@ -189,7 +222,7 @@ def allowance_ends(garment: Garment) -> Iterator[Outcome]:
             if any(end.beside.fold for end in ends) or on_each_other or bend > _BENT_DEG:
                 continue
             one, two = ends
-            apart = abs(one.beside.allowance_mm - two.beside.allowance_mm) > EQUAL_MM
+            apart = abs(one.beside_mm - two.beside_mm) > EQUAL_MM
             told = (seam.name, at_end) in stepped or _crossed(garment, one, two)
             if apart and _one_cloth(garment, seam.a[0], seam.b[0]) and not told:
                 stepped.add((seam.name, at_end))
@@ -218,7 +251,10 @@ def _sticks_out_mm(end: SideEnd) -> float:
         return 0.0
     tip = line[-1][-1] if end.last else line[0][0]
     along = direction(before.path[-1], 1.0) if end.last else direction(after.path[0], 0.0).scaled(-1)
-    return after.path[0].start.to(tip).dot(along) - end.beside.allowance_mm / math.sin(sharp)
+    # The neighbour's cut line rises past its end by a slope where it tapers, and lies sharp off the raw edge's way.
+    slope = (end.beside_mm - end.beside.allowance_at(1.0 if end.last else 0.0)) / end.beside.gross_length_mm
+    crossed_mm = end.beside_mm / (math.sin(sharp) - slope * math.cos(sharp))
+    return after.path[0].start.to(tip).dot(along) - crossed_mm
 
 
 def _step(seam: Seam, one: SideEnd, two: SideEnd) -> Outcome:
@@ -230,11 +266,11 @@ def _step(seam: Seam, one: SideEnd, two: SideEnd) -> Outcome:
         where=first.name,
         file="pattern.toml",
         object=f"pieces.{one.cut.piece}.edges.{first.name}",
-        found=f"{first.allowance_mm:g} and {second.allowance_mm:g} mm",
+        found=f"{one.beside_mm:g} and {two.beside_mm:g} mm",
         allowed="one allowance where the line runs on",
         message=(
-            f"across seam {seam.name} {one.cut.piece}.{first.name} has {first.allowance_mm:g} mm "
-            f"and {two.cut.piece}.{second.name} {second.allowance_mm:g} mm"
+            f"across seam {seam.name} {one.cut.piece}.{first.name} has {one.beside_mm:g} mm "
+            f"and {two.cut.piece}.{second.name} {two.beside_mm:g} mm"
         ),
     )
 

@@ -64,5 +64,5 @@ def turn_deg(cut: CutPiece, edge: str) -> float:
 def _raw(garment: Garment, of: Reference) -> CutPiece | None:
     """The piece of an edge that has no allowance, in the first size that has it."""
     cut = next(iter(garment.cuts.get(of.piece, {}).values()), None)
-    raw = cut is not None and any(edge.name == of.line and edge.allowance_mm == 0 for edge in cut.edges)
+    raw = cut is not None and any(edge.name == of.line and edge.widest_mm == 0 for edge in cut.edges)
     return cut if raw else None

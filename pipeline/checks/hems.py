@@ -74,9 +74,9 @@ def hem_said(garment: Garment) -> Iterator[Outcome]:
                     where=edge.name,
                     file="pattern.toml",
                     object=f"pieces.{cut.piece}.edges.{edge.name}",
-                    found=f"{edge.allowance_mm:g} mm, in no seam",
+                    found=f"{edge.widest_mm:g} mm, in no seam",
                     allowed=f"hem = true, or less than {DEEP_MM:g} mm",
-                    message=f"{cut.piece}.{edge.name} is in no seam and has {edge.allowance_mm:g} mm: is it a hem?",
+                    message=f"{cut.piece}.{edge.name} is in no seam and has {edge.widest_mm:g} mm: is it a hem?",
                 )
 
 
@@ -91,15 +91,23 @@ def hem_said(garment: Garment) -> Iterator[Outcome]:
     ),
 )
 def hem_even(garment: Garment) -> Iterator[Outcome]:
-    """Edges of one piece in no seam that run on into each other, a hem among the two; allowance-ends tells of seams."""
+    """Hems that taper, and edges of one piece in no seam that run on into each other, a hem among the two.
+
+    Of those that run on across a seam allowance-ends tells.
+    """
     sewn = _sewn(garment)
     for name, by_size in garment.cuts.items():
         spec, cut = garment.pattern.pieces.get(name), next(iter(by_size.values()))
-        for edge in cut.edges if spec and not spec.source and len(cut.edges) > 1 else ():
+        for edge in cut.edges if spec and not spec.source else ():
+            if edge.hem and edge.allowance_end_mm is not None:
+                yield _tapers(name, edge, edge.allowance_end_mm)
+            if len(cut.edges) == 1:
+                continue
             after = cut.edge(neighbour(cut, edge.name, True).name)
             runs_on = abs(corner_deg(cut, edge.name, True) - 180) <= RUNS_ON_DEG
             free = not {(name, edge.name), (name, after.name)} & sewn
-            even = abs(edge.allowance_mm - after.allowance_mm) <= EVEN_MM
+            end_mm, start_mm = edge.allowance_at(1.0), after.allowance_at(0.0)
+            even = abs(end_mm - start_mm) <= EVEN_MM
             if runs_on and free and not even and (edge.hem or after.hem) and not (edge.fold or after.fold):
                 yield Outcome(
                     code="step",
@@ -107,13 +115,26 @@ def hem_even(garment: Garment) -> Iterator[Outcome]:
                     where=edge.name,
                     file="pattern.toml",
                     object=f"pieces.{name}.edges.{edge.name}",
-                    found=f"{edge.allowance_mm:g} and {after.allowance_mm:g} mm",
+                    found=f"{end_mm:g} and {start_mm:g} mm",
                     allowed="one depth along the whole hem",
                     message=(
-                        f"the hem {name}.{edge.name} is {edge.allowance_mm:g} mm deep "
-                        f"and runs on into {after.name} with {after.allowance_mm:g} mm"
+                        f"the hem {name}.{edge.name} is {end_mm:g} mm deep "
+                        f"and runs on into {after.name} with {start_mm:g} mm"
                     ),
                 )
+
+
+def _tapers(piece: str, hem: CutEdge, end_mm: float) -> Outcome:
+    return Outcome(
+        code="tapers",
+        piece=piece,
+        where=hem.name,
+        file="pattern.toml",
+        object=f"pieces.{piece}.edges.{hem.name}",
+        found=f"{hem.allowance_mm:g} .. {end_mm:g} mm",
+        allowed="one depth along the whole hem",
+        message=f"the hem {piece}.{hem.name} tapers from {hem.allowance_mm:g} to {end_mm:g} mm",
+    )
 
 
 def _sewn(garment: Garment) -> set[tuple[str, str]]:
@@ -123,7 +144,7 @@ def _sewn(garment: Garment) -> set[tuple[str, str]]:
 
 def is_hem(edge: CutEdge, in_a_seam: bool) -> bool:
     """Whether an edge is turned up: it says so, or is in no seam and has 20 mm and more."""
-    return not edge.fold and edge.allowance_mm > 0 and (edge.hem or (not in_a_seam and edge.allowance_mm >= DEEP_MM))
+    return not edge.fold and edge.widest_mm > 0 and (edge.hem or (not in_a_seam and edge.widest_mm >= DEEP_MM))
 
 
 def short_mm(cut: CutPiece, hem: CutEdge, beside: CutEdge, at_end: bool) -> float | None:

@@ -99,7 +99,7 @@ def _goes_round(end: SideEnd) -> bool:
 def _is_free(garment: Garment, end: SideEnd) -> bool:
     """Whether the edge beside a seam is raw, or only neatened: in no seam, no hem, no fold."""
     beside = end.beside
-    return end.place not in sewn_edges(garment) and not beside.fold and not beside.hem and beside.allowance_mm < HEM_MM
+    return end.place not in sewn_edges(garment) and not beside.fold and not beside.hem and beside.widest_mm < HEM_MM
 
 
 def _turned_onto(garment: Garment, seam: Seam, way: Direction) -> bool:
@@ -125,7 +125,7 @@ def _is_turned_onto(garment: Garment, seam: Seam, way: Direction, size: str) -> 
     equal = [abs(one.deg - two.deg) <= ANGLE_LIMIT_DEG for one, two in ends]
     small = min((0, 1), key=lambda side: ends[0][side].cut.seam_area_mm2)
     loose = [_is_free(garment, pair[small]) for pair in ends]
-    hemmed = any(edge.hem or edge.allowance_mm >= HEM_MM for edge in ends[0][small].cut.edges)
+    hemmed = any(edge.hem or edge.widest_mm >= HEM_MM for edge in ends[0][small].cut.edges)
     fits = any(equal) and all(same or free for same, free in zip(equal, loose, strict=True))
     return fits and not hemmed and _lies_within(ends, small)
 

@@ -23,6 +23,11 @@ class SideEnd(NamedTuple):
         return self.cut.edge(neighbour(self.cut, self.edge, self.last).name)
 
     @property
+    def beside_mm(self) -> float:
+        """The allowance of the edge beside the seam, at the corner."""
+        return self.beside.allowance_at(0.0 if self.last else 1.0)
+
+    @property
     def place(self) -> tuple[str, str]:
         """Piece and name of the edge beside the seam."""
         return self.cut.piece, self.beside.name

@@ -26,7 +26,7 @@ def seams_named(garment: Garment) -> Iterator[Outcome]:
         if spec.source is not None:
             continue
         for edge in cut.edges:
-            if not edge.fold and not edge.hem and edge.allowance_mm > 0 and (spec.name, edge.name) not in sewn:
+            if not edge.fold and not edge.hem and edge.widest_mm > 0 and (spec.name, edge.name) not in sewn:
                 unnamed[f"{spec.name}.{edge.name}"] = None
     if unnamed and pattern.seams:
         yield Outcome(

@@ -6,21 +6,26 @@ import shapely
 from pipeline.cutting.runs import GRID_MM, Array, Run
 
 
-def offset_points(run: Run, width_mm: float) -> Array:
-    """The raw mitred offset: one point a point of the run, `width_mm` outside of it, ends at right angles to it."""
+def offset_points(run: Run, width_mm: float | Array) -> Array:
+    """The raw mitred offset: one point a point of the run, `width_mm` outside of it, ends at right angles to it.
+
+    `width_mm` is one width, or one a point of the run, shape (n,).
+    """
     before, after = run.normals[:-1], run.normals[1:]
     cosine = np.einsum("ij,ij->i", before, after)
     inner = (before + after) / np.maximum(1 + cosine, 1e-3)[:, None]
     shifts = np.vstack((run.normals[:1], inner, run.normals[-1:]))
-    return np.asarray(run.points + shifts * width_mm)
+    return np.asarray(run.points + shifts * np.broadcast_to(width_mm, len(run.points))[:, None])
 
 
-def band(run: Run, offset: Array, width_mm: float) -> shapely.Geometry:
+def band(run: Run, offset: Array, width_mm: float | Array) -> shapely.Geometry:
     """Region between a run and its offset: one ring where that is simple, else one quad a chord and the wedges."""
     ring = shapely.polygons(np.vstack((run.points, offset[::-1])))
     if shapely.is_valid(ring) and not turned_back(run, offset).any():
         return ring
-    return shapely.union_all(quads(run, width_mm), grid_size=GRID_MM)
+    widths = np.broadcast_to(width_mm, len(run.points))
+    parts = quads(run, float(widths[0])) if widths[0] == widths[-1] else cells(run, offset, widths)
+    return shapely.union_all(parts, grid_size=GRID_MM)
 
 
 def turned_back(run: Run, offset: Array) -> np.ndarray:
@@ -39,3 +44,12 @@ def quads(run: Run, width_mm: float) -> list[shapely.Geometry]:
     tip = middle + (before + after) / np.maximum(1 + np.einsum("ij,ij->i", before, after), 1e-3)[:, None] * width_mm
     wedges = np.stack((middle, middle + before * width_mm, tip, middle + after * width_mm), axis=1)[outward]
     return [*shapely.polygons(rings), *shapely.polygons(wedges)]
+
+
+def cells(run: Run, offset: Array, widths: Array) -> list[shapely.Geometry]:
+    """What lies between each chord and its part of a tapering offset; where that runs backwards, out from the chord."""
+    rings = np.stack((run.points[:-1], run.points[1:], offset[1:], offset[:-1]), axis=1)
+    back = turned_back(run, offset)
+    rings[back, 2] = (run.points[1:] + run.normals * widths[1:, None])[back]
+    rings[back, 3] = (run.points[:-1] + run.normals * widths[:-1, None])[back]
+    return list(shapely.polygons(rings))

@@ -10,9 +10,11 @@ import math
 
 import numpy as np
 
+from pipeline.cutting.corners import Side
 from pipeline.cutting.outline import Parts
 from pipeline.cutting.rules import EdgeRule
 from pipeline.cutting.runs import Array, Run
+from pipeline.cutting.tapers import side_at
 from pipeline.model.pieces import Polyline, Slit
 from pipeline.model.points import Point
 
@@ -35,42 +37,44 @@ def clip_marks(parts: Parts, slits: tuple[Slit, ...]) -> tuple[tuple[Point, Poin
     marks: list[tuple[Point, Point]] = []
     for index, run in enumerate(parts.runs):
         rule = parts.rules.edges[run.edge]
-        after = parts.rules.edges[parts.runs[(index + 1) % len(parts.runs)].edge]
+        following = (index + 1) % len(parts.runs)
         if not _clipped(rule) or rule.hem:
             continue
-        marks += _along(run, rule.width_mm)
-        if _clipped(after) and parts.corners[index].turn_rad < -_SHARP_RAD:
-            marks.append(_at_corner(run, parts.runs[(index + 1) % len(parts.runs)], rule.width_mm, after.width_mm))
+        marks += _along(run, parts.widths[index])
+        sides = side_at(run, parts.widths[index], True), side_at(parts.runs[following], parts.widths[following], False)
+        both = _clipped(parts.rules.edges[parts.runs[following].edge]) and min(s.width_mm for s in sides) >= _LEAST_MM
+        if both and parts.corners[index].turn_rad < -_SHARP_RAD:
+            marks.append(_at_corner(run.points[-1], *sides))
     return tuple(mark for mark in marks if all(mark[0].distance(slit.outer) >= CLEAR_OF_NOTCH_MM for slit in slits))
 
 
 def _clipped(rule: EdgeRule) -> bool:
-    return rule.clips and not rule.fold and rule.width_mm >= _LEAST_MM
+    return rule.clips and not rule.fold and rule.widest_mm >= _LEAST_MM
 
 
-def _along(run: Run, width: float) -> list[tuple[Point, Point]]:
+def _along(run: Run, widths: Array) -> list[tuple[Point, Point]]:
     """Clips spaced evenly over the turn of each concave stretch, so that they stand closer where it bends more."""
     before, after = run.normals[:-1], run.normals[1:]
     turns = -np.arctan2(before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0], np.einsum("ij,ij->i", before, after))
     lengths = run.lengths
-    concave = turns * width > GIVE * (lengths[:-1] + lengths[1:]) / 2
+    widths = widths[1:-1]
+    concave = (widths >= _LEAST_MM) & (turns * widths > GIVE * (lengths[:-1] + lengths[1:]) / 2)
     edges = np.flatnonzero(np.diff(np.concatenate(([0], concave.astype(int), [0]))))
     marks = []
     for start, stop in zip(edges[::2], edges[1::2], strict=True):
-        total = np.cumsum(turns[start:stop])
-        count = int(total[-1] * width / FREED_MM)
+        total = np.cumsum(turns[start:stop] * widths[start:stop])
+        count = int(total[-1] / FREED_MM)
         for step in range(count):
             vertex = start + int(np.searchsorted(total, total[-1] * (step + 0.5) / count)) + 1
             normal = run.normals[vertex - 1] + run.normals[vertex]
-            marks.append(_stroke(run.points[vertex], normal / np.hypot(*normal), width))
+            marks.append(_stroke(run.points[vertex], normal / np.hypot(*normal), float(widths[vertex - 1])))
     return marks
 
 
-def _at_corner(run: Run, after: Run, width: float, other: float) -> tuple[Point, Point]:
-    one, two = run.normals[-1], after.normals[0]
-    place = run.points[-1]
+def _at_corner(place: Array, ending: Side, starting: Side) -> tuple[Point, Point]:
     # The meeting point of both offset lines: the solution of x·n0 = d0, x·n1 = d1.
-    meeting = np.linalg.solve(np.array([one, two]), np.array([width, other]))
+    normals = np.array([ending.line_normal, starting.line_normal])
+    meeting = np.linalg.solve(normals, np.array([ending.line_mm, starting.line_mm]))
     distance = float(np.hypot(*meeting))
     return _stroke(place, meeting / distance, distance)
 

@@ -4,6 +4,10 @@ Where the outline turns by θ between an edge of width d0 that ends and one of w
 meet at M, which lies a = (d1 - d0 cos θ) / sin θ past the end of the first and b = (d0 - d1 cos θ) / sin θ before the
 start of the second. The corner then has the area (a d0 + b d1) / 2 = (2 d0 d1 - (d0² + d1²) cos θ) / (2 sin θ).
 
+Where an allowance tapers, its cut line rises past the end by a slope: it passes through the width at the end, square to
+the seam line, and stands at its own angle to it. θ is then the turn between one edge's seam line and the other's cut
+line, d1 that cut line's distance from the corner, and a = (d1 - d0 cos θ) / (sin θ + slope cos θ).
+
 A *reach* is a distance from the corner point of the seam line. A mitre whose M reaches farther than 2 x the larger
 allowance is blunted: cut off at right angles to the line from the corner to M, at exactly that reach.
 """
@@ -18,16 +22,38 @@ from pipeline.cutting.runs import Array
 REACH = 2.0
 """A mitre reaches at most this many times the larger allowance from the corner."""
 _STRAIGHT = 1e-9
+_NIL_MM = 1e-9
 STEP_MM = 0.01
 """Allowances that differ by less are the same."""
 
 
 class Side(msgspec.Struct, frozen=True):
-    """One of the two edges at a corner: outward normal, direction past its end, and width."""
+    """One of the two edges at a corner: outward normal, direction past its end, and width there.
+
+    `slope`: by how much the cut line rises for each mm past the end, where the width tapers.
+    """
 
     normal: Array
     past: Array
     width_mm: float
+    slope: float = 0.0
+
+    @property
+    def heading(self) -> Array:
+        """Where the cut line runs past the end, as long as it goes for 1 mm along the seam line."""
+        return np.asarray(self.past + self.normal * self.slope)
+
+    @property
+    def line_normal(self) -> Array:
+        """The outward unit normal of the cut line."""
+        if self.slope == 0:
+            return self.normal
+        return np.asarray((self.normal - self.past * self.slope) / math.hypot(1, self.slope))
+
+    @property
+    def line_mm(self) -> float:
+        """The cut line's distance from the corner of the seam line."""
+        return self.width_mm / math.hypot(1, self.slope)
 
 
 class Corner(msgspec.Struct, frozen=True):
@@ -48,13 +74,16 @@ class Corner(msgspec.Struct, frozen=True):
 
 def turn_at(ending: Side, starting: Side) -> float:
     """How far the outline turns, in radians: positive at a convex corner."""
-    one, two = ending.normal, starting.normal
+    return _turn(ending.normal, starting.normal)
+
+
+def _turn(one: Array, two: Array) -> float:
     return math.atan2(one[0] * two[1] - one[1] * two[0], float(one @ two))
 
 
-def growth_mm(width_mm: float, other_mm: float, turn_rad: float) -> float:
-    """How far past its end an edge's offset line meets the other edge's: (d1 - d0 cos θ) / sin θ."""
-    sine = math.sin(turn_rad)
+def growth_mm(width_mm: float, other_mm: float, turn_rad: float, slope: float = 0.0) -> float:
+    """How far past its end an edge's offset line meets the other edge's: (d1 - d0 cos θ) / (sin θ + slope cos θ)."""
+    sine = math.sin(turn_rad) + slope * math.cos(turn_rad)
     if abs(sine) < _STRAIGHT:
         sine = math.copysign(_STRAIGHT, sine)
     return (other_mm - width_mm * math.cos(turn_rad)) / sine
@@ -62,27 +91,27 @@ def growth_mm(width_mm: float, other_mm: float, turn_rad: float) -> float:
 
 def mitred(place: Array, ending: Side, starting: Side) -> Corner:
     """The corner where the two offset lines meet, blunted past the limit; a step where they meet too far off."""
-    turn = turn_at(ending, starting)
-    a = growth_mm(ending.width_mm, starting.width_mm, turn)
-    b = growth_mm(starting.width_mm, ending.width_mm, turn)
+    turn, bend = turn_at(ending, starting), _turn(ending.line_normal, starting.line_normal)
+    a = growth_mm(ending.width_mm, starting.line_mm, _turn(ending.normal, starting.line_normal), ending.slope)
+    b = growth_mm(starting.width_mm, ending.line_mm, _turn(ending.line_normal, starting.normal), starting.slope)
     widest = max(ending.width_mm, starting.width_mm)
     same = abs(ending.width_mm - starting.width_mm) < STEP_MM
-    if widest <= 0 or (abs(turn) < _STRAIGHT and same):
+    if widest <= 0 or (abs(bend) < _STRAIGHT and same):
         return Corner(turn_rad=turn)
-    if turn < 0 and a <= 0 and b <= 0:
+    if bend < 0 and a <= 0 and b <= 0:
         return Corner(turn_rad=turn)
-    reach = math.hypot(ending.width_mm, a)
+    reach = math.hypot(ending.width_mm + ending.slope * a, a)
     if reach > REACH * widest * (1 + 1e-9):
-        if turn > 0 and a >= 0 and b >= 0:
+        if bend > 0 and a >= 0 and b >= 0:
             return _blunted(place, ending, starting, a, REACH * widest, turn)
         return _stepped(place, ending, starting, turn, told=not same)
-    tip = place + ending.normal * ending.width_mm + ending.past * a
+    tip = place + ending.normal * ending.width_mm + ending.heading * a
     fills = tuple(
-        np.array([place, place + side.normal * side.width_mm, tip]) if grown > 0 and side.width_mm > 0 else None
+        np.array([place, place + side.normal * side.width_mm, tip]) if grown > _NIL_MM and side.width_mm > 0 else None
         for side, grown in ((ending, a), (starting, b))
     )
     trims = tuple(
-        _trim(place, side, tip) if turn > 0 and grown < 0 else None for side, grown in ((ending, a), (starting, b))
+        _trim(place, side, tip) if bend > 0 and grown < 0 else None for side, grown in ((ending, a), (starting, b))
     )
     return Corner((fills[0], fills[1]), (trims[0], trims[1]), (np.array([tip]), np.array([tip])), turn_rad=turn)
 
@@ -90,18 +119,18 @@ def mitred(place: Array, ending: Side, starting: Side) -> Corner:
 def _trim(place: Array, side: Side, tip: Array) -> Array:
     """What lies beyond the line from the corner to `tip`, with room to spare on the other sides."""
     outer = place + (side.normal * side.width_mm) * 1.2
-    spare = side.past * (0.2 * side.width_mm)
+    spare = side.past * (0.2 * (side.width_mm or 1.0))
     return np.array([place, place + (tip - place) * 1.2, outer + spare, place + spare])
 
 
 def _blunted(place: Array, ending: Side, starting: Side, a: float, reach: float, turn: float) -> Corner:
-    along = ending.normal * ending.width_mm + ending.past * a
+    along = ending.normal * ending.width_mm + ending.heading * a
     along = along / math.hypot(*along)
     middle = place + along * reach
     fills, tails = [], []
     for side in (ending, starting):
         outer = side.normal * side.width_mm
-        cut = place + outer + side.past * ((reach - outer @ along) / (side.past @ along))
+        cut = place + outer + side.heading * ((reach - outer @ along) / (side.heading @ along))
         fills.append(
             np.array([place, place + outer, cut, middle]) if side.width_mm > 0 else np.array([place, cut, middle])
         )
@@ -134,19 +163,20 @@ def squared(place: Array, ending: Side, starting: Side, owner: int) -> Corner:
     turn = plain.turn_rad
     if turn <= 0 or own.width_mm <= 0:
         return plain
-    cosine, sine = math.cos(turn), math.sin(turn)
-    a = growth_mm(own.width_mm, other.width_mm, turn)
+    bend = _turn(own.normal, other.line_normal) if owner == 0 else _turn(other.line_normal, own.normal)
+    cosine, sine = math.cos(bend), math.sin(bend)
+    a = growth_mm(own.width_mm, other.line_mm, bend, own.slope)
     if a < 0:
-        x, y = 0.0, other.width_mm / cosine
+        x, y = 0.0, other.line_mm / cosine
     else:
         cap = math.sqrt((REACH * max(own.width_mm, other.width_mm)) ** 2 - own.width_mm**2)
-        x = min(other.width_mm / max(sine, _STRAIGHT), cap)
+        x = min(other.line_mm / max(sine, _STRAIGHT), cap)
         if cosine >= 0 or x >= a:
             return plain
-        y = (other.width_mm - x * sine) / cosine
+        y = (other.line_mm - x * sine) / cosine
     outer = place + own.normal * own.width_mm
     foot = place + own.past * x + own.normal * y
-    head = outer + own.past * x
+    head = outer + own.heading * x
     own_fill = np.array([place, outer, head, foot]) if x > 0 else None
     other_fill = np.array([place, foot, place + other.normal * other.width_mm]) if other.width_mm > 0 else None
     own_tail, other_tail = np.array([head, foot]), np.array([foot])
@@ -159,7 +189,7 @@ def beside_fold(place: Array, ending: Side, starting: Side, fold: int) -> Corner
     """The corner of an edge beside a fold: its offset line runs on to the fold's line; the rest is cut off there."""
     turn = turn_at(ending, starting)
     own = starting if fold == 0 else ending
-    grown = growth_mm(own.width_mm, 0.0, turn)
+    grown = growth_mm(own.width_mm, 0.0, turn, own.slope)
     if turn <= 0 or own.width_mm <= 0 or grown <= 0:
         return Corner(turn_rad=turn)
     plain = mitred(place, ending, starting)

@@ -123,6 +123,7 @@ def _assembled(
             length_mm=gross[index] - _taken_mm(drawn, index, spec, teller),
             gross_length_mm=gross[index],
             allowance_mm=0.0 if rule.fold else rule.width_mm - rules.trim_mm,
+            allowance_end_mm=rule.end_mm - rules.trim_mm if rule.tapers else None,
             fold=rule.fold,
             hem=rule.hem,
             cut_line=(stretches := _stretches(line, index)),

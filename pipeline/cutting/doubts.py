@@ -55,10 +55,10 @@ def tell_steps(parts: Parts, teller: Teller) -> None:
             teller.tell(
                 "width-step",
                 "warn",
-                f"where it runs on into {two.name} its allowance of {mm(one.width_mm)} steps to {mm(two.width_mm)}.",
+                f"where it runs on into {two.name} its allowance of {mm(one.end_mm)} steps to {mm(two.width_mm)}.",
                 "Give both edges one allowance, or let the step stand if it is meant.",
                 where=one.name,
-                found=f"{mm(one.width_mm)} and {mm(two.width_mm)}",
+                found=f"{mm(one.end_mm)} and {mm(two.width_mm)}",
                 allowed="one width",
             )
 
@@ -78,7 +78,7 @@ def tell_lost_stretches(parts: Parts, line: CutLine, teller: Teller) -> None:
         places, on_seam, samples = _samples(run.lengths, run.points, parts.offsets[index])
         lost = ~shapely.dwithin(ring, shapely.points(samples), _ON_LINE_MM)
         covered[run.edge] |= not lost.all() or len(samples) == 0
-        if rule.width_mm > 0:
+        if rule.widest_mm > 0:
             for group in np.split(np.flatnonzero(lost), np.flatnonzero(np.diff(np.flatnonzero(lost)) > 1) + 1):
                 if len(group) and (places[group[-1]] - places[group[0]] > _LOST_MM or len(group) == len(samples)):
                     _tell_stretch(parts, around, index, group, on_seam, samples, teller, told)
@@ -154,23 +154,23 @@ def _tell_stretch(
     concave = [neighbour for neighbour, corner, _ in touching if corner.turn_rad < 0]
     near = {index}
     for neighbour in concave:
-        near |= _around(parts, around.lengths_mm, index, neighbour, rule.width_mm)
+        near |= _around(parts, around.lengths_mm, index, neighbour, rule.widest_mm)
     apart = [other for other in around.hiding(places, on_seam[group]) if other not in near]
     if apart:
         _tell_overlap(rule.name, parts.rules.edges[runs[apart[0]].edge].name, teller, told)
     elif not concave:
-        radius = _least_radius_mm(parts, index)
-        if radius is not None and radius < rule.width_mm:
+        radius, width = _least_radius_mm(parts, index)
+        if radius < width:
             if ("radius", rule.name) not in told:
                 told.add(("radius", rule.name))
                 teller.tell(
                     "concave-radius",
                     "warn",
-                    f"it bends inward with a radius of {mm(radius)}, less than its allowance of {mm(rule.width_mm)}.",
+                    f"it bends inward with a radius of {mm(radius)}, less than its allowance of {mm(width)}.",
                     "Make the allowance smaller than the radius, or the curve wider.",
                     where=rule.name,
                     found=mm(radius),
-                    allowed=f"at least {mm(rule.width_mm)}",
+                    allowed=f"at least {mm(width)}",
                 )
         else:
             _tell_overlap(rule.name, rule.name, teller, told)
@@ -209,13 +209,13 @@ def _tell_overlap(one: str, two: str, teller: Teller, told: set[tuple[str, str]]
     )
 
 
-def _least_radius_mm(parts: Parts, index: int) -> float | None:
-    """Least radius of the stretch of a run whose offset runs backwards; None where none does."""
+def _least_radius_mm(parts: Parts, index: int) -> tuple[float, float]:
+    """Least radius of the stretch of a run whose offset runs backwards, infinite where none does; the width there."""
     run = parts.runs[index]
     back = np.flatnonzero(turned_back(run, parts.offsets[index]))
     inner = [k for k in back if 0 < k < len(run.normals) - 1]
     if not inner:
-        return None
+        return math.inf, 0.0
     lengths = run.lengths
     radii = []
     for k in inner:
@@ -223,7 +223,8 @@ def _least_radius_mm(parts: Parts, index: int) -> float | None:
         bend = abs(math.atan2(one[0] * two[1] - one[1] * two[0], float(one @ two)))
         length = lengths[k] + (lengths[k - 1] + lengths[k + 1]) / 2
         radii.append(length / bend if bend > 0 else math.inf)
-    return float(min(radii))
+    radius, k = min(zip(radii, inner, strict=True))
+    return float(radius), float(parts.widths[index][k : k + 2].max())
 
 
 def tell_far_points(parts: Parts, line: CutLine, teller: Teller) -> None:
@@ -236,7 +237,7 @@ def tell_far_points(parts: Parts, line: CutLine, teller: Teller) -> None:
         mine = line.ring[(line.edges == index) | (np.roll(line.edges, 1) == index)]
         if not len(mine):
             continue
-        widths = [edges[(index + step) % count].width_mm for step in (-1, 0, 1)]
+        widths = [edges[(index + step) % count].widest_mm for step in (-1, 0, 1)]
         limit = _FAR * max(widths) + 0.01
         seam = shapely.multilinestrings([shapely.linestrings(run.points) for run in parts.runs if run.edge == index])
         shapely.prepare(seam)

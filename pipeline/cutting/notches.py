@@ -53,7 +53,11 @@ def notch_slits(
             continue
         scale = places.length_mm / lengths_mm[notch.edge] if lengths_mm[notch.edge] > 0 else 1.0
         for at_mm in _stroke_places(notch, lengths_mm[notch.edge], teller):
-            slits.append(_slit(notch, places.at(at_mm * scale), rule.width_mm - trim_mm, ring))
+            place = places.at(at_mm * scale)
+            width_mm = rule.width_mm
+            if rule.tapers:
+                width_mm = float(rule.widths_at(np.array(at_mm * scale / places.length_mm)))
+            slits.append(_slit(notch, place, width_mm - trim_mm, ring))
     return tuple(slits)
 
 

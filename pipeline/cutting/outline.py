@@ -14,6 +14,7 @@ from pipeline.cutting.corners import Corner, Side, beside_fold, mitred, squared
 from pipeline.cutting.folds import Fold
 from pipeline.cutting.rules import PieceRules
 from pipeline.cutting.runs import GRID_MM, Array, Run, make_run
+from pipeline.cutting.tapers import side_at, widths_along
 from pipeline.cutting.telling import Teller, mm
 from pipeline.cutting.turned import cutter, mirrored_end, run_on, smoothed
 
@@ -33,10 +34,12 @@ class TurnedEnd(msgspec.Struct, frozen=True):
 
 
 class Parts(msgspec.Struct, frozen=True):
-    """All that the cut line is made of. `corners[k]` is where run k ends; `lines[k]` is the offset line of run k with
-    its tails, `regions[k]` what run k adds outside the seam line (None where nothing)."""
+    """All that the cut line is made of. `widths[k]` is the allowance at each point of run k, `corners[k]` where run k
+    ends, `lines[k]` its offset line with its tails, `regions[k]` what it adds outside the seam line (None where
+    nothing)."""
 
     runs: tuple[Run, ...]
+    widths: tuple[Array, ...]
     rules: PieceRules
     seam: shapely.Geometry
     corners: tuple[Corner, ...]
@@ -59,23 +62,23 @@ class CutLine(msgspec.Struct, frozen=True):
 
 def make_parts(runs: tuple[Run, ...], rules: PieceRules, fold: Fold | None, seam: shapely.Geometry) -> Parts:
     """Offsets, corners and regions of all runs."""
-    corners, turned = _corners(runs, rules)
+    widths = widths_along(runs, rules.edges)
+    corners, turned = _corners(runs, widths, rules)
     offsets, lines, regions = [], [], []
     for index, run in enumerate(runs):
-        width = rules.edges[run.edge].width_mm
-        offset = offset_points(run, width)
+        offset = offset_points(run, widths[index])
         head, tail = corners[index - 1].tails[1], corners[index].tails[0]
         lines.append(np.vstack([part for part in (head, offset, tail) if part is not None]))
         offsets.append(offset)
-        regions.append(_region(run, offset, width, corners[index - 1], corners[index]))
-    return Parts(runs, rules, seam, corners, tuple(offsets), tuple(lines), tuple(regions), turned, fold)
+        regions.append(_region(run, offset, widths[index], corners[index - 1], corners[index]))
+    return Parts(runs, widths, rules, seam, corners, tuple(offsets), tuple(lines), tuple(regions), turned, fold)
 
 
-def _region(run: Run, offset: Array, width: float, before: Corner, after: Corner) -> shapely.Geometry | None:
-    if width <= 0:
+def _region(run: Run, offset: Array, widths: Array, before: Corner, after: Corner) -> shapely.Geometry | None:
+    if widths.max() <= 0:
         pieces: list[shapely.Geometry] = []
     else:
-        strip = band(run, offset, width)
+        strip = band(run, offset, widths)
         for trim in (before.trims[1], after.trims[0]):
             if trim is not None:
                 strip = shapely.difference(strip, shapely.polygons(trim), grid_size=GRID_MM)
@@ -86,15 +89,17 @@ def _region(run: Run, offset: Array, width: float, before: Corner, after: Corner
     return pieces[0] if len(pieces) == 1 else shapely.geometrycollections(pieces)
 
 
-def _corners(runs: tuple[Run, ...], rules: PieceRules) -> tuple[tuple[Corner, ...], tuple[TurnedEnd, ...]]:
+def _corners(
+    runs: tuple[Run, ...], widths: tuple[Array, ...], rules: PieceRules
+) -> tuple[tuple[Corner, ...], tuple[TurnedEnd, ...]]:
     corners: list[Corner] = []
     turned: list[TurnedEnd] = []
     for index, run in enumerate(runs):
         after = runs[(index + 1) % len(runs)]
         one, two = rules.edges[run.edge], rules.edges[after.edge]
         place = run.points[-1]
-        ending = _side(run.normals[-1], one.width_mm, 1)
-        starting = _side(after.normals[0], two.width_mm, -1)
+        ending = side_at(run, widths[index], True)
+        starting = side_at(after, widths[(index + 1) % len(runs)], False)
         within = run.edge == after.edge and index + 1 < len(runs) and len(runs) > 1
         rule = rules.corners[run.edge]
         if one.fold or two.fold:
@@ -108,10 +113,6 @@ def _corners(runs: tuple[Run, ...], rules: PieceRules) -> tuple[tuple[Corner, ..
             corners.append(corner)
             turned.append(end)
     return tuple(corners), tuple(turned)
-
-
-def _side(normal: Array, width: float, sense: int) -> Side:
-    return Side(normal, np.array([-normal[1], normal[0]]) * sense, width)
 
 
 def _turned_corner(

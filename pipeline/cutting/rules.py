@@ -4,6 +4,7 @@ from typing import Literal
 
 import msgspec
 
+from pipeline.cutting.runs import Array
 from pipeline.cutting.telling import Teller
 from pipeline.model.pattern import Corner, EdgeSpec, Pattern, PieceSpec
 from pipeline.model.pieces import DrawnPiece
@@ -12,13 +13,27 @@ _RANK: dict[Corner, int] = {"mitre": 0, "square": 1, "turned": 2}
 
 
 class EdgeRule(msgspec.Struct, frozen=True):
-    """One edge in walking order. `width_mm` is its allowance before any trim; 0 on a fold. `clips`: may be clipped."""
+    """One edge in walking order. `width_mm` is its allowance before any trim, `end_mm` that at its last point; 0 on a
+    fold. `clips`: may be clipped."""
 
     name: str
     width_mm: float
+    end_mm: float
     fold: bool
     hem: bool
     clips: bool = True
+
+    @property
+    def tapers(self) -> bool:
+        return self.width_mm != self.end_mm
+
+    @property
+    def widest_mm(self) -> float:
+        return max(self.width_mm, self.end_mm)
+
+    def widths_at(self, shares: Array) -> Array:
+        """The allowance so far along the edge: at 0 its first point, at 1 its last."""
+        return self.width_mm * (1 - shares) + self.end_mm * shares
 
 
 class CornerRule(msgspec.Struct, frozen=True):
@@ -100,6 +115,7 @@ def _edge_rules(
             width = past_seam_mm
         if spec.fold:
             width = 0.0
+        tapers = past_seam_mm is None and not spec.fold and spec.allowance_end_mm is not None
         if width is None:
             missing = True
             teller.tell(
@@ -112,7 +128,9 @@ def _edge_rules(
                 allowed="0 to 200 mm",
             )
             continue
-        rules.append(EdgeRule(edge.name, width, spec.fold, spec.hem, clips if spec.clips is None else spec.clips))
+        end = spec.allowance_end_mm if tapers and spec.allowance_end_mm is not None else width
+        clipped = clips if spec.clips is None else spec.clips
+        rules.append(EdgeRule(edge.name, width, end, spec.fold, spec.hem, clipped))
     return None if missing else tuple(rules)
 
 

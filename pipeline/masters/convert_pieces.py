@@ -153,6 +153,14 @@ def _edge(leaves: Leaves, path: KeyPath, name: str, table: EdgeTable) -> EdgeSpe
         corner = table.corner
     if table.fold:
         _check_fold(leaves, path, table)
+    allowance_mm, allowance_end_mm = None, None
+    if table.allowance is not UNSET:
+        allowance_mm, allowance_end_mm = leaves.taper((*path, "allowance"), table.allowance)
+    if allowance_end_mm is not None and "turned" in (corner, *beside.values()):
+        message = f'is {shown(str(table.allowance))}, beside corner = "turned": a turned hem is as deep all along.'
+        remedy = 'Give one allowance, or corner = "mitre".'
+        told = {"found": str(table.allowance), "allowed": "one allowance"}
+        leaves.faults.tell((*path, "allowance"), "taper-turned", message, remedy, **told)
     takes = []
     for position, take in enumerate(table.takes):
         below = (*path, "takes", item(position))
@@ -161,7 +169,8 @@ def _edge(leaves: Leaves, path: KeyPath, name: str, table: EdgeTable) -> EdgeSpe
             leaves.faults.tell(below, "take-of-one-notch", message, remedy, found=take.start, allowed="two notches")
         takes.append(Take(take.start, take.end, take.kind))
     return EdgeSpec(
-        allowance_mm=None if table.allowance is UNSET else leaves.allowance((*path, "allowance"), table.allowance),
+        allowance_mm=allowance_mm,
+        allowance_end_mm=allowance_end_mm,
         corner=corner,
         corner_beside=beside,
         hem=table.hem,

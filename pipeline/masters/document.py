@@ -25,6 +25,7 @@ from pipeline.masters.leaf_types import (
     SideText,
     Sums,
     SumText,
+    Taper,
     Text,
     Version,
 )
@@ -137,7 +138,9 @@ class TakeTable(Table, kw_only=True, frozen=True):
 class EdgeTable(Table, kw_only=True, frozen=True):
     """What is said of one edge."""
 
-    allowance: Length | UnsetType = UNSET
+    allowance: Annotated[Taper, Meta(description="one, or from the edge's first point to its last, clockwise")] | (
+        UnsetType
+    ) = UNSET
     corner: (
         Annotated[
             Corner | dict[Name, Corner],

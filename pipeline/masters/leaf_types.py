@@ -13,6 +13,7 @@ from pipeline.model.lengths import LENGTH_HINT, LENGTH_PATTERN
 
 LINE = r"^[^\u0000-\u001f\u007f\ufffe\uffff]*$"
 LINES = r"^[^\u0000-\u0009\u000b-\u001f\u007f\ufffe\uffff]*$"
+TAPER_PATTERN = rf"{LENGTH_PATTERN[:-1]}(\.\.{LENGTH_PATTERN[1:-1]})?$"
 PERCENT = r"^\s*[0-9]{1,3}(\.[0-9]{1,6})?\s*%\s*$"
 
 Name = Annotated[
@@ -48,6 +49,15 @@ Text = Annotated[
 LongText = Annotated[str | dict[Language, Prose], Meta(title='a text, or one a language, as { en = "…", de = "…" }')]
 Length = Annotated[
     str, Meta(pattern=LENGTH_PATTERN, max_length=60, title=LENGTH_HINT, extra={"code": "bad-length", "unit": "cm"})
+]
+Taper = Annotated[
+    str,
+    Meta(
+        pattern=TAPER_PATTERN,
+        max_length=120,
+        title=f'{LENGTH_HINT}; or two for an allowance that tapers, as "2.5 cm .. 1 cm"',
+        extra={"code": "bad-length", "unit": "cm"},
+    ),
 ]
 Percent = Annotated[
     str,

@@ -49,6 +49,13 @@ class Leaves:
         """Millimetres of an allowance: 0 to 200 mm."""
         return self.length(path, text, 0.0, LARGEST_ALLOWANCE_MM)
 
+    def taper(self, path: KeyPath, text: str) -> tuple[float, float | None]:
+        """An allowance at an edge's first point, and at its last where it tapers: each 0 to 200 mm."""
+        if self.faults.spoiled(path):
+            return 0.0, None
+        start_mm, *rest = (self.allowance(path, part) for part in text.split(".."))
+        return start_mm, rest[0] if rest and rest[0] != start_mm else None
+
     def share(self, path: KeyPath, text: str, most: float) -> float:
         """The fraction that a percentage says, at most `most`."""
         if self.faults.spoiled(path):

@@ -91,10 +91,12 @@ class Take(msgspec.Struct, frozen=True):
 class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
     """What is said of one edge. `corner` is the rule at both ends, `corner_beside` the rule beside one neighbour.
 
-    `clips` of None: as its piece says.
+    `allowance_end_mm`: the allowance at the edge's last point, where it tapers to it from `allowance_mm` at its first;
+    None where it is the same all along. `clips` of None: as its piece says.
     """
 
     allowance_mm: float | None = None
+    allowance_end_mm: float | None = None
     corner: Corner | None = None
     corner_beside: dict[str, Corner] = {}
     hem: bool = False

@@ -79,6 +79,7 @@ class DrawnPiece(msgspec.Struct, frozen=True, kw_only=True):
 class CutEdge(msgspec.Struct, frozen=True, kw_only=True):
     """One edge as cut. `length_mm` leaves out what darts and pleats take up, `gross_length_mm` counts it.
 
+    `allowance_mm` is the one at its first point; where it tapers, it changes evenly to `allowance_end_mm` at its last.
     `cut_line` is the part of the cut line that belongs to this edge; empty for a fold.
     """
 
@@ -90,6 +91,18 @@ class CutEdge(msgspec.Struct, frozen=True, kw_only=True):
     hem: bool
     cut_line: tuple[Polyline, ...] = ()
     cut_length_mm: float = 0.0
+    allowance_end_mm: float | None = None
+
+    def allowance_at(self, share: float) -> float:
+        """The allowance so far along the edge: at 0 its first point, at 1 its last."""
+        if self.allowance_end_mm is None:
+            return self.allowance_mm
+        return self.allowance_mm * (1 - share) + self.allowance_end_mm * share
+
+    @property
+    def widest_mm(self) -> float:
+        """The larger allowance of its two ends."""
+        return max(self.allowance_at(0.0), self.allowance_at(1.0))
 
 
 class Slit(msgspec.Struct, frozen=True):

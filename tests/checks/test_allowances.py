@@ -52,6 +52,67 @@ def test_an_allowance_doubled_or_absent_on_one_side_of_a_seam_blocks(allowance_m
     assert finding.found == f"{allowance_mm:g} and 10 mm"
 
 
+def taper(start_mm: float, end_mm: float) -> EdgeSpec:
+    return EdgeSpec(allowance_mm=start_mm, allowance_end_mm=end_mm)
+
+
+def _facing_tapers(one: EdgeSpec, two: EdgeSpec, *extra: str) -> list[tuple[str, str]]:
+    """Two legs that meet at their centre backs, which run up on the left piece and down on its mirror image."""
+    left = ring(waist=(0, 0), side=(200, 0), hem=(200, 300), cb=(0, 300))
+    right = ring(waist=(0, 0), cb=(200, 0), hem=(200, 300), side=(0, 300))
+    joined = seam("cb", ["left.cb"], ["right.cb"])
+    made = sewn({"left": left, "right": right}, joined, edges={"left.cb": one, "right.cb": two}, grain=(40, 90, 10))
+    return [(f.code, f.found) for f in geometry(made) if f.check in ("allowance-pairs", "allowance-distance")]
+
+
+def test_tapers_are_matched_as_the_seam_runs():
+    assert _facing_tapers(taper(25, 10), taper(10, 25)) == []
+    assert _facing_tapers(taper(25, 10), taper(25, 10)) == [("unequal", "25 .. 10 and 10 .. 25 mm")]
+    assert _facing_tapers(taper(25, 10), EdgeSpec(allowance_mm=25.0)) == [("unequal", "25 .. 10 and 25 mm")]
+    assert _facing_tapers(taper(25, 10), taper(10, 24)) == [("unequal", "25 .. 10 and 24 .. 10 mm")]
+
+
+def _in_two(upper: EdgeSpec, lower: EdgeSpec) -> list[tuple[str, str]]:
+    """A centre back of 300 mm in one piece, against one in two edges that meet a third of the way down."""
+    left = ring(waist=(0, 0), side=(200, 0), hem=(200, 300), cb=(0, 300))
+    right = ring(waist=(0, 0), upper=(200, 0), lower=(200, 100), hem=(200, 300), side=(0, 300))
+    joined = seam("cb", ["left.cb"], ["!right.lower", "!right.upper"])
+    edges = {"left.cb": taper(25, 10), "right.upper": upper, "right.lower": lower}
+    made = sewn({"left": left, "right": right}, joined, edges=edges, grain=(40, 90, 10))
+    return [(f.where, f.found) for f in geometry(made) if f.check == "allowance-pairs"]
+
+
+def test_a_taper_against_several_edges_is_matched_by_place():
+    assert _in_two(taper(10, 15), taper(15, 25)) == []
+    assert _in_two(EdgeSpec(allowance_mm=15.0), taper(15, 25)) == [("cb", "15 .. 10 and 15 mm")]
+    assert _in_two(taper(10, 15), taper(25, 15)) == [("cb", "25 .. 15 and 15 .. 25 mm")]
+
+
+def test_a_cut_line_that_ignores_its_taper_blocks():
+    left = ring(waist=(0, 0), side=(200, 0), hem=(200, 300), cb=(0, 300))
+    made = sewn({"left": left}, edges={"left.cb": taper(25, 10)})
+    assert not [f for f in geometry(made) if f.check == "allowance-distance"]
+    piece = made.cuts["left"]["M"]
+    edges = tuple(replace(e, allowance_end_mm=24.0) if e.name == "cb" else e for e in piece.edges)
+    made.cuts["left"]["M"] = replace(piece, edges=edges)
+    (finding,) = [f for f in geometry(made) if f.check == "allowance-distance"]
+    assert (finding.where, finding.allowed) == ("cb", "24.5 ± 0.05 mm from the seam line")
+
+
+def _waists(left_mm: tuple[float, float], right_mm: tuple[float, float]) -> list[tuple[str, str]]:
+    """Waists that run on across a centre back: each ends there at one of its widths, and tapers away from it."""
+    left = ring(waist=(0, 0), side=(200, 0), hem=(200, 300), cb=(0, 300))
+    right = ring(waist=(0, 0), cb=(200, 0), hem=(200, 300), side=(0, 300))
+    edges = {"left.waist": taper(*left_mm), "right.waist": taper(*right_mm)}
+    made = sewn({"left": left, "right": right}, seam("cb", ["left.cb"], ["right.cb"]), edges=edges)
+    return [(f.code, f.found) for f in geometry(made) if f.check == "allowance-ends"]
+
+
+def test_a_line_that_tapers_across_a_seam_is_as_wide_on_both_sides_of_it():
+    assert _waists((14, 10), (10, 14)) == []
+    assert _waists((14, 10), (14, 10)) == [("step", "14 and 10 mm")]
+
+
 def test_a_seam_without_any_allowance_blocks():
     bare = EdgeSpec(allowance_mm=0.0)
     finding = one("allowance-pairs", pattern=pattern_with({("front", "side"): bare, ("back", "side"): bare}))
@@ -100,6 +161,10 @@ def _bare(pattern) -> list[tuple[str, str, str | None, str | None]]:
 def test_an_edge_without_allowance_that_nothing_binds_warns():
     pattern = pattern_with({("band", "upper"): EdgeSpec(allowance_mm=0.0)})
     assert _bare(pattern) == [("bare", "warn", "band", "upper")]
+
+
+def test_an_edge_that_tapers_to_nothing_is_not_without_allowance():
+    assert _bare(pattern_with({("band", "upper"): taper(10, 0)})) == []
 
 
 def test_a_hem_without_allowance_warns():

@@ -129,3 +129,9 @@ def test_a_hem_of_two_edges_is_as_deep_in_both_where_its_line_runs_on(depth_mm, 
     subject.cuts["front"] = {"S": cut(pattern, made)}
     found = [(o.code, o.piece, o.where) for o in hem_even(subject)]
     assert found == ([("step", "front", "hem")] if told else [])
+
+
+def test_a_hem_that_tapers_is_told():
+    said = EdgeSpec(allowance_mm=40.0, allowance_end_mm=30.0, hem=True)
+    found = [(o.code, o.where, o.found) for o in hem_even(garment(pattern=pattern_with({("front", "hem"): said})))]
+    assert found == [("tapers", "hem", "40 .. 30 mm")]

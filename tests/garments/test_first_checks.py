@@ -14,7 +14,6 @@ KNOWN = {
         ("seams-named", "in-no-seam", "pattern", "info"),
     },
     "suit-trousers": {
-        ("cutting", "width-step", "back.seat", "warn"),  # a seat inlay tapers, which cannot be said yet
         ("seams-named", "in-no-seam", "pattern", "info"),
         ("masters", "grain-level", "back-belt", "info"),
         ("masters", "grain-level", "waistband-left", "info"),

@@ -84,6 +84,21 @@ def test_edges_say_allowance_corner_fold_and_takes(good: Pattern) -> None:
     assert good.pieces["back"].notches == {"cap-back": "double"}
 
 
+@pytest.mark.parametrize(
+    ("text", "start_mm", "end_mm"),
+    [("2.5 cm .. 1 cm", 25, 10), ("0 mm..1/2 in", 0, 12.7), ("1 cm .. 10 mm", 10, None), ("1 cm", 10, None)],
+)
+def test_an_allowance_may_taper_along_an_edge(tmp_path: Path, text: str, start_mm: float, end_mm: float | None) -> None:
+    old = "edges.waist = { takes"
+    assert GOOD.count(old) == 1
+    new = f'edges.waist = {{ allowance = "{text}", takes'
+    pattern, findings = load_pattern(write(tmp_path, GOOD.replace(old, new)))
+    assert findings == ()
+    assert pattern is not None
+    waist = pattern.pieces["back"].edges["waist"]
+    assert (waist.allowance_mm, waist.allowance_end_mm) == (start_mm, end_mm)
+
+
 def test_mirror_images_by_default(good: Pattern) -> None:
     """None of one, half of an even count; an odd count says it itself."""
     assert good.pieces["back"].cut[0].mirrored == {"34": 0, "36": 0, "38": 0}

@@ -1,6 +1,7 @@
 """What is written on a piece: the lines of its text block, in every language and both unit systems."""
 
 from collections.abc import Mapping, Sequence
+from typing import NamedTuple
 
 from pipeline.checks.mirror import is_symmetric
 from pipeline.drawing.labels.text_block import NO_BREAK, Words
@@ -152,8 +153,7 @@ def allowance_sentences(pattern: Pattern, cut: CutPiece) -> tuple[str, ...]:
                 say(language, key, distance=_length(pattern, language, distance_mm), number=number)
                 for language in pattern.languages
             )
-    edges = [edge for edge in cut.edges if not edge.fold]
-    return tuple(_allowance_sentence(pattern, language, edges) for language in pattern.languages)
+    return tuple(_allowance_sentence(pattern, language, cut.edges) for language in pattern.languages)
 
 
 def _from_source(spec: PieceSpec) -> tuple[float, str | None]:
@@ -167,32 +167,60 @@ def _from_source(spec: PieceSpec) -> tuple[float, str | None]:
     return abs(spec.past_seam_mm), "piece.allowance-past" if spec.past_seam_mm > 0 else "piece.allowance-short"
 
 
+class _Width(NamedTuple):
+    """An allowance as it is told: where it tapers, to `narrow_mm` at the edge that is called `beside`."""
+
+    wide_mm: float
+    narrow_mm: float
+    beside: str = ""
+
+
+def _width(edges: Sequence[CutEdge], index: int) -> _Width:
+    start_mm, end_mm = (round(edges[index].allowance_at(share), 3) for share in (0.0, 1.0))
+    if start_mm == end_mm:
+        return _Width(start_mm, start_mm)
+    narrow_at = (index + 1) % len(edges) if end_mm < start_mm else index - 1
+    return _Width(max(start_mm, end_mm), min(start_mm, end_mm), edges[narrow_at].name)
+
+
 def _allowance_sentence(pattern: Pattern, language: str, edges: Sequence[CutEdge]) -> str:
-    """The general allowance is the one along most of the seam line that has any."""
-    plain: dict[float, list[CutEdge]] = {}
-    hems: set[float] = set()
-    for edge in edges:
-        allowance_mm = round(edge.allowance_mm, 3)
-        if edge.hem and allowance_mm > 0:
-            hems.add(allowance_mm)
-        else:
-            plain.setdefault(allowance_mm, []).append(edge)
-    general, *others = sorted(plain, key=lambda mm: (mm == 0, -_gross_mm(plain[mm]), mm)) or [0.0]
-    if general == 0:
+    """The general allowance is the one along most of the seam line that has any, one that does not taper first."""
+    plain: dict[_Width, list[CutEdge]] = {}
+    hems: set[_Width] = set()
+    for index, edge in enumerate(edges):
+        width = _width(edges, index)
+        if edge.hem and width.wide_mm > 0:
+            hems.add(width)
+        elif not edge.fold:
+            plain.setdefault(width, []).append(edge)
+    nothing = _Width(0.0, 0.0)
+    general, *others = sorted(plain, key=lambda w: (w == nothing, w.beside != "", -_gross_mm(plain[w]), w)) or [nothing]
+    if general == nothing:
         parts = [say(language, "piece.allowance-none")]
     else:
-        parts = [say(language, "piece.allowance", allowance=_length(pattern, language, general))]
-    for hem_mm in sorted(hems):
-        parts.append(say(language, "piece.allowance-hem", allowance=_length(pattern, language, hem_mm)))
-    told = (_differing(pattern, language, allowance_mm, plain[allowance_mm]) for allowance_mm in others)
+        parts = [say(language, "piece.allowance", allowance=_width_words(pattern, language, general))]
+    for hem in sorted(hems):
+        parts.append(say(language, "piece.allowance-hem", allowance=_width_words(pattern, language, hem)))
+    told = (_differing(pattern, language, width, plain[width]) for width in others)
     return "; ".join((", ".join(parts), *told))
 
 
-def _differing(pattern: Pattern, language: str, allowance_mm: float, edges: Sequence[CutEdge]) -> str:
+def _width_words(pattern: Pattern, language: str, width: _Width) -> str:
+    """ "1 cm", or "2.5 cm tapering to 1 cm at the waist": without the neighbour where its name has no words."""
+    wide, narrow = (_length(pattern, language, mm) for mm in (width.wide_mm, width.narrow_mm))
+    if not width.beside:
+        return wide
+    beside = catalogue(language).get(f"edge.{width.beside}")
+    if beside is None:
+        return say(language, "piece.taper", wide=wide, narrow=narrow)
+    return say(language, "piece.taper-at", wide=wide, narrow=narrow, edge=beside)
+
+
+def _differing(pattern: Pattern, language: str, width: _Width, edges: Sequence[CutEdge]) -> str:
     """Edges whose allowance is not the general one: by name where all their names have words."""
     names, known = dict.fromkeys(f"edge.{edge.name}" for edge in edges), catalogue(language)
-    key = "piece.allowance-no" if allowance_mm == 0 else "piece.allowance-other"
-    values = {"allowance": _length(pattern, language, allowance_mm)} if allowance_mm else {}
+    key = "piece.allowance-other" if width.wide_mm else "piece.allowance-no"
+    values = {"allowance": _width_words(pattern, language, width)} if width.wide_mm else {}
     if names.keys() <= known.keys():
         return say(language, key, edges=", ".join(known[name] for name in names), **values)
     return say(language, f"{key}-some", **values)

@@ -93,8 +93,43 @@ def test_a_piece_of_its_own_tells_its_allowances():
             "Ohne Nahtzugabe, Saum 2 cm (13/16 in)",
         ),
         ([("side", 90, 10), ("hem", 70, 0)], "Included: seam allowance 1 cm (3/8 in); without allowance: hem", None),
+        (
+            [("waist", 90, 10), ("side", 400, 10), ("hem", 70, 40), ("cb", 400, (25, 10))],
+            "Included: seam allowance 1 cm (3/8 in), hem 4 cm (1 9/16 in); "
+            "with 2.5 cm (1 in) tapering to 1 cm (3/8 in) at the waist: centre back",
+            "Enthalten: Nahtzugabe 1 cm (3/8 in), Saum 4 cm (1 9/16 in); "
+            "mit 2,5 cm (1 in), zur Kante „Taille“ hin auf 1 cm (3/8 in) zulaufend: hintere Mitte",
+        ),
+        (
+            [("seat", 900, (10, 20)), ("fork", 90, 10), ("cb", 90, (20, 10)), ("top", 90, (0, 20))],
+            "Included: seam allowance 1 cm (3/8 in); with 2 cm (13/16 in) tapering to 1 cm (3/8 in) at the top edge: "
+            "some edges, as drawn; with 2 cm (13/16 in) tapering to 0 mm (0 in) at the centre back: top edge",
+            None,
+        ),
+        (
+            [("yoke-join", 90, 0), ("side", 90, (20, 10)), ("pleat-7", 80, 0)],
+            "Included: seam allowance 2 cm (13/16 in) tapering to 1 cm (3/8 in); "
+            "without allowance: where cut line and seam line are one",
+            None,
+        ),
+        (
+            [("side", 90, 10), ("hem", 70, (20, 30))],
+            "Included: seam allowance 1 cm (3/8 in), hem 3 cm (1 3/16 in) tapering to 2 cm (13/16 in) at the side",
+            None,
+        ),
     ],
-    ids=["bound edges", "wider edges", "edges without a word", "none at all", "only a hem", "a hem without one"],
+    ids=[
+        "bound edges",
+        "wider edges",
+        "edges without a word",
+        "none at all",
+        "only a hem",
+        "a hem without one",
+        "a taper",
+        "tapers beside edges without a word",
+        "a taper alone",
+        "a hem that tapers",
+    ],
 )
 def test_the_general_allowance_comes_first_then_the_edges_that_differ(edges, english, german):
     cut = msgspec.structs.replace(
@@ -104,7 +139,8 @@ def test_the_general_allowance_comes_first_then_the_edges_that_differ(edges, eng
                 name=name,
                 length_mm=length,
                 gross_length_mm=length,
-                allowance_mm=allowance,
+                allowance_mm=allowance[0] if isinstance(allowance, tuple) else allowance,
+                allowance_end_mm=allowance[1] if isinstance(allowance, tuple) else None,
                 fold=False,
                 hem=name == "hem",
             )
