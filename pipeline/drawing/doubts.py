@@ -8,8 +8,9 @@ from pipeline.checks.texts import lacking_keys
 from pipeline.drawing.fonts import FAMILY, missing_glyphs
 from pipeline.masters.words_file import words_file
 from pipeline.model.findings import Finding
-from pipeline.model.pattern import Pattern, Texts, mark_titles
+from pipeline.model.pattern import Pattern, Texts
 from pipeline.model.stages import Stage
+from pipeline.model.texts import mark_titles
 from pipeline.words import languages
 from pipeline.words.brought import word_faults
 

@@ -292,17 +292,6 @@ class Pattern(msgspec.Struct, frozen=True, kw_only=True):
     words: dict[str, dict[str, str]] = {}
 
 
-def mark_titles(pattern: Pattern) -> dict[str, Texts]:
-    """What the designer calls inside lines and points, by the key of `pattern.toml` that says it."""
-    return {
-        f"pieces.{name}.{group}.{mark}.title": spec.title
-        for name, piece in pattern.pieces.items()
-        for group, marks in (("lines", piece.line_marks), ("points", piece.point_marks))
-        for mark, spec in marks.items()
-        if spec.title
-    }
-
-
 def in_language(texts: Texts, language: str) -> str:
     """The text in a language, or the first there is: a missing one is a check's business, not the printer's."""
     return texts.get(language) or next((text for text in texts.values() if text), "")

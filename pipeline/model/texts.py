@@ -2,7 +2,7 @@
 
 import re
 
-from pipeline.model.pattern import Pattern, Texts, mark_titles
+from pipeline.model.pattern import Pattern, Texts
 
 VERSION = re.compile(r"(?<![\d.])\d+\.\d+\.\d+(?![\d.])")
 _HEADING = re.compile(r"^ {0,3}#{1,6}\s+(.*)$", re.MULTILINE)
@@ -15,6 +15,17 @@ def customer_texts(pattern: Pattern) -> dict[str, Texts]:
     for group in groups:
         texts |= {f"{group}.{name}.title": owner.title for name, owner in getattr(pattern, group).items()}
     return texts | mark_titles(pattern)
+
+
+def mark_titles(pattern: Pattern) -> dict[str, Texts]:
+    """What the designer calls inside lines and points, by the key of `pattern.toml` that says it."""
+    return {
+        f"pieces.{name}.{group}.{mark}.title": spec.title
+        for name, piece in pattern.pieces.items()
+        for group, marks in (("lines", piece.line_marks), ("points", piece.point_marks))
+        for mark, spec in marks.items()
+        if spec.title
+    }
 
 
 def told_versions(changes: str) -> list[str]:

@@ -1,0 +1,67 @@
+"""What `pattern.toml` says of what is made and sold, as it is written: print, lays, channels, waivers."""
+
+from typing import Annotated
+
+import msgspec
+from msgspec import UNSET, Meta, UnsetType
+
+from pipeline.masters.leaf_types import Length, Line, Name, PlaceText, Prose
+from pipeline.model.pattern import PrintFormat
+
+
+class Table(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A table of the file: no key but those named."""
+
+
+class PrintTable(Table, kw_only=True, frozen=True):
+    """What is printed."""
+
+    formats: Annotated[tuple[PrintFormat, ...], Meta(min_length=1)] = ("a4", "letter", "a0", "roll-36in", "projector")
+    margin: Annotated[Length, Meta(description="of a tiled page")] = "10 mm"
+    overlap: Annotated[Length, Meta(description="of neighbouring tiles, for those who glue on a strip")] = "0 mm"
+    by_size: Annotated[bool, Meta(description="also each size alone, for every paper and the projector")] = True
+    black: Annotated[bool, Meta(description="no colour: sizes differ by their dashes and labels alone")] = False
+
+
+class ProjectorTable(Table, kw_only=True, frozen=True):
+    """How projector files are made."""
+
+    unfold: Annotated[bool, Meta(description="pieces on the fold drawn whole")] = True
+    width: Annotated[Length, Meta(description="of the table")] = "1.5 m"
+
+
+class LayoutTable(Table, kw_only=True, frozen=True):
+    """How pieces lie on paper."""
+
+    renew: Annotated[bool, Meta(description="forget where pieces lay in the last sealed version")] = False
+
+
+class LaysTable(Table, kw_only=True, frozen=True):
+    """How pieces lie on cloth."""
+
+    seconds: Annotated[int, Meta(ge=1, le=3600, title="a whole number of seconds from 1 to 3600")] = 3
+
+
+class MastersTable(Table, kw_only=True, frozen=True):
+    """How master files are read."""
+
+    pixels_per_inch: (
+        Annotated[float, Meta(ge=10, le=10000, title="pixels to the inch, as 96, 90 or 72")] | UnsetType
+    ) = UNSET
+
+
+class ChannelTable(Table, kw_only=True, frozen=True):
+    """A place of sale: how many archives it takes, and how large."""
+
+    archives: Annotated[int, Meta(ge=1, le=1000, title="a whole number from 1 to 1000")]
+    archive_mb: Annotated[float, Meta(gt=0, le=1e6, title="megabytes above 0")]
+
+
+class WaiverTable(Table, kw_only=True, frozen=True):
+    """A finding that the designer accepts."""
+
+    check: Line
+    where: PlaceText
+    why: Prose
+    code: Line | UnsetType = UNSET
+    size: Name | UnsetType = UNSET
