@@ -18,7 +18,7 @@ pattern against is told as not checked, which is no pass. Single findings can be
 
 
 def catalogue_markdown(parts: dict[str, Iterable[Check]]) -> str:
-    """A heading and a table for each part, checks in the order in which they run."""
+    """A heading and a table for each part, checks in the order that is given."""
     text = [_HEAD]
     for heading, checks in parts.items():
         text += [

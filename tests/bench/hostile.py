@@ -26,14 +26,13 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from pathlib import Path as FilePath
 
-from pipeline.rules.plan import RefusalError
-
 from pipeline.cutting.cut import cut_pieces
 from pipeline.masters.load import load_pattern
 from pipeline.masters.read_piece import read_piece
 from pipeline.model.curves import Arc, Cubic, Path, path_length_mm
 from pipeline.model.pattern import Pattern, PieceSpec
 from pipeline.model.pieces import DrawnPiece
+from pipeline.rules.sources import RefusalError
 from tests.bench.hostile_files import Mutation, hostile_files, mutated_master, mutated_text, told_otherwise
 from tests.bench.masters import master_text, replace
 from tests.release.test_bad_input import SMALL, blocking, findings_of
