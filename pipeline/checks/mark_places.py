@@ -2,8 +2,10 @@
 
 from collections.abc import Iterator
 
+import numpy as np
+import shapely
+
 from pipeline.checks.catalogue import CHECKS
-from pipeline.checks.distances import outside_mm
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
 from pipeline.model.pieces import CutPiece
@@ -23,11 +25,13 @@ _OFF_MM = 1.0
 def mark_inside(garment: Garment) -> Iterator[Outcome]:
     """A piece on the fold is opened. A point in an allowance can be meant, as of a fastener in a hem: it warns."""
     for spec, cut in garment.each():
-        for name, places, is_line in _marks(cut) if spec.source is None else ():
+        marks = list(_marks(cut)) if spec.source is None else []
+        cloth, sewn = (shapely.Polygon(ring) for ring in (cut.cut_outline, cut.seam_outline)) if marks else (None, None)
+        for name, places, is_line in marks:
+            at = shapely.points(places)
             # what is sewn or level from edge to edge may run on past them, as a stitching line across a hem does
-            worst = min if is_line and spec.lines.get(name, "place") != "place" else max
-            off_cut = worst(outside_mm(place, cut.cut_outline) for place in places)
-            off_seam = max(outside_mm(place, cut.seam_outline) for place in places)
+            worst = np.min if is_line and spec.lines.get(name, "place") != "place" else np.max
+            off_cut, off_seam = float(worst(shapely.distance(at, cloth))), float(np.max(shapely.distance(at, sewn)))
             if off_cut > _OFF_MM or (off_seam > _OFF_MM and not is_line):
                 cut_off = off_cut > _OFF_MM
                 yield Outcome(
