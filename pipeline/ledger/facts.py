@@ -5,10 +5,11 @@ from typing import Literal
 
 import msgspec
 
+from pipeline.lays.lay import Folded
 from pipeline.ledger.packed import Line, Shape, packed, shape_digest, thinned
 from pipeline.model.curves import flattened
 from pipeline.model.pattern import Pattern
-from pipeline.model.pieces import CutPiece, DrawnPiece, Polyline
+from pipeline.model.pieces import CutEdge, CutPiece, DrawnPiece, Polyline
 from pipeline.model.texts import customer_texts
 from pipeline.tables.write import TablesFile
 
@@ -98,7 +99,7 @@ def _free(name: str, taken: Mapping[str, object]) -> str:
 def _said(pattern: Pattern, cut: CutPiece) -> dict[str, str]:
     owner = pattern.pieces.get(cut.piece) or pattern.strips[cut.piece]
     said = {"grain": str(owner.grain), "on the fold": "no" if cut.fold is None else "yes"}
-    said |= {f"allowance of {edge.name}": _mm(edge.allowance_mm) for edge in cut.edges if not edge.fold}
+    said |= {f"allowance of {edge.name}": _allowance(edge) for edge in cut.edges if not edge.fold}
     said |= {f"kind of {line.name}": line.kind for line in cut.drawn.inside if line.name}
     said |= {f"notch {notch.name} of {notch.edge}": notch.style for notch in cut.drawn.notches if notch.name}
     for entry in owner.cut:
@@ -114,7 +115,12 @@ def table_rows(tables: TablesFile) -> dict[Table, dict[str, dict[str, str]]]:
     """What tables tell buyers, by table, by what a row is of, by size."""
     return {
         "cloth": _by_size(
-            (row.view, f"{row.material} {_mm(row.width_mm)} wide", row.size, _length(row.metric, row.imperial))
+            (
+                row.view,
+                f"{row.material} {_mm(row.width_mm)} wide{', one way' * row.one_way}",
+                row.size,
+                _length(row.metric, row.imperial) + _laid(row.fold),
+            )
             for row in tables.cloth
         ),
         "strips": _by_size(
@@ -146,6 +152,16 @@ def _by_size(rows: Iterable[tuple[str | None, str, str, str]]) -> dict[str, dict
     for view, name, size, text in rows:
         found.setdefault(f"{view}: {name}" if view else name, {})[size] = text
     return found
+
+
+def _laid(fold: Folded) -> str:
+    """How cloth is laid; nothing where it lies in one layer."""
+    return f", {'fold' if fold is True else fold}" if fold else ""
+
+
+def _allowance(edge: CutEdge) -> str:
+    start, end = (_mm(edge.allowance_at(share)) for share in (0.0, 1.0))
+    return start if start == end else f"{start} .. {end}"
 
 
 def _length(metric: str | None, imperial: str | None) -> str:

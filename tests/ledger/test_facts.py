@@ -85,3 +85,40 @@ def test_cloth_is_told_as_buyers_read_it():
         "shell 1100 mm wide": {"S": "60 cm (3/4 yd)"},
         "long: shell 1100 mm wide": {"M": "60 cm (3/4 yd)"},
     }
+
+
+def test_lays_with_and_without_nap_are_told_apart_and_so_is_how_cloth_is_laid():
+    def rows(**said):
+        row = ClothRow(
+            view=None,
+            size="S",
+            material="shell",
+            width_mm=1100.0,
+            fold=False,
+            one_way=False,
+            lay_length_mm=581.1,
+            length_to_buy_mm=600.0,
+            metric="60 cm",
+            imperial="3/4 yd",
+            utilisation=0.58,
+        )
+        napped = msgspec.structs.replace(row, one_way=True, metric="80 cm", imperial="7/8 yd")
+        return table_rows(msgspec.structs.replace(TABLES, cloth=(msgspec.structs.replace(row, **said), napped)))[
+            "cloth"
+        ]
+
+    assert rows() == {
+        "shell 1100 mm wide": {"S": "60 cm (3/4 yd)"},
+        "shell 1100 mm wide, one way": {"S": "80 cm (7/8 yd)"},
+    }
+    assert rows(fold=True)["shell 1100 mm wide"] == {"S": "60 cm (3/4 yd), fold"}
+    assert rows(fold="two-folds")["shell 1100 mm wide"] == {"S": "60 cm (3/4 yd), two-folds"}
+
+
+def test_an_allowance_is_told_at_both_of_its_ends_where_it_tapers():
+    cut = apron.cuts()["skirt"]["M"]
+    edges = tuple(
+        msgspec.structs.replace(edge, allowance_end_mm=4.0) if edge.name == "side" else edge for edge in cut.edges
+    )
+    skirt = {**apron.cuts()["skirt"], "M": msgspec.structs.replace(cut, edges=edges)}
+    assert differing(measured({**apron.cuts(), "skirt": skirt})) == [("said", "skirt", "allowance of side", "M")]
