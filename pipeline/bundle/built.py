@@ -87,7 +87,7 @@ class Built:
         return msgspec.json.decode((self.folder / "data/pieces.json").read_bytes(), type=PiecesFile)
 
 
-class Part(NamedTuple):
+class NameParts(NamedTuple):
     """What a print file shows: its format, and the one size or the one view where it shows no other."""
 
     format: str
@@ -95,12 +95,12 @@ class Part(NamedTuple):
     view: str | None = None
 
 
-def part_of(path: str) -> Part:
+def name_parts(path: str) -> NameParts:
     """By a file's place: "print/by-size/34-a4.pdf" is ("a4", "34")."""
     name = path.removeprefix("print/").removesuffix(".pdf")
     room, _, part = name.partition("/")
     for paper in sorted(PAPERS, key=len, reverse=True):
         if part.endswith(f"-{paper}"):
             alone = part.removesuffix(f"-{paper}")
-            return Part(paper, alone) if room == "by-size" else Part(paper, view=alone)
-    return Part(name)
+            return NameParts(paper, alone) if room == "by-size" else NameParts(paper, view=alone)
+    return NameParts(name)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from pipeline.bundle.built import Built, part_of
+from pipeline.bundle.built import Built, name_parts
 from pipeline.bundle.built_catalogue import BUILT, at_file
 from pipeline.checks.registry import Outcome
 from pipeline.model.pattern import in_language
@@ -28,9 +28,9 @@ def built_names(built: Built) -> Iterator[Outcome]:
         title = pdf.said("/Title")
         expected = f"{in_language(pattern.title, pattern.languages[0])} {pattern.version}"
         if pdf.path.startswith("print/"):
-            part = part_of(pdf.path)
-            view = in_language(pattern.views[part.view].title, pattern.languages[0]) if part.view else None
-            expected = imprint_of(pattern, part.format, part.size or view).title
+            named = name_parts(pdf.path)
+            view = in_language(pattern.views[named.view].title, pattern.languages[0]) if named.view else None
+            expected = imprint_of(pattern, named.format, named.size or view).title
             fits = title == expected
         else:
             titles = [in_language(pattern.title, language) for language in pattern.languages]

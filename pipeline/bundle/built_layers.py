@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from pipeline.bundle.built import Built, PieceData, part_of
+from pipeline.bundle.built import Built, PieceData, name_parts
 from pipeline.bundle.built_catalogue import BUILT, at_file
 from pipeline.bundle.built_pdf import BuiltForm, BuiltPdf
 from pipeline.bundle.pdf_content import line_extents, odd_matrix, texts_written
@@ -32,7 +32,7 @@ Extents = tuple[float, float]
 def built_layers(built: Built) -> Iterator[Outcome]:
     """Names and order of the layers of each layered print file, their state, and that each shows something."""
     for pdf in built.prints:
-        if part_of(pdf.path).size is not None:
+        if name_parts(pdf.path).size is not None:
             continue
         expected = _layer_names(built)
         if pdf.layers != expected:
@@ -67,7 +67,7 @@ def built_sizes(built: Built) -> Iterator[Outcome]:
     """Sizes that are written in a layer, and the extents of the largest drawings that belong to it alone."""
     known = _Measured(built)
     for pdf in built.prints:
-        alone = part_of(pdf.path).size
+        alone = name_parts(pdf.path).size
         shared = _share_lines(built, pdf) if alone is None else set()
         for size, forms in _own_forms(built, pdf, alone).items():
             yield from _written(built, pdf, size, forms) if alone is None else ()
@@ -81,7 +81,7 @@ def own_layers(built: Built, pdf: BuiltPdf) -> dict[str, list[BuiltForm]]:
     for form, layers in _layers_of(pdf).items():
         for size in {names[name] for name in layers if name in names}:
             found[size].append(form)
-    alone = part_of(pdf.path).size
+    alone = name_parts(pdf.path).size
     return found if alone is None else {alone: list(_layers_of(pdf))}
 
 

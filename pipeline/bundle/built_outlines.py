@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
-from pipeline.bundle.built import Built, SizeData, part_of
+from pipeline.bundle.built import Built, SizeData, name_parts
 from pipeline.bundle.built_catalogue import BUILT, at_file
 from pipeline.bundle.built_layers import own_layers
 from pipeline.bundle.built_pdf import BuiltPdf
@@ -55,7 +55,7 @@ def _looked_at(built: Built) -> list[BuiltPdf]:
     tiled = tuple(f"print/{name}.pdf" for name in tiled_formats(built.pattern))
     first: dict[str | None, BuiltPdf] = {}
     for pdf in sorted(built.prints, key=lambda pdf: pdf.path not in tiled):
-        first.setdefault(part_of(pdf.path).size, pdf)
+        first.setdefault(name_parts(pdf.path).size, pdf)
     return [pdf for alone, pdf in first.items() if alone in (None, sizes[len(sizes) // 2])]
 
 
@@ -78,7 +78,7 @@ def _by_size(built: Built, pdf: BuiltPdf) -> dict[str, list[tuple[Drawn, ...]]]:
 
     A drawing of a file of one size is a whole piece: they are laid far from each other, alike for all papers.
     """
-    if (alone := part_of(pdf.path).size) is not None:
+    if (alone := name_parts(pdf.path).size) is not None:
         forms = sorted(own_layers(built, pdf)[alone], key=lambda form: form.content)
         return {alone: [tuple(Drawn(form, _FAR_MM * k, 0.0) for k, form in enumerate(forms))]}
     found = planes(pdf.pages)

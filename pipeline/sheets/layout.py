@@ -39,8 +39,8 @@ class LargeLayout(msgspec.Struct, frozen=True):
 class KeptLayout(msgspec.Struct, frozen=True, kw_only=True):
     """The file `layout.json` beside a pattern: the best layout found, and the pieces that must stay where they are.
 
-    `alone` are the layouts of single sizes and views, by the name of their file: "34-a4". `large` are those on sheets
-    and rolls: of the whole pattern by their format, of a part by the name of its file. Pins do not hold there.
+    `alone` are the tiles' layouts of single sizes and views: "34-a4", "view long-a4". `large` are those on sheets and
+    rolls: of the whole pattern by their format, of a size or view called like its others. Pins do not hold there.
     """
 
     format: int = 1
@@ -53,6 +53,11 @@ class KeptLayout(msgspec.Struct, frozen=True, kw_only=True):
     def pins(self) -> dict[str, Placement]:
         """The pinned pieces' places."""
         return {place.piece: place for place in self.layout.placements if place.piece in self.pinned}
+
+
+def kept_view(view: str) -> str:
+    """What the layouts of a view begin with: no size is called so, since names have no blanks."""
+    return f"view {view}"
 
 
 def kept_layout_json(kept: KeptLayout) -> bytes:

@@ -9,7 +9,7 @@ from pipeline.bundle.promised import print_files, sizes_alone, tiled_formats, vi
 from pipeline.lays.engine import Engine, EngineError, EngineItem
 from pipeline.masters.load import load_pattern
 from pipeline.model.pattern import Pattern
-from pipeline.sheets.layout import KeptLayout, kept_layout_json
+from pipeline.sheets.layout import KeptLayout, kept_layout_json, kept_view
 from pipeline.sheets.papers import PAPERS, tile_of, tiles_of
 from pipeline.sheets.search import PackStrip, StripItem, StripPlace, search_large, search_layout
 from pipeline.sheets.stacks import Stack, stacks_of, views_of
@@ -71,8 +71,8 @@ def _not_tiled(pattern: Pattern) -> list[str]:
 
 
 def _parts(pattern: Pattern) -> tuple[str, ...]:
-    """What has files of its own: sizes and views."""
-    return (*sizes_alone(pattern), *views_alone(pattern))
+    """What has files of its own, as its layouts are kept: sizes and views."""
+    return (*sizes_alone(pattern), *map(kept_view, views_alone(pattern)))
 
 
 def _alone(pattern: Pattern, cuts: Cuts, kept: KeptLayout, pack: PackStrip) -> Iterator[KeptLayout]:
@@ -98,6 +98,6 @@ def _alone(pattern: Pattern, cuts: Cuts, kept: KeptLayout, pack: PackStrip) -> I
 
 def _shown(pattern: Pattern, part: str, cuts: Cuts) -> Cuts:
     """The pieces of a size or a view."""
-    if part in pattern.views:
-        return {piece: cut for piece, cut in cuts.items() if part in views_of(pattern, piece)}
-    return {piece: {part: cut[part]} for piece, cut in cuts.items() if part in cut}
+    if part in pattern.sizes:
+        return {piece: {part: cut[part]} for piece, cut in cuts.items() if part in cut}
+    return {piece: cut for piece, cut in cuts.items() if part in map(kept_view, views_of(pattern, piece))}

@@ -29,7 +29,7 @@ def main(folder: Path, work: Path, pieces: Path, known: list[Path], prints: Path
     size, cut_pieces = (file := read_json(pieces, SizeFile)).size, file.pieces
     cuts = {cut.piece: {size: cut} for cut in cut_pieces}
     strips = {size: strip_sizes(pattern, size, cut_pieces)}
-    part = Part(size, size, (size,), strips, tuple(pattern.views))
+    part = Part(size, size, size, (size,), strips, tuple(pattern.views))
     places = arranged(pattern, part, cuts, read_kept(known[0], KeptLayout) if known else None)
     prints.mkdir(parents=True, exist_ok=True)
     for name, data in printed(pattern, part, cuts, places):

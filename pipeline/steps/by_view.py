@@ -6,7 +6,7 @@ import msgspec
 
 from pipeline.drawing.fonts import use_own_fonts
 from pipeline.model.pattern import in_language
-from pipeline.sheets.layout import KeptLayout
+from pipeline.sheets.layout import KeptLayout, kept_view
 from pipeline.sheets.stacks import views_of
 from pipeline.steps.inputs import cuts_by_piece, read_kept, strips_by_size
 from pipeline.steps.part_files import Part, arranged, printed
@@ -25,7 +25,7 @@ def main(folder: Path, work: Path, pieces: list[Path], known: list[Path], view: 
         for size, of_size in strips_by_size(pattern, every).items()
     }
     title = in_language(pattern.views[view].title, pattern.languages[0])
-    part = Part(view, title, pattern.sizes, strips, (view,))
+    part = Part(view, kept_view(view), title, pattern.sizes, strips, (view,))
     places = arranged(pattern, part, cuts, read_kept(known[0], KeptLayout) if known else None)
     prints.mkdir(parents=True, exist_ok=True)
     for name, data in printed(pattern, part, cuts, places):

@@ -30,10 +30,11 @@ Cuts = Mapping[str, Mapping[str, CutPiece]]
 class Part(NamedTuple):
     """What some files show, and no other: `name` begins theirs, `title` is what they are called in their imprint.
 
-    `strips` are told on their pages.
+    `kept_as` begins the names of its layouts in layout.json; `strips` are told on its pages.
     """
 
     name: str
+    kept_as: str
     title: str
     sizes: tuple[str, ...]
     strips: StripSizes
@@ -50,14 +51,14 @@ def arranged(pattern: Pattern, part: Part, cuts: Cuts, kept: KeptLayout | None) 
     margin, overlap = pattern.print.margin_mm, pattern.print.overlap_mm
     drawn: frozenset[tuple[str, int]] = frozenset()
     for name in print_files(pattern):
-        paper, file = PAPERS[name], f"{part.name}-{name}"
+        paper, kept_as = PAPERS[name], f"{part.kept_as}-{name}"
         if paper.kind == "tiled":
-            former = kept.alone.get(file) if kept else None
+            former = kept.alone.get(kept_as) if kept else None
             layout = arrange(stacks, (tile_of(paper, margin, overlap),), former, effort=EFFORT)
             inks = ink_of(stacks, layout)
             plan = plan_pages(layout, inks, paper, part.sizes, part.views, margin, overlap)
         else:
-            large = arrange_large(stacks, paper, kept.large.get(file) if kept else None, drawn, EFFORT)
+            large = arrange_large(stacks, paper, kept.large.get(kept_as) if kept else None, drawn, EFFORT)
             layout = large.layout
             plan = plan_large(large, ink_of(stacks, layout), paper, part.sizes, part.views)
         drawn |= turns_of(layout)

@@ -16,7 +16,7 @@ from pipeline.model.findings import Finding, blocks
 from pipeline.model.pieces import SizeFile
 from pipeline.model.sums import lengths_of, sum_mm
 from pipeline.sheets.layout import PagePlan
-from pipeline.steps import by_size, data, drawings, layout, pieces, print_file
+from pipeline.steps import by_size, data
 from pipeline.tables.cloth import ClothRow
 from pipeline.tables.cut_list import cut_rows
 from pipeline.tables.notions import notion_rows
@@ -26,6 +26,7 @@ from pipeline.tables.spreadsheets import csv_files
 from pipeline.tables.strips import strip_rows
 from pipeline.tables.write import TablesFile, tables_json
 from pipeline.work.files import read_json, write
+from tests.by_steps import apron_with, cut_sizes, print_all_sizes
 
 FOLDER = Path(__file__).resolve().parents[1] / "patterns/tea-apron"
 FORMATS = ("a4", "a0")
@@ -72,22 +73,11 @@ LAY_MM = 700.0
 def apron(tmp_path_factory: pytest.TempPathFactory) -> Built:
     """The whole bundle as it is built, with two tables of cloth whose lays are invented."""
     root = tmp_path_factory.mktemp("built")
-    source, work, place = root / "tea-apron", root / "work", root / "bundle"
-    source.mkdir()
-    (source / "sizes").symlink_to(FOLDER / "sizes")
-    text = (FOLDER / "pattern.toml").read_text(encoding="utf-8")
-    (source / "pattern.toml").write_text(text[: text.index("[print]")] + MORE, encoding="utf-8")
+    source, work, place = apron_with(root / "tea-apron", MORE), root / "work", root / "bundle"
     pattern, findings = load_pattern(source)
     assert pattern is not None, findings
-    files = [work / f"{size}.json" for size in pattern.sizes]
-    for size, file in zip(pattern.sizes, files, strict=True):
-        pieces.main(source, size, file, work / f"read-{size}.json")
-    layout.main(source, files, [], work / "layout.json", work / "layouts.json", work / "pages.json")
-    drawn = work / "drawings.json", work / "drawings.pdf", work / "map.json"
-    drawings.main(source, work, files, work / "layouts.json", work / "pages.json", *drawn)
-    for name in FORMATS:
-        target = place / f"print/{name}.pdf"
-        print_file.main(source, work, name, *drawn, work / "layouts.json", work / "pages.json", target)
+    files = cut_sizes(source, work, pattern.sizes)
+    print_all_sizes(source, work, files, FORMATS, place / "print")
     for size, file in zip(pattern.sizes, files, strict=True):
         by_size.main(
             source, work, file, [], place / "print/by-size", place / "project/by-size", work / f"pages-{size}.json"

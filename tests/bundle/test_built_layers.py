@@ -5,8 +5,9 @@ from pathlib import Path
 from pipeline.bundle.built import Built
 from pipeline.bundle.built_layers import built_sizes
 from pipeline.masters.load import load_pattern
-from pipeline.steps import data, drawings, layout, pieces, print_file
+from pipeline.steps import data
 from tests.bundle.conftest import FOLDER
+from tests.by_steps import cut_sizes, print_all_sizes
 
 SMALL = {"tip": "M320 20 V60", "lower": "M320 60 H20", "end": "M20 60 V20"}
 TAB = "M320 60 H120 V65 H100 V60 H20"
@@ -36,13 +37,7 @@ def printed(source: Path, work: Path) -> Built:
     """A bundle's folder with one print file and the measures of its pieces."""
     pattern, findings = load_pattern(source)
     assert pattern is not None, findings
-    files = [work / f"{size}.json" for size in pattern.sizes]
-    for size, file in zip(pattern.sizes, files, strict=True):
-        pieces.main(source, size, file, work / f"read-{size}.json")
-    layout.main(source, files, [], work / "layout.json", work / "layouts.json", work / "pages.json")
-    drawn = work / "drawings.json", work / "drawings.pdf", work / "map.json"
-    drawings.main(source, work, files, work / "layouts.json", work / "pages.json", *drawn)
-    target = work / "bundle/print/a0.pdf"
-    print_file.main(source, work, "a0", *drawn, work / "layouts.json", work / "pages.json", target)
+    files = cut_sizes(source, work, pattern.sizes)
+    print_all_sizes(source, work, files, ("a0",), work / "bundle/print")
     data.main(source, files, work / "bundle/data/pieces.json")
     return Built(pattern, work / "bundle")

@@ -7,31 +7,21 @@ import pytest
 
 from pipeline.drawing.styles import NESTED, nested
 from pipeline.masters.load import load_pattern
-from pipeline.steps import by_size, drawings, layout, pieces, print_file
+from pipeline.steps import by_size
+from tests.by_steps import apron_with, cut_sizes, print_all_sizes
 
-APRON = Path(__file__).resolve().parents[1] / "patterns/tea-apron"
 FORMATS = ("a4", "a0")
 SETS_COLOUR = {"rg": 3, "RG": 3, "k": 4, "K": 4, "sc": None, "SC": None, "scn": None, "SCN": None}
 
 
 def built(root: Path, black: bool) -> list[Path]:
-    source, work, place = root / "tea-apron", root / "work", root / "print"
-    source.mkdir()
-    (source / "sizes").symlink_to(APRON / "sizes")
-    text = (APRON / "pattern.toml").read_text(encoding="utf-8")
+    work, place = root / "work", root / "print"
     more = f"[print]\nformats = {list(FORMATS)}\nblack = {str(black).lower()}\n".replace("'", '"')
-    (source / "pattern.toml").write_text(text[: text.index("[print]")] + more, encoding="utf-8")
+    source = apron_with(root / "tea-apron", more)
     pattern, findings = load_pattern(source)
     assert pattern is not None, findings
-    files = [work / f"{size}.json" for size in pattern.sizes]
-    for size, file in zip(pattern.sizes, files, strict=True):
-        pieces.main(source, size, file, work / f"read-{size}.json")
-    layout.main(source, files, [], work / "layout.json", work / "layouts.json", work / "pages.json")
-    drawn = work / "drawings.json", work / "drawings.pdf", work / "map.json"
-    drawings.main(source, work, files, work / "layouts.json", work / "pages.json", *drawn)
-    for name in FORMATS:
-        target = place / f"{name}.pdf"
-        print_file.main(source, work, name, *drawn, work / "layouts.json", work / "pages.json", target)
+    files = cut_sizes(source, work, pattern.sizes)
+    print_all_sizes(source, work, files, FORMATS, place)
     by_size.main(source, work, files[0], [], place, work / "projected", work / "alone.json")
     return sorted(place.glob("*.pdf"))
 

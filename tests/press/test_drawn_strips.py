@@ -11,10 +11,10 @@ from pipeline.masters.load import load_pattern
 from pipeline.model.pieces import SizeFile
 from pipeline.model.sums import lengths_of, sum_mm
 from pipeline.sheets.layout import Layout
-from pipeline.steps import by_size, drawings, layout, pieces, print_file, projector
+from pipeline.steps import by_size, projector
 from pipeline.work.files import read_json
+from tests.by_steps import apron_with, cut_sizes, print_all_sizes
 
-APRON = Path(__file__).resolve().parents[1] / "patterns/tea-apron"
 FORMATS = ("a4", "letter", "a0", "roll-36in")
 STRIPS = """
 [print]
@@ -49,23 +49,12 @@ LISTED = {"loop": "3 × main cloth", "tie": "7 × tape cloth"}
 
 def built(root: Path, loop: bool, tie: bool) -> Path:
     """All files that show pieces, by the steps themselves, with the layouts beside them."""
-    source, work, place = root / "tea-apron", root / "work", root / "bundle"
-    source.mkdir()
-    (source / "sizes").symlink_to(APRON / "sizes")
-    text = (APRON / "pattern.toml").read_text(encoding="utf-8")
     strips = STRIPS.replace("LOOP", str(loop).lower()).replace("TIE", str(tie).lower())
-    (source / "pattern.toml").write_text(text[: text.index("[print]")] + strips, encoding="utf-8")
+    source, work, place = apron_with(root / "tea-apron", strips), root / "work", root / "bundle"
     pattern, findings = load_pattern(source)
     assert pattern is not None, findings
-    files = [work / f"{size}.json" for size in pattern.sizes]
-    for size, file in zip(pattern.sizes, files, strict=True):
-        pieces.main(source, size, file, work / f"read-{size}.json")
-    layout.main(source, files, [], work / "layout.json", work / "layouts.json", work / "pages.json")
-    drawn = work / "drawings.json", work / "drawings.pdf", work / "map.json"
-    drawings.main(source, work, files, work / "layouts.json", work / "pages.json", *drawn)
-    for name in FORMATS:
-        target = place / f"print/{name}.pdf"
-        print_file.main(source, work, name, *drawn, work / "layouts.json", work / "pages.json", target)
+    files = cut_sizes(source, work, pattern.sizes)
+    print_all_sizes(source, work, files, FORMATS, place / "print")
     for size, file in zip(pattern.sizes, files, strict=True):
         alone = place / "print/by-size", place / "project/by-size", work / f"pages-{size}.json"
         by_size.main(source, work, file, [], *alone)

@@ -8,8 +8,9 @@ from pypdf import PdfReader
 from pipeline.bundle.promised import print_files, promised_files
 from pipeline.masters.load import load_pattern
 from pipeline.sheets.layout import Layout, PagePlan
-from pipeline.steps import by_view, layout, pieces
+from pipeline.steps import by_view, layout
 from pipeline.work.files import read_json
+from tests.by_steps import cut_sizes
 
 FOLDER = Path(__file__).resolve().parents[2] / "source/half-circle-skirt"
 
@@ -20,9 +21,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
     place = tmp_path_factory.mktemp("views")
     pattern, _ = load_pattern(FOLDER)
     assert pattern is not None
-    files = [place / f"{size}.json" for size in pattern.sizes]
-    for size, file in zip(pattern.sizes, files, strict=True):
-        pieces.main(FOLDER, size, file, place / "read.json")
+    files = cut_sizes(FOLDER, place, pattern.sizes)
     known = [FOLDER / "layout.json"]
     layout.main(FOLDER, files, known, *(place / f"{name}.json" for name in ("layout", "layouts", "pages")))
     (place / "work").mkdir()

@@ -9,6 +9,7 @@ from pipeline.sheets.layout import KeptLayout, LargeLayout, Layout, PagePlan, Pl
 from pipeline.steps import better_layout, by_size, layout, pieces
 from pipeline.work.files import read_json
 from tests.bundle.conftest import FOLDER
+from tests.by_steps import apron_with, cut_sizes
 
 SHEET = Layout(380.0, 554.0, (Placement("skirt", 10.5, 20.25, 1), Placement("band", 0.0, 400.0)))
 ROLL = LargeLayout(894.4, 554.0, SHEET)
@@ -83,3 +84,13 @@ def test_a_search_keeps_a_layout_of_each_file_which_a_build_then_follows(tmp_pat
         pages[name] = len(plan.pages)
     assert pages["kept"] <= pages["own"]
     assert (tmp_path / "shifted/S-a4.pdf").read_bytes() != (tmp_path / "kept/S-a4.pdf").read_bytes()
+
+
+def test_a_view_that_is_called_like_a_size_has_layouts_of_its_own(tmp_path):
+    """Each shows other pieces: one's place would be no place for the other."""
+    more = '[views.S]\ntitle = { en = "Short", de = "Kurz" }\n\n[print]\nformats = ["a4"]\n'
+    folder = apron_with(tmp_path / "tea-apron", more)
+    better_layout.main(folder, cut_sizes(folder, tmp_path, "SM"), 1)
+    kept = read_json(folder / "layout.json", KeptLayout)
+    assert list(kept.alone) == ["S-a4", "M-a4", "view S-a4"]
+    assert kept.alone["S-a4"] != kept.alone["view S-a4"]
