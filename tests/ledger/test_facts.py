@@ -13,6 +13,19 @@ from pipeline.tables.write import TablesFile
 from tests.checks import apron
 
 TABLES = TablesFile(pattern="tea-apron", version="1.0.0")
+ROW = ClothRow(
+    view=None,
+    size="S",
+    material="shell",
+    width_mm=1100.0,
+    fold=False,
+    one_way=False,
+    lay_length_mm=581.1,
+    length_to_buy_mm=600.0,
+    metric="60 cm",
+    imperial="3/4 yd",
+    utilisation=0.58,
+)
 
 
 def measured(cuts=None, **said) -> Measured:
@@ -67,20 +80,7 @@ def test_a_count_and_a_text():
 
 
 def test_cloth_is_told_as_buyers_read_it():
-    row = ClothRow(
-        view=None,
-        size="S",
-        material="shell",
-        width_mm=1100.0,
-        fold=False,
-        one_way=False,
-        lay_length_mm=581.1,
-        length_to_buy_mm=600.0,
-        metric="60 cm",
-        imperial="3/4 yd",
-        utilisation=0.58,
-    )
-    rows = table_rows(msgspec.structs.replace(TABLES, cloth=(row, msgspec.structs.replace(row, view="long", size="M"))))
+    rows = table_rows(msgspec.structs.replace(TABLES, cloth=(ROW, msgspec.structs.replace(ROW, view="long", size="M"))))
     assert rows["cloth"] == {
         "shell 1100 mm wide": {"S": "60 cm (3/4 yd)"},
         "long: shell 1100 mm wide": {"M": "60 cm (3/4 yd)"},
@@ -89,21 +89,8 @@ def test_cloth_is_told_as_buyers_read_it():
 
 def test_lays_with_and_without_nap_are_told_apart_and_so_is_how_cloth_is_laid():
     def rows(**said):
-        row = ClothRow(
-            view=None,
-            size="S",
-            material="shell",
-            width_mm=1100.0,
-            fold=False,
-            one_way=False,
-            lay_length_mm=581.1,
-            length_to_buy_mm=600.0,
-            metric="60 cm",
-            imperial="3/4 yd",
-            utilisation=0.58,
-        )
-        napped = msgspec.structs.replace(row, one_way=True, metric="80 cm", imperial="7/8 yd")
-        return table_rows(msgspec.structs.replace(TABLES, cloth=(msgspec.structs.replace(row, **said), napped)))[
+        napped = msgspec.structs.replace(ROW, one_way=True, metric="80 cm", imperial="7/8 yd")
+        return table_rows(msgspec.structs.replace(TABLES, cloth=(msgspec.structs.replace(ROW, **said), napped)))[
             "cloth"
         ]
 
