@@ -163,15 +163,21 @@ def beside_lines(nest: Nest, lines: Sequence[InsideLine], room: Room, taken: lis
 
 
 def point_names(nest: Nest, spots: Sequence[Spot], room: Room, taken: list[shapely.Geometry]) -> list[Ink]:
-    """What points and buttonholes are called, beside them where there is room off all lines; once for all sizes."""
+    """What points and buttonholes are called, beside them where there is room off all lines.
+
+    Once for all sizes, and of those that are called alike, as a row of buttons, beside the first that has room.
+    """
     groups: dict[str, list[Spot]] = {}
     for spot in spots:
         if not spot.key.endswith(MIRRORED):
             groups.setdefault(spot.key, []).append(spot)
-    texts = []
+    texts: list[Ink] = []
+    named: dict[tuple[str, ...], set[str]] = {}
     for key, group in groups.items():
         words = point_words(nest.pattern, nest.name, key)
-        if not words:
+        had = named.setdefault(words, set())
+        shown = {size for spot in group for size in spot.ink.sizes} - had
+        if not words or not shown:
             continue
         look = nest.look
         reach_mm = text_width_mm(SEPARATOR.join(words), look.inside_label_mm[0], bold=True)
@@ -180,9 +186,9 @@ def point_names(nest: Nest, spots: Sequence[Spot], room: Room, taken: list[shape
             for spot in (group[0], group[-1])
         ]
         offs = [max(spot.reach_mm(_DOWN) for spot in group) + off * look.marks**0.5 for off in _BESIDE_OFF_MM]
-        shown = {size for spot in group for size in spot.ink.sizes}
         sizes = tuple(size for size in nest.sizes if size in shown)
         found = text_near(marks, _wordings(words, look.terse), look.inside_label_mm, offs, room, _CLEAR_OF_LINES)
+        had |= shown if found else set()
         texts += _text_inks(nest, sizes, found, taken)
     return texts
 

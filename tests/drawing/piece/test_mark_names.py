@@ -1,5 +1,7 @@
 """Lines and points have names: the designer's, that of the piece that is sewn on, or the usual one."""
 
+from collections import Counter
+
 import msgspec
 import pytest
 
@@ -102,3 +104,16 @@ def test_and_on_the_projector() -> None:
     front = next(drawn for drawn in projected("work-jacket") if drawn.piece == "front")
     told = " / ".join(text.content for text in texts(front.drawings))
     assert all(words in told for words in ("bust line", "waist line", "hip line", "buttonhole")), told
+
+
+@pytest.mark.parametrize("drawn_as", [nested, projected])
+def test_a_row_of_like_marks_is_named_once_a_size(drawn_as) -> None:
+    """Five buttonholes that all say so are five words in the way of each other."""
+    drawn = next(drawn for drawn in drawn_as("work-jacket") if drawn.piece == "front")
+    named = [sizes for sizes, text in sized_texts(drawn.drawings) if text.startswith("buttonhole")]
+    assert named
+    assert max(Counter(size for sizes in named for size in sizes).values()) == 1
+
+
+def sized_texts(drawings) -> list[tuple[tuple[str, ...], str]]:
+    return [(drawing.sizes, text.content) for drawing in drawings for text in texts([drawing])]
