@@ -24,9 +24,12 @@ _HEAD_MM = 16.0
 _TALLEST_ROW_MM = 9.0
 _LINE_MM = 0.15
 _NOTES_MM = 24.0
+_NAME_MM, _LEAST_MM = 2.6, 2.12
+"""A material's name above its column: 6 pt at least, in two lines where one has no room."""
 
 
 _TOLD = {"fold": "folded", "two-folds": "two-folds", "partial-fold": "partial-fold", "open": "one-layer"}
+_GRANTED = ("fold", "open")
 _MARKS = {"open": "*", "one-layer": "°", "two-folds": "†", "partial-fold": "‡", "folded": "#"}
 
 
@@ -99,13 +102,18 @@ class _ClothPage:
     def _head(self, drawn: list[Shape], column: _Column, x: float, top: float, wide: float) -> None:
         material = in_language(self.pattern.materials[column.material].title, self.language)
         width = in_decimals(self.language, cloth_width(column.width_mm, self.pattern.units))
-        texts = [material, self.say("cloth.width", width=width), self.say("cloth.one-way") if column.one_way else ""]
-        for number, text in enumerate(texts):
-            if text:
-                place = Point(x, top + 4 + 4.2 * number)
-                drawn.append(
-                    scene.text(place, *fitted([text], wide - 1.5, 2.6, 1.4, bold=not number), "middle", 0.0, not number)
-                )
+        named, size = fitted([material], wide - 1.5, _NAME_MM, _LEAST_MM, bold=True)
+        lines = [named]
+        if named != material:
+            size = _LEAST_MM
+            first, *rest = wrapped(material, size, wide - 1.5, bold=True)
+            lines = [first, fitted([" ".join(rest)], wide - 1.5, size, _LEAST_MM, bold=True)[0]]
+        for number, text in enumerate(reversed(lines)):
+            drawn.append(scene.text(Point(x, top + 4 - 1.1 * size * number), text, size, "middle", 0.0, True))
+        for number, text in enumerate((self.say("cloth.width", width=width), self.say("cloth.one-way"))):
+            if not number or column.one_way:
+                place = Point(x, top + 8.2 + 4.2 * number)
+                drawn.append(scene.text(place, *fitted([text], wide - 1.5, _NAME_MM, 1.4), "middle"))
 
     def _cell(self, drawn: list[Shape], line: ClothLine, x: float, middle: float, wide: float) -> None:
         metric_first = self.pattern.units == "metric"
@@ -117,11 +125,12 @@ class _ClothPage:
         drawn.append(scene.text(Point(x, middle + big), *fitted([second], wide - 1.5, big * 0.85, 1.0), "middle"))
 
     def _way(self, line: ClothLine) -> str | None:
-        """The key of what is told of the way of laying; nothing of the way that the designer named first."""
+        """The key of what is told of the way of laying; nothing of the way that the designer named first, where that
+        is one that buyers take for granted."""
         way, ways = way_of(line.row.fold), self.pattern.materials[line.row.material].ways
         if way not in ways:
             return "open"
-        return None if way == ways[0] else _TOLD[way]
+        return None if way == ways[0] and way in _GRANTED else _TOLD[way]
 
     def _notes(self) -> list[str]:
         notes = [self.say("cloth.round"), self.say("cloth.selvedge")]
