@@ -1,8 +1,10 @@
 """Whether an outline is its own mirror image, about whatever axis."""
 
 import math
+from functools import lru_cache
 
 import numpy as np
+import shapely
 
 from pipeline.model.pieces import Polyline
 
@@ -11,6 +13,7 @@ _SAMPLES = 96
 _ROUND = 1e-3
 
 
+@lru_cache(maxsize=1024)  # drawings, counts and words all ask it of the same few pieces
 def is_symmetric(outline: Polyline) -> bool:
     """Whether some mirror axis through the area's centroid maps the outline onto itself, within 1 mm.
 
@@ -67,9 +70,7 @@ def _sampled(ring: np.ndarray) -> np.ndarray:
 
 def _distances(places: np.ndarray, ring: np.ndarray) -> np.ndarray:
     """From each place to the nearest point of the ring."""
-    start, step = ring, np.roll(ring, -1, axis=0) - ring
-    length2 = np.maximum((step**2).sum(axis=1), 1e-18)
-    offset = places[:, None, :] - start[None, :, :]
-    share = np.clip((offset * step[None, :, :]).sum(axis=2) / length2, 0.0, 1.0)
-    nearest: np.ndarray = np.hypot(*(offset - share[:, :, None] * step[None, :, :]).transpose(2, 0, 1)).min(axis=1)
-    return nearest
+    line = shapely.LinearRing(ring)
+    shapely.prepare(line)
+    apart: np.ndarray = shapely.distance(shapely.points(places), line)
+    return apart

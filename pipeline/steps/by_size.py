@@ -7,12 +7,12 @@ from typing import get_args
 import msgspec
 
 from pipeline.bundle.promised import projected
-from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.panels.strip_list import StripSizes
 from pipeline.drawing.piece.pieces import Ground, draw_projector_nest
 from pipeline.lays.demand import strip_sizes
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import SizeFile
+from pipeline.press.ready import make_ready
 from pipeline.sheets.layout import KeptLayout
 from pipeline.sheets.projector import arrange_projector, projector_cuts, projector_stacks
 from pipeline.steps.inputs import read_kept
@@ -24,7 +24,7 @@ from pipeline.work.files import read_json, write, write_json
 
 def main(folder: Path, work: Path, pieces: Path, known: list[Path], prints: Path, thrown: Path, pages: Path) -> None:
     """Arrange as was kept, or anew, draw and compose one size; `prints` and `thrown` are the folders of the files."""
-    use_own_fonts(work / ".run")
+    make_ready(work / ".run")
     pattern = printed_pattern(folder)
     size, cut_pieces = (file := read_json(pieces, SizeFile)).size, file.pieces
     cuts = {cut.piece: {size: cut} for cut in cut_pieces}

@@ -4,8 +4,8 @@ from pathlib import Path
 
 import msgspec
 
-from pipeline.drawing.fonts import use_own_fonts
 from pipeline.model.pattern import in_language
+from pipeline.press.ready import make_ready
 from pipeline.sheets.layout import KeptLayout, kept_view
 from pipeline.sheets.stacks import views_of
 from pipeline.steps.inputs import cuts_by_piece, read_kept, strips_by_size
@@ -16,7 +16,7 @@ from pipeline.work.files import write, write_json
 
 def main(folder: Path, work: Path, pieces: list[Path], known: list[Path], view: str, prints: Path, pages: Path) -> None:
     """Arrange as was kept, or anew, draw and compose what belongs to a view; `prints` is the folder of the files."""
-    use_own_fonts(work / ".run")
+    make_ready(work / ".run")
     pattern = printed_pattern(folder)
     every = cuts_by_piece(pieces)
     cuts = {piece: sizes for piece, sizes in every.items() if view in views_of(pattern, piece)}

@@ -2,8 +2,8 @@
 
 from pathlib import Path
 
-from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.pages.calibration import calibration_pages, calibration_plan
+from pipeline.press.ready import make_ready
 from pipeline.sheets.layout import Layout
 from pipeline.steps.printed import printed_pattern
 from pipeline.work.files import write
@@ -11,7 +11,7 @@ from pipeline.work.files import write
 
 def main(folder: Path, work: Path, file: Path) -> None:
     """Draw the grid, its squares and how to check them."""
-    use_own_fonts(work / ".run")
+    make_ready(work / ".run")
     from pipeline.press.compose import PrintFile, compose  # cairo reads where fonts are when it is loaded
     from pipeline.press.imprint import imprint_of
 

@@ -4,11 +4,11 @@ from functools import partial
 from pathlib import Path
 
 from pipeline.drawing.drawing import Drawing
-from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.nest.page_joints import Joints, joints_in_nest
 from pipeline.drawing.pages.overlays import Told
 from pipeline.drawing.panels.map import map_pieces
 from pipeline.drawing.piece.pieces import draw_nest
+from pipeline.press.ready import make_ready
 from pipeline.sheets.layout import Layout, PagePlan
 from pipeline.steps.inputs import cuts_by_piece, strips_by_size
 from pipeline.steps.printed import printed_pattern
@@ -20,7 +20,7 @@ def main(
     folder: Path, work: Path, pieces: list[Path], layouts: Path, page_plans: Path, index: Path, pages: Path, map: Path
 ) -> None:
     """Draw the nest of every stack in each turn in which a print file has it, its texts off the joints of the pages."""
-    use_own_fonts(work / ".run")
+    make_ready(work / ".run")
     from pipeline.press.forms import render_drawings  # cairo reads where fonts are when it is loaded
 
     pattern = printed_pattern(folder)

@@ -5,7 +5,6 @@ from pathlib import Path
 from pipeline.drawing.cloth.lay_pages import PAGE_HEIGHT_MM, PAGE_WIDTH_MM, lay_pages
 from pipeline.drawing.cloth.lay_picture import lay_picture
 from pipeline.drawing.cloth.own_image import is_own_image
-from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.lay_names import lay_file_name, lay_title
 from pipeline.drawing.scene import Scene
 from pipeline.drawing.svg import document
@@ -14,6 +13,7 @@ from pipeline.lays.items import LayRequest
 from pipeline.lays.kept import Chosen
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import SizeFile
+from pipeline.press.ready import make_ready
 from pipeline.steps.printed import printed_pattern
 from pipeline.tables.cloth import ClothRow, cloth_lines
 from pipeline.tables.cloth_page import cloth_page
@@ -25,7 +25,7 @@ from pipeline.work.files import read_json, write
 
 def main(folder: Path, work: Path, pieces: list[Path], lays: Path, pictures: Path) -> None:
     """Draw every lay in the pattern's languages, with the length to buy."""
-    use_own_fonts(work / ".run")
+    make_ready(work / ".run")
     from pipeline.press.document import Chapter  # cairo reads where fonts are when it is loaded
     from pipeline.press.imprint import imprint_of
     from pipeline.press.lay_chapters import lay_chapters

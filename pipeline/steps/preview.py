@@ -5,8 +5,8 @@ from itertools import groupby
 from pathlib import Path
 
 from pipeline.drawing.drawing import Drawing
-from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.names import SHEET, picture_name
+from pipeline.press.ready import make_ready
 from pipeline.sheets.layout import Layout
 from pipeline.work.cache import Cache
 from pipeline.work.files import read_json, write
@@ -14,7 +14,7 @@ from pipeline.work.files import read_json, write
 
 def main(work: Path, index: Path, layout: Path, pictures: Path) -> None:
     """Draw every picture."""
-    use_own_fonts(work / ".run")
+    make_ready(work / ".run")
     from pipeline.press.preview import preview_piece, preview_sheet  # cairo reads where fonts are when it is loaded
 
     arranged = read_json(layout, Layout)

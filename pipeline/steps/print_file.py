@@ -3,8 +3,8 @@
 from pathlib import Path
 
 from pipeline.drawing.drawing import Frame, shown_signs
-from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.pages.overlays import Told, page_overlays
+from pipeline.press.ready import make_ready
 from pipeline.sheets.layout import Layout, PagePlan
 from pipeline.steps.printed import printed_pattern
 from pipeline.work.files import read_json, write
@@ -22,7 +22,7 @@ def main(
     file: Path,
 ) -> None:
     """Compose the pages of a format."""
-    use_own_fonts(work / ".run")
+    make_ready(work / ".run")
     from pipeline.press.compose import PrintFile, compose  # cairo reads where fonts are when it is loaded
     from pipeline.press.imprint import imprint_of
 

@@ -6,10 +6,10 @@ from pathlib import Path
 from typing import get_args
 
 from pipeline.drawing.drawing import Drawing
-from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.piece.pieces import Ground, draw_projector_nest
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
+from pipeline.press.ready import make_ready
 from pipeline.sheets.layout import Layout
 from pipeline.sheets.projector import arrange_projector, projector_cuts, projector_stacks
 from pipeline.steps.inputs import cuts_by_piece, strips_by_size
@@ -24,7 +24,7 @@ def main(folder: Path, work: Path, pieces: list[Path], material: str, project: P
 
     A material of which no piece has changed has its files already.
     """
-    use_own_fonts(work / ".run")
+    make_ready(work / ".run")
     pattern = printed_pattern(folder)
     all_cuts = cuts_by_piece(pieces)
     cuts, strips = projector_cuts(pattern, all_cuts, material), strips_by_size(pattern, all_cuts)
