@@ -1,15 +1,19 @@
 """A bundle's folder as its checks look at it: the print files, the tables and the pieces that it delivers."""
 
+import hashlib
+from collections.abc import Callable, Iterable
 from functools import cached_property
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import msgspec
 
 from pipeline.bundle.built_pdf import BuiltPdf
+from pipeline.checks.registry import Outcome
 from pipeline.model.pattern import Pattern
 from pipeline.sheets.papers import PAPERS
 from pipeline.tables.write import TablesFile
+from pipeline.work.cache import Answers
 
 
 class EdgeData(msgspec.Struct, frozen=True):
@@ -59,11 +63,35 @@ class PiecesFile(msgspec.Struct, frozen=True):
 
 
 class Built:
-    """A bundle: the pattern it was built from, and its folder."""
+    """A bundle: the pattern it was built from, its folder, and what was found before of files of the same bytes."""
 
-    def __init__(self, pattern: Pattern, folder: Path) -> None:
+    def __init__(self, pattern: Pattern, folder: Path, answers: Answers | None = None) -> None:
         self.pattern = pattern
         self.folder = folder
+        self._answers = answers
+
+    def told(
+        self, pdf: BuiltPdf, find: Callable[["Built", BuiltPdf], Iterable[Outcome]], held_against: Any = None
+    ) -> tuple[Outcome, ...]:
+        """What `find` tells of a file. It may look at the pattern, the file and `held_against`, and at nothing else."""
+        found: tuple[Outcome, ...] = self.known(
+            pdf, lambda: tuple(find(self, pdf)), tuple[Outcome, ...], find, held_against
+        )
+        return found
+
+    def known(self, pdf: BuiltPdf, find_out: Callable[[], Any], kind: Any, asked: Any, held_against: Any = None) -> Any:
+        """What is found out of a file: as before, where pattern, file and `held_against` are as before.
+
+        `asked` is the function whose question it is.
+        """
+        if self._answers is None:
+            return find_out()
+        whole = (asked.__module__, asked.__qualname__, self._pattern, pdf.path, pdf.digest, held_against)
+        return self._answers.value_of(whole, find_out, kind)
+
+    @cached_property
+    def _pattern(self) -> str:
+        return hashlib.sha256(msgspec.json.encode(self.pattern)).hexdigest()
 
     @cached_property
     def pdfs(self) -> tuple[BuiltPdf, ...]:

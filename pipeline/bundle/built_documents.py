@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from pipeline.bundle.built import Built, name_parts
 from pipeline.bundle.built_catalogue import BUILT, at_file
+from pipeline.bundle.built_pdf import BuiltPdf
 from pipeline.checks.registry import Outcome
 from pipeline.model.pattern import in_language
 from pipeline.press.imprint import imprint_of
@@ -23,33 +24,36 @@ _ARCHIVED = ("print/", "project/", "booklet/")
 )
 def built_names(built: Built) -> Iterator[Outcome]:
     """Titles and authors of the PDFs; pattern and version of the data files."""
-    pattern = built.pattern
     for pdf in built.pdfs:
-        title = pdf.said("/Title")
-        expected = f"{in_language(pattern.title, pattern.languages[0])} {pattern.version}"
-        if pdf.path.startswith("print/"):
-            named = name_parts(pdf.path)
-            view = in_language(pattern.views[named.view].title, pattern.languages[0]) if named.view else None
-            expected = imprint_of(pattern, named.format, named.size or view).title
-            fits = title == expected
-        else:
-            titles = [in_language(pattern.title, language) for language in pattern.languages]
-            fits = pattern.version in title and any(name in title for name in titles)
-        if not fits:
-            yield at_file(pdf.path, "title", "its title is not the pattern's", title or "no title", expected)
-        author = pdf.said("/Author")
-        if author not in pattern.maker.values():
-            allowed = in_language(pattern.maker, pattern.languages[0])
-            yield at_file(pdf.path, "author", "its author is not the maker", author or "none", allowed)
-        if pdf.path.startswith("print/") and not pdf.asks_for_full_size:
-            yield at_file(
-                pdf.path, "print-scaling", "it does not ask for actual size", "no /PrintScaling /None", "/None"
-            )
+        yield from built.told(pdf, _names)
+    pattern = built.pattern
     for path, told in (("tables/tables.json", built.tables), ("data/pieces.json", built.pieces)):
         if (told.pattern, told.version) != (pattern.name, pattern.version):
             text = "it is of another pattern or version"
             found, allowed = f"{told.pattern} {told.version}", f"{pattern.name} {pattern.version}"
             yield at_file(path, "version", text, found, allowed)
+
+
+def _names(built: Built, pdf: BuiltPdf) -> Iterator[Outcome]:
+    pattern = built.pattern
+    title = pdf.said("/Title")
+    expected = f"{in_language(pattern.title, pattern.languages[0])} {pattern.version}"
+    if pdf.path.startswith("print/"):
+        named = name_parts(pdf.path)
+        view = in_language(pattern.views[named.view].title, pattern.languages[0]) if named.view else None
+        expected = imprint_of(pattern, named.format, named.size or view).title
+        fits = title == expected
+    else:
+        titles = [in_language(pattern.title, language) for language in pattern.languages]
+        fits = pattern.version in title and any(name in title for name in titles)
+    if not fits:
+        yield at_file(pdf.path, "title", "its title is not the pattern's", title or "no title", expected)
+    author = pdf.said("/Author")
+    if author not in pattern.maker.values():
+        allowed = in_language(pattern.maker, pattern.languages[0])
+        yield at_file(pdf.path, "author", "its author is not the maker", author or "none", allowed)
+    if pdf.path.startswith("print/") and not pdf.asks_for_full_size:
+        yield at_file(pdf.path, "print-scaling", "it does not ask for actual size", "no /PrintScaling /None", "/None")
 
 
 @BUILT.register(
@@ -63,11 +67,15 @@ def built_names(built: Built) -> Iterator[Outcome]:
 def built_fonts(built: Built) -> Iterator[Outcome]:
     """Every font of every form that a page shows."""
     for pdf in built.pdfs:
-        for name, embedded in sorted(pdf.fonts.items()):
-            if name not in OUR_FONTS:
-                yield at_file(pdf.path, "other-font", "it uses a font that is not ours", name, " or ".join(OUR_FONTS))
-            elif not embedded:
-                yield at_file(pdf.path, "not-embedded", "a font is not in the file", name, "embedded")
+        yield from built.told(pdf, _fonts)
+
+
+def _fonts(_: Built, pdf: BuiltPdf) -> Iterator[Outcome]:
+    for name, embedded in sorted(pdf.fonts.items()):
+        if name not in OUR_FONTS:
+            yield at_file(pdf.path, "other-font", "it uses a font that is not ours", name, " or ".join(OUR_FONTS))
+        elif not embedded:
+            yield at_file(pdf.path, "not-embedded", "a font is not in the file", name, "embedded")
 
 
 @BUILT.register(

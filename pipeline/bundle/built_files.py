@@ -7,10 +7,17 @@ from pipeline.bundle.built import Built
 from pipeline.bundle.built_catalogue import BUILT
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
+from pipeline.work.cache import Answers
 
 SUBJECTS = (built_pages, built_scale, built_layers, built_outlines, built_documents, built_tables)
 
 
-def check_built(pattern: Pattern, folder: Path) -> tuple[Finding, ...]:
-    """All findings on the bundle that lies in a folder, which was built from this pattern."""
-    return BUILT.run(pattern.name, Built(pattern, folder), frozenset())
+def check_built(pattern: Pattern, folder: Path, answers: Answers | None = None) -> tuple[Finding, ...]:
+    """All findings on the bundle that lies in a folder, which was built from this pattern.
+
+    `answers` are those on files of the same bytes, from before; what is new is written there.
+    """
+    found = BUILT.run(pattern.name, Built(pattern, folder, answers), frozenset())
+    if answers is not None:
+        answers.save()
+    return found

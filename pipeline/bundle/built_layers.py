@@ -2,7 +2,9 @@
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from functools import partial
 
+import msgspec
 import numpy as np
 
 from pipeline.bundle.built import Built, PieceData, name_parts
@@ -32,22 +34,23 @@ Extents = tuple[float, float]
 def built_layers(built: Built) -> Iterator[Outcome]:
     """Names and order of the layers of each layered print file, their state, and that each shows something."""
     for pdf in built.prints:
-        if name_parts(pdf.path).size is not None:
-            continue
-        expected = _layer_names(built)
-        if pdf.layers != expected:
-            lost = [name for name in expected if name not in pdf.layers]
-            text = (
-                f"layers are missing: {', '.join(lost)}" if lost else "layers stand in another order, or are too many"
-            )
-            yield at_file(pdf.path, "layers", text, ", ".join(pdf.layers) or "none", ", ".join(expected))
-        if pdf.hidden_layers:
-            yield at_file(pdf.path, "hidden", "layers are hidden", ", ".join(pdf.hidden_layers), "all shown")
-        # what several sizes share does not count: every size has at least its own number in a text block
-        used = {shown.layers[0] for page in pdf.pages for shown in page.shown if len(shown.layers) == 1}
-        for size, name in zip(built.pattern.sizes, expected, strict=True):
-            if name in pdf.layers and name not in used:
-                yield at_file(pdf.path, "empty", f"the layer {name} shows nothing", "nothing", "its lines", size=size)
+        if name_parts(pdf.path).size is None:
+            yield from built.told(pdf, _layers)
+
+
+def _layers(built: Built, pdf: BuiltPdf) -> Iterator[Outcome]:
+    expected = _layer_names(built)
+    if pdf.layers != expected:
+        lost = [name for name in expected if name not in pdf.layers]
+        text = f"layers are missing: {', '.join(lost)}" if lost else "layers stand in another order, or are too many"
+        yield at_file(pdf.path, "layers", text, ", ".join(pdf.layers) or "none", ", ".join(expected))
+    if pdf.hidden_layers:
+        yield at_file(pdf.path, "hidden", "layers are hidden", ", ".join(pdf.hidden_layers), "all shown")
+    # what several sizes share does not count: every size has at least its own number in a text block
+    used = {shown.layers[0] for page in pdf.pages for shown in page.shown if len(shown.layers) == 1}
+    for size, name in zip(built.pattern.sizes, expected, strict=True):
+        if name in pdf.layers and name not in used:
+            yield at_file(pdf.path, "empty", f"the layer {name} shows nothing", "nothing", "its lines", size=size)
 
 
 def _layer_names(built: Built) -> tuple[str, ...]:
@@ -67,11 +70,44 @@ def built_sizes(built: Built) -> Iterator[Outcome]:
     """Sizes that are written in a layer, and the extents of the largest drawings that belong to it alone."""
     known = _Measured(built)
     for pdf in built.prints:
-        alone = name_parts(pdf.path).size
-        shared = _share_lines(built, pdf) if alone is None else set()
-        for size, forms in _own_forms(built, pdf, alone).items():
-            yield from _written(built, pdf, size, forms) if alone is None else ()
-            yield from _measured(known, pdf, size, forms, size in shared)
+        shown: list[_Shown] = built.known(pdf, partial(_shown, built, pdf), list[_Shown], _shown)
+        for each in shown:
+            yield from _written(pdf, each)
+            yield from _measured(known, pdf, each)
+
+
+class _Shown(msgspec.Struct, frozen=True):
+    """What a file shows of one size and no other: how often sizes are written, how large its largest drawings are.
+
+    `shares`: some of its lines are drawn once together with other sizes. `scaled` are matrices that no drawing of ours
+    has.
+    """
+
+    size: str
+    shares: bool
+    written: dict[str, int]
+    extents: tuple[Extents, ...]
+    scaled: tuple[str, ...]
+
+
+def _shown(built: Built, pdf: BuiltPdf) -> list[_Shown]:
+    alone = name_parts(pdf.path).size
+    shared = _share_lines(built, pdf) if alone is None else set()
+    found = []
+    for size, forms in _own_forms(built, pdf, alone).items():
+        texts = (text for form in forms for text in texts_written(form.content)) if alone is None else ()
+        largest = _largest(forms)
+        matrices = (odd_matrix(form.content, flips=True) or form.matrix for form in largest)
+        found.append(
+            _Shown(
+                size=size,
+                shares=size in shared,
+                written=Counter(text for text in texts if text in built.pattern.sizes),
+                extents=tuple(extents for form in largest if (extents := _extents_of(form)) is not None),
+                scaled=tuple(matrix for matrix in matrices if matrix is not None),
+            )
+        )
+    return found
 
 
 def own_layers(built: Built, pdf: BuiltPdf) -> dict[str, list[BuiltForm]]:
@@ -116,11 +152,11 @@ def _layers_of(pdf: BuiltPdf) -> dict[BuiltForm, set[str]]:
     return layers
 
 
-def _written(built: Built, pdf: BuiltPdf, size: str, forms: Sequence[BuiltForm]) -> Iterator[Outcome]:
+def _written(pdf: BuiltPdf, shown: _Shown) -> Iterator[Outcome]:
     """Sizes are written alone, beside lines and in the text block, in the layer of their size."""
-    counts = Counter(text for form in forms for text in texts_written(form.content) if text in built.pattern.sizes)
+    size, counts = shown.size, shown.written
     other = max((text for text in counts if text != size), key=lambda text: counts[text], default=None)
-    if other is not None and counts[other] > counts[size]:
+    if other is not None and counts[other] > counts.get(size, 0):
         text = f"the layer of size {size} says {other}"
         yield at_file(pdf.path, "other-label", text, f"{other}, {counts[other]} times", size, size=size)
 
@@ -152,15 +188,13 @@ def _extents(piece: PieceData) -> list[Extents]:
     return [pair for w, h in ((width, height), *halves) for pair in ((w, h), (h, w))]
 
 
-def _measured(
-    known: _Measured, pdf: BuiltPdf, size: str, forms: Sequence[BuiltForm], shares: bool
-) -> Iterator[Outcome]:
+def _measured(known: _Measured, pdf: BuiltPdf, shown: _Shown) -> Iterator[Outcome]:
     """The largest drawings of one size. A cut line that is partly drawn with other sizes tells nothing.
 
     Where lines are shared, one drawing can be as large as another size's piece by chance: it takes two, and none of
     the size itself.
     """
-    found = [extents for form in _largest(forms) if (extents := _extents_of(form)) is not None]
+    size, found = shown.size, shown.extents
     others: Counter[str] = Counter()
     own = 0
     for extents in found:
@@ -168,7 +202,7 @@ def _measured(
         own += size in sizes
         others.update(sizes if size not in sizes else ())
     strange = sum(bool(sizes) and size not in sizes for sizes in map(known.sizes_of, found))
-    if strange > 1 and not own if shares else strange:
+    if strange > 1 and not own if shown.shares else strange:
         other = others.most_common(1)[0][0]
         text = f"what it shows as size {size} is as large as size {other}"
         yield at_file(pdf.path, "other-size", text, f"a piece of size {other}", f"pieces of size {size}", size=size)
@@ -181,10 +215,9 @@ def _measured(
         else:
             text = f"no piece of size {size} is drawn by itself, so its lines were not measured"
             yield at_file(pdf.path, "not-measured", text, "", "", size=size, severity="skip")
-    for form in _largest(forms):
-        if (matrix := odd_matrix(form.content, flips=True) or form.matrix) is not None:
-            text = f"a drawing of size {size} is scaled or turned"
-            yield at_file(pdf.path, "scaled", text, matrix, "1 0 0 1", size=size)
+    for matrix in shown.scaled:
+        text = f"a drawing of size {size} is scaled or turned"
+        yield at_file(pdf.path, "scaled", text, matrix, "1 0 0 1", size=size)
 
 
 def _largest(forms: Sequence[BuiltForm]) -> list[BuiltForm]:

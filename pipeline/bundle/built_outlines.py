@@ -1,6 +1,7 @@
 """What print files draw for a size, held against the cut lines of `data/pieces.json`: the vectors themselves."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import partial
 
 import numpy as np
 
@@ -18,6 +19,9 @@ _LEAST_LINES = 2.0
 """With seam lines and marks a size shows 2.3 to 2.7 times the length of its cut lines (in 8 patterns)."""
 _FAR_MM = 10_000.0
 """Farther than any drawing is wide."""
+
+Matches = dict[str, dict[str, Match | None]]
+"""How each piece was found, by size."""
 
 
 @BUILT.register(
@@ -37,16 +41,25 @@ _FAR_MM = 10_000.0
 )
 def built_outlines(built: Built) -> Iterator[Outcome]:
     """Every cut line of every size."""
-    known: dict[object, dict[str, Match | None]] = {}
-    ways: dict[str, Way] = {}
-    outlines = {size: _outlines(data) for size, data in built.pieces.sizes.items()}
     for pdf in _looked_at(built):
-        for size, drawn in _by_size(built, pdf).items():
-            key = (size, frozenset(map(_key, drawn)))
-            if key not in known:
-                known[key] = _matches(drawn, outlines.get(size, {}), ways)
-            for piece, found in known[key].items():
+        alone = name_parts(pdf.path).size
+        there = {size: data for size, data in built.pieces.sizes.items() if alone in (None, size)}
+        against = {
+            size: {name: (piece.cut_outline, piece.on_fold) for name, piece in data.pieces.items()}
+            for size, data in there.items()
+        }
+        matches: Matches = built.known(pdf, partial(_found, built, pdf, there), Matches, _found, against)
+        for size, pieces in matches.items():
+            for piece, found in pieces.items():
                 yield from _told(pdf, size, piece, found)
+
+
+def _found(built: Built, pdf: BuiltPdf, there: Mapping[str, SizeData]) -> Matches:
+    ways: dict[str, Way] = {}
+    return {
+        size: _matches(drawn, _outlines(there[size]) if size in there else {}, ways)
+        for size, drawn in _by_size(built, pdf).items()
+    }
 
 
 def _looked_at(built: Built) -> list[BuiltPdf]:
@@ -86,15 +99,6 @@ def _by_size(built: Built, pdf: BuiltPdf) -> dict[str, list[tuple[Drawn, ...]]]:
         size: [part for plane in found if (part := tuple(each for each in plane if each.form in forms))]
         for size, forms in own_layers(built, pdf).items()
     }
-
-
-def _key(plane: Sequence[Drawn]) -> object:
-    """What a plane's lines depend on: which drawings, and how they lie to each other, to 0.01 mm."""
-    first = plane[0]
-    return tuple(
-        (hash(each.form.content), round(each.left_mm - first.left_mm, 2), round(each.top_mm - first.top_mm, 2))
-        for each in plane
-    )
 
 
 def _outlines(data: SizeData) -> dict[str, Outline]:

@@ -33,20 +33,22 @@ def page_rows_of(built: Built, pdf: BuiltPdf) -> list[PageRow]:
 def built_pages(built: Built) -> Iterator[Outcome]:
     """Count, labels in the reader and on the paper, turns, equal pages, layers that a page must show."""
     for pdf in built.prints:
-        rows = page_rows_of(built, pdf)
-        if len(rows) != len(pdf.pages):
-            text = "its pages are not those of tables/tables.json"
-            yield at_file(pdf.path, "page-count", text, f"{len(pdf.pages)} pages", f"{len(rows)} pages")
-            continue
-        labels = [row.label for row in rows]
-        wrong = [
-            f"{page.label} for {label}" for page, label in zip(pdf.pages, labels, strict=True) if page.label != label
-        ]
-        if wrong:
-            yield at_file(pdf.path, "labels", "page labels differ from the map", ", ".join(wrong[:5]), "the map's")
-        seen: dict[bytes, str] = {}
-        for page, row in zip(pdf.pages, rows, strict=True):
-            yield from _page(built, pdf, page, row, seen)
+        yield from built.told(pdf, _pages, page_rows_of(built, pdf))
+
+
+def _pages(built: Built, pdf: BuiltPdf) -> Iterator[Outcome]:
+    rows = page_rows_of(built, pdf)
+    if len(rows) != len(pdf.pages):
+        text = "its pages are not those of tables/tables.json"
+        yield at_file(pdf.path, "page-count", text, f"{len(pdf.pages)} pages", f"{len(rows)} pages")
+        return
+    labels = [row.label for row in rows]
+    wrong = [f"{page.label} for {label}" for page, label in zip(pdf.pages, labels, strict=True) if page.label != label]
+    if wrong:
+        yield at_file(pdf.path, "labels", "page labels differ from the map", ", ".join(wrong[:5]), "the map's")
+    seen: dict[bytes, str] = {}
+    for page, row in zip(pdf.pages, rows, strict=True):
+        yield from _page(built, pdf, page, row, seen)
 
 
 def _page(built: Built, pdf: BuiltPdf, page: BuiltPage, row: PageRow, seen: dict[bytes, str]) -> Iterator[Outcome]:
@@ -87,14 +89,17 @@ def _names(page: BuiltPage, label: str) -> bool:
 def built_ink(built: Built) -> Iterator[Outcome]:
     """What stands around the pattern, by its extents; the pattern, by the window that it is cut off at."""
     for pdf in built.prints:
-        gaps = {page.number: _edge_mm(page) for page in pdf.pages}
-        number = min(gaps, key=lambda page: gaps[page], default=None)
-        if (
-            number is not None and gaps[number] < EDGE_MM - _ROUNDING_MM
-        ):  # pages of a file are framed alike: the worst stands for all
-            text = f"ink reaches {EDGE_MM - gaps[number]:.2f} mm into the edge that printers leave blank"
-            found = f"{gaps[number]:.2f} mm from the edge"
-            yield at_file(pdf.path, "in-the-edge", text, found, f"at least {EDGE_MM} mm", page=number)
+        yield from built.told(pdf, _ink)
+
+
+def _ink(_: Built, pdf: BuiltPdf) -> Iterator[Outcome]:
+    """Pages of a file are framed alike: the worst stands for all."""
+    gaps = {page.number: _edge_mm(page) for page in pdf.pages}
+    number = min(gaps, key=lambda page: gaps[page], default=None)
+    if number is not None and gaps[number] < EDGE_MM - _ROUNDING_MM:
+        text = f"ink reaches {EDGE_MM - gaps[number]:.2f} mm into the edge that printers leave blank"
+        found = f"{gaps[number]:.2f} mm from the edge"
+        yield at_file(pdf.path, "in-the-edge", text, found, f"at least {EDGE_MM} mm", page=number)
 
 
 def _edge_mm(page: BuiltPage) -> float:

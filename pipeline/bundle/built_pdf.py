@@ -11,6 +11,7 @@ import pikepdf
 from numpy.typing import NDArray
 
 from pipeline.bundle.pdf_content import Run, Widths, polylines, text_runs
+from pipeline.work.files import hash_file
 
 _SHOWN = re.compile(
     rb"/OC\s+/(?P<layer>\S+)\s+BDC|(?P<end>\bEMC\b)"
@@ -136,11 +137,20 @@ class BuiltPage:
 
 
 class BuiltPdf:
-    """One file. `path` is relative to the bundle. Raises pikepdf.PdfError where it is cut or damaged."""
+    """One file; `path` is relative to the bundle. All but the digest of a damaged one raises pikepdf.PdfError."""
 
     def __init__(self, folder: Path, path: str) -> None:
         self.path = path
-        self._document = pikepdf.open(folder / path, attempt_recovery=False)
+        self._file = folder / path
+
+    @cached_property
+    def digest(self) -> str:
+        """SHA-256 of its bytes."""
+        return hash_file(self._file)
+
+    @cached_property
+    def _document(self) -> pikepdf.Pdf:
+        return pikepdf.open(self._file, attempt_recovery=False)
 
     @cached_property
     def pages(self) -> tuple[BuiltPage, ...]:

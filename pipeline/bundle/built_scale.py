@@ -29,20 +29,24 @@ CALIBRATION = "project/calibration.pdf"
 def built_scale(built: Built) -> Iterator[Outcome]:
     """Page sizes against the paper, matrices of pages, and the squares as they are drawn."""
     for pdf in built.pdfs:
-        name = name_parts(pdf.path).format if pdf.path.startswith("print/") else ""
-        for page in pdf.pages:
-            width, height = page.width_pt * MM_PER_POINT, page.height_pt * MM_PER_POINT
-            if max(width, height) > MOST_PAGE_MM + _PAGE_MM:
-                text = "the page is longer than readers show"
-                yield _told(pdf, page, "too-large", text, _by(width, height), "14,400 points, 5080 mm")
-            if page.user_unit != 1.0:
-                text = "the page has a user unit, which readers ignore"
-                yield _told(pdf, page, "user-unit", text, f"{page.user_unit:g}", "none")
-            if (matrix := odd_matrix(page.content)) is not None:
-                yield _told(pdf, page, "scaled", "what the page shows is scaled or turned", matrix, "1 0 0 1")
-            if name in PAPERS:
-                yield from _paper(pdf, page, name, width, height)
-        yield from _squares(pdf)
+        yield from built.told(pdf, _scale)
+
+
+def _scale(_: Built, pdf: BuiltPdf) -> Iterator[Outcome]:
+    name = name_parts(pdf.path).format if pdf.path.startswith("print/") else ""
+    for page in pdf.pages:
+        width, height = page.width_pt * MM_PER_POINT, page.height_pt * MM_PER_POINT
+        if max(width, height) > MOST_PAGE_MM + _PAGE_MM:
+            text = "the page is longer than readers show"
+            yield _told(pdf, page, "too-large", text, _by(width, height), "14,400 points, 5080 mm")
+        if page.user_unit != 1.0:
+            text = "the page has a user unit, which readers ignore"
+            yield _told(pdf, page, "user-unit", text, f"{page.user_unit:g}", "none")
+        if (matrix := odd_matrix(page.content)) is not None:
+            yield _told(pdf, page, "scaled", "what the page shows is scaled or turned", matrix, "1 0 0 1")
+        if name in PAPERS:
+            yield from _paper(pdf, page, name, width, height)
+    yield from _squares(pdf)
 
 
 def _paper(pdf: BuiltPdf, page: BuiltPage, name: str, width: float, height: float) -> Iterator[Outcome]:

@@ -1,7 +1,7 @@
 """What a process does before it loads cairo: the shipped fonts alone are seen, and cairo's declarations are at hand.
 
 cairocffi parses the C declarations of cairo whenever it is imported, which takes longer than composing a page does.
-They are parsed once a work folder, and written as cffi writes parsed declarations ("out-of-line ABI mode" of its manual).
+They are parsed once a work folder, and written as cffi writes what it parsed ("out-of-line ABI mode" of its manual).
 """
 
 import hashlib

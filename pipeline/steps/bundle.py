@@ -20,6 +20,7 @@ from pipeline.model.pattern import Pattern
 from pipeline.sheets.layout import Layout
 from pipeline.steps.measured import files_below, measured
 from pipeline.steps.printed import printed_pattern
+from pipeline.work.cache import Answers
 from pipeline.work.files import hash_file, read_json, write_json
 from pipeline.work.stale import sound_files
 
@@ -33,7 +34,8 @@ def main(folder: Path, origin: Path, work: Path, told: list[Path], release: Path
         _copy(built, new / name)
     _copy(folder / "CHANGES.md", new / "CHANGES.md")
     found = [finding for path in told for finding in read_json(path, FindingsFile).findings if finding.check != WAIVERS]
-    told_findings = waive(pattern, (*found, *check_built(pattern, new)))
+    answers = Answers(work / pattern.name / "cache/built", check_built.__module__)
+    told_findings = waive(pattern, (*found, *check_built(pattern, new, answers)))
     write_json(new / "data/findings.json", FindingsFile(findings=told_findings))
     manifest = describe(pattern, new)
     ledger = ledger_of(origin)

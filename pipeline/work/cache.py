@@ -25,15 +25,12 @@ class Cache:
 
     def bytes_of(self, made_from: Any, make: Callable[[], bytes]) -> bytes:
         """What `make` returns; it is not called where that is saved. `made_from` is any value that JSON can hold."""
-        text = msgspec.json.encode((self.code, made_from))
-        file = self.folder / hashlib.sha256(text).hexdigest()[:32]
+        file = self.folder / _key(self.code, made_from)
         self.used.add(file)
-        saved = file.read_bytes() if file.is_file() else b""
-        if saved[:_HASH_BYTES] == hashlib.sha256(saved[_HASH_BYTES:]).digest():
-            return saved[_HASH_BYTES:]
-        made = make()
-        write(file, hashlib.sha256(made).digest() + made)
-        return made
+        saved = _read(file)
+        if saved is None:
+            _save(file, saved := make())
+        return saved
 
     def value_of(self, made_from: Any, make: Callable[[], Any], kind: Any) -> Any:
         """The same for a value of a type that JSON can hold."""
@@ -44,3 +41,38 @@ class Cache:
         for file in self.folder.glob("*"):
             if file not in self.used:
                 file.unlink(missing_ok=True)
+
+
+class Answers:
+    """What was found out before of the same things by the same code, in one file: each too small for one of its own."""
+
+    def __init__(self, file: Path, module: str) -> None:
+        self.file, self.code = file, code_digest(module)
+        self.before = msgspec.json.decode(_read(file) or b"{}", type=dict[str, msgspec.Raw])
+        self.now: dict[str, msgspec.Raw] = {}
+
+    def value_of(self, asked: Any, find_out: Callable[[], Any], kind: Any) -> Any:
+        """What `find_out` returns, a value of a type that JSON can hold; it is not called where that is known."""
+        key = _key(self.code, asked)
+        known = self.before.get(key) or msgspec.Raw(msgspec.json.encode(find_out()))
+        self.now[key] = known
+        return msgspec.json.decode(known, type=kind)
+
+    def save(self) -> None:
+        """Write what was asked for, and forget the rest."""
+        _save(self.file, msgspec.json.encode(self.now))
+
+
+def _key(code: str, made_from: Any) -> str:
+    return hashlib.sha256(msgspec.json.encode((code, made_from))).hexdigest()[:32]
+
+
+def _read(file: Path) -> bytes | None:
+    """What was saved; None where nothing was, or where it was harmed."""
+    saved = file.read_bytes() if file.is_file() else b""
+    whole = saved[:_HASH_BYTES] == hashlib.sha256(saved[_HASH_BYTES:]).digest()
+    return saved[_HASH_BYTES:] if whole else None
+
+
+def _save(file: Path, made: bytes) -> None:
+    write(file, hashlib.sha256(made).digest() + made)

@@ -25,6 +25,7 @@ from pipeline.tables.sizes import size_rows
 from pipeline.tables.spreadsheets import csv_files
 from pipeline.tables.strips import strip_rows
 from pipeline.tables.write import TablesFile, tables_json
+from pipeline.work.cache import Answers
 from pipeline.work.files import read_json, write
 from tests.by_steps import apron_with, cut_sizes, print_all_sizes
 
@@ -67,6 +68,8 @@ archives = 2
 archive_mb = 5
 """
 LAY_MM = 700.0
+KNOWN = "known-of-the-bundle"
+CODE = "pipeline.bundle.built_files"
 
 
 @pytest.fixture(scope="session")
@@ -102,6 +105,7 @@ def apron(tmp_path_factory: pytest.TempPathFactory) -> Built:
         pages=page_rows(plan for path in plans for plan in read_json(path, list[PagePlan])),
     )
     write_tables(built, rows)
+    check_built(pattern, place, Answers(place.with_name(KNOWN), CODE))
     return built
 
 
@@ -154,7 +158,12 @@ class Copy:
         return self
 
     def found(self, pattern=None) -> list[Finding]:
-        return list(check_built(pattern or self.built.pattern, self.folder))
+        """What the checks find; what they knew of the bundle before it was spoilt changes nothing."""
+        pattern, known = pattern or self.built.pattern, self.folder.with_name(f"{self.folder.name}-known")
+        shutil.copyfile(self.built.folder.with_name(KNOWN), known)
+        found = check_built(pattern, self.folder)
+        assert check_built(pattern, self.folder, Answers(known, CODE)) == found
+        return list(found)
 
     def codes(self, pattern=None) -> set[tuple[str, str]]:
         return {(finding.check, finding.code) for finding in self.found(pattern) if blocks(finding)}

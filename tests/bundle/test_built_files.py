@@ -1,5 +1,6 @@
 """Pages, scale and layers of a built bundle: each fault that can be put into them is told, and nothing else."""
 
+import pikepdf
 import pytest
 from pypdf import PdfWriter, Transformation
 from pypdf.generic import ArrayObject, FloatObject, NameObject, NumberObject, TextStringObject
@@ -7,7 +8,8 @@ from pypdf.generic import ArrayObject, FloatObject, NameObject, NumberObject, Te
 from pipeline.bundle.built import Built
 from pipeline.bundle.built_files import check_built
 from pipeline.model.findings import blocks
-from tests.bundle.conftest import Change, Copy
+from pipeline.work.cache import Answers
+from tests.bundle.conftest import CODE, Change, Copy
 
 
 def test_a_bundle_as_it_is_built_has_nothing_above_info(apron: Built):
@@ -231,3 +233,10 @@ def test_a_hidden_layer(copy: Copy):
 
     found = [f for f in copy.edit(change).found() if blocks(f)]
     assert [(f.check, f.code, f.found) for f in found] == [("built-layers", "hidden", "Size S")]
+
+
+def test_no_file_is_opened_whose_bytes_were_looked_at_before(apron: Built, tmp_path, monkeypatch):
+    answers = Answers(tmp_path / "known", CODE)
+    found = check_built(apron.pattern, apron.folder, answers)
+    monkeypatch.setattr(pikepdf, "open", lambda *_, **__: pytest.fail("a file was opened"))
+    assert check_built(apron.pattern, apron.folder, Answers(tmp_path / "known", CODE)) == found
