@@ -119,7 +119,7 @@ def _cut_of(cuts: tuple[Cut, ...], material: str, size: str) -> Cut | None:
 
 def _piece_item(piece: CutPiece, grain: Grain, cut: Cut, size: str) -> LayItem:
     line = piece.drawn.grain
-    along, axis, symmetric = line.bottom.to(line.top), line.bottom, False
+    along, axis, symmetric = line.bottom.to(line.top), None, False
     if piece.fold is not None:
         start, end = piece.fold
         fold = start.to(end) if start.to(end).dot(along) > 0 else end.to(start)

@@ -17,14 +17,17 @@ COARSE_MM = 0.25
 Coordinates = NDArray[np.float64]
 
 
-def in_grain_frame(outline: Sequence[Point], along: Vector, axis: Point) -> tuple[Point, ...]:
-    """The outline turned so that `along` points to +x, moved so that `axis` has y = 0 and the smallest x is 0."""
+def in_grain_frame(outline: Sequence[Point], along: Vector, axis: Point | None) -> tuple[Point, ...]:
+    """The outline turned so that `along` points to +x, moved so that the smallest x is 0 and `axis` has y = 0.
+
+    Without an axis the middle of its extent has: where a grain line is drawn on a piece is nothing to a lay.
+    """
     ux, uy = along.unit()
-    ax, ay = axis
+    ax, ay = axis or outline[0]
     xs = [(x - ax) * ux + (y - ay) * uy for x, y in outline]  # no vectors: this is done to every point of every piece
     ys = [ux * (y - ay) - uy * (x - ax) for x, y in outline]
-    left = min(xs)
-    return tuple(Point(x - left, y) for x, y in zip(xs, ys, strict=True))
+    left, middle = min(xs), 0.0 if axis else (min(ys) + max(ys)) / 2
+    return tuple(Point(x - left, y - middle) for x, y in zip(xs, ys, strict=True))
 
 
 def turned(points: Coordinates, angle_deg: float, mirrored: bool) -> Coordinates:

@@ -32,6 +32,14 @@ def test_a_piece_on_the_fold_lies_with_its_middle_on_the_fold():
     assert {(round(x, 6), round(y, 6)) for x, y in item.outline} == {(0, -150), (600, -150), (600, 150), (0, 150)}
 
 
+@pytest.mark.parametrize("x", [20.0, 50.0, 80.0])
+def test_where_a_grain_line_is_drawn_is_nothing_to_a_lay(x):
+    made, moved = pattern([piece_spec("pocket", cut(2, 1))]), msgspec.structs.replace
+    drawn = moved(POCKET.drawn, grain=GrainLine(Point(x, 180), Point(x, 20)))
+    (item,) = lay_requests(made, "40", (moved(POCKET, drawn=drawn),))[0].items
+    assert {(round(a, 9), round(b, 9)) for a, b in item.outline} == {(0, 50), (200, -50), (200, 50)}
+
+
 def test_every_width_is_asked_for_less_both_selvedges():
     made = pattern([piece_spec("back", cut(1))], shell=SHELL)
     assert [(r.width_mm, r.usable_mm, r.way) for r in lay_requests(made, "40", (BACK,))] == [
