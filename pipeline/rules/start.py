@@ -14,6 +14,7 @@ from pipeline.model.pattern import Pattern
 from pipeline.rules.depends import Dependencies
 from pipeline.rules.place import Place, check_bundle_place, check_cores, check_program
 from pipeline.rules.sources import RefusalError, Source, found_file, pattern_names, read_again, read_source, refused
+from pipeline.rules.standby import start_standby
 from pipeline.rules.summary import end_run
 from pipeline.work.files import hash_file, write_json
 from pipeline.work.receipts import FORMER, OF_RUN, RECEIPTS
@@ -39,6 +40,7 @@ class Run:
         if rules & WRITES_BUNDLES:
             self.place.hold_release()
         self.place.begin()
+        start_standby()
 
     def end(self, well: bool, asked: Iterable[Any], shown: TextIO | None) -> None:
         """Tell how it went of the rules that were asked for, and let the process end at once.

@@ -29,7 +29,8 @@ import atexit, json, os, resource, sys
 
 def told():
     used = [resource.getrusage(who) for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)]
-    job = sys.orig_argv[sys.orig_argv.index("--") + 1] if "pipeline.steps" in sys.orig_argv else None
+    named = sys.orig_argv[sys.orig_argv.index("--") + 1] if "pipeline.steps" in sys.orig_argv else None
+    job = "one of the jobs" if "pipeline.steps.standby" in sys.orig_argv else named
     if job and os.getppid() != 1:
         with open(os.path.join(os.path.dirname(__file__), f"{os.getpid()}.json"), "w") as file:
             json.dump([job, max(one.ru_maxrss for one in used) / 1024], file)

@@ -221,7 +221,10 @@ def stop_before_operations(room: Room, steps: list[str], every: int) -> None:
             told = room.folder / "stopped.txt"
             told.unlink(missing_ok=True)
             named = {"STOP_STEP": step, "STOP_AT": str(at), "STOP_TOLD": str(told)}
-            room.run(0, **named, PYTHONPATH=f"{hook}:{ROOT}")
+            own = (
+                {} if step == "run" else {"PATTERN_RELEASE_STANDBY": ""}
+            )  # a hook finds a job by what its process was started with
+            room.run(0, **named, **own, PYTHONPATH=f"{hook}:{ROOT}")
             if not told.exists():
                 undo()
                 break

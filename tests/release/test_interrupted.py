@@ -15,6 +15,7 @@ from pathlib import Path
 import pytest
 
 from pipeline.work.locks import hold_run
+from pipeline.work.standby import STANDBY
 from tests.release.conftest import ROOT, Workroom
 
 
@@ -118,6 +119,7 @@ def test_a_job_that_fails_is_never_a_clean_run(workroom, monkeypatch):
         "import sys\nif 'findings' in getattr(sys, 'orig_argv', []): sys.modules['shapely'] = None\n"
     )
     monkeypatch.setenv("PYTHONPATH", str(workroom.folder))
+    monkeypatch.setenv(STANDBY, "")
     where = [f"{name}={getattr(workroom, name)}" for name in ("source", "release", "work")]
     command = [sys.executable, "-m", "snakemake", "-s", str(ROOT / "Snakefile"), "--cores", "2", "check", "--config"]
     done = subprocess.run([*command, *where], cwd=workroom.folder, capture_output=True, text=True, check=False)
