@@ -46,7 +46,7 @@ def places_of(pattern: Pattern) -> dict[str, frozenset[str]]:
         f"seams.{name}": frozenset(step.piece for step in (*seam.a, *seam.b)) for name, seam in pattern.seams.items()
     }
     for name, strip in pattern.strips.items():
-        found[f"strips.{name}"] = _of_sums(strip.length, strip.opening, strip.goes_round)
+        found[f"strips.{name}"] = _of_sums(strip.length, strip.opening, strip.goes_round, strip.opens_to)
     found |= {f"body.{name}": frozenset({f"body.{name}"}) for name in pattern.body}
     for name, measure in pattern.finished.items():
         held = found.get(f"body.{name}", frozenset()) if measure.ease is not None else frozenset()

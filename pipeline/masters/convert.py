@@ -1,5 +1,7 @@
 """The document of `pattern.toml` as the model's `Pattern`; every rule of the file that needs no master."""
 
+from typing import Literal
+
 from msgspec import UNSET
 
 from pipeline.masters.convert_pieces import convert_pieces
@@ -19,6 +21,7 @@ from pipeline.model.pattern import Channel, Material, Pattern, PrintSpec, Projec
 
 _LARGEST_PAGE_EDGE_MM = 50.0
 _LARGEST_SHRINKAGE = 0.5
+_LARGEST_STRETCH = 3.0
 _LARGEST_SPARE = 1.0
 _LARGEST_LEAST_MM = 10_000.0
 
@@ -144,7 +147,20 @@ def _material(leaves: Leaves, path: KeyPath, table: MaterialTable) -> Material:
         shrinkage_width=leaves.share(below_across, across, _LARGEST_SHRINKAGE),
         spare=leaves.share((*path, "spare"), table.spare, _LARGEST_SPARE),
         least_mm=leaves.length((*path, "least"), table.least, 0.0, _LARGEST_LEAST_MM),
+        stretch_width=_stretch(leaves, path, table, "width"),
+        stretch_length=_stretch(leaves, path, table, "length"),
+        recovery=None if table.recovery is UNSET else leaves.share((*path, "recovery"), table.recovery, 1.0),
     )
+
+
+def _stretch(leaves: Leaves, path: KeyPath, table: MaterialTable, way: Literal["width", "length"]) -> float | None:
+    """What a knit gives across or along; of a single share, across alone."""
+    said = table.stretch
+    if said is UNSET or (isinstance(said, str) and way == "length"):
+        return None
+    if isinstance(said, str):
+        return leaves.share((*path, "stretch"), said, _LARGEST_STRETCH)
+    return leaves.share((*path, "stretch", way), getattr(said, way), _LARGEST_STRETCH)
 
 
 def _ways(leaves: Leaves, path: KeyPath, table: MaterialTable) -> tuple[Way, ...]:

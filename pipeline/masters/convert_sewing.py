@@ -79,12 +79,30 @@ def _strip(leaves: Leaves, path: KeyPath, name: str, table: StripTable) -> Strip
         allowance_mm=leaves.allowance((*path, "allowance"), table.allowance),
         opening=leaves.sum((*path, "opening"), table.opening),
         goes_round=leaves.sum((*path, "goes_round"), table.goes_round),
+        stretched=_stretched(leaves, (*path, "stretched"), table),
+        opens_to=leaves.sum((*path, "opens_to"), table.opens_to),
         grain=table.grain,
         join_mm=None if table.join is UNSET else leaves.allowance((*path, "join"), table.join),
         drawn=table.drawn,
         cord=given(table.cord),
         views=leaves.views((*path, "views"), table.views),
     )
+
+
+def _stretched(leaves: Leaves, path: KeyPath, table: StripTable) -> Range | None:
+    """A share of what a strip goes round, which therefore must be said."""
+    found = leaves.range(path, table.stretched, percent=True)
+    if found is None:
+        return None
+    if not found.percent or found.low <= 0:
+        message = f"is {shown(str(table.stretched))}, no share of what it goes round."
+        allowed = 'two percentages above 0, as "80 % .. 90 %"'
+        leaves.faults.tell(path, "no-share", message, f"Write {allowed}.", found=str(table.stretched), allowed=allowed)
+        return None
+    if table.goes_round is UNSET and not leaves.faults.spoiled((*path[:-1], "goes_round")):
+        message, remedy = "says a share of nothing.", "Say with `goes_round` what the strip goes round."
+        leaves.faults.tell(path, "goes-round-nothing", message, remedy, found="no goes_round", allowed="goes_round")
+    return found
 
 
 def convert_body(leaves: Leaves) -> dict[str, BodyMeasure]:

@@ -97,6 +97,13 @@ class ShrinkageTable(Table, kw_only=True, frozen=True):
     width: Percent = "0 %"
 
 
+class StretchTable(Table, frozen=True):
+    """What a knit must give, each way."""
+
+    width: Percent
+    length: Percent
+
+
 class MaterialTable(Table, kw_only=True, frozen=True):
     """A cloth, lining or fusing."""
 
@@ -119,6 +126,16 @@ class MaterialTable(Table, kw_only=True, frozen=True):
     ] = "0 %"
     spare: Annotated[Percent, Meta(description="for laying by hand and crooked ends")] = "0 %"
     least: Annotated[Length, Meta(description="the shortest length that shops sell")] = "0 mm"
+    stretch: (
+        Annotated[
+            str | StretchTable,
+            Meta(title='what a knit must give across, as "50 %", or { width = "50 %", length = "20 %" }'),
+        ]
+        | UnsetType
+    ) = UNSET
+    recovery: Annotated[Percent, Meta(description="the share of its stretch that a knit must go back")] | UnsetType = (
+        UNSET
+    )
 
 
 class CutTable(Table, kw_only=True, frozen=True):
@@ -215,6 +232,8 @@ class StripTable(Table, kw_only=True, frozen=True):
     allowance: Length = "0 mm"
     opening: Annotated[SumText, Meta(description="a sum: what must pass through")] | UnsetType = UNSET
     goes_round: Annotated[SumText, Meta(description="a sum: what it goes round")] | UnsetType = UNSET
+    stretched: Annotated[EaseText, Meta(description="its length as a share of what it goes round")] | UnsetType = UNSET
+    opens_to: Annotated[SumText, Meta(description="a sum: what it must let through, pulled")] | UnsetType = UNSET
     grain: StripGrain = "along"
     join: Annotated[Length, Meta(description="may be pieced, with this allowance at each join")] | UnsetType = UNSET
     drawn: bool = False

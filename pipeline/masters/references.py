@@ -133,8 +133,8 @@ def _all_asked(pattern: Pattern) -> Iterator[_Asked]:
             for position, place in enumerate(side):
                 yield _Asked(("seams", name, key, item(position)), place.piece, place.edge, "edge", _edges)
     for name, strip in pattern.strips.items():
-        for key, total in (("length", strip.length), ("opening", strip.opening), ("goes_round", strip.goes_round)):
-            yield from _of_sum(("strips", name, key), total)
+        for key in ("length", "opening", "goes_round", "opens_to"):
+            yield from _of_sum(("strips", name, key), getattr(strip, key))
     for name, measure in pattern.finished.items():
         yield from _of_sum(("finished", name, "sum"), measure.sum)
     for name, notion in pattern.notions.items():

@@ -57,6 +57,8 @@ class Material(msgspec.Struct, frozen=True, kw_only=True):
     """A cloth, lining or fusing. Widths are full widths; shrinkage and spare are fractions.
 
     `ways`: how it may be laid, the designer's favourite first. `least_mm`: the shortest length that shops sell.
+    `stretch_width` and `stretch_length`: by which share a knit must give across and along, None where nothing is said;
+    `recovery` which share of that it must go back when it is let go.
     """
 
     title: Texts
@@ -70,6 +72,9 @@ class Material(msgspec.Struct, frozen=True, kw_only=True):
     shrinkage_width: float = 0.0
     spare: float = 0.0
     least_mm: float = 0.0
+    stretch_width: float | None = None
+    stretch_length: float | None = None
+    recovery: float | None = None
 
 
 class Cut(msgspec.Struct, frozen=True):
@@ -157,7 +162,10 @@ class Seam(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Strip(msgspec.Struct, frozen=True, kw_only=True):
-    """A straight piece that needs no drawing. `width_mm` is finished; `length` a sum without its allowances."""
+    """A straight piece that needs no drawing. `width_mm` is finished; `length` a sum without its allowances.
+
+    `stretched`: its length as a share of what it goes round; `opens_to` what it must let through when it is pulled.
+    """
 
     name: str
     title: Texts
@@ -168,6 +176,8 @@ class Strip(msgspec.Struct, frozen=True, kw_only=True):
     allowance_mm: float = 0.0
     opening: Sum | None = None
     goes_round: Sum | None = None
+    stretched: Range | None = None
+    opens_to: Sum | None = None
     grain: StripGrain = "along"
     join_mm: float | None = None
     drawn: bool = False

@@ -71,6 +71,9 @@ def test_lengths_and_percentages_are_read_in_every_unit(good: Pattern) -> None:
     assert (shell.selvedge_mm, shell.gap_mm, shell.spare) == (10, 3, 0.02)
     assert (shell.shrinkage_length, shell.shrinkage_width) == (0.03, 0.025)
     assert good.materials["fusing"].shrinkage_length == good.materials["fusing"].shrinkage_width == 0.01
+    assert (shell.stretch_width, shell.stretch_length, shell.recovery) == (0.5, 0.2, 0.9)
+    assert good.materials["fusing"].stretch_width is None
+    assert good.strips["loop"].stretched == Range(0.8, 0.9, percent=True)
     assert good.pieces["front"].allowance_mm == 15.875
 
 

@@ -19,6 +19,7 @@ from pipeline.drawing.panels.map import MapPiece, page_map
 from pipeline.drawing.panels.marks_key import marks_key
 from pipeline.drawing.panels.sizes_key import sizes_key
 from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_MM, caption, inch_caption, square
+from pipeline.drawing.panels.stretch_gauge import stretch_gauges
 from pipeline.drawing.panels.strip_list import NO_STRIPS, StripSizes, any_strips, strip_list
 from pipeline.drawing.panels.words import SEPARATOR, Languages, fewer, in_all, part_words, version_words
 from pipeline.drawing.scene import Scene, Shape
@@ -57,6 +58,7 @@ def start_page(
         marks_key(column, sizes, languages, signs)
 
     def foot_texts(column: Column, languages: Languages, listed: Listed) -> None:
+        stretch_gauges(column, pattern, languages)
         care_and_licence(column, pattern, languages)
         if listed.strips_below:
             column.gap()

@@ -1,0 +1,111 @@
+"""Knits: bands as long as their share says, and cloth that gives as much as the garment asks of it."""
+
+from collections.abc import Iterator
+
+from pipeline.checks.catalogue import CHECKS
+from pipeline.checks.garment import Garment
+from pipeline.checks.registry import Outcome
+from pipeline.checks.totals import total_mm
+from pipeline.model.pattern import Material, Strip
+
+_TOLERANCE = 0.005
+"""Of a share: half a percent, within which bands are cut."""
+
+
+@CHECKS.register(
+    id="knit-bands",
+    title="A band that is stretched has its share of what it goes round, and its cloth gives as much",
+    rationale="A neckband that is too long stands off, one that is too short gathers; one that cannot be pulled tears.",
+    remedy="correct the band's length, its share, or what is said of the cloth's stretch",
+    severity="block",
+    source="the designer's own share, within half a percent; length x (1 + stretch) is what it opens to, calc",
+    needs=("strips",),
+)
+def knit_bands(garment: Garment) -> Iterator[Outcome]:
+    """`stretched` against `goes_round`; what `stretched` and `opens_to` ask of the cloth, by the band's grain."""
+    for strip in garment.pattern.strips.values():
+        if strip.stretched is None and strip.opens_to is None:
+            continue
+        for size in garment.pattern.sizes:
+            length_mm = total_mm(garment, strip.length, size)
+            if length_mm is not None and length_mm > 0:
+                yield from _share(garment, strip, size, length_mm)
+                yield from _asked_of_cloth(garment, strip, size, length_mm)
+
+
+def _share(garment: Garment, strip: Strip, size: str, length_mm: float) -> Iterator[Outcome]:
+    round_mm = total_mm(garment, strip.goes_round, size) if strip.goes_round else None
+    if strip.stretched is None or not round_mm:
+        return
+    share = length_mm / round_mm
+    if not strip.stretched.low - _TOLERANCE <= share <= strip.stretched.high + _TOLERANCE:
+        text = f"it is {share:.1%} of what it goes round"
+        allowed = f"{strip.stretched.low:.0%} to {strip.stretched.high:.0%}"
+        yield _outcome(strip, "other-share", f"{share:.1%}", allowed, text, size)
+
+
+def _asked_of_cloth(garment: Garment, strip: Strip, size: str, length_mm: float) -> Iterator[Outcome]:
+    wanted = {"what it goes round": strip.goes_round if strip.stretched else None, "what must pass": strip.opens_to}
+    gives = [(cut.material, _gives(garment.pattern.materials[cut.material], strip)) for cut in strip.cut]
+    for what, total in wanted.items():
+        wanted_mm = total_mm(garment, total, size) if total else None
+        if wanted_mm is None or wanted_mm <= length_mm:
+            continue
+        needed = wanted_mm / length_mm - 1
+        for material, share in gives:
+            if share is not None and needed > share + _TOLERANCE:
+                text = f"pulled to {what}, {wanted_mm:.0f} mm, it gives more than its cloth, {material}"
+                yield _outcome(strip, "more-than-its-cloth", f"{needed:.0%}", f"at most {share:.0%}", text, size)
+
+
+def _gives(material: Material, strip: Strip) -> float | None:
+    """What the cloth gives along the strip: across for one that lies across, along for one that lies along."""
+    if strip.grain == "along":
+        return material.stretch_length
+    return material.stretch_width if strip.grain == "across" else None
+
+
+@CHECKS.register(
+    id="knit-said",
+    title="A pattern for stretching cloth says how far it must stretch",
+    rationale="A buyer chooses the cloth before anything else, and a knit that gives too little makes no garment.",
+    remedy='say it: [materials.x] stretch = "50 %"; the start page then has a gauge to try the cloth on',
+    severity="warn",
+    source="measures below the body's and stretched bands need a cloth that stretches: common practice",
+)
+def knit_said(garment: Garment) -> Iterator[Outcome]:
+    """Bands with a share, and garments smaller than the body, of cloth of which no stretch is said."""
+    materials = garment.pattern.materials
+    for strip in garment.pattern.strips.values():
+        for cut in strip.cut:
+            if (strip.stretched or strip.opens_to) and _says_nothing(materials[cut.material]):
+                text = f"it is stretched, and nothing says how far {cut.material} stretches"
+                yield _outcome(strip, "no-stretch", "no stretch", 'stretch = "50 %", as the cloth is', text)
+    tight = [each.name for each in garment.pattern.finished.values() if each.ease is not None and each.ease.high < 0]
+    if tight and all(map(_says_nothing, materials.values())):
+        yield Outcome(
+            code="no-stretch",
+            where=f"finished.{tight[0]}",
+            file="pattern.toml",
+            object="materials",
+            found="no stretch",
+            allowed='stretch = "50 %", as the cloth is',
+            message=f"{', '.join(tight)}: smaller than the body, and nothing says how far the cloth stretches",
+        )
+
+
+def _says_nothing(material: Material) -> bool:
+    return material.stretch_width is None and material.stretch_length is None
+
+
+def _outcome(strip: Strip, code: str, found: str, allowed: str, text: str, size: str | None = None) -> Outcome:
+    return Outcome(
+        code=code,
+        size=size,
+        where=f"strips.{strip.name}",
+        file="pattern.toml",
+        object=f"strips.{strip.name}",
+        found=found,
+        allowed=allowed,
+        message=text,
+    )
