@@ -1,0 +1,380 @@
+"""Both sides of a seam as a sewer lays them out: which way up each piece lies, what of it is shown, what meets.
+
+Lengths are mm of cloth. A piece that is walked clockwise lies below an edge that runs to the right; mirrored, or walked
+from the edge's other end, above it.
+"""
+
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import NamedTuple
+
+import shapely
+import shapely.affinity
+from shapely.ops import substring
+
+from pipeline.checks.garment import Garment
+from pipeline.checks.notch_match import match_notches
+from pipeline.checks.seam_walk import Direction, WalkedNotch, WalkedSide, walk_side
+from pipeline.drawing.cloth.own_image import is_own_image
+from pipeline.model.curves import Line, flattened
+from pipeline.model.pattern import Seam, SideEdge
+from pipeline.model.pieces import CutPiece, Notch
+from pipeline.model.points import Affine, Point
+from pipeline.proof.laid_sides import moves, walked_path
+
+_CHORD_MM = 0.01
+_APART, _ALIKE = 0.22, 0.12
+"""Of a seam's length. Sides that face each other across more than the first, and lie within the second where one is
+turned onto the other, are shown turned."""
+_RING = 0.25
+"""A side whose ends are nearer to each other than this share of its length is laid by the direction of its middle."""
+_WHOLE = 1.7
+"""A piece that reaches at most this much farther than is shown is shown whole."""
+_BETTER = 0.05
+"""A ring is opened elsewhere than where the seam is said to begin where it lies better by this much."""
+_SAMPLES = 24
+
+
+class Spot(NamedTuple):
+    """A place on a side: in the piece's own coordinates, on the edge that is counted `step` in the side as it is said;
+    the notch there, None where edges meet."""
+
+    step: int
+    piece: str
+    place: Point
+    notch: Notch | None = None
+
+
+class Meeting(NamedTuple):
+    """Two places that lie on each other when the seam is sewn."""
+
+    a: Spot
+    b: Spot
+
+
+class ShownPiece(NamedTuple):
+    """Edges of one piece that follow each other in a side: their seam line, what is shown of the piece, the cut line in
+    it, and the part of it that is on a fold.
+
+    `right`: the right side of the cloth is up. `move` takes the piece's own coordinates to where it lies.
+    """
+
+    piece: str
+    steps: tuple[int, ...]
+    edges: tuple[str, ...]
+    line: shapely.LineString
+    area: shapely.Geometry
+    outline: shapely.Geometry
+    fold: shapely.Geometry
+    right: bool
+    move: Affine
+
+
+Side = tuple[ShownPiece, ...]
+
+
+class SeamSides(NamedTuple):
+    """Side a lies above side b; or b is turned onto a, right sides together (`turned`). `meetings` are those between
+    the ends of the seam."""
+
+    a: Side
+    b: Side
+    turned: bool
+    meetings: tuple[Meeting, ...]
+
+
+class _Step(NamedTuple):
+    """An edge, or of a split one a part, as it is walked; `reverse`: against its outline's walking order."""
+
+    order: int
+    piece: str
+    edge: str
+    points: tuple[Point, ...]
+    reverse: bool
+
+
+_Steps = tuple[_Step, ...]
+
+
+def seam_sides(garment: Garment, seam: Seam, way: Direction, size: str, gap_share: float) -> SeamSides:
+    """Both sides of a seam in a size, `gap_share` of its length apart.
+
+    A seam that closes in a ring is opened where its sides lie best. Raises KeyError where the size
+    lacks an edge.
+    """
+    a, b = _steps(garment, seam.a, way.a, size), _steps(garment, seam.b, way.b, size)
+    meetings = _meetings(garment, seam, way, size)
+    best = _sides(garment, seam, size, a, b, gap_share)
+    if len(seam.b) > 1 and _closes(garment, seam, a) and _closes(garment, seam, b):
+        opened = [_sides(garment, seam, size, _opened(a, m.a), _opened(b, m.b), gap_share) for m in meetings]
+        other = min(opened, key=lambda found: found[0], default=best)
+        best = other if other[0] < best[0] - _BETTER else best
+    _, upper, lower, turned = best
+    return SeamSides(upper, lower, turned, meetings)
+
+
+def _sides(
+    garment: Garment, seam: Seam, size: str, a: _Steps, b: _Steps, gap_share: float
+) -> tuple[float, Side, Side, bool]:
+    """(how badly it lies, side a, side b, whether b is turned onto a), walked from the end from which fewer pieces lie
+    wrong side up or mirrored. It lies badly where pieces hide each other, and what is sewn together is far apart."""
+    ends = []
+    for back in (False, True):
+        upper, lower = (_from_end(steps) if back else steps for steps in (a, b))
+        flips = tuple(not step.reverse for step in upper), tuple(step.reverse for step in lower)
+        wrong = [
+            flip and not _has_image(garment, step.piece, size)
+            for steps, side in zip((upper, lower), flips, strict=True)
+            for step, flip in zip(steps, side, strict=True)
+        ]
+        ends.append((sum(wrong), sum(map(sum, flips)), back, upper, lower, flips))
+    _, _, _, a, b, flips = min(ends, key=lambda end: end[:3])
+    length_mm = sum(shapely.LineString(step.points).length for step in a)
+    upper_hidden, upper_side = _laid_out(garment, a, flips[0], size, length_mm, turned=False)
+    lower_hidden, lower_side = _laid_out(garment, b, flips[1], size, length_mm, turned=False)
+    lower_side = _moved(lower_side, Affine(f=_drop_mm(upper_side, lower_side, gap_share * length_mm)))
+    turned = False
+    if seam.kind == "sewn" and _apart_mm(upper_side, lower_side) > (_APART + gap_share) * length_mm:
+        other = tuple(not flip for flip in flips[1])
+        _, onto = _laid_out(garment, b, other, size, length_mm, turned=True)
+        if _apart_mm(upper_side, onto) <= _ALIKE * length_mm:
+            lower_side, turned = onto, True
+    badly = upper_hidden + lower_hidden + _apart_mm(upper_side, lower_side) / length_mm
+    return badly, upper_side, lower_side, turned
+
+
+def _steps(garment: Garment, side: tuple[SideEdge, ...], reverse: tuple[bool, ...], size: str) -> _Steps:
+    return tuple(
+        _Step(k, step.piece, step.edge, flattened(walked_path(garment, step, turned, size), _CHORD_MM), turned)
+        for k, (step, turned) in enumerate(zip(side, reverse, strict=True))
+    )
+
+
+def _from_end(steps: _Steps) -> _Steps:
+    return tuple(step._replace(points=step.points[::-1], reverse=not step.reverse) for step in reversed(steps))
+
+
+def _closes(garment: Garment, seam: Seam, steps: _Steps) -> bool:
+    """Whether a side is a ring: its ends are neighbours in one piece, or what is beside them is sewn together."""
+    first, last = steps[0], steps[-1]
+    before, after = _neighbour(garment, first, ahead=False), _neighbour(garment, last, ahead=True)
+    if before == (last.piece, last.edge) and after == (first.piece, first.edge):
+        return True
+    return any(
+        {before, after} <= {(step.piece, step.edge) for step in (*other.a, *other.b)}
+        for other in garment.pattern.seams.values()
+        if other is not seam and other.kind == "sewn"
+    )
+
+
+def _neighbour(garment: Garment, step: _Step, ahead: bool) -> tuple[str, str]:
+    """The edge beside the start of an edge as it is walked, or beside its end."""
+    names = [edge.name for edge in next(iter(garment.cuts[step.piece].values())).drawn.edges]
+    return step.piece, names[(names.index(step.edge) + (1 if ahead != step.reverse else -1)) % len(names)]
+
+
+def _opened(steps: _Steps, spot: Spot) -> _Steps:
+    """A ring that begins and ends at a spot."""
+    own = steps[spot.step]
+    line = shapely.LineString(own.points)
+    at = line.project(shapely.Point(spot.place))
+    parts = [
+        own._replace(points=tuple(Point(*place) for place in substring(line, *reach).coords))
+        for reach in ((at, line.length), (0.0, at))
+        if reach[1] - reach[0] > 0.5
+    ]
+    if len(parts) == 2:
+        return (parts[0], *steps[spot.step + 1 :], *steps[: spot.step], parts[1])
+    begin = spot.step if at < 1.0 else spot.step + 1
+    return (*steps[begin:], *steps[:begin])
+
+
+def _has_image(garment: Garment, piece: str, size: str) -> bool:
+    """Whether a piece is cut mirrored too, or is its own mirror image, as one on a fold is."""
+    spec, cut = garment.pattern.pieces.get(piece), garment.cuts[piece][size]
+    cuts = spec.cut if spec is not None else ()
+    return cut.fold is not None or any(some.mirrored.get(size, 0) for some in cuts) or is_own_image(cut)
+
+
+class _Run(NamedTuple):
+    """Edges of one piece that follow each other, as one line."""
+
+    piece: str
+    steps: tuple[_Step, ...]
+    points: tuple[Point, ...]
+    flip: bool
+
+
+def _runs(steps: _Steps, flips: tuple[bool, ...]) -> list[_Run]:
+    runs: list[_Run] = []
+    for step, flip in zip(steps, flips, strict=True):
+        last = runs[-1] if runs else None
+        if last and (last.piece, last.flip) == (step.piece, flip) and last.points[-1].distance(step.points[0]) < 0.5:
+            runs[-1] = _Run(step.piece, (*last.steps, step), (*last.points, *step.points[1:]), flip)
+        else:
+            runs.append(_Run(step.piece, (step,), step.points, flip))
+    return runs
+
+
+def _laid_out(
+    garment: Garment, steps: _Steps, flips: tuple[bool, ...], size: str, length_mm: float, turned: bool
+) -> tuple[float, Side]:
+    """(the share of its pieces that others hide, the side, its ends level)."""
+    runs = _runs(steps, flips)
+    depth_mm = _depth_mm(length_mm, len(runs))
+    paths = [tuple(Line(a, b) for a, b in pairwise(run.points)) for run in runs]
+    shown = []
+    for k, (run, move) in enumerate(zip(runs, moves(paths, [run.flip for run in runs]), strict=True)):
+        right = (run.flip == turned or _has_image(garment, run.piece, size)) != turned
+        free = k == 0, k == len(runs) - 1
+        piece = _shown(garment.cuts[run.piece][size], run, depth_mm, free, whole=len(runs) == 1)
+        shown.append(_moved((piece._replace(right=right),), move)[0])
+    hidden = 1 - shapely.union_all([piece.area for piece in shown]).area / sum(piece.area.area for piece in shown)
+    return hidden, _straightened(_parted(shown))
+
+
+def _parted(shown: Sequence[ShownPiece]) -> Side:
+    """The pieces of a side without what they would hide of each other; the shorter ones go before."""
+    taken: shapely.Geometry = shapely.Polygon()
+    parted: dict[int, ShownPiece] = {}
+    for k in sorted(range(len(shown)), key=lambda k: shown[k].line.length):
+        area = max(shapely.get_parts(shown[k].area.difference(taken)), key=lambda part: part.area)
+        parted[k] = shown[k]._replace(area=area, outline=shown[k].outline.intersection(area.buffer(0.01)))
+        taken = taken.union(shown[k].area)
+    return tuple(parted[k] for k in range(len(shown)))
+
+
+def _depth_mm(length_mm: float, pieces: int) -> float:
+    return min(150.0, max(38.0, (0.3 if pieces == 1 else 0.17) * length_mm))
+
+
+def _shown(cut: CutPiece, run: _Run, depth_mm: float, free: tuple[bool, bool], whole: bool) -> ShownPiece:
+    points = run.points
+    line = shapely.LineString(points)
+    ground = shapely.Polygon(cut.cut_drawn).buffer(0)
+    area = ground
+    if not (whole and shapely.hausdorff_distance(ground.exterior, line) <= _WHOLE * depth_mm):
+        beside = ground.intersection(_longer(points, 0.55 * depth_mm, free).buffer(depth_mm, cap_style="flat"))
+        beside = max(shapely.get_parts(beside), key=lambda part: part.area)
+        # a piece that narrows away from its edge is shown as far as a straight line across
+        area = max(shapely.get_parts(ground.intersection(beside.convex_hull)), key=lambda part: part.area)
+    outline = ground.exterior.intersection(area.buffer(0.05))
+    fold: shapely.Geometry = shapely.LineString()
+    if cut.fold is not None:
+        near = shapely.LineString(cut.fold).buffer(0.2)
+        outline, fold = outline.difference(near), outline.intersection(near)
+    indices, edges = tuple(step.order for step in run.steps), tuple(step.edge for step in run.steps)
+    return ShownPiece(run.piece, indices, edges, line, area, outline, fold, True, Affine())
+
+
+def _longer(points: Sequence[Point], past_mm: float, free: tuple[bool, bool]) -> shapely.LineString:
+    """A line that runs on past its free ends."""
+    longer = list(points)
+    if free[0]:
+        longer.insert(0, points[0].plus(points[1].to(points[0]).unit().scaled(past_mm)))
+    if free[1]:
+        longer.append(points[-1].plus(points[-2].to(points[-1]).unit().scaled(past_mm)))
+    return shapely.LineString(longer)
+
+
+def side_line(side: Side) -> list[Point]:
+    """The seam line of a side from end to end."""
+    return [Point(*place) for edge in side for place in edge.line.coords]
+
+
+def _straightened(side: Side) -> Side:
+    """The side turned so that its ends lie level, the middle between them above or below the origin."""
+    line = side_line(side)
+    run = line[0].to(line[-1])
+    length = shapely.LineString(line).length
+    if run.length < _RING * length:
+        whole = shapely.LineString(line)
+        run = Point(*whole.interpolate(0.45, True).coords[0]).to(Point(*whole.interpolate(0.55, True).coords[0]))
+    angle = -math.atan2(run.dy, run.dx)
+    turn = Affine(math.cos(angle), math.sin(angle), -math.sin(angle), math.cos(angle))
+    start, end = turn.point(line[0]), turn.point(line[-1])
+    shift = Affine(e=-(start.x + end.x) / 2, f=-(start.y + end.y) / 2)
+    return _moved(side, shift.after(turn))
+
+
+def _moved(side: Side, by: Affine) -> Side:
+    return tuple(
+        edge._replace(
+            line=_mapped(edge.line, by),
+            area=_mapped(edge.area, by),
+            outline=_mapped(edge.outline, by),
+            fold=_mapped(edge.fold, by),
+            move=by.after(edge.move),
+        )
+        for edge in side
+    )
+
+
+def _mapped(shape: shapely.Geometry, by: Affine) -> shapely.Geometry:
+    return shapely.affinity.affine_transform(shape, (by.a, by.c, by.b, by.d, by.e, by.f))
+
+
+def scaled(side: Side, by: Affine) -> Side:
+    """A side on paper."""
+    return _moved(side, by)
+
+
+def _drop_mm(upper: Side, lower: Side, gap_mm: float) -> float:
+    """How far down the lower side goes so that nothing of it is nearer than a gap to anything above."""
+    above = shapely.union_all([edge.area.simplify(0.2) for edge in upper])
+    below = shapely.union_all([edge.area.simplify(0.2) for edge in lower])
+    reach = above.bounds[3] - below.bounds[1] + gap_mm
+    low, high = min(0.0, reach) - above.length, reach
+    for _ in range(40):
+        middle = (low + high) / 2
+        if _clear(above, shapely.affinity.translate(below, 0.0, middle), gap_mm):
+            high = middle
+        else:
+            low = middle
+    return high
+
+
+def _clear(above: shapely.Geometry, below: shapely.Geometry, gap_mm: float) -> bool:
+    """Whether one lies wholly under the other, a gap apart: not beside it nor through it."""
+    return above.distance(below) >= gap_mm and below.centroid.y > above.centroid.y
+
+
+def _apart_mm(upper: Side, lower: Side) -> float:
+    """How far apart places of both sides lie that are sewn together, at the most."""
+    one, other = shapely.LineString(side_line(upper)), shapely.LineString(side_line(lower))
+    shares = [k / _SAMPLES for k in range(_SAMPLES + 1)]
+    return max(one.interpolate(s, True).distance(other.interpolate(s, True)) for s in shares)
+
+
+def _meetings(garment: Garment, seam: Seam, way: Direction, size: str) -> tuple[Meeting, ...]:
+    """What meets between both ends of the seam, along side a."""
+    a, b = walk_side(garment, seam.a, way.a, size), walk_side(garment, seam.b, way.b, size)
+    matches, _ = match_notches(seam, a, b)
+    return tuple(
+        Meeting(
+            _spot(garment, seam.a, way.a, a, match.a, match.a_mm, size),
+            _spot(garment, seam.b, way.b, b, match.b, match.b_mm, size),
+        )
+        for match in matches
+    )
+
+
+def _spot(
+    garment: Garment,
+    side: tuple[SideEdge, ...],
+    reverse: tuple[bool, ...],
+    walked: WalkedSide,
+    notch: WalkedNotch | None,
+    at_mm: float,
+    size: str,
+) -> Spot:
+    """The place of a notch; without one, of the joint that is so far along the side."""
+    if notch is None:
+        step = min(range(len(side)), key=lambda k: abs(walked.joints_mm[k] - at_mm))
+        return Spot(step, side[step].piece, walked_path(garment, side[step], reverse[step], size)[0].start)
+    own = [k for k, step in enumerate(side) if (step.piece, step.edge) == (notch.piece, notch.edge)]
+    step = min(own, key=lambda k: abs((walked.joints_mm[k] + walked.joints_mm[k + 1]) / 2 - at_mm))
+    drawn = garment.cuts[notch.piece][size].drawn.notches
+    found = next(mark for mark in drawn if (mark.name, mark.edge) == (notch.name, notch.edge))
+    return Spot(step, notch.piece, found.place, found)
