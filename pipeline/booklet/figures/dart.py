@@ -66,7 +66,7 @@ def dart_figure(garment: Garment, cut: CutPiece, edge: str, language: str) -> Fi
         )
     part = _around(taken)
     dart = next((one for one in taken if one.legs is not None and one.tip is not None), None)
-    view = piece_view(cut, (WIDTH_MM - _GAP_MM) / (2 if dart else 1) - 2, _HIGH_MM, _LARGEST_SCALE, part)
+    view = piece_view(cut, (WIDTH_MM - _GAP_MM) / (2 if dart else 1) - 4, _HIGH_MM, _LARGEST_SCALE, part)
     surface = surface_of(garment.pattern, cut.piece)
     shapes = [*drawn_piece(view, surface), *_notches(cut, edge, view)]
     for one in taken:
@@ -176,7 +176,17 @@ def _folded(view: PieceView, dart: _Taken, surface: Surface, shift: Affine) -> t
         shapes += lines_of(mapped(view.fold.intersection(near), onto), OUTLINE_MM, FOLD_DASH_MM)
     crease = shapely.LineString(axis).intersection(view.area)
     shapes += lines_of(mapped(crease, place), OUTLINE_MM)
-    leg = mapped(dart.legs[1], place.after(view.to_paper))
-    shapes += lines_of(leg, SEAM_MM, SEAM_DASH_MM)
+    leg = _to_the_edge(mapped(dart.legs[1], view.to_paper), view.area)
+    shapes += lines_of(mapped(leg, place), SEAM_MM, SEAM_DASH_MM)
     shapes.append(scene.circle(place.point(tip), _TIP_MM, ACCENT, 0.3))
     return shapes, mapped(staying.union(upper), place)
+
+
+def _to_the_edge(leg: shapely.LineString, area: shapely.Geometry) -> shapely.Geometry:
+    """A leg run on from the seam line to the cut line, where its stitching begins."""
+    points = [Point(*place) for place in leg.coords]
+    if area.boundary.distance(shapely.Point(points[0])) > area.boundary.distance(shapely.Point(points[-1])):
+        points.reverse()
+    out = points[1].to(points[0]).unit().scaled(40.0)
+    run_on = shapely.LineString([points[0].plus(out), *points]).intersection(area)
+    return max(shapely.get_parts(run_on), key=lambda part: part.length)

@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import pairwise
 
 import shapely
 
@@ -15,7 +14,8 @@ from pipeline.drawing.nest.marks import arrow_head
 from pipeline.drawing.scene import Circle, Group, Rectangle, Scene, Shape, Text
 from pipeline.drawing.styles import BLACK, Colour
 from pipeline.drawing.text_lines import wrapped
-from pipeline.model.points import Point, Vector
+from pipeline.model.curves import bounds
+from pipeline.model.points import Point
 
 OUTLINE_MM, SEAM_MM, FINE_MM, NOTCH_MM = 0.3, 0.3, 0.13, 0.55
 SEAM_DASH_MM, FOLD_DASH_MM, MEET_DASH_MM = (1.8, 0.9), (4.0, 1.0), (0.3, 0.8)
@@ -156,15 +156,5 @@ def _bounds(shape: Shape) -> Iterator[tuple[float, float, float, float]]:
         case _:
             half = shape.stroke.width_mm / 2 if shape.stroke else 0.0
             for run in shape.runs:
-                left, top, right, bottom = shapely.MultiPoint(run.points).bounds
+                left, top, right, bottom = bounds(run.points)
                 yield left - half, top - half, right + half, bottom + half
-
-
-def beside(way: Vector, place: Point, off_mm: float) -> Point:
-    """A place moved along a direction."""
-    return place.plus(way.unit().scaled(off_mm))
-
-
-def corners(points: Sequence[Point]) -> list[tuple[Point, Point]]:
-    """The strokes of a polyline."""
-    return list(pairwise(points))

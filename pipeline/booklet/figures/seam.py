@@ -22,7 +22,7 @@ from pipeline.booklet.figures.ink import (
 )
 from pipeline.booklet.figures.looks import filled, polygons, surface_of
 from pipeline.booklet.figures.naming import and_list, numbered
-from pipeline.booklet.figures.seam_sides import SeamSides, ShownPiece, Side, Spot, scaled, seam_sides, side_line
+from pipeline.booklet.figures.seam_sides import SeamSides, ShownPiece, Side, Spot, joined, scaled, seam_sides, side_line
 from pipeline.checks.garment import Garment
 from pipeline.checks.notch_match import ease_mm
 from pipeline.checks.seam_walk import is_complete
@@ -38,6 +38,7 @@ from pipeline.words import say
 LARGEST_SCALE = 0.6
 _GAP_SHARE = 0.09
 """How far apart sides lie that face each other, as a share of the seam's length."""
+_MARGIN_MM, _TEXT_ROOM_MM = 4.0, 18.0
 _SAME_MM = 0.2
 _STROKES_MM = 1.3
 """Between the strokes of a double notch."""
@@ -64,7 +65,7 @@ def seam_figure(garment: Garment, name: str, language: str) -> Figure:
             name,
             "a seam with all its edges",
         )
-    sides = seam_sides(garment, seam, way, sizes[0], _GAP_SHARE)
+    sides = garment.once(("laid out", name), lambda: seam_sides(garment, seam, way, sizes[0], _GAP_SHARE))
     return Figure(
         whole_scene(_drawn(garment, seam, sides, sizes[0], language)), _alt(garment, seam, sides, sizes[0], language)
     )
@@ -73,8 +74,9 @@ def seam_figure(garment: Garment, name: str, language: str) -> Figure:
 def seam_scale(sides: SeamSides) -> float:
     """mm on paper of a mm of cloth."""
     left, top, right, bottom = shapely.total_bounds([shown.area for shown in (*sides.a, *sides.b)])
-    room = TEXT_MM * 3.5 + (abs(_TURN_OFF.dy) if sides.turned else 0.0)
-    wide, high = (WIDTH_MM - 4) / (right - left), (HEIGHT_MM - 2 * room) / (bottom - top)
+    off = _TURN_OFF if sides.turned else Vector(0.0, 0.0)
+    wide = (WIDTH_MM - _MARGIN_MM - abs(off.dx)) / (right - left)
+    high = (HEIGHT_MM - _TEXT_ROOM_MM - abs(off.dy)) / (bottom - top)
     return float(min(wide, high, LARGEST_SCALE))
 
 
@@ -96,7 +98,7 @@ def _drawn(garment: Garment, seam: Seam, sides: SeamSides, size: str, language: 
             shapes += block
             under |= {told: None} if told else {}
     if sides.turned:
-        shapes += _named_below(garment, a, shapely.union_all([shown.area for shown in b]), language)
+        shapes += _named_below(garment, a, joined(shown.area for shown in b), language)
     for one, other in meetings:
         if one.distance(other) > 0.5:
             shapes.append(scene.line(one, other, ACCENT, 0.25, MEET_DASH_MM))
@@ -113,7 +115,7 @@ def _piece(garment: Garment, shown: ShownPiece, side: Side, size: str) -> Iterat
     yield from filled(shown.area, surface)
     rim = shown.area.boundary
     broken = rim.difference(shown.outline.buffer(0.12)).difference(shown.fold.buffer(0.12))
-    others = shapely.union_all([other.area for other in side if other is not shown]).buffer(0.15)
+    others = joined(other.area for other in side if other is not shown).buffer(0.15)
     yield from lines_of(broken.intersection(others), FINE_MM * 1.5)
     yield from break_lines(broken.difference(others))
     yield from lines_of(shown.outline, OUTLINE_MM)
