@@ -32,8 +32,8 @@ _RING = 0.25
 _WHOLE = 1.7
 """A piece that reaches at most this much farther than is shown is shown whole."""
 _WELL = 0.45
-"""A ring that lies worse than this is opened elsewhere than where the seam is said to begin: armholes from underarm to underarm
-come to 0.3, said from elsewhere to 0.6 and more (measured)."""
+"""A ring that lies worse than this is opened elsewhere than where the seam is said to begin: armholes from underarm to
+underarm come to 0.3, said from elsewhere to 0.6 and more (measured)."""
 _SAMPLES = 24
 
 
