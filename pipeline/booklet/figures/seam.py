@@ -35,7 +35,7 @@ from pipeline.model.pieces import CutPiece, Notch
 from pipeline.model.points import Affine, Point, Vector
 from pipeline.words import say
 
-LARGEST_SCALE = 0.6
+LARGEST_SCALE = 0.8
 _GAP_SHARE = 0.09
 """How far apart sides lie that face each other, as a share of the seam's length."""
 _MARGIN_MM, _TEXT_ROOM_MM = 4.0, 18.0

@@ -25,10 +25,12 @@ from pipeline.proof.laid_sides import moves, walked_path
 
 _CHORD_MM = 0.02
 _APART, _ALIKE = 0.22, 0.12
-"""Of a seam's length. Sides that face each other across more than the first, and lie within the second where one is
-turned onto the other, are shown turned."""
+"""Of a seam's length. Sides whose distance varies by more than the first where they face each other, and that lie
+within the second where one is turned onto the other, are shown turned."""
 _RING = 0.25
 """A side whose ends are nearer to each other than this share of its length is laid by the direction of its middle."""
+_LEAST_DEEP_MM, _DEEPEST_MM, _DEEP_ALONE, _DEEP = 34.0, 140.0, 0.25, 0.16
+"""How much of a piece is shown beside its edge: shares of the seam's length, the first for a side of one piece."""
 _WHOLE = 1.7
 """A piece that reaches at most this much farther than is shown is shown whole."""
 _WELL = 0.45
@@ -135,12 +137,13 @@ def _sides(
     lower_hidden, lower_side = _laid_out(garment, b, flips[1], size, length_mm, turned=False)
     lower_side = _moved(lower_side, Affine(f=_drop_mm(upper_side, lower_side, gap_share * length_mm)))
     turned = False
-    if seam.kind == "sewn" and _apart_mm(upper_side, lower_side) > (_APART + gap_share) * length_mm:
+    facing = _distances_mm(upper_side, lower_side)
+    if seam.kind == "sewn" and max(facing) - min(facing) > _APART * length_mm:
         other = tuple(not flip for flip in flips[1])
         _, onto = _laid_out(garment, b, other, size, length_mm, turned=True)
-        if _apart_mm(upper_side, onto) <= _ALIKE * length_mm:
+        if max(_distances_mm(upper_side, onto)) <= _ALIKE * length_mm:
             lower_side, turned = onto, True
-    badly = upper_hidden + lower_hidden + _apart_mm(upper_side, lower_side) / length_mm
+    badly = upper_hidden + lower_hidden + max(facing) / length_mm
     return badly, upper_side, lower_side, turned
 
 
@@ -251,7 +254,7 @@ def _parted(shown: Sequence[ShownPiece]) -> Side:
 
 
 def _depth_mm(length_mm: float, pieces: int) -> float:
-    return min(150.0, max(38.0, (0.3 if pieces == 1 else 0.17) * length_mm))
+    return min(_DEEPEST_MM, max(_LEAST_DEEP_MM, (_DEEP_ALONE if pieces == 1 else _DEEP) * length_mm))
 
 
 def _shown(cut: CutPiece, run: _Run, depth_mm: float, free: tuple[bool, bool], whole: bool) -> ShownPiece:
@@ -346,11 +349,11 @@ def _clear(above: shapely.Geometry, below: shapely.Geometry, gap_mm: float) -> b
     return above.distance(below) >= gap_mm and below.centroid.y > above.centroid.y
 
 
-def _apart_mm(upper: Side, lower: Side) -> float:
-    """How far apart places of both sides lie that are sewn together, at the most."""
+def _distances_mm(upper: Side, lower: Side) -> list[float]:
+    """How far apart places of both sides lie that are sewn together, from end to end."""
     one, other = shapely.LineString(side_line(upper)), shapely.LineString(side_line(lower))
     shares = [k / _SAMPLES for k in range(_SAMPLES + 1)]
-    return max(one.interpolate(s, normalized=True).distance(other.interpolate(s, normalized=True)) for s in shares)
+    return [one.interpolate(s, normalized=True).distance(other.interpolate(s, normalized=True)) for s in shares]
 
 
 def _meetings(garment: Garment, seam: Seam, way: Direction, size: str) -> tuple[Meeting, ...]:
