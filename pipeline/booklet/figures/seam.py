@@ -94,7 +94,7 @@ def _drawn(garment: Garment, seam: Seam, sides: SeamSides, size: str, language: 
         for shown in side:
             shapes += _notches(garment, shown, size)
         for shown in () if sides.turned and above else side:
-            block, told = _named(garment, shown, language)
+            block, told = _named(garment, shown, size, language)
             shapes += block
             under |= {told: None} if told else {}
     if sides.turned:
@@ -121,12 +121,18 @@ def _piece(garment: Garment, shown: ShownPiece, side: Side, size: str) -> Iterat
     yield from lines_of(shown.outline, OUTLINE_MM)
     yield from lines_of(shown.fold, OUTLINE_MM, FOLD_DASH_MM)
     yield scene.polyline([Point(*place) for place in shown.line.coords], BLACK, SEAM_MM, SEAM_DASH_MM)
+    for line in _dart_lines(garment, shown, size):
+        yield from lines_of(line, FINE_MM * 1.5, (1.0, 0.7))
+
+
+def _dart_lines(garment: Garment, shown: ShownPiece, size: str) -> list[shapely.Geometry]:
+    """The stitching lines of what the shown edges take up, on paper."""
+    found = []
     for line in garment.cuts[shown.piece][size].drawn.inside:
         if line.kind == "stitch" and _of_take(garment, shown, line.path[0].start, line.path[-1].end, size):
-            path = shapely.LineString(
-                [shown.move.point(place) for segment in line.path for place in (segment.start, segment.end)]
-            )
-            yield from lines_of(path.intersection(shown.area), FINE_MM * 1.5, (1.0, 0.7))
+            corners = [shown.move.point(place) for segment in line.path for place in (segment.start, segment.end)]
+            found.append(shapely.LineString(corners).intersection(shown.area))
+    return found
 
 
 def _of_take(garment: Garment, shown: ShownPiece, start: Point, end: Point, size: str) -> bool:
@@ -204,16 +210,17 @@ def _shown_at(side: Side, spot: Spot) -> ShownPiece:
     return min(having, key=lambda shown: round(shown.line.distance(shapely.Point(shown.move.point(spot.place))), 3))
 
 
-def _named(garment: Garment, shown: ShownPiece, language: str) -> tuple[list[Shape], str]:
+def _named(garment: Garment, shown: ShownPiece, size: str, language: str) -> tuple[list[Shape], str]:
     """(a piece's number and title, and which side of the cloth is up; what is told under the figure where only its
     number finds room in it)."""
     surface = surface_of(garment.pattern, shown.piece, shown.right)
     name = numbered(garment.pattern, shown.piece, language)
     more = say(language, "figure.right-side" if shown.right else "figure.wrong-side")
-    if (block := label_inside(shown.area, name, more, surface.tone, [shown.line])) is not None:
+    lines = [shown.line, *_dart_lines(garment, shown, size)]
+    if (block := label_inside(shown.area, name, more, surface.tone, lines)) is not None:
         return block, ""
     number = str(garment.pattern.pieces[shown.piece].number)
-    return label_inside(shown.area, number, "", surface.tone, [shown.line]) or [], name
+    return label_inside(shown.area, number, "", surface.tone, lines) or [], name
 
 
 def _named_below(garment: Garment, side: Side, hidden: shapely.Geometry, language: str) -> list[Shape]:
