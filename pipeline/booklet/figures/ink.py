@@ -24,6 +24,8 @@ ACCENT = "#a03c00"
 LEADING = 1.25
 _WAVE_MM, _SWING_MM = 3.0, 0.45
 _HEAD_MM = 1.6
+_SIMPLE_MM, _LEAST_MM2 = 0.2, 4.0
+"""How coarsely, and in how small an area, room for a name is looked for."""
 
 
 def break_lines(lines: shapely.Geometry) -> Iterator[Shape]:
@@ -103,11 +105,11 @@ def label_inside(
     free = area.buffer(-0.7)
     for obstacle in obstacles:
         free = free.difference(obstacle.buffer(0.7))
-    whole = [part for part in polygons(free) if part.area > 4]
-    for part in sorted(whole, key=lambda part: -broadest(part)[1])[:3]:
+    parts = [(part, *broadest(part.simplify(_SIMPLE_MM))) for part in polygons(free) if part.area > _LEAST_MM2]
+    for part, middle, _ in sorted(parts, key=lambda each: -each[2])[:3]:
         for told, size in (((name, more), TEXT_MM), ((name, ""), TEXT_MM), ((name, ""), LEAST_TEXT_MM)):
             for widest in (60.0, 40.0, 28.0, 18.0):
-                block = _block(broadest(part)[0], *told, size, widest, tone)
+                block = _block(middle, *told, size, widest, tone)
                 boxes = [text_area(shape) for shape in block if isinstance(shape, Text)]
                 if all(part.covers(box) for box in boxes):
                     return block
