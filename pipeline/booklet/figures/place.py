@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 import msgspec
 import shapely
 
-from pipeline.booklet.figures.figure import HEIGHT_MM, TEXT_MM, WIDTH_MM, Figure, FigureError
+from pipeline.booklet.figures.figure import TEXT_MM, WIDTH_MM, Figure, FigureError
 from pipeline.booklet.figures.ink import ACCENT, FINE_MM, OUTLINE_MM, label_inside, lines_of, whole_scene
 from pipeline.booklet.figures.looks import surface_of
 from pipeline.booklet.figures.naming import numbered
@@ -22,7 +22,7 @@ from pipeline.model.pieces import CutPiece, InsideLine, MarkPoint
 from pipeline.model.points import Affine, Point
 from pipeline.words import say
 
-_LARGEST_SCALE = 0.5
+_HIGH_MM, _LARGEST_SCALE = 80.0, 0.45
 _CROSS_MM = 1.5
 _FITS_MM = 3.0
 """A piece lies on two points where one of its edges is as long as they are apart, within this."""
@@ -49,7 +49,7 @@ def place_figure(garment: Garment, cut: CutPiece, mark: str, language: str) -> F
         )
     name = _name(garment, cut, mark, points, lines, language)
     wide = WIDTH_MM - 2 * _LABEL_MM - 2
-    view = piece_view(cut, wide, HEIGHT_MM - 2, _LARGEST_SCALE)
+    view = piece_view(cut, wide, _HIGH_MM, _LARGEST_SCALE)
     surface = surface_of(garment.pattern, cut.piece)
     shapes = list(drawn_piece(view, surface))
     marked: list[shapely.Geometry] = []
@@ -85,15 +85,17 @@ def _is_named(name: str | None, mark: str) -> bool:
 def _name(
     garment: Garment, cut: CutPiece, mark: str, points: Sequence[MarkPoint], lines: Sequence[InsideLine], language: str
 ) -> str:
-    """What the marks are called: the title of the piece or strip of that name, else as on the pattern, else the id."""
+    """What the marks are called: the title of the piece or strip of that name, else as on the pattern."""
     pattern = garment.pattern
-    owner = pattern.pieces.get(mark) or pattern.strips.get(mark)
-    if owner is not None:
-        return in_language(owner.title, language)
+    owners = {**pattern.pieces, **pattern.strips}
+    # a mark called "tab" is that of the strip "cuff-tab", where no other has the word
+    having = [mark] if mark in owners else [name for name in owners if mark in name.split("-")]
+    if len(having) == 1 and having[0] != cut.piece:
+        return in_language(owners[having[0]].title, language)
     alone = msgspec.structs.replace(pattern, languages=(language,))
     told = [point_words(alone, cut.piece, point.name or "") for point in points]
     told += [line_words(alone, cut.piece, line.name or "", line.kind) for line in lines]
-    return next((words[0] for words in told if words), mark)
+    return next((words[0] for words in told if words), say(language, "figure.mark"))
 
 
 def _crosses(view: PieceView, point: MarkPoint) -> Iterator[Shape]:

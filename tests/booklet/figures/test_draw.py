@@ -97,3 +97,9 @@ def test_a_pocket_is_shown_with_its_corners_on_its_two_points():
     assert all(min(place.distance(cross) for place in outline) < 0.5 for cross in crosses)
     spots = [mark.place for mark in made.cuts["front"]["40"].drawn.points if mark.name.startswith("pocket")]
     assert spots[0].distance(spots[1]) == pytest.approx(made.cuts["pocket"]["40"].edge("top").length_mm, abs=3.0)
+
+
+def test_a_mark_is_called_by_what_is_sewn_on_there():
+    assert figure("work-jacket", "place tab on upper-sleeve", "de").alt.startswith("Ärmelriegel: ")
+    assert figure("child-pinafore", "place elastic-line on bodice-back", "de").alt.startswith("Gummiband: ")
+    assert figure("half-circle-skirt", "place side-line on panel-long", "de").alt.startswith("Zeichen: ")
