@@ -87,11 +87,12 @@ def _name(
 ) -> str:
     """What the marks are called: the title of the piece or strip of that name, else as on the pattern."""
     pattern = garment.pattern
-    owners = {**pattern.pieces, **pattern.strips}
+    titles = {name: owner.title for name, owner in pattern.pieces.items()}
+    titles |= {name: strip.title for name, strip in pattern.strips.items()}
     # a mark called "tab" is that of the strip "cuff-tab", where no other has the word
-    having = [mark] if mark in owners else [name for name in owners if mark in name.split("-")]
+    having = [mark] if mark in titles else [name for name in titles if mark in name.split("-")]
     if len(having) == 1 and having[0] != cut.piece:
-        return in_language(owners[having[0]].title, language)
+        return in_language(titles[having[0]], language)
     alone = msgspec.structs.replace(pattern, languages=(language,))
     told = [point_words(alone, cut.piece, point.name or "") for point in points]
     told += [line_words(alone, cut.piece, line.name or "", line.kind) for line in lines]
