@@ -5,9 +5,9 @@ import re
 from pathlib import Path
 
 import pytest
-from tests.booklet.figures.demo_garments import DEMOS, figure, garment
 
 from pipeline.booklet.figures.own import read_own_figure
+from tests.booklet.figures.demo_garments import DEMOS, figure, garment
 
 SOURCE = Path(__file__).resolve().parents[3] / "source"
 REFERENCE = re.compile(r"\{\{ (.*?) \}\}")
@@ -44,7 +44,7 @@ def test_every_sewn_seam_strip_and_notion_is_named_where_it_is_used(name):
 def test_no_length_is_typed_by_hand(name):
     for language in ("en", "de"):
         plain = REFERENCE.sub("", text(name, language))
-        assert not re.search(r"\d\s?(?:mm|cm|m|in|inch|inches|yd|Zoll)\b", plain)
+        assert not re.search(r"(?<![\w.])\d+(?:[.,/]\d+)?\s?(?:mm|cm|m|in|inch|inches|yd|Zoll)\b", plain)
 
 
 @pytest.mark.parametrize("name", DEMOS)
