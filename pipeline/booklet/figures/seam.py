@@ -22,7 +22,8 @@ from pipeline.booklet.figures.ink import (
 )
 from pipeline.booklet.figures.looks import filled, polygons, surface_of
 from pipeline.booklet.figures.naming import and_list, numbered
-from pipeline.booklet.figures.seam_sides import SeamSides, ShownPiece, Side, Spot, joined, scaled, seam_sides, side_line
+from pipeline.booklet.figures.seam_sides import SeamSides, ShownPiece, Side, joined, scaled, seam_sides, side_line
+from pipeline.booklet.figures.seam_steps import Spot
 from pipeline.checks.garment import Garment
 from pipeline.checks.notch_match import ease_mm
 from pipeline.checks.seam_walk import is_complete
@@ -44,8 +45,8 @@ _STROKES_MM = 1.3
 """Between the strokes of a double notch."""
 _EASES_MM = 2.0
 """A side that is this much longer, of which it is told that it is eased in."""
-_GATHERS = 1.15
-"""Of the shorter side: what is longer is gathered (common practice)."""
+_GATHERS = 1.08
+"""Of the shorter side: what is longer is gathered, or stretched to (common practice; more than woven cloth eases in)."""
 _NEAR_MM = 60.0
 """The strokes of a notch lie within this of it: two notches of an edge may have one name."""
 _TURN_OFF = Vector(5.0, -5.0)
@@ -228,7 +229,7 @@ def _named_below(garment: Garment, side: Side, hidden: shapely.Geometry, languag
     bottom = shapely.total_bounds([hidden, *(shown.area for shown in side)])[3]
     shapes: list[Shape] = []
     for shown in side:
-        seen = max(polygons(shown.area.difference(hidden)), key=lambda part: part.area)
+        seen = max(polygons(shown.area.difference(hidden)), key=lambda part: part.area, default=shown.area)
         middle = shown.area.centroid.x
         foot = seen.intersection(shapely.LineString([(middle, seen.bounds[1]), (middle, bottom)]))
         at = Point(middle, bottom - 0.5) if foot.is_empty else Point(middle, foot.bounds[3] - 0.8)

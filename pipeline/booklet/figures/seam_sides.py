@@ -11,17 +11,26 @@ from typing import NamedTuple
 
 import shapely
 import shapely.affinity
-from shapely.ops import substring
 
+from pipeline.booklet.figures.looks import polygons
+from pipeline.booklet.figures.seam_steps import (
+    Meeting,
+    Step,
+    Steps,
+    closes,
+    from_end,
+    meetings_of,
+    opened,
+    steps_of,
+)
 from pipeline.checks.garment import Garment
-from pipeline.checks.notch_match import match_notches
-from pipeline.checks.seam_walk import Direction, WalkedNotch, WalkedSide, walk_side
+from pipeline.checks.seam_walk import Direction
 from pipeline.drawing.cloth.own_image import is_own_image
-from pipeline.model.curves import Line, flattened
-from pipeline.model.pattern import Seam, SideEdge
-from pipeline.model.pieces import CutPiece, Notch
+from pipeline.model.curves import Line
+from pipeline.model.pattern import Seam
+from pipeline.model.pieces import CutPiece
 from pipeline.model.points import Affine, Point
-from pipeline.proof.laid_sides import moves, walked_path
+from pipeline.proof.laid_sides import moves
 
 _CHORD_MM = 0.02
 _APART, _ALIKE = 0.22, 0.12
@@ -37,23 +46,6 @@ _WELL = 0.45
 """A ring that lies worse than this is opened elsewhere than where the seam is said to begin: armholes from underarm to
 underarm come to 0.3, said from elsewhere to 0.6 and more (measured)."""
 _SAMPLES = 24
-
-
-class Spot(NamedTuple):
-    """A place on a side: in the piece's own coordinates, on the edge that is counted `step` in the side as it is said;
-    the notch there, None where edges meet."""
-
-    step: int
-    piece: str
-    place: Point
-    notch: Notch | None = None
-
-
-class Meeting(NamedTuple):
-    """Two places that lie on each other when the seam is sewn."""
-
-    a: Spot
-    b: Spot
 
 
 class ShownPiece(NamedTuple):
@@ -87,43 +79,29 @@ class SeamSides(NamedTuple):
     meetings: tuple[Meeting, ...]
 
 
-class _Step(NamedTuple):
-    """An edge, or of a split one a part, as it is walked; `reverse`: against its outline's walking order."""
-
-    order: int
-    piece: str
-    edge: str
-    points: tuple[Point, ...]
-    reverse: bool
-
-
-_Steps = tuple[_Step, ...]
-
-
 def seam_sides(garment: Garment, seam: Seam, way: Direction, size: str, gap_share: float) -> SeamSides:
     """Both sides of a seam in a size, `gap_share` of its length apart.
 
-    A seam that closes in a ring is opened where its sides lie best. Raises KeyError where the size
-    lacks an edge.
+    A seam that closes in a ring is opened where its sides lie best. Raises KeyError where the size lacks an edge.
     """
-    a, b = _steps(garment, seam.a, way.a, size), _steps(garment, seam.b, way.b, size)
-    meetings = _meetings(garment, seam, way, size)
+    a, b = steps_of(garment, seam.a, way.a, size), steps_of(garment, seam.b, way.b, size)
+    meetings = meetings_of(garment, seam, way, size)
     best = _sides(garment, seam, size, a, b, gap_share)
-    if best[0] > _WELL and _closes(garment, seam, a) and _closes(garment, seam, b):
-        opened = [_sides(garment, seam, size, _opened(a, m.a), _opened(b, m.b), gap_share) for m in meetings]
-        best = min([best, *opened], key=lambda found: found[0])
+    if best[0] > _WELL and closes(garment, seam, a) and closes(garment, seam, b):
+        others = [_sides(garment, seam, size, opened(a, m.a), opened(b, m.b), gap_share) for m in meetings]
+        best = min([best, *others], key=lambda found: found[0])
     _, upper, lower, turned = best
     return SeamSides(upper, lower, turned, meetings)
 
 
 def _sides(
-    garment: Garment, seam: Seam, size: str, a: _Steps, b: _Steps, gap_share: float
+    garment: Garment, seam: Seam, size: str, a: Steps, b: Steps, gap_share: float
 ) -> tuple[float, Side, Side, bool]:
     """(how badly it lies, side a, side b, whether b is turned onto a), walked from the end from which fewer pieces lie
     wrong side up or mirrored. It lies badly where pieces hide each other, and what is sewn together is far apart."""
     ends = []
     for back in (False, True):
-        upper, lower = (_from_end(steps) if back else steps for steps in (a, b))
+        upper, lower = (from_end(steps) if back else steps for steps in (a, b))
         flips = tuple(not step.reverse for step in upper), tuple(step.reverse for step in lower)
         wrong = [
             flip and not _has_image(garment, step.piece, size)
@@ -147,52 +125,6 @@ def _sides(
     return badly, upper_side, lower_side, turned
 
 
-def _steps(garment: Garment, side: tuple[SideEdge, ...], reverse: tuple[bool, ...], size: str) -> _Steps:
-    return tuple(
-        _Step(k, step.piece, step.edge, flattened(walked_path(garment, step, turned, size), _CHORD_MM), turned)
-        for k, (step, turned) in enumerate(zip(side, reverse, strict=True))
-    )
-
-
-def _from_end(steps: _Steps) -> _Steps:
-    return tuple(step._replace(points=step.points[::-1], reverse=not step.reverse) for step in reversed(steps))
-
-
-def _closes(garment: Garment, seam: Seam, steps: _Steps) -> bool:
-    """Whether a side is a ring: its ends are neighbours in one piece, or what is beside them is sewn together."""
-    first, last = steps[0], steps[-1]
-    before, after = _neighbour(garment, first, ahead=False), _neighbour(garment, last, ahead=True)
-    if before == (last.piece, last.edge) and after == (first.piece, first.edge):
-        return True
-    return any(
-        {before, after} <= {(step.piece, step.edge) for step in (*other.a, *other.b)}
-        for other in garment.pattern.seams.values()
-        if other is not seam and other.kind == "sewn"
-    )
-
-
-def _neighbour(garment: Garment, step: _Step, ahead: bool) -> tuple[str, str]:
-    """The edge beside the start of an edge as it is walked, or beside its end."""
-    names = [edge.name for edge in next(iter(garment.cuts[step.piece].values())).drawn.edges]
-    return step.piece, names[(names.index(step.edge) + (1 if ahead != step.reverse else -1)) % len(names)]
-
-
-def _opened(steps: _Steps, spot: Spot) -> _Steps:
-    """A ring that begins and ends at a spot."""
-    own = steps[spot.step]
-    line = shapely.LineString(own.points)
-    at = line.project(shapely.Point(spot.place))
-    parts = [
-        own._replace(points=tuple(Point(*place) for place in substring(line, *reach).coords))
-        for reach in ((at, line.length), (0.0, at))
-        if reach[1] - reach[0] > 0.5
-    ]
-    if len(parts) == 2:
-        return (parts[0], *steps[spot.step + 1 :], *steps[: spot.step], parts[1])
-    begin = spot.step if at < 1.0 else spot.step + 1
-    return (*steps[begin:], *steps[:begin])
-
-
 def _has_image(garment: Garment, piece: str, size: str) -> bool:
     """Whether a piece is cut mirrored too, or is its own mirror image, as one on a fold is."""
     spec, cut = garment.pattern.pieces.get(piece), garment.cuts[piece][size]
@@ -204,12 +136,12 @@ class _Run(NamedTuple):
     """Edges of one piece that follow each other, as one line."""
 
     piece: str
-    steps: tuple[_Step, ...]
+    steps: tuple[Step, ...]
     points: tuple[Point, ...]
     flip: bool
 
 
-def _runs(steps: _Steps, flips: tuple[bool, ...]) -> list[_Run]:
+def _runs(steps: Steps, flips: tuple[bool, ...]) -> list[_Run]:
     runs: list[_Run] = []
     for step, flip in zip(steps, flips, strict=True):
         last = runs[-1] if runs else None
@@ -221,7 +153,7 @@ def _runs(steps: _Steps, flips: tuple[bool, ...]) -> list[_Run]:
 
 
 def _laid_out(
-    garment: Garment, steps: _Steps, flips: tuple[bool, ...], size: str, length_mm: float, turned: bool
+    garment: Garment, steps: Steps, flips: tuple[bool, ...], size: str, length_mm: float, turned: bool
 ) -> tuple[float, Side]:
     """(the share of its pieces that others hide, the side, its ends level)."""
     runs = _runs(steps, flips)
@@ -247,7 +179,8 @@ def _parted(shown: Sequence[ShownPiece]) -> Side:
     taken: shapely.Geometry = shapely.Polygon()
     parted: dict[int, ShownPiece] = {}
     for k in sorted(range(len(shown)), key=lambda k: shown[k].line.length):
-        area = max(shapely.get_parts(shown[k].area.difference(taken)), key=lambda part: part.area)
+        seen = polygons(shown[k].area.difference(taken))
+        area = max(seen, key=lambda part: part.area, default=shown[k].area)
         parted[k] = shown[k]._replace(area=area, outline=shown[k].outline.intersection(area.buffer(0.01)))
         taken = joined((taken, shown[k].area))
     return tuple(parted[k] for k in range(len(shown)))
@@ -354,36 +287,3 @@ def _distances_mm(upper: Side, lower: Side) -> list[float]:
     one, other = shapely.LineString(side_line(upper)), shapely.LineString(side_line(lower))
     shares = [k / _SAMPLES for k in range(_SAMPLES + 1)]
     return [one.interpolate(s, normalized=True).distance(other.interpolate(s, normalized=True)) for s in shares]
-
-
-def _meetings(garment: Garment, seam: Seam, way: Direction, size: str) -> tuple[Meeting, ...]:
-    """What meets between both ends of the seam, along side a."""
-    a, b = walk_side(garment, seam.a, way.a, size), walk_side(garment, seam.b, way.b, size)
-    matches, _ = match_notches(seam, a, b)
-    return tuple(
-        Meeting(
-            _spot(garment, seam.a, way.a, a, match.a, match.a_mm, size),
-            _spot(garment, seam.b, way.b, b, match.b, match.b_mm, size),
-        )
-        for match in matches
-    )
-
-
-def _spot(
-    garment: Garment,
-    side: tuple[SideEdge, ...],
-    reverse: tuple[bool, ...],
-    walked: WalkedSide,
-    notch: WalkedNotch | None,
-    at_mm: float,
-    size: str,
-) -> Spot:
-    """The place of a notch; without one, of the joint that is so far along the side."""
-    if notch is None:
-        step = min(range(len(side)), key=lambda k: abs(walked.joints_mm[k] - at_mm))
-        return Spot(step, side[step].piece, walked_path(garment, side[step], reverse[step], size)[0].start)
-    own = [k for k, step in enumerate(side) if (step.piece, step.edge) == (notch.piece, notch.edge)]
-    step = min(own, key=lambda k: abs((walked.joints_mm[k] + walked.joints_mm[k + 1]) / 2 - at_mm))
-    drawn = garment.cuts[notch.piece][size].drawn.notches
-    found = next(mark for mark in drawn if (mark.name, mark.edge) == (notch.name, notch.edge))
-    return Spot(step, notch.piece, found.place, found)

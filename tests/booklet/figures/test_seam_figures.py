@@ -119,5 +119,5 @@ def test_edges_of_one_piece_that_follow_each_other_keep_their_corner():
 
 def test_what_is_longer_is_told_to_be_eased_or_gathered():
     assert "ease it in: 8 Under sleeve and 7 Upper sleeve" in figure("work-jacket", "seam armhole").alt
-    assert "einkräuseln: 3 Rock vorn" in figure("child-pinafore", "seam front-waist", "de").alt
+    assert "gedehnt: 3 Rock vorn" in figure("child-pinafore", "seam front-waist", "de").alt
     assert "ease" not in figure("work-jacket", "seam side").alt
