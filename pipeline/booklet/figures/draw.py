@@ -54,11 +54,6 @@ def draw_figure(words: tuple[str, ...], garment: Garment, language: str) -> Figu
     return _KINDS[kind].draw(words[1:], garment, language)
 
 
-def figure_forms() -> tuple[str, ...]:
-    """How every kind of figure is asked for; words in capitals stand for names."""
-    return tuple(kind.form for kind in _KINDS.values())
-
-
 def _seam(words: tuple[str, ...], garment: Garment, language: str) -> Figure:
     _known(words[0], garment.pattern.seams, "seam")
     return seam_figure(garment, words[0], language)

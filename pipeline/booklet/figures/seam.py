@@ -46,7 +46,7 @@ _STROKES_MM = 1.3
 _EASES_MM = 2.0
 """A side that is this much longer, of which it is told that it is eased in."""
 _GATHERS = 1.08
-"""Of the shorter side: what is longer is gathered, or stretched to (common practice; more than woven cloth eases in)."""
+"""Of the shorter side: what is longer is gathered, or the other stretched to it (common practice)."""
 _NEAR_MM = 60.0
 """The strokes of a notch lie within this of it: two notches of an edge may have one name."""
 _TURN_OFF = Vector(5.0, -5.0)
