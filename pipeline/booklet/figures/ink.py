@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import islice
 
 import shapely
 
@@ -24,8 +25,8 @@ ACCENT = "#a03c00"
 LEADING = 1.25
 _WAVE_MM, _SWING_MM = 3.0, 0.45
 _HEAD_MM = 1.6
-_SIMPLE_MM, _LEAST_MM2, _TRIES = 0.2, 4.0, 4
-"""How coarsely, in how small an area, and in how many places room for a name is looked for."""
+_SIMPLE_MM, _LEAST_MM2, _TRIES, _WIDEST_MM = 0.2, 4.0, 4, (60.0, 40.0, 28.0, 18.0)
+"""How coarsely, in how small an area, in how many places and in lines how wide room for a name is looked for."""
 
 
 def break_lines(lines: shapely.Geometry) -> Iterator[Shape]:
@@ -105,29 +106,28 @@ def label_inside(
     free = area.buffer(-0.7)
     for obstacle in obstacles:
         free = free.difference(obstacle.buffer(0.7))
-    middles = _middles(free)
+    looked: list[Point] = []
+    left = _middles(free)
     for told, size in (((name, more), TEXT_MM), ((name, ""), TEXT_MM), ((name, ""), LEAST_TEXT_MM)):
-        for middle in middles:
-            for widest in (60.0, 40.0, 28.0, 18.0):
-                block = _block(middle, *told, size, widest, tone)
+        for place in range(_TRIES):
+            if place == len(looked):
+                looked += islice(left, 1)
+            for widest in _WIDEST_MM if place < len(looked) else ():
+                block = _block(looked[place], *told, size, widest, tone)
                 boxes = [text_area(shape) for shape in block if isinstance(shape, Text)]
                 if all(free.covers(box) for box in boxes):
                     return block
     return None
 
 
-def _middles(free: shapely.Geometry) -> list[Point]:
-    """Where an area is broadest, then where what is left of it without that circle is."""
-    middles: list[Point] = []
+def _middles(free: shapely.Geometry) -> Iterator[Point]:
+    """Where an area is broadest, then where what is left of it without that circle is; each found when it is asked for,
+    since most names stand in the first."""
     rest = free.simplify(_SIMPLE_MM)
-    while len(middles) < _TRIES:
-        parts = [broadest(part) for part in polygons(rest) if part.area > _LEAST_MM2]
-        if not parts:
-            break
+    while parts := [broadest(part) for part in polygons(rest) if part.area > _LEAST_MM2]:
         middle, radius = max(parts, key=lambda found: found[1])
-        middles.append(middle)
+        yield middle
         rest = rest.difference(shapely.Point(middle).buffer(radius, quad_segs=4))
-    return middles
 
 
 def _block(middle: Point, name: str, more: str, size_mm: float, widest_mm: float, tone: Colour) -> list[Shape]:
