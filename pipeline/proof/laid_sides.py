@@ -1,13 +1,14 @@
 """Both sides of a seam laid on each other as lines, the way a sewer walks one pattern piece along the other."""
 
 import math
+from collections.abc import Sequence
 
 import msgspec
 
 from pipeline.checks.garment import Garment
 from pipeline.checks.seam_walk import is_complete, walk_side
 from pipeline.checks.seam_way import settled
-from pipeline.model.curves import flattened, point_along, reversed_path
+from pipeline.model.curves import Path, flattened, point_along, reversed_path
 from pipeline.model.pattern import Seam, SideEdge
 from pipeline.model.pieces import Polyline
 from pipeline.model.points import Affine, Point, Vector
@@ -38,24 +39,36 @@ def laid_sides(garment: Garment, seam: Seam, size: str) -> tuple[LaidSide, LaidS
     return a, b
 
 
+def moves(paths: Sequence[Path], flips: Sequence[bool]) -> tuple[Affine, ...]:
+    """What lays paths one after the other, tangent to tangent, the first from the origin along +x; `flips` says which
+    of them are mirrored."""
+    end, heading = Point(0.0, 0.0), Vector(1.0, 0.0)
+    found = []
+    for path, flip in zip(paths, flips, strict=True):
+        mirror = Affine(d=-1.0) if flip else Affine()
+        start, leaving = point_along(path, 0.0)
+        found.append(_onto(mirror.point(start), mirror.vector(leaving), end, heading).after(mirror))
+        last, arriving = point_along(path, math.inf)
+        end, heading = found[-1].point(last), found[-1].vector(arriving)
+    return tuple(found)
+
+
+def walked_path(garment: Garment, step: SideEdge, turned: bool, size: str) -> Path:
+    """The path of an edge as it is walked. Raises KeyError where the size lacks it."""
+    path = garment.cuts[step.piece][size].drawn.edge(step.edge).path
+    return reversed_path(path) if turned else path
+
+
 def _laid(
     garment: Garment, side: tuple[SideEdge, ...], reverse: tuple[bool, ...], size: str, flip: bool = False
 ) -> LaidSide:
-    end, heading = Point(0.0, 0.0), Vector(1.0, 0.0)
-    line: list[Point] = [end]
+    line: list[Point] = [Point(0.0, 0.0)]
     notches: list[tuple[str, Point]] = []
-    mirror = Affine(d=-1.0) if flip else Affine()
-    for step, turned in zip(side, reverse, strict=True):
-        drawn = garment.cuts[step.piece][size].drawn
-        path = drawn.edge(step.edge).path
-        path = reversed_path(path) if turned else path
-        start, leaving = point_along(path, 0.0)
-        move = _onto(mirror.point(start), mirror.vector(leaving), end, heading).after(mirror)
+    paths = [walked_path(garment, step, turned, size) for step, turned in zip(side, reverse, strict=True)]
+    for step, path, move in zip(side, paths, moves(paths, [flip] * len(paths)), strict=True):
         line.extend(move.point(place) for place in flattened(path, CHORD_MM)[1:])
-        marks = (notch for notch in drawn.notches if notch.edge == step.edge)
+        marks = (notch for notch in garment.cuts[step.piece][size].drawn.notches if notch.edge == step.edge)
         notches.extend((notch.name or "", move.point(notch.place)) for notch in marks)
-        last, arriving = point_along(path, math.inf)
-        end, heading = move.point(last), move.vector(arriving)
     return LaidSide(tuple(line), tuple(notches), walk_side(garment, side, reverse, size).length_mm)
 
 

@@ -1,0 +1,176 @@
+"""Strokes and texts that several figures share. All lengths are mm on paper."""
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import islice
+
+import shapely
+
+from pipeline.booklet.figures.figure import LEAST_TEXT_MM, SMALL_MM, TEXT_MM
+from pipeline.booklet.figures.looks import polygons, stretches
+from pipeline.drawing import scene
+from pipeline.drawing.cloth.lay_marks import broadest
+from pipeline.drawing.fonts import ASCENT, CAP_HEIGHT, DESCENT, text_width_mm
+from pipeline.drawing.nest.marks import arrow_head
+from pipeline.drawing.scene import Circle, Group, Rectangle, Scene, Shape, Text
+from pipeline.drawing.styles import BLACK, Colour
+from pipeline.drawing.text_lines import wrapped
+from pipeline.model.curves import bounds
+from pipeline.model.points import Point
+
+OUTLINE_MM, SEAM_MM, FINE_MM, NOTCH_MM = 0.3, 0.3, 0.13, 0.55
+SEAM_DASH_MM, FOLD_DASH_MM, MEET_DASH_MM = (1.8, 0.9), (4.0, 1.0), (0.3, 0.8)
+ACCENT = "#a03c00"
+"""The one colour: what meets, or is done. 6.6:1 against white, 4.8:1 against the tone of the right side (WCAG 2.2)."""
+LEADING = 1.25
+_WAVE_MM, _SWING_MM = 3.0, 0.45
+_HEAD_MM = 1.6
+_SIMPLE_MM, _LEAST_MM2, _TRIES, _WIDEST_MM = 0.2, 4.0, 4, (60.0, 40.0, 28.0, 18.0)
+"""How coarsely, in how small an area, in how many places and in lines how wide room for a name is looked for."""
+
+
+def break_lines(lines: shapely.Geometry) -> Iterator[Shape]:
+    """Where a piece goes on beyond the figure: a thin wavy line (ISO 128-2: freehand line for a partial view)."""
+    for points in stretches(lines):
+        line = shapely.LineString(points)
+        waves = max(1, round(line.length / _WAVE_MM))
+        places = shapely.line_interpolate_point(line, [k / (8 * waves) for k in range(8 * waves + 1)], normalized=True)
+        along = [Point(place.x, place.y) for place in places]
+        bent = []
+        for k, place in enumerate(along):
+            before, after = along[max(0, k - 1)], along[min(len(along) - 1, k + 1)]
+            way = before.to(after)
+            swing = _SWING_MM * math.sin(2 * math.pi * k / 8)
+            bent.append(place.plus(way.unit().left().scaled(swing)) if way.length else place)
+        yield scene.polyline(bent, BLACK, FINE_MM)
+
+
+def lines_of(
+    lines: shapely.Geometry, width_mm: float, dash_mm: Sequence[float] = (), colour: Colour = BLACK
+) -> Iterator[Shape]:
+    """The lines of whatever shape in one style."""
+    for points in stretches(lines):
+        yield scene.polyline(points, colour, width_mm, dash_mm)
+
+
+def arrow(start: Point, end: Point, colour: Colour = BLACK, width_mm: float = 0.3) -> list[Shape]:
+    """A stroke with a head at its end."""
+    along = start.to(end).unit()
+    return [
+        scene.line(start, end.plus(along.scaled(-0.8 * _HEAD_MM)), colour, width_mm),
+        scene.polygon(arrow_head(end, along, _HEAD_MM), colour),
+    ]
+
+
+def measured(start: Point, end: Point) -> list[Shape]:
+    """A dimension line with a head at both ends (ISO 129-1), its text left to the caller."""
+    along = start.to(end).unit()
+    head = min(_HEAD_MM, 0.35 * start.distance(end))
+    return [
+        scene.line(start, end, BLACK, FINE_MM),
+        scene.polygon(arrow_head(end, along, head), BLACK),
+        scene.polygon(arrow_head(start, along.scaled(-1), head), BLACK),
+    ]
+
+
+def text_area(shape: Text) -> shapely.Polygon:
+    """The box of a text that is not turned."""
+    width = text_width_mm(shape.content, shape.size_mm, shape.bold)
+    left = shape.place.x - {"start": 0.0, "middle": 0.5, "end": 1.0}[shape.anchor] * width
+    top, bottom = shape.place.y - ASCENT * shape.size_mm, shape.place.y + DESCENT * shape.size_mm
+    return shapely.box(left, top, left + width, bottom)
+
+
+def lines_at(
+    place: Point,
+    content: str,
+    width_mm: float,
+    size_mm: float = SMALL_MM,
+    bold: bool = False,
+    anchor: scene.Anchor = "start",
+) -> tuple[list[Shape], float]:
+    """(a text wrapped to a width under a place, the y where it ends)."""
+    lines = wrapped(content, size_mm, width_mm, bold)
+    first = place.y + ASCENT * size_mm
+    drawn: list[Shape] = [
+        scene.text(Point(place.x, first + k * LEADING * size_mm), line, size_mm, anchor, bold=bold)
+        for k, line in enumerate(lines)
+    ]
+    return drawn, place.y + len(lines) * LEADING * size_mm
+
+
+def label_inside(
+    area: shapely.Geometry, name: str, more: str, tone: Colour, obstacles: Iterable[shapely.Geometry] = ()
+) -> list[Shape] | None:
+    """A name, and a smaller line under it, where an area is broadest, off obstacles; None where there is no room."""
+    free = area.buffer(-0.7)
+    for obstacle in obstacles:
+        free = free.difference(obstacle.buffer(0.7))
+    looked: list[Point] = []
+    left = _middles(free)
+    for told, size in (((name, more), TEXT_MM), ((name, ""), TEXT_MM), ((name, ""), LEAST_TEXT_MM)):
+        for place in range(_TRIES):
+            if place == len(looked):
+                looked += islice(left, 1)
+            for widest in _WIDEST_MM if place < len(looked) else ():
+                block = _block(looked[place], *told, size, widest, tone)
+                boxes = [text_area(shape) for shape in block if isinstance(shape, Text)]
+                if all(free.covers(box) for box in boxes):
+                    return block
+    return None
+
+
+def _middles(free: shapely.Geometry) -> Iterator[Point]:
+    """Where an area is broadest, then where what is left of it without that circle is; each found when it is asked for,
+    since most names stand in the first."""
+    rest = free.simplify(_SIMPLE_MM)
+    while parts := [broadest(part) for part in polygons(rest) if part.area > _LEAST_MM2]:
+        middle, radius = max(parts, key=lambda found: found[1])
+        yield middle
+        rest = rest.difference(shapely.Point(middle).buffer(radius, quad_segs=4))
+
+
+def _block(middle: Point, name: str, more: str, size_mm: float, widest_mm: float, tone: Colour) -> list[Shape]:
+    rows = [(line, size_mm, True) for line in wrapped(name, size_mm, widest_mm, bold=True)]
+    rows += [(line, SMALL_MM, False) for line in (wrapped(more, SMALL_MM, widest_mm) if more else ())]
+    height = sum(LEADING * size for _, size, _ in rows)
+    y = middle.y - height / 2
+    patches: list[Shape] = []
+    texts: list[Shape] = []
+    for line, size, bold in rows:
+        text = scene.text(Point(middle.x, y + (LEADING + CAP_HEIGHT) / 2 * size), line, size, "middle", bold=bold)
+        left, top, right, bottom = text_area(text).buffer(0.4).bounds
+        patches.append(scene.rectangle(left, top, right - left, bottom - top, tone))
+        texts.append(text)
+        y += LEADING * size
+    return [*patches, *texts]
+
+
+def whole_scene(shapes: Sequence[Shape], margin_mm: float = 0.6) -> Scene:
+    """The picture that shapes make, its top left corner the origin's own, with a narrow margin."""
+    boxes = [box for shape in shapes for box in _bounds(shape)]
+    left, top = min(box[0] for box in boxes) - margin_mm, min(box[1] for box in boxes) - margin_mm
+    right, bottom = max(box[2] for box in boxes) + margin_mm, max(box[3] for box in boxes) + margin_mm
+    return scene.of(left, top, right - left, bottom - top, shapes)
+
+
+def _bounds(shape: Shape) -> Iterator[tuple[float, float, float, float]]:
+    match shape:
+        case Text():
+            yield text_area(shape).bounds
+        case Rectangle():
+            yield (
+                shape.left_mm,
+                shape.top_mm,
+                shape.left_mm + shape.width_mm,
+                shape.top_mm + shape.height_mm,
+            )
+        case Circle():
+            yield shapely.Point(shape.centre).buffer(shape.radius_mm).bounds
+        case Group():
+            raise TypeError("figures are drawn without groups")
+        case _:
+            half = shape.stroke.width_mm / 2 if shape.stroke else 0.0
+            for run in shape.runs:
+                left, top, right, bottom = bounds(run.points)
+                yield left - half, top - half, right + half, bottom + half

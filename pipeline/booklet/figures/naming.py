@@ -1,0 +1,19 @@
+"""What pieces are called in figures and in what is said of them."""
+
+from collections.abc import Sequence
+
+from pipeline.model.pattern import Pattern, in_language
+from pipeline.words import say
+
+
+def numbered(pattern: Pattern, piece: str, language: str) -> str:
+    """A piece with its number: "3 Front facing"."""
+    spec = pattern.pieces[piece]
+    return f"{spec.number} {in_language(spec.title, language)}"
+
+
+def and_list(names: Sequence[str], language: str) -> str:
+    """Names in a sentence: "Front", "Front and Back", "Front, Back and Collar"."""
+    if len(names) < 2:
+        return names[0] if names else ""
+    return say(language, "figure.and", first=", ".join(names[:-1]), last=names[-1])

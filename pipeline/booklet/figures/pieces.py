@@ -1,0 +1,109 @@
+"""All pieces that are cut of a material, in one scale, in the order of their numbers."""
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+import shapely
+
+from pipeline.booklet.figures.figure import LEAST_TEXT_MM, SMALL_MM, TEXT_MM, WIDTH_MM, Figure
+from pipeline.booklet.figures.ink import FINE_MM, FOLD_DASH_MM, LEADING, OUTLINE_MM, lines_of, whole_scene
+from pipeline.booklet.figures.looks import Surface, filled, hatchings
+from pipeline.booklet.figures.naming import and_list, numbered
+from pipeline.booklet.figures.on_piece import mapped
+from pipeline.checks.garment import Garment
+from pipeline.drawing import scene
+from pipeline.drawing.cloth.lay_marks import broadest, on_ground
+from pipeline.drawing.fonts import text_width_mm
+from pipeline.drawing.scene import Shape
+from pipeline.drawing.text_lines import wrapped
+from pipeline.model.pattern import in_language
+from pipeline.model.pieces import CutPiece
+from pipeline.model.points import Affine, Point
+from pipeline.words import say
+
+_HIGHEST_MM = 150.0
+_LARGEST_SCALE = 0.35
+_GAP_MM, _COLUMN_GAP_MM = 4.0, 5.0
+_NUMBER_MM = 4.0
+
+
+class _Item(NamedTuple):
+    """A piece upright, its whole cut line with its corner at (0, 0), and the line of its fold, in mm of cloth."""
+
+    cut: CutPiece
+    area: shapely.Polygon
+    fold: shapely.Geometry
+
+
+def pieces_figure(garment: Garment, cuts: Sequence[CutPiece], material: str, language: str) -> Figure:
+    """The pieces of a material with their numbers, and what each number is called and how often it is cut."""
+    items = [_item(cut) for cut in cuts]
+    scale = _scale(items)
+    surface = Surface(hatchings(garment.pattern)[material], right=True)
+    shapes: list[Shape] = []
+    x = y = tall = 0.0
+    for item in items:
+        _, _, wide, high = item.area.bounds
+        if x and x + wide * scale > WIDTH_MM - 2:
+            x, y, tall = 0.0, y + tall + _GAP_MM, 0.0
+        shapes += _drawn(garment, item, surface, Affine(a=scale, d=scale, e=x, f=y))
+        x, tall = x + wide * scale + _GAP_MM, max(tall, high * scale)
+    shapes += _legend(garment, cuts, material, y + tall + _GAP_MM, language)
+    names = and_list([numbered(garment.pattern, cut.piece, language) for cut in cuts], language)
+    cloth = in_language(garment.pattern.materials[material].title, language)
+    return Figure(whole_scene(shapes), say(language, "figure.alt-pieces", material=cloth, pieces=names))
+
+
+def _item(cut: CutPiece) -> _Item:
+    run = cut.drawn.grain.bottom.to(cut.drawn.grain.top).unit()
+    turn = Affine(-run.dy, -run.dx, run.dx, -run.dy)
+    area = mapped(shapely.Polygon(cut.cut_outline).buffer(0).simplify(0.1), turn)
+    left, top, _, _ = area.bounds
+    shift = Affine(e=-left, f=-top)
+    fold = shapely.LineString(cut.fold) if cut.fold is not None else shapely.LineString()
+    return _Item(cut, mapped(area, shift), mapped(fold, shift.after(turn)))
+
+
+def _scale(items: Sequence[_Item]) -> float:
+    """The largest scale at which rows of all pieces are no higher than a page has room for."""
+    scale = min(_LARGEST_SCALE, *((WIDTH_MM - 2) / item.area.bounds[2] for item in items))
+    while _high(items, scale) > _HIGHEST_MM:
+        scale *= 0.97
+    return scale
+
+
+def _high(items: Sequence[_Item], scale: float) -> float:
+    x = y = tall = 0.0
+    for item in items:
+        _, _, wide, high = item.area.bounds
+        if x and x + wide * scale > WIDTH_MM - 2:
+            x, y, tall = 0.0, y + tall + _GAP_MM, 0.0
+        x, tall = x + wide * scale + _GAP_MM, max(tall, high * scale)
+    return y + tall
+
+
+def _drawn(garment: Garment, item: _Item, surface: Surface, to_paper: Affine) -> Iterator[Shape]:
+    area = mapped(item.area, to_paper)
+    yield from filled(area, surface)
+    yield from lines_of(area.exterior, 0.8 * OUTLINE_MM)
+    yield from lines_of(mapped(item.fold, to_paper), 1.5 * FINE_MM, FOLD_DASH_MM)
+    middle, radius = broadest(area)
+    number = str(garment.pattern.pieces[item.cut.piece].number)
+    size = max(LEAST_TEXT_MM, min(_NUMBER_MM, 1.2 * radius))
+    yield from on_ground(middle, number, size, 0.0, surface.tone)
+
+
+def _legend(garment: Garment, cuts: Sequence[CutPiece], material: str, top: float, language: str) -> Iterator[Shape]:
+    """The numbers in columns: "1 Front, 2 ×"."""
+    rows = []
+    for cut in cuts:
+        count = sum(c.count.get(cut.size, 0) for c in garment.pattern.pieces[cut.piece].cut if c.material == material)
+        rows.append(f"{numbered(garment.pattern, cut.piece, language)}, {say(language, 'lay.times', count=count)}")
+    widest = max(text_width_mm(row, SMALL_MM) for row in rows)
+    columns = max(1, min(3, int((WIDTH_MM - 2 + _COLUMN_GAP_MM) // (widest + _COLUMN_GAP_MM))))
+    column = (WIDTH_MM - 2) / columns
+    deep = -(-len(rows) // columns)
+    for k, row in enumerate(rows):
+        place, line = divmod(k, deep)
+        for part in wrapped(row, SMALL_MM, column)[:1]:
+            yield scene.text(Point(place * column, top + TEXT_MM + line * LEADING * SMALL_MM * 1.1), part, SMALL_MM)

@@ -1,0 +1,163 @@
+"""The figure of a place: where a mark, or the piece that is sewn on there, lies on a piece."""
+
+import re
+from collections.abc import Iterator, Sequence
+
+import msgspec
+import shapely
+
+from pipeline.booklet.figures.figure import TEXT_MM, WIDTH_MM, Figure, FigureError
+from pipeline.booklet.figures.ink import ACCENT, FINE_MM, OUTLINE_MM, label_inside, lines_of, whole_scene
+from pipeline.booklet.figures.looks import surface_of
+from pipeline.booklet.figures.naming import numbered
+from pipeline.booklet.figures.on_piece import PieceView, drawn_piece, mapped, piece_view
+from pipeline.checks.garment import Garment
+from pipeline.drawing import scene
+from pipeline.drawing.piece.mark_names import line_words, point_words
+from pipeline.drawing.scene import Shape
+from pipeline.drawing.text_lines import wrapped
+from pipeline.masters.faults import did_you_mean
+from pipeline.model.pattern import in_language
+from pipeline.model.pieces import CutPiece, InsideLine, MarkPoint
+from pipeline.model.points import Affine, Point
+from pipeline.words import say
+
+_HIGH_MM, _LARGEST_SCALE = 80.0, 0.45
+_CROSS_MM = 1.5
+_FITS_MM = 3.0
+"""A piece lies on two points where one of its edges is as long as they are apart, within this."""
+_LABEL_MM = 42.0
+
+
+def place_figure(garment: Garment, cut: CutPiece, mark: str, language: str) -> Figure:
+    """Where the marks of a name lie on a piece: `pocket` means `pocket`, `pocket-inner`, `pocket-1` and the like.
+
+    Raises FigureError where the piece has no such mark.
+    """
+    points = [point for point in cut.drawn.points if _is_named(point.name, mark)]
+    lines = [line for line in cut.drawn.inside if _is_named(line.name, mark)]
+    if not points and not lines:
+        known = sorted(
+            {name for name in (*(p.name for p in cut.drawn.points), *(i.name for i in cut.drawn.inside)) if name}
+        )
+        raise FigureError(
+            "unknown-mark",
+            f'{cut.piece} has no mark "{mark}".',
+            did_you_mean(mark, known),
+            mark,
+            ", ".join(known) or "none",
+        )
+    name = _name(garment, cut, mark, points, lines, language)
+    wide = WIDTH_MM - 2 * _LABEL_MM - 2
+    view = piece_view(cut, wide, _HIGH_MM, _LARGEST_SCALE)
+    surface = surface_of(garment.pattern, cut.piece)
+    shapes = list(drawn_piece(view, surface))
+    marked: list[shapely.Geometry] = []
+    sewn_on = _sewn_on(garment, cut, view, mark, points)
+    if sewn_on is not None:
+        shapes += lines_of(sewn_on.exterior, OUTLINE_MM, (), ACCENT)
+        marked.append(sewn_on)
+    for line in lines:
+        drawn = view.line(line.path)
+        shapes += lines_of(drawn, OUTLINE_MM, (1.5, 0.7), ACCENT)
+        marked.append(drawn)
+    for point in points:
+        shapes += _crosses(view, point)
+        marked.append(shapely.Point(view.point(point.place)))
+    shapes += _label(view, marked, name)
+    title = numbered(garment.pattern, cut.piece, language)
+    block = label_inside(
+        view.area,
+        title,
+        say(language, "figure.right-side"),
+        surface.tone,
+        [*(m.buffer(2.0) for m in marked), view.seam],
+    )
+    shapes += block or []
+    alt = say(language, "figure.alt-place", mark=name, piece=title)
+    return Figure(whole_scene(shapes), alt)
+
+
+def _is_named(name: str | None, mark: str) -> bool:
+    return name is not None and re.fullmatch(rf"{re.escape(mark)}(?:[-_].+)?", name) is not None
+
+
+def _name(
+    garment: Garment, cut: CutPiece, mark: str, points: Sequence[MarkPoint], lines: Sequence[InsideLine], language: str
+) -> str:
+    """What the marks are called: the title of the piece or strip of that name, else as on the pattern."""
+    pattern = garment.pattern
+    titles = {name: owner.title for name, owner in pattern.pieces.items()}
+    titles |= {name: strip.title for name, strip in pattern.strips.items()}
+    # a mark called "tab" is that of the strip "cuff-tab", where no other has the word
+    having = [mark] if mark in titles else [name for name in titles if mark in name.split("-")]
+    if len(having) == 1 and having[0] != cut.piece:
+        return in_language(titles[having[0]], language)
+    alone = msgspec.structs.replace(pattern, languages=(language,))
+    told = [point_words(alone, cut.piece, point.name or "") for point in points]
+    told += [line_words(alone, cut.piece, line.name or "", line.kind) for line in lines]
+    return next((words[0] for words in told if words), say(language, "figure.mark"))
+
+
+def _crosses(view: PieceView, point: MarkPoint) -> Iterator[Shape]:
+    if point.slit is not None:
+        yield scene.line(view.point(point.slit[0]), view.point(point.slit[1]), ACCENT, 2 * OUTLINE_MM)
+        return
+    x, y = view.point(point.place)
+    yield scene.line(Point(x - _CROSS_MM, y), Point(x + _CROSS_MM, y), ACCENT, OUTLINE_MM)
+    yield scene.line(Point(x, y - _CROSS_MM), Point(x, y + _CROSS_MM), ACCENT, OUTLINE_MM)
+
+
+def _sewn_on(
+    garment: Garment, cut: CutPiece, view: PieceView, mark: str, points: Sequence[MarkPoint]
+) -> shapely.Polygon | None:
+    """The finished outline of the piece that is named like the mark, laid with one of its edges between two points, its
+    grain up; None where it does not fit there."""
+    other = garment.cuts.get(mark, {}).get(cut.size)
+    if other is None or len(points) != 2:
+        return None
+    spots = [view.point(point.place) for point in points]
+    scale = abs(view.to_paper.determinant) ** 0.5
+    up = other.drawn.grain.bottom.to(other.drawn.grain.top).unit()
+    best: tuple[float, Affine] | None = None
+    for edge in other.drawn.edges:
+        first, last = edge.path[0].start, edge.path[-1].end
+        if abs(first.distance(last) - spots[0].distance(spots[1]) / scale) > _FITS_MM:
+            continue
+        for one, two in ((spots[0], spots[1]), (spots[1], spots[0])):
+            run, onto = first.to(last).unit(), one.to(two).unit()
+            cosine, sine = run.dot(onto) * scale, run.cross(onto) * scale
+            turn = Affine(cosine, sine, -sine, cosine)
+            start = turn.point(first)
+            move = Affine(*turn[:4], one.x - start.x, one.y - start.y)
+            upright = -move.vector(up).dy
+            if best is None or upright > best[0] + 1e-6:
+                best = upright, move
+    return mapped(shapely.Polygon(other.seam_outline), best[1]) if best is not None and best[0] > 0 else None
+
+
+def _label(view: PieceView, marked: Sequence[shapely.Geometry], name: str) -> Iterator[Shape]:
+    """The mark's name beside the piece, on the side to which the mark is nearer, a fine line from it."""
+    left, _, right, _ = view.area.bounds
+    whole = shapely.union_all(marked)
+    on_right = right - whole.bounds[2] <= whole.bounds[0] - left
+    spot = max(marked, key=lambda m: m.bounds[2]) if on_right else min(marked, key=lambda m: m.bounds[0])
+    x, y = _outermost(spot, on_right)
+    end = right + 4.0 if on_right else left - 4.0
+    begin = x + (1.8 if on_right else -1.8)
+    yield scene.line(Point(begin, y), Point(end, y), ACCENT, FINE_MM * 1.5)
+    rows = wrapped(name, TEXT_MM, _LABEL_MM - 6, bold=True)
+    first = y + 0.36 * TEXT_MM - (len(rows) - 1) * 0.625 * TEXT_MM
+    for k, row in enumerate(rows):
+        at = Point(end + (1.0 if on_right else -1.0), first + k * 1.25 * TEXT_MM)
+        yield scene.text(at, row, TEXT_MM, "start" if on_right else "end", bold=True)
+
+
+def _outermost(spot: shapely.Geometry, on_right: bool) -> Point:
+    """The place of a mark that is farthest out, halfway up where it has a height there."""
+    left, top, right, bottom = spot.bounds
+    level = shapely.LineString([(left - 1, (top + bottom) / 2), (right + 1, (top + bottom) / 2)])
+    edge = spot.boundary if spot.geom_type == "Polygon" else spot
+    places = shapely.get_coordinates(edge.intersection(level) if edge.intersects(level) else edge)
+    x, y = max(places.tolist()) if on_right else min(places.tolist())
+    return Point(x, y)

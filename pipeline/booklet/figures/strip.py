@@ -1,0 +1,128 @@
+"""The figures of a strip, folded in steps, and of a hem, turned up."""
+
+from collections.abc import Sequence
+
+from pipeline.booklet.figures.figure import SMALL_MM, WIDTH_MM, Figure
+from pipeline.booklet.figures.folding import (
+    LAYER_MM,
+    State,
+    hem_states,
+    seen_from_above,
+    seen_from_end,
+    strip_states,
+)
+from pipeline.booklet.figures.ink import lines_at, measured, whole_scene
+from pipeline.booklet.figures.looks import Surface, surface_of
+from pipeline.booklet.figures.naming import numbered
+from pipeline.checks.garment import Garment
+from pipeline.cutting.strips import SEAMED
+from pipeline.drawing import scene
+from pipeline.drawing.scene import Shape
+from pipeline.drawing.styles import BLACK
+from pipeline.drawing.wording import length_words
+from pipeline.model.pattern import Pattern, StripMake, in_language
+from pipeline.model.pieces import CutPiece
+from pipeline.model.points import Point
+from pipeline.words import say
+
+_STEPS: dict[StripMake, tuple[str, ...]] = {
+    "flat": (),
+    "doubled": ("half",),
+    "edges-to-centre": ("edges",),
+    "quarters": ("edges", "again"),
+    "thirds": ("third", "other-third"),
+}
+"""What is done in each step after the first: `figure.fold-…`."""
+_HIGHEST_MM, _LARGEST_SCALE = 34.0, 1.4
+_GAP_MM, _MEASURE_MM, _END_GAP_MM = 5.0, 3.0, 3.5
+_LONG_MM = 36.0
+_BODY_SHARE = 1.5
+"""How much of the piece is seen above a hem, in allowances."""
+
+
+def strip_figure(garment: Garment, name: str, language: str) -> Figure:
+    """The steps in which a strip that the pattern declares is folded, each from above and from its end."""
+    pattern, strip = garment.pattern, garment.pattern.strips[name]
+    allowance_mm = strip.allowance_mm if strip.make in SEAMED else 0.0
+    states = strip_states(strip.make, strip.width_mm, allowance_mm)
+    done = [say(language, f"figure.fold-{step}") for step in _STEPS[strip.make]]
+    told = [say(language, "figure.as-cut"), *done]
+    cut = say(language, "figure.cut-width", length=_length(pattern, states[0].high, language))
+    finished = say(language, "figure.finished-width", length=_length(pattern, strip.width_mm, language))
+    measures = [cut, *("" for _ in done)]
+    measures[-1] = finished if done else f"{cut}, {finished}" if allowance_mm else cut
+    shapes = _steps(states, surface_of(pattern, name), told, measures, heights=_measured_heights(states, allowance_mm))
+    title = in_language(strip.title, language)
+    alt = say(language, "figure.alt-strip", strip=title, steps="; ".join(_lower(step) for step in told))
+    return Figure(whole_scene(shapes), f"{alt} {cut}; {finished}." if done or allowance_mm else f"{alt} {cut}.")
+
+
+def hem_figure(garment: Garment, cut: CutPiece, edge: str, language: str) -> Figure:
+    """A hem before and after its allowance is turned up, from above and from its end."""
+    pattern, found = garment.pattern, cut.edge(edge)
+    allowance_mm = found.widest_mm
+    states = hem_states(_BODY_SHARE * allowance_mm, allowance_mm)
+    told = [say(language, "figure.hem-flat"), say(language, "figure.hem-up")]
+    wide, narrow = (
+        _length(pattern, allowance, language)
+        for allowance in sorted((found.allowance_at(0.0), found.allowance_at(1.0)), reverse=True)
+    )
+    length = wide if wide == narrow else say(language, "piece.taper", wide=wide, narrow=narrow)
+    measure = say(language, "figure.allowance", length=length)
+    body = _BODY_SHARE * allowance_mm
+    heights = ((body, body + allowance_mm), (body - allowance_mm, body))
+    surface = surface_of(pattern, cut.piece)
+    shapes = _steps(states, surface, told, [measure, ""], heights, open_top=True)
+    alt = say(language, "figure.alt-hem", piece=numbered(pattern, cut.piece, language), length=length)
+    return Figure(whole_scene(shapes), alt)
+
+
+def _length(pattern: Pattern, length_mm: float, language: str) -> str:
+    return length_words(language, length_mm, pattern.units)
+
+
+def _lower(sentence: str) -> str:
+    return sentence.rstrip(".")
+
+
+def _measured_heights(states: Sequence[State], allowance_mm: float) -> tuple[tuple[float, float] | None, ...]:
+    """From where to where a step is measured: the first as cut, the last as finished."""
+    last = states[-1]
+    first = (states[0].low, states[0].high)
+    if len(states) == 1:
+        return (first,)
+    return (first, *(None for _ in states[1:-1]), (last.low + allowance_mm, last.high))
+
+
+def _steps(
+    states: Sequence[State],
+    surface: Surface,
+    told: Sequence[str],
+    measures: Sequence[str],
+    heights: Sequence[tuple[float, float] | None],
+    open_top: bool = False,
+) -> list[Shape]:
+    scale = min(_LARGEST_SCALE, _HIGHEST_MM / max(state.high - state.low for state in states))
+    column = min((WIDTH_MM - 2) / len(states), 64.0)
+    shapes: list[Shape] = []
+    top = SMALL_MM * 2.4
+    lowest = top + max(state.high - state.low for state in states) * scale
+    for k, (state, text, measure, span) in enumerate(zip(states, told, measures, heights, strict=True)):
+        left = k * column
+        number = scene.text(Point(left, SMALL_MM * 1.2), str(k + 1), SMALL_MM * 1.3, bold=True)
+        shapes += [number, *lines_at(Point(left, lowest + 2.0), text, column - 4)[0]]
+        _, under = lines_at(Point(left, lowest + 2.0), text, column - 4)
+        if measure:
+            shapes += lines_at(Point(left, under + 0.4), measure, column - 4, bold=True)[0]
+        levels = max(layer.level for layer in state.layers)
+        x = left + _MEASURE_MM
+        long_mm = column - _MEASURE_MM - _END_GAP_MM - _GAP_MM - levels * LAYER_MM - 2
+        y = top + (lowest - top - (state.high - state.low) * scale) / 2
+        shapes += seen_from_above(state, surface, x, y, scale, min(long_mm, _LONG_MM), open_top)
+        end = x + min(long_mm, _LONG_MM) + _END_GAP_MM
+        shapes += seen_from_end(state, surface, end, y, scale)
+        if span is not None:
+            low, high = (y + (height - state.low) * scale for height in span)
+            shapes += measured(Point(left + 1.2, low), Point(left + 1.2, high))
+            shapes += [scene.line(Point(left + 0.4, at), Point(x - 0.5, at), BLACK, 0.13) for at in (low, high)]
+    return shapes
