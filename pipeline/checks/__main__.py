@@ -5,6 +5,7 @@ An entry point like a step, so it may name what lies further on the way: what is
 
 import sys
 
+from pipeline.booklet.checks import BOOKLET
 from pipeline.bundle import manifest
 from pipeline.bundle.built_files import BUILT
 from pipeline.checks import all as all_checks
@@ -38,7 +39,8 @@ def catalogue() -> str:
     # by subject: the order of registration is that of imports, which differs where a check was imported before
     places = {subject.__name__: place for place, subject in enumerate(all_checks.SUBJECTS)}
     early = sorted(CHECKS, key=lambda check: places[check.function.__module__])
-    checks = catalogue_markdown({"Before anything is built": early, "In the built files": BUILT})
+    parts = {"Before anything is built": early, "In the booklet": BOOKLET, "In the built files": BUILT}
+    checks = catalogue_markdown(parts)
     return checks + stages_markdown(STAGES)
 
 
