@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from pipeline.booklet import check_numbers, check_text, check_whole
+from pipeline.booklet import check_looks, check_numbers, check_text, check_whole
 from pipeline.booklet.folder import read_folder
 from pipeline.booklet.model import Model
 from pipeline.booklet.subject import BOOKLET, Subject
@@ -10,7 +10,7 @@ from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
 
-SUBJECTS = (check_text, check_numbers, check_whole)
+SUBJECTS = (check_looks, check_text, check_numbers, check_whole)
 """Every subject's checks, entered in `BOOKLET` when they are imported."""
 
 
@@ -18,7 +18,5 @@ def check_booklet(
     pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]], files: Mapping[str, bytes]
 ) -> tuple[Finding, ...]:
     """All findings on the files under `booklet/`, which are named by their places in the pattern's folder."""
-    if not files:
-        return ()
     models = {language: Model(pattern, cuts, language) for language in pattern.languages}
     return BOOKLET.run(pattern.name, Subject(read_folder(pattern, files), models), frozenset())

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from functools import cached_property
 
+from pipeline.checks.garment import Garment
 from pipeline.cutting.strips import CutSize
 from pipeline.drawing.lay_names import LaidName, laid_names
 from pipeline.lays.demand import strip_sizes
@@ -31,6 +32,11 @@ class Model:
         """What every strip measures as cut, by size and name."""
         sizes = self.pattern.sizes
         return {size: strip_sizes(self.pattern, size, tuple(self.in_size(size).values())) for size in sizes}
+
+    @cached_property
+    def garment(self) -> Garment:
+        """The same as checks and figures look at it."""
+        return Garment(self.pattern, {name: dict(by_size) for name, by_size in self.cuts.items()})
 
     @cached_property
     def names(self) -> dict[str, LaidName]:
