@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator
 
+from pipeline.booklet.drawn import figure_fault
 from pipeline.booklet.folder import FIGURES, FOLDER
 from pipeline.booklet.references import known_names, wanted_names
 from pipeline.booklet.subject import BOOKLET, Subject, at_line
-from pipeline.booklet.text import AllowanceOf, Box, Inserted, Picture, SumOf, Value
+from pipeline.booklet.text import AllowanceOf, Box, FigureOf, Inserted, Picture, SumOf, Value
 from pipeline.booklet.values import sums_mm
 from pipeline.booklet.walk import blocks_within, references_within
 from pipeline.checks.registry import Outcome
@@ -60,6 +61,11 @@ def booklet_references(subject: Subject) -> Iterator[Outcome]:
                 said = f"{{{{ {value.written} }}}} names the {kind} {shown(name)}, which there is not"
                 remedy = did_you_mean(name, known[kind])
                 yield at_line(text.file, value.line, f"unknown-{kind}", said, name, _listed(known[kind]), remedy)
+            if isinstance(value.reference, FigureOf) and not unknown:
+                fault = figure_fault(value.reference.words, model)
+                if fault is not None:
+                    place = text.file, value.line
+                    yield at_line(*place, fault.code, fault.message, fault.found, fault.allowed, fault.remedy)
             if isinstance(value.reference, SumOf) and not unknown and not sums_mm(model, value.reference.total):
                 said = f"{{{{ {value.written} }}}} has a length in no size"
                 yield at_line(text.file, value.line, "no-length", said, "no length", "a length in some size")

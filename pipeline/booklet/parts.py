@@ -162,8 +162,8 @@ class Parts:
         if newest:
             nodes.append(self.head("booklet.changes", 2))
             nodes.append(Text(plain(self.say("piece.version", version=pattern.version), bold=True)))
-            told = Booklet(self.language, "CHANGES.md", newest)
-            nodes += Sewing(self.model, self.tables, self.pictures, {}, told, 3).nodes()
+            written = Booklet(self.language, "CHANGES.md", newest)
+            nodes += Sewing(self.model, self.tables, self.pictures, {}, written, 3).nodes()
         return nodes
 
     def all_pieces(self) -> Figure:

@@ -14,11 +14,12 @@ FIGURES: dict[str, tuple[str, ...]] = {
     "seam": ("seam",),
     "strip": ("strip",),
     "hem": ("edge",),
-    "place": ("piece", "on", "piece"),
+    "place": ("mark", "on", "piece"),
     "dart": ("edge",),
     "pieces": ("material",),
+    "key": (),
 }
-"""What each kind of figure is told to show; `on` is said as it stands."""
+"""What each kind of figure is told to show; `on` is said as it stands, and a mark is known by what draws it."""
 _WORDS = (*OWNERS, "allowance", "table", "figure")
 
 
@@ -76,7 +77,7 @@ def wanted_names(reference: Reference) -> Iterator[Wanted]:
             yield Wanted("table", name)
         case FigureOf(words):
             for kind, name in zip(FIGURES[words[0]], words[1:], strict=True):
-                if kind != "on":
+                if kind not in ("on", "mark"):
                     yield Wanted(kind, name)
 
 

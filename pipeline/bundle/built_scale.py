@@ -28,7 +28,7 @@ CALIBRATION = "project/calibration.pdf"
 )
 def built_scale(built: Built) -> Iterator[Outcome]:
     """Page sizes against the paper, matrices of pages, and the squares as they are drawn."""
-    for pdf in built.pdfs:
+    for pdf in built.at_scale:
         name = name_parts(pdf.path).format if pdf.path.startswith("print/") else ""
         for page in pdf.pages:
             width, height = page.width_pt * MM_PER_POINT, page.height_pt * MM_PER_POINT
