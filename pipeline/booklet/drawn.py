@@ -30,7 +30,11 @@ def figure_fault(words: tuple[str, ...], model: Model) -> "FigureError | None":
 
 
 def drawn_figure(words: tuple[str, ...], model: Model) -> Drawn:
-    """The figure. Raises FigureError where none can be drawn."""
+    """The figure, drawn once. Raises FigureError where none can be drawn."""
     from pipeline.booklet.figures.draw import draw_figure  # loaded where a figure is asked for, and nowhere else
 
-    return draw_figure(words, model.garment, model.language)
+    key = ("figure", words)
+    if key not in model.once:
+        model.once[key] = draw_figure(words, model.garment, model.language)
+    figure: Drawn = model.once[key]
+    return figure

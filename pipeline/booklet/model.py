@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from functools import cached_property
+from typing import Any
 
 from pipeline.checks.garment import Garment
 from pipeline.cutting.strips import CutSize
@@ -17,6 +18,8 @@ class Model:
 
     def __init__(self, pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]], language: str) -> None:
         self.pattern, self.cuts, self.language = pattern, cuts, language
+        self.once: dict[object, Any] = {}
+        """What was worked out for one edition, or one check, and serves the next."""
 
     def in_size(self, size: str) -> dict[str, CutPiece]:
         """The cut pieces of a size by name."""

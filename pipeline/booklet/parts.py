@@ -154,7 +154,7 @@ class Parts:
     def about(self, changes: str | None) -> list[Node]:
         """Licence, contact, version and what changed."""
         pattern = self.pattern
-        nodes: list[Node] = [self.head("booklet.about-head", part=True)]
+        nodes: list[Node] = [self.head("booklet.about-head")]
         for key, text in (("licence", pattern.licence), ("contact", pattern.contact)):
             if told := in_language(text, self.language):
                 nodes += [self.head(f"booklet.{key}", 2), Text(_lines(told))]
