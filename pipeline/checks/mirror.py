@@ -1,6 +1,7 @@
 """Whether an outline is its own mirror image, about whatever axis."""
 
 import math
+from functools import lru_cache
 
 import numpy as np
 
@@ -11,6 +12,7 @@ _SAMPLES = 96
 _ROUND = 1e-3
 
 
+@lru_cache(maxsize=128)  # what is told of a piece is told in every language
 def is_symmetric(outline: Polyline) -> bool:
     """Whether some mirror axis through the area's centroid maps the outline onto itself, within 1 mm.
 
