@@ -6,10 +6,11 @@ from pipeline.booklet.drawn import figure_fault
 from pipeline.booklet.folder import FIGURES, FOLDER
 from pipeline.booklet.references import known_names, wanted_names
 from pipeline.booklet.subject import BOOKLET, Subject, at_line
-from pipeline.booklet.text import AllowanceOf, Box, FigureOf, Inserted, Picture, SumOf, Value
+from pipeline.booklet.text import AllowanceOf, Booklet, Box, FigureOf, Inserted, Picture, SumOf, Value
 from pipeline.booklet.values import sums_mm
-from pipeline.booklet.walk import blocks_within, references_within
+from pipeline.booklet.walk import blocks_within, plain_text, references_within, runs_of
 from pipeline.checks.registry import Outcome
+from pipeline.drawing.fonts import FAMILY, missing_glyphs
 from pipeline.masters.faults import did_you_mean, shown
 
 _CLOSEST = "name what pattern.toml has: the nearest name is offered with each finding"
@@ -29,18 +30,33 @@ def booklet_text(subject: Subject) -> Iterator[Outcome]:
         file = subject.folder.texts[language].file
         for fault in faults:
             yield at_line(file, fault.line, fault.code, fault.message, fault.found, fault.allowed, fault.remedy)
+    for text, _ in subject.texts():
+        yield from _letters(text)
     for language in subject.pattern.languages if subject.folder.texts else ():
         if language not in subject.folder.texts:
             file = f"{FOLDER}/{language}.md"
-            text = "is not there: buyers who read this language get all but the instructions"
+            said = "is not there: buyers who read this language get all but the instructions"
             remedy = f"write {file}, or leave it if that is meant"
-            yield at_line(file, None, "no-file", text, "no file", "a text a language", remedy, severity="warn")
+            yield at_line(file, None, "no-file", said, "no file", "a text a language", remedy, severity="warn")
     for file in subject.folder.unread:
         parked = file.endswith(".md") and "/" not in file.removeprefix(f"{FOLDER}/")
-        text = "is kept and printed nowhere"
+        said = "is kept and printed nowhere"
         remedy = "name its language in pattern.languages" if parked else "leave it, or take it out"
         allowed = f"<language>.md, cover.svg and {FIGURES.removeprefix(f'{FOLDER}/')}NAME.svg"
-        yield at_line(file, None, "not-read", text, file, allowed, remedy, severity="info")
+        yield at_line(file, None, "not-read", said, file, allowed, remedy, severity="info")
+
+
+def _letters(text: Booklet) -> Iterator[Outcome]:
+    """Letters that the font lacks, each once, where it is first used."""
+    told: set[str] = set()
+    for block in blocks_within(text.blocks):
+        for run, line in runs_of(block):
+            written = plain_text(run, "")
+            for letter in sorted(missing_glyphs(written) - told):
+                told.add(letter)
+                said = f"the font {FAMILY} has no letter for {shown(letter)} (U+{ord(letter):04X})"
+                allowed, remedy = f"letters of {FAMILY}", "write it without this letter"
+                yield at_line(text.file, line, "no-letter", said, f"U+{ord(letter):04X}", allowed, remedy)
 
 
 @BOOKLET.register(
@@ -83,7 +99,7 @@ def _listed(names: tuple[str, ...]) -> str:
 
 
 @BOOKLET.register(
-    id="booklet-figures",
+    id="booklet-alternatives",
     title="Every figure is there and says what it shows",
     rationale="Who cannot see a figure hears its text alternative; a figure that is missing is a step not shown.",
     remedy="write what the figure shows between the brackets: ![what it shows](figures/name.svg)",

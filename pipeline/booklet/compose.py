@@ -2,13 +2,12 @@
 
 import msgspec
 
-from pipeline.booklet.folder import COVER, Folder
+from pipeline.booklet.folder import COVER, Folder, page_mm
 from pipeline.booklet.model import Model
 from pipeline.booklet.nodes import Cover, Document, Edition, Figure, Head, Node, Page, Pictures, plain
 from pipeline.booklet.parts import Parts
 from pipeline.booklet.pictures import PiecePictures
 from pipeline.booklet.sewing import Sewing
-from pipeline.booklet.svg_size import svg_size_mm
 from pipeline.booklet.tables import Tables
 from pipeline.booklet.text import Heading
 from pipeline.drawing.wording import size_range
@@ -92,4 +91,4 @@ def _cover(parts: Parts, folder: Folder, title: str) -> Figure:
     if COVER not in folder.drawings:
         return parts.all_pieces()
     data = folder.drawings[COVER]
-    return parts.pictures.add(data, *svg_size_mm(data), parts.say("booklet.cover-alt", title=title))
+    return parts.pictures.add(data, *page_mm(data), parts.say("booklet.cover-alt", title=title))

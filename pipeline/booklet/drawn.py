@@ -1,9 +1,15 @@
-"""A figure that the pipeline draws, by the words of its reference."""
+"""Figures: those that the pipeline draws, by the words of a reference, and the guard of those that a designer brings.
 
+What draws and guards is loaded where there is a figure, and nowhere else.
+"""
+
+from collections.abc import Iterable
+from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
 from pipeline.booklet.model import Model
 from pipeline.drawing.scene import Scene
+from pipeline.model.findings import Finding
 
 if TYPE_CHECKING:
     from pipeline.booklet.figures.figure import FigureError
@@ -16,6 +22,13 @@ class Drawn(Protocol):
     def scene(self) -> Scene: ...
     @property
     def alt(self) -> str: ...
+
+
+def own_figure_findings(pattern: str, folder: Path, names: Iterable[str]) -> tuple[Finding, ...]:
+    """What is wrong with the SVGs that a designer brings; `names` are their places in the pattern's folder."""
+    from pipeline.booklet.figures.own import read_own_figure
+
+    return tuple(finding for name in names for finding in read_own_figure(folder / name, name, pattern)[1])
 
 
 def figure_fault(words: tuple[str, ...], model: Model) -> "FigureError | None":
@@ -31,7 +44,7 @@ def figure_fault(words: tuple[str, ...], model: Model) -> "FigureError | None":
 
 def drawn_figure(words: tuple[str, ...], model: Model) -> Drawn:
     """The figure, drawn once. Raises FigureError where none can be drawn."""
-    from pipeline.booklet.figures.draw import draw_figure  # loaded where a figure is asked for, and nowhere else
+    from pipeline.booklet.figures.draw import draw_figure
 
     key = ("figure", words)
     if key not in model.once:

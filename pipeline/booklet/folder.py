@@ -6,6 +6,9 @@ import msgspec
 
 from pipeline.booklet.read import read_booklet
 from pipeline.booklet.text import Booklet, Fault
+from pipeline.masters.svg_numbers import PIXELS_PER_INCH
+from pipeline.masters.svg_tree import parse_svg
+from pipeline.masters.svg_viewport import root_size_mm
 from pipeline.masters.taken import BOOKLET as FOLDER
 from pipeline.model.pattern import Pattern
 
@@ -32,6 +35,12 @@ def read_folder(pattern: Pattern, files: Mapping[str, bytes]) -> Folder:
     drawings = {name: data for name, data in files.items() if name == COVER or _is_figure(name)}
     known = {*drawings, *(text.file for text in texts.values())}
     return Folder(texts, faults, drawings, tuple(sorted(set(files) - known)))
+
+
+def page_mm(drawing: bytes) -> tuple[float, float]:
+    """Width and height of an SVG's page, as masters are read; pixels at 96 to the inch. Raises SvgFault."""
+    root = parse_svg(drawing)
+    return root_size_mm(root, "width", PIXELS_PER_INCH), root_size_mm(root, "height", PIXELS_PER_INCH)
 
 
 def text_file(language: str) -> str:

@@ -3,11 +3,10 @@
 from collections.abc import Mapping, Sequence
 
 from pipeline.booklet.drawn import drawn_figure
-from pipeline.booklet.folder import FOLDER
+from pipeline.booklet.folder import FOLDER, page_mm
 from pipeline.booklet.model import Model
 from pipeline.booklet.nodes import Boxed, Cell, Figure, Grid, Head, Listed, Node, Pictures, Run, Runs
 from pipeline.booklet.nodes import Text as TextNode
-from pipeline.booklet.svg_size import svg_size_mm
 from pipeline.booklet.tables import Tables
 from pipeline.booklet.text import (
     Block,
@@ -107,7 +106,7 @@ class Sewing:
 
     def _picture(self, block: Picture) -> Figure:
         data = self.drawings[f"{FOLDER}/{block.file}"]
-        return self.pictures.add(data, *svg_size_mm(data), block.alt)
+        return self.pictures.add(data, *page_mm(data), block.alt)
 
     def _runs(self, inside: Sequence[Inline], bold: bool = False, address: str = "") -> Runs:
         return tuple(run for inline in inside for run in self._run(inline, bold, address))

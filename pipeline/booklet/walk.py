@@ -61,10 +61,13 @@ def runs_of(block: Block) -> list[tuple[tuple[Inline, ...], int]]:
     return []
 
 
-def plain_text(run: Sequence[Inline]) -> str:
-    """What is written in a text by hand; a reference stands as a gap."""
+GAP = "\N{REPLACEMENT CHARACTER}"
+
+
+def plain_text(run: Sequence[Inline], gap: str = GAP) -> str:
+    """What is written in a text by hand; a gap stands for a reference."""
     return "".join(
-        inline.text if isinstance(inline, Words) else "\N{REPLACEMENT CHARACTER}" if isinstance(inline, Value) else " "
+        inline.text if isinstance(inline, Words) else gap if isinstance(inline, Value) else " "
         for inline in _inside(run)
     )
 

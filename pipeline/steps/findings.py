@@ -4,6 +4,7 @@ import logging
 from pathlib import Path
 
 from pipeline.booklet.checks import BOOKLET, check_booklet
+from pipeline.booklet.drawn import own_figure_findings
 from pipeline.checks.all import check_garment
 from pipeline.checks.attempts import attempted
 from pipeline.checks.catalogue import CHECKS, ON_BUILT_FILES
@@ -25,7 +26,7 @@ from pipeline.steps.inputs import booklet_files, by_piece, changes_text
 from pipeline.steps.printed import speak
 from pipeline.work.files import read_json, write, write_json
 
-_APART = ("kept-files", TEXTS_DRAWABLE)
+_APART = ("kept-files", TEXTS_DRAWABLE, "booklet-figures")
 """What blocks here leaves every check something to look at."""
 
 
@@ -40,18 +41,20 @@ def main(folder: Path, found: Path, checked: Path, read: list[Path], pieces: lis
         speak(pattern)
         garment = Garment(pattern, by_piece(sizes), changes_text(folder))
         booklet = booklet_files(folder)
-        findings = _findings(garment, sizes, booklet, (*findings, *counted_once(on_reading)))
+        findings = _findings(garment, sizes, folder, booklet, (*findings, *counted_once(on_reading)))
         _draw(garment, findings, pictures)
     write_json(checked, FindingsFile(findings=findings))
 
 
 def _findings(
-    garment: Garment, sizes: list[SizeFile], booklet: dict[str, bytes], told: tuple[Finding, ...]
+    garment: Garment, sizes: list[SizeFile], folder: Path, booklet: dict[str, bytes], told: tuple[Finding, ...]
 ) -> tuple[Finding, ...]:
     pattern = garment.pattern
+    figures = [name for name in booklet if name.endswith(".svg")]
     drawn = {file.size: tuple(cut.drawn for cut in file.pieces) for file in sizes}
     found = (
         *told,
+        *attempted("booklet-figures", pattern.name, lambda: _own_figures(pattern, folder, figures)),
         *attempted("references", pattern.name, lambda: check_references(pattern, drawn)),
         *attempted(TEXTS_DRAWABLE, pattern.name, lambda: text_findings(pattern) or tuple(page_findings(pattern))),
     )
@@ -68,6 +71,10 @@ def _findings(
     return waive(
         pattern, tuple(dict.fromkeys(found)), lambda check: check not in later and not check.startswith(ON_BUILT_FILES)
     )
+
+
+def _own_figures(pattern: Pattern, folder: Path, names: list[str]) -> tuple[Finding, ...]:
+    return own_figure_findings(pattern.name, folder, names) if names else ()
 
 
 def _too_wide(pattern: Pattern, sizes: list[SizeFile]) -> tuple[Finding, ...]:

@@ -2,6 +2,7 @@
 
 import pytest
 
+from pipeline.model.pattern import BookletSpec
 from tests.booklet.sample import GOOD, SVG, codes, files, findings, pattern
 
 
@@ -136,7 +137,7 @@ def test_html_is_told():
     ],
 )
 def test_figures_are_there_and_say_what_they_show(shown, told):
-    assert codes("booklet-figures", files(f"{GOOD}\n{shown}\n", None, figures__tie=SVG)) == told
+    assert codes("booklet-alternatives", files(f"{GOOD}\n{shown}\n", None, figures__tie=SVG)) == told
 
 
 def test_a_sum_that_has_a_length_in_no_size():
@@ -144,3 +145,14 @@ def test_a_sum_that_has_a_length_in_no_size():
     assert codes("booklet-references", lost, pattern(body={})) == [
         ("unknown-body", "block", "booklet/en.md, line 6"),
     ]
+
+
+def test_a_letter_that_the_font_lacks_is_told_once():
+    told = codes("booklet-text", files(f"{GOOD}\nSew 夹 and 夹.\n\nAgain 夹.\n", GOOD))
+    assert told == [("no-letter", "block", "booklet/en.md, line 6")]
+
+
+@pytest.mark.parametrize(("accent", "told"), [("#1f5a57", []), ("#8fbf6a", ["too-pale"])])
+def test_an_accent_can_be_read_on_white(accent, told):
+    made = pattern(booklet=BookletSpec(accent=accent))
+    assert [one.code for one in findings({}, made) if one.check == "booklet-accent"] == told

@@ -113,6 +113,7 @@ def test_lines_are_counted_within_paragraphs_and_steps():
         ("{{ figure frill front }}", [("bad-reference", 1)]),
         ("{{ figure place pocket front }}", [("bad-reference", 1)]),
         ("{{ table }}", [("bad-reference", 1)]),
+        ("{{ table sizes 40 }}", [("bad-reference", 1)]),
         ("{{ }}", [("bad-reference", 1)]),
         ("a {{ piece front", [("open-reference", 1)]),
         ("a {{ piece\nfront }}", [("open-reference", 1)]),
