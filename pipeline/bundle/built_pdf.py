@@ -204,8 +204,8 @@ class BuiltPdf:
         known: dict[_Key, tuple[str, bool]] = {}
         fonts: dict[str, bool] = {}
         forms = dict.fromkeys(shown.form for page in self.pages for shown in page.shown)
-        for held in (*forms, *self.pages):
-            for font in held.fonts.values():
+        for held in (*(form.fonts for form in forms), *(page.fonts for page in self.pages)):
+            for font in held.values():
                 name, embedded = _once(known, font, _font)
                 fonts[name] = fonts.get(name, True) and embedded
         return fonts

@@ -9,8 +9,8 @@ from types import ModuleType
 
 from pipeline.booklet import checks as booklet_checks
 from pipeline.booklet.subject import BOOKLET
-from pipeline.bundle import manifest
-from pipeline.bundle.built_files import BUILT
+from pipeline.bundle import built_files, manifest
+from pipeline.bundle.built_catalogue import BUILT
 from pipeline.checks import all as all_checks
 from pipeline.checks import waivers
 from pipeline.checks.catalogue import CHECKS
@@ -43,7 +43,7 @@ def catalogue() -> str:
     parts: dict[str, Iterable[Check]] = {
         "Before anything is built": _by_subject(CHECKS, all_checks.SUBJECTS),
         "In the booklet": _by_subject(BOOKLET, booklet_checks.SUBJECTS),
-        "In the built files": BUILT,
+        "In the built files": _by_subject(BUILT, built_files.SUBJECTS),
     }
     checks = catalogue_markdown(parts)
     return checks + stages_markdown(STAGES)
