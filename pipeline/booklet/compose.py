@@ -57,7 +57,7 @@ def booklet_document(model: Model, made_of: Material, edition: Edition) -> tuple
 
 def _opened(nodes: list[Node]) -> list[Node]:
     """The text begins on a page of its own."""
-    first = nodes[0]
+    first = nodes[0] if nodes else None
     return [Head(first.level, first.runs, part=True), *nodes[1:]] if isinstance(first, Head) else nodes
 
 

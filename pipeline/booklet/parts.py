@@ -1,9 +1,10 @@
 """The parts of a booklet that need no writing: sizes, what is bought, printing, cutting, signs, about the pattern."""
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 
 import msgspec
 
+from pipeline.booklet.drawn import drawn_figure
 from pipeline.booklet.model import Model
 from pipeline.booklet.nodes import Boxed, Cell, Figure, Grid, Head, Node, Pictures, Run, Text, cell, plain
 from pipeline.booklet.pictures import PiecePictures
@@ -52,7 +53,7 @@ class Parts:
         for key, made in (
             ("body", body),
             ("finished", finished),
-            ("ease", self.tables.by_size(ease) if ease else []),
+            ("ease", self.tables.by_size(ease, alike=True) if ease else []),
         ):
             if made:
                 nodes += [self.head(f"booklet.{key}-head", 2), *made]
@@ -86,11 +87,12 @@ class Parts:
 
     def cutting(self, signs: Collection[str]) -> list[Node]:
         """Cautions, pieces with their counts and allowances, strips, signs."""
-        nodes: list[Node] = [self.head("booklet.cut-head", part=True), self.text("booklet.wash"), self.care()]
+        nodes: list[Node] = [self.head("booklet.cut-head", part=True), self.text("booklet.wash")]
+        nodes += [self.text("booklet.lays"), self.care()]
         nodes += [self.head("booklet.pieces-head", 2), self._pieces(), self.head("booklet.list-head", 2)]
         nodes += self.tables.cut_list()
         if strips := self.tables.strips():
-            nodes += [self.head("strips.head", 2), *strips]
+            nodes += [self.head("strips.head", 2), *strips, *self._strip_figures()]
         if shown := [sign for sign in ALL_SIGNS if sign in signs]:
             nodes += [self.head("start.marks-head", 2), self._signs(shown)]
         return nodes
@@ -141,6 +143,14 @@ class Parts:
             for sizes, lines in groups
             for line in lines
         ]
+
+    def _strip_figures(self) -> Iterator[Node]:
+        """How each strip is folded, under its name."""
+        for strip in self.pattern.strips.values():
+            name = self.model.names[f"strips.{strip.name}"]
+            figure = drawn_figure(("strip", strip.name), self.model)
+            yield Text(plain(f"{name.short} {name.title}", bold=True))
+            yield self.pictures.draw(figure.scene, figure.alt)
 
     def _signs(self, signs: list[str]) -> Grid:
         rows = []

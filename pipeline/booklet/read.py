@@ -109,7 +109,7 @@ class _Reader:
     def _block(self, node: SyntaxTreeNode, line: int) -> list[Block]:
         match node.type:
             case "heading":
-                return [Heading(int(node.tag[1]), self._inline(node, line), line)]
+                return self._heading(node, line)
             case "paragraph":
                 return self._paragraph(node, line)
             case "ordered_list":
@@ -129,6 +129,14 @@ class _Reader:
         message = "is neither a paragraph, a heading, a list, a table nor a figure."
         self.tell("unknown-block", line, node.type, "paragraphs, headings, lists, tables, figures", message, remedy)
         return []
+
+    def _heading(self, node: SyntaxTreeNode, line: int) -> list[Block]:
+        inside = self._inline(node, line)
+        if not any(not isinstance(inline, Words) or inline.text.strip() for inline in inside):
+            message, remedy = "is a heading without a word.", "Write what it heads, or take it out."
+            self.tell("empty-heading", line, "no text", "a heading's text", message, remedy)
+            return []
+        return [Heading(int(node.tag[1]), inside, line)]
 
     def _items(self, node: SyntaxTreeNode, line: int) -> tuple[Item, ...]:
         items = []

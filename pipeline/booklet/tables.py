@@ -45,16 +45,25 @@ class Tables:
     def say(self, key: str, **values: object) -> str:
         return say(self.language, key, **values)
 
-    def by_size(self, columns: Sequence[Column]) -> list[Node]:
-        """A row a size; where a page does not hold all columns, several tables."""
+    def by_size(self, columns: Sequence[Column], alike: bool = False) -> list[Node]:
+        """A row a size, or a row for all that are `alike`; where a page does not hold all columns, several tables."""
         parts = -(-len(columns) // self.columns) or 1
         step = -(-len(columns) // parts)
-        return [self._part(columns[at : at + step]) for at in range(0, len(columns), step)]
+        return [self._part(columns[at : at + step], alike) for at in range(0, len(columns), step)]
 
-    def _part(self, columns: Sequence[Column]) -> Grid:
+    def _part(self, columns: Sequence[Column], alike: bool) -> Grid:
         sizes = [size for size in self.pattern.sizes if any(size in told for _, told in columns)]
+        groups: dict[object, list[str]] = {}
+        for size in sizes:
+            groups.setdefault(tuple(told.get(size) for _, told in columns) if alike else size, []).append(size)
         head = (cell(self.say("size.name")), *(cell(title) for title, _ in columns))
-        rows = tuple((cell(size, bold=True), *(cell(told.get(size, "–")) for _, told in columns)) for size in sizes)
+        rows = tuple(
+            (
+                cell(size_range(group, self.pattern.sizes), bold=True),
+                *(cell(told.get(group[0], "–")) for _, told in columns),
+            )
+            for group in groups.values()
+        )
         return Grid(head, rows, (0.7, *(1.0 for _ in columns)), dense=len(columns) > 5)
 
     def _views(self, level: int, column_of: Callable[[str | None], list[Column]]) -> list[Node]:

@@ -13,8 +13,8 @@ from pipeline.model.points import Point
 from pipeline.words import use_words
 
 
-class Figure:
-    """A stroke, and what it stands for."""
+class Stroke:
+    """Stands for a figure: a stroke, and what was asked for."""
 
     def __init__(self, words: tuple[str, ...]) -> None:
         self.scene: Scene = scene.of(0, 0, 40, 10, [scene.line(Point(1, 5), Point(39, 5), BLACK, 0.5)])
@@ -23,8 +23,8 @@ class Figure:
 
 @pytest.fixture(autouse=True)
 def figures(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    def drawn(words: tuple[str, ...], model: Model) -> Figure:
-        return Figure(words)
+    def drawn(words: tuple[str, ...], model: Model) -> Stroke:
+        return Stroke(words)
 
     monkeypatch.setattr(sewing, "drawn_figure", drawn)
     monkeypatch.setattr(check_text, "figure_fault", lambda words, model: None)

@@ -127,6 +127,7 @@ def test_lines_are_counted_within_paragraphs_and_steps():
         ("::: note\na\n", [("open-box", 1)]),
         ("```\ncode\n```", [("unknown-block", 1)]),
         ("> quoted", [("unknown-block", 1)]),
+        ("a\n\n##", [("empty-heading", 3)]),
         (b"a\n\xff\n", [("not-utf-8", 2)]),
     ],
 )

@@ -1,0 +1,61 @@
+"""Whatever is read without a fault can be set: no text of a designer is code, or stops the typesetter."""
+
+import hypothesis.strategies as st
+import pypdfium2
+from hypothesis import given, settings
+
+from pipeline.booklet.compose import Material, booklet_document
+from pipeline.booklet.folder import read_folder
+from pipeline.booklet.model import Model
+from pipeline.booklet.pictures import PiecePictures
+from pipeline.booklet.setting.typeset import typeset
+from pipeline.tables.write import TablesFile
+from tests.booklet.sample import files, pattern
+from tests.checks import apron
+
+LINES = (
+    *(
+        "# a",
+        "## b",
+        "#### c",
+        "###### d",
+        "1. x",
+        "2) y",
+        "   1. z",
+        "- b",
+        "  - c",
+        "   text",
+        "",
+        "",
+        "---",
+        "1.",
+        "-",
+    ),
+    *("| a | b |", "| - | -: |", "| 1 | *2* |", "::: note", "::: caution", "::: view long", ":::", "**bold**", "a\\"),
+    *("{{ piece skirt }}", "{{ allowance skirt.hem }}", "{{ table sizes }}", "{{ table notions }}", "#set page()"),
+    *("#panic()", "$x$", "@ref", "<label>", "`raw`", "[x](https://example.org)", "// c", "/* d", '"', "\\u{1f600}"),
+)
+
+
+def document_of(text: str, edition: str = "a4"):
+    made = pattern(strips={})
+    material = Material(
+        rows=TablesFile(pattern=made.name, version=made.version),
+        folder=read_folder(made, files(text, None)),
+        signs=frozenset(),
+        changes=text,
+        drawn=PiecePictures(made, apron.cuts()),
+    )
+    return booklet_document(Model(made, apron.cuts(), "en"), material, edition)
+
+
+@settings(max_examples=60)
+@given(st.lists(st.sampled_from(LINES), max_size=14))
+def test_any_text_can_be_set(lines: list[str]) -> None:
+    assert typeset(*document_of("\n".join(lines))).startswith(b"%PDF-")
+
+
+def test_what_would_read_a_file_is_text() -> None:
+    pdf = pypdfium2.PdfDocument(typeset(*document_of('# a\n\n#read("/etc/hostname") and #import "x.typ"\n')))
+    text = "".join(page.get_textpage().get_text_range() for page in pdf)
+    assert '#read("/etc/hostname") and #import "x.typ"' in text
