@@ -1,6 +1,6 @@
 """The parts of a booklet that need no writing: sizes, what is bought, printing, cutting, signs, about the pattern."""
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Mapping
 
 import msgspec
 
@@ -91,8 +91,8 @@ class Parts:
         nodes += [self.text("booklet.lays"), self.care()]
         nodes += [self.head("booklet.pieces-head", 2), self._pieces(), self.head("booklet.list-head", 2)]
         nodes += self.tables.cut_list()
-        if strips := self.tables.strips():
-            nodes += [self.head("strips.head", 2), *strips, *self._strip_figures()]
+        if strips := self.tables.strips(3, self._folded):
+            nodes += [self.head("strips.head", 2), *strips]
         if shown := [sign for sign in ALL_SIGNS if sign in signs]:
             nodes += [self.head("start.marks-head", 2), self._signs(shown)]
         return nodes
@@ -144,13 +144,10 @@ class Parts:
             for line in lines
         ]
 
-    def _strip_figures(self) -> Iterator[Node]:
-        """How each strip is folded, under its name."""
-        for strip in self.pattern.strips.values():
-            name = self.model.names[f"strips.{strip.name}"]
-            figure = drawn_figure(("strip", strip.name), self.model)
-            yield Text(plain(f"{name.short} {name.title}", bold=True))
-            yield self.pictures.draw(figure.scene, figure.alt)
+    def _folded(self, strip: str) -> list[Node]:
+        """How a strip is folded."""
+        figure = drawn_figure(("strip", strip), self.model)
+        return [self.pictures.draw(figure.scene, figure.alt)]
 
     def _signs(self, signs: list[str]) -> Grid:
         rows = []

@@ -6,18 +6,23 @@ from pipeline.booklet.model import Model
 from pipeline.booklet.nodes import Cell, Grid, Head, Node, Text, cell, plain
 from pipeline.booklet.values import NO_BREAK, kept_together
 from pipeline.drawing.lay_names import cloth_width
-from pipeline.drawing.wording import in_decimals, size_range
+from pipeline.drawing.wording import in_decimals, size_range, told_of
 from pipeline.model.lengths import imperial_text
 from pipeline.model.pattern import in_language
 from pipeline.tables.cloth import ClothRow
+from pipeline.tables.cut_list import CutRow
 from pipeline.tables.measures import cm_text
 from pipeline.tables.notions import NotionRow
 from pipeline.tables.pages import PageRow
 from pipeline.tables.sizes import SizeRow
 from pipeline.tables.strip_blocks import IMPERIAL_STEP_MM, METRIC_STEP_MM, rounded_up
+from pipeline.tables.strips import StripRow
 from pipeline.tables.write import TablesFile
 from pipeline.words import say
 
+_WIDE = 5
+"""Columns beside the size that a page holds which is not set in large print."""
+_STRIP_HEADS = ("table.count", "booklet.width", "booklet.length")
 Column = tuple[str, dict[str, str]]
 """A heading, and a text a size."""
 
@@ -36,7 +41,7 @@ class Tables:
             "sizes": lambda level: self.measures("body"),
             "finished": lambda level: self.measures("finished"),
             "cut-list": lambda level: self.cut_list(),
-            "strips": lambda level: self.strips(),
+            "strips": self.strips,
             "notions": self.notions,
             "pages": self.pages,
         }
@@ -164,21 +169,28 @@ class Tables:
     # What is cut
 
     def cut_list(self) -> list[Node]:
-        """A row a piece and material, views where they differ."""
-        views = tuple(self.pattern.views)
+        """A row a piece and material, views where they differ; on pages with little room, all of the count in one."""
         rows: dict[tuple[str, ...], list[str]] = {}
         for row in self.rows.cut_list:
             title = in_language(row.title, self.language)
             material = in_language(self.pattern.materials[row.material].title, self.language)
             sizes = "" if row.sizes == self.pattern.sizes else f"\n{self._sizes(row.sizes)}"
             named = f"{self.model.names[row.piece].short}{NO_BREAK}{title}{sizes}"
-            fold = self.say("table.yes") if row.on_fold else "–"
-            key = named, material, str(row.count), str(row.mirrored or "–"), fold
-            rows.setdefault(key, []).append(row.view or "")
+            counted = self._in_one(row) if self.columns < _WIDE else self._apart(row)
+            rows.setdefault((named, material, *counted), []).append(row.view or "")
         told = tuple((*map(cell, key), *self._in_views(seen)) for key, seen in rows.items())
-        heads = ("piece", "material", "count", "mirrored", "on-fold", *(("views",) if views else ()))
-        shares = (2.6, 1.5, 0.8, 1.1, 0.9, *((1.0,) if views else ()))
+        keys = ("count",) if self.columns < _WIDE else ("count", "mirrored", "on-fold")
+        heads = ("piece", "material", *keys, *(("views",) if self.pattern.views else ()))
+        shares = (2.6, 1.5, *((1.6,) if len(keys) == 1 else (0.8, 1.1, 0.9)), *((1.0,) if self.pattern.views else ()))
         return [Grid(tuple(cell(self.say(f"table.{key}")) for key in heads), told, shares)]
+
+    def _apart(self, row: CutRow) -> tuple[str, str, str]:
+        return str(row.count), str(row.mirrored or "–"), self.say("table.yes") if row.on_fold else "–"
+
+    def _in_one(self, row: CutRow) -> tuple[str]:
+        more = [told_of(self.language, self.say("table.mirrored"), str(row.mirrored))] if row.mirrored else []
+        more += [self.say("table.on-fold")] if row.on_fold else []
+        return (f"{row.count}\n{', '.join(more)}".strip(),)
 
     def _in_views(self, views: Iterable[str]) -> tuple[Cell, ...]:
         if not self.pattern.views:
@@ -190,29 +202,47 @@ class Tables:
         key = "size.name" if len(sizes) == 1 else "size.several"
         return f"{self.say(key)}{NO_BREAK}{size_range(sizes, self.pattern.sizes)}"
 
-    def strips(self) -> list[Node]:
-        """A row a strip, width and run of sizes that are cut alike; lengths rounded up as rulers show them."""
-        groups: dict[tuple[str, ...], list[str]] = {}
-        for row in self.rows.strips:
-            metric, imperial = (rounded_up(row, step) for step in (METRIC_STEP_MM, IMPERIAL_STEP_MM))
-            name = self.model.names[f"strips.{row.strip}"]
-            material = in_language(self.pattern.materials[row.material].title, self.language)
-            key = (
-                f"{name.short}{NO_BREAK}{name.title}\n{material}, {self.say(f'strips.{row.grain}')}",
-                str(row.count),
-                self.both(cm_text(row.cut_width_mm), imperial_text(row.cut_width_mm)),
-                self.both(cm_text(metric.cut_length_mm), imperial_text(imperial.cut_length_mm)),
+    def strips(self, level: int, shown: Callable[[str], list[Node]] = lambda name: []) -> list[Node]:
+        """A table a strip under its name, and what is `shown` of it: a row a run of sizes that are cut alike, lengths
+        rounded up as rulers show them."""
+        nodes: list[Node] = []
+        for name in self.pattern.strips:
+            groups: dict[tuple[str, ...], list[str]] = {}
+            rows = [row for row in self.rows.strips if row.strip == name]
+            for row in rows:
+                groups.setdefault(self._strip(row), []).append(row.size)
+            if not groups:
+                continue
+            several = len({row.material for row in rows}) > 1
+            head = (cell(self.say("size.several")), *(cell(self.say(key)) for key in _STRIP_HEADS))
+            told = tuple(
+                (
+                    cell(size_range(tuple(dict.fromkeys(sizes)), self.pattern.sizes), bold=True),
+                    *map(cell, (f"{key[0]}\n{key[1]}" if several else key[0], *key[2:])),
+                )
+                for key, sizes in groups.items()
             )
-            groups.setdefault(key, []).append(row.size)
-        if not groups:
-            return []
-        heads = ("strips.strip", "table.count", "booklet.width", "booklet.length", "size.several")
-        rows = tuple(
-            (*map(cell, key), cell(size_range(tuple(dict.fromkeys(sizes)), self.pattern.sizes)))
-            for key, sizes in groups.items()
+            called = self.model.names[f"strips.{name}"]
+            made_of = dict.fromkeys(self._material(row) for row in rows)
+            nodes += [
+                Head(level, plain(f"{called.short}{NO_BREAK}{called.title}")),
+                Text(plain(" · ".join(f"{material}, {self.say(f'strips.{rows[0].grain}')}" for material in made_of))),
+                Grid(head, told, (1.0, 1.0, 1.2, 1.2)),
+                *shown(name),
+            ]
+        return [*nodes, Text(plain(self.say("strips.as-cut")))] if nodes else []
+
+    def _strip(self, row: StripRow) -> tuple[str, ...]:
+        metric, imperial = (rounded_up(row, step) for step in (METRIC_STEP_MM, IMPERIAL_STEP_MM))
+        return (
+            str(row.count),
+            self._material(row),
+            self.both(cm_text(row.cut_width_mm), imperial_text(row.cut_width_mm)),
+            self.both(cm_text(metric.cut_length_mm), imperial_text(imperial.cut_length_mm)),
         )
-        grid = Grid(tuple(cell(self.say(key)) for key in heads), rows, (2.4, 0.8, 1.1, 1.1, 1.0))
-        return [grid, Text(plain(self.say("strips.as-cut")))]
+
+    def _material(self, row: StripRow) -> str:
+        return in_language(self.pattern.materials[row.material].title, self.language)
 
     # Pages
 
