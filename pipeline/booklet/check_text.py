@@ -69,6 +69,7 @@ def _letters(text: Booklet) -> Iterator[Outcome]:
 )
 def booklet_references(subject: Subject) -> Iterator[Outcome]:
     """Names of pieces, seams, strips, notions, materials, edges, lines, tables and views."""
+    drawn: set[FigureOf] = set()  # whether a figure can be drawn is no matter of language
     for text, model in subject.texts():
         known = known_names(model.pattern, model.edges, model.lines)
         for value in references_within(text.blocks):
@@ -77,7 +78,8 @@ def booklet_references(subject: Subject) -> Iterator[Outcome]:
                 said = f"{{{{ {value.written} }}}} names the {kind} {shown(name)}, which there is not"
                 remedy = did_you_mean(name, known[kind])
                 yield at_line(text.file, value.line, f"unknown-{kind}", said, name, _listed(known[kind]), remedy)
-            if isinstance(value.reference, FigureOf) and not unknown:
+            if isinstance(value.reference, FigureOf) and not unknown and value.reference not in drawn:
+                drawn.add(value.reference)
                 fault = figure_fault(value.reference.words, model)
                 if fault is not None:
                     place = text.file, value.line
