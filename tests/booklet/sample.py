@@ -66,3 +66,8 @@ def codes(check: str, written: Mapping[str, bytes], made: Pattern | None = None)
         for one in findings(written, made)
         if one.check == check
     ]
+
+
+def one_line(text: str) -> str:
+    """What is read back of a PDF, with blanks of one kind and without the marks of parted words."""
+    return " ".join(text.replace("\N{NO-BREAK SPACE}", " ").replace("\ufffe", "").split())

@@ -2,7 +2,6 @@
 
 import re
 import subprocess
-from collections.abc import Iterator
 from itertools import pairwise
 from pathlib import Path
 
@@ -17,15 +16,11 @@ from pipeline.booklet.setting.typeset import _TEMPLATE
 from pipeline.bundle.built_documents import OUR_FONTS
 from pipeline.bundle.built_pdf import BuiltPdf
 from pipeline.drawing.styles import contrast
-from pipeline.model.lengths import both_units, imperial_text
 from pipeline.steps import booklet, lays, tables
-from pipeline.steps.inputs import cuts_by_piece
-from pipeline.tables.measures import cm_text
-from pipeline.tables.strip_blocks import IMPERIAL_STEP_MM, METRIC_STEP_MM, rounded_up
 from pipeline.tables.write import TablesFile
 from pipeline.words import catalogue
 from tests.booklet.conftest import Stroke
-from tests.booklet.sample import SVG
+from tests.booklet.sample import SVG, one_line
 from tests.by_steps import apron_with, cut_sizes, print_all_sizes
 
 MORE = """
@@ -84,8 +79,6 @@ DE = """Eine Schürze ohne Überschrift.
 
 1. Den Saum von {{ piece skirt }} um {{ allowance skirt.hem }} umbügeln.
 """
-UNITS = r"(?:mm|cm|m|in|yd)"
-NUMBER = re.compile(rf"(?<![\w.,/])(?:(?:\d+ )?\d+/\d+|\d+(?:[.,]\d+)?) {UNITS}(?! main cloth)(?![\w/])")
 
 
 class Built:
@@ -118,10 +111,6 @@ class Built:
         """As pdfium reads it, in one line, with blanks of one kind."""
         document = pypdfium2.PdfDocument(self.place / f"{name}.pdf")
         return one_line("\n".join(page.get_textpage().get_text_range() for page in document))
-
-
-def one_line(text: str) -> str:
-    return " ".join(text.replace("\N{NO-BREAK SPACE}", " ").replace("\ufffe", "").split())
 
 
 @pytest.fixture(scope="module")
@@ -176,48 +165,6 @@ def test_both_readers_find_the_text_in_reading_order(built: Built, name: str) ->
 
 def localised(text: str, language: str) -> str:
     return text.replace(".", catalogue(language)["number.decimal"])
-
-
-def told_lengths(rows: TablesFile) -> Iterator[str]:
-    """Every length of the tables as it is told, in either system."""
-    for row in (*rows.cloth, *rows.sizes, *rows.notions):
-        yield from (told for told in (row.metric, row.imperial) if told)
-    for strip in rows.strips:
-        metric, imperial = (rounded_up(strip, step) for step in (METRIC_STEP_MM, IMPERIAL_STEP_MM))
-        yield from (cm_text(metric.cut_length_mm), imperial_text(imperial.cut_length_mm))
-        yield from (cm_text(strip.cut_width_mm), imperial_text(strip.cut_width_mm))
-
-
-@pytest.mark.parametrize("name", NAMES)
-def test_every_length_of_the_tables_is_told_and_no_other(built: Built, name: str) -> None:
-    language, text = name[:2], built.text(name)
-    told = {localised(length, language) for length in told_lengths(built.rows)}
-    found = set(NUMBER.findall(text))
-    assert told <= found
-    words = set(NUMBER.findall(" ".join(catalogue(language).values())))
-    cloth = set(NUMBER.findall("110 cm (43 in) 140 cm (55 in)"))
-    allowances = set(NUMBER.findall(localised("1 cm (3/8 in) 4 cm (1 9/16 in)", language)))
-    own = set(NUMBER.findall(localised(hem_lengths(built), language))) if language == "en" else set()
-    ease = set(NUMBER.findall(localised(eases(built.rows), language)))
-    assert found - told - words - cloth - allowances - own - ease == set()
-
-
-def hem_lengths(built: Built) -> str:
-    """The hem in each size, as the cut pieces have it."""
-    cuts = cuts_by_piece(built.arguments[1])["skirt"]
-    return " ".join(both_units(cut.edge("hem").length_mm, "metric") for cut in cuts.values())
-
-
-def eases(rows: TablesFile) -> str:
-    """What the garment has over the body, from the rows of both."""
-    body = {row.size: row for row in rows.sizes if row.of == "body"}
-    told = []
-    for row in rows.sizes:
-        if row.of == "finished":
-            worn = body[row.size]
-            cm = float(row.metric.removesuffix(" cm")) - float(worn.metric.removesuffix(" cm"))
-            told += [f"{cm:g} cm", imperial_text(row.length_mm - worn.length_mm, 8)]
-    return " ".join(told)
 
 
 @pytest.mark.parametrize("name", NAMES)
