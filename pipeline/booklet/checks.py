@@ -9,6 +9,7 @@ from pipeline.booklet.subject import BOOKLET, Subject
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
+from pipeline.words import languages
 
 SUBJECTS = (check_looks, check_text, check_numbers, check_whole)
 """Every subject's checks, entered in `BOOKLET` when they are imported."""
@@ -18,5 +19,7 @@ def check_booklet(
     pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]], files: Mapping[str, bytes]
 ) -> tuple[Finding, ...]:
     """All findings on the files under `booklet/`, which are named by their places in the pattern's folder."""
-    models = {language: Model(pattern, cuts, language) for language in pattern.languages}
+    models = {language: Model(pattern, cuts, language) for language in pattern.languages if language in languages()}
+    if not models:
+        return ()  # that no language can be said is told of the pattern
     return BOOKLET.run(pattern.name, Subject(read_folder(pattern, files), models), frozenset())

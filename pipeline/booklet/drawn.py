@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from pipeline.booklet.model import Model
 from pipeline.drawing.scene import Scene
-from pipeline.model.findings import Finding
+from pipeline.model.findings import Finding, PatternFaultError
 
 if TYPE_CHECKING:
     from pipeline.booklet.figures.figure import FigureError
@@ -39,6 +39,8 @@ def figure_fault(words: tuple[str, ...], model: Model) -> "FigureError | None":
         drawn_figure(words, model)
     except FigureError as fault:
         return fault
+    except PatternFaultError:
+        return None  # a letter that the font lacks, which is told of the title that has it
     return None
 
 

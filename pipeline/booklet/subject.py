@@ -20,9 +20,10 @@ class Subject:
         self.pattern = next(iter(models.values())).pattern
 
     def texts(self) -> Iterator[tuple[Booklet, Model]]:
-        """Every text that is there, with the pattern in its language."""
+        """Every text that is there, with the pattern in its language; those in languages that can be said."""
         for language, text in self.folder.texts.items():
-            yield text, self.models[language]
+            if language in self.models:
+                yield text, self.models[language]
 
     def first(self) -> tuple[Booklet, Model] | None:
         """The text in the first language that has one."""

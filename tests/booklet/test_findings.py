@@ -2,7 +2,9 @@
 
 import pytest
 
-from pipeline.model.pattern import BookletSpec
+from pipeline.checks.waivers import waive
+from pipeline.model.findings import blocks
+from pipeline.model.pattern import BookletSpec, Waiver
 from tests.booklet.sample import GOOD, SVG, codes, files, findings, pattern
 
 
@@ -156,3 +158,16 @@ def test_a_letter_that_the_font_lacks_is_told_once():
 def test_an_accent_can_be_read_on_white(accent, told):
     made = pattern(booklet=BookletSpec(accent=accent))
     assert [one.code for one in findings({}, made) if one.check == "booklet-accent"] == told
+
+
+def test_what_a_booklet_cannot_be_set_without_cannot_be_accepted():
+    made = pattern(waivers=(Waiver(check="booklet-references", where="pattern", why="Later."),))
+    (told,) = [one for one in waive(made, findings(files(f"{GOOD}\n{{{{ piece x }}}}\n", None), made)) if blocks(one)]
+    assert (told.code, told.waived) == ("unknown-piece", None)
+
+
+def test_a_language_that_cannot_be_said_is_told_of_the_pattern_and_not_of_its_booklet():
+    made = pattern(languages=("en", "xx"))
+    written = {"booklet/en.md": GOOD.encode(), "booklet/xx.md": b"# X\n"}
+    assert {one.check for one in findings(written, made)} == {"booklet-languages"}
+    assert findings(written, pattern(languages=("xx",))) == ()
