@@ -40,7 +40,7 @@ LINES = (
 
 
 def document_of(text: str, edition: str = "a4", **drawings: bytes):
-    made = pattern(strips={})
+    made = pattern()
     material = Material(
         rows=TablesFile(pattern=made.name, version=made.version),
         folder=read_folder(made, files(text, None, **drawings)),
