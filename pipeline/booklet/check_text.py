@@ -42,7 +42,7 @@ def booklet_text(subject: Subject) -> Iterator[Outcome]:
         parked = file.endswith(".md") and "/" not in file.removeprefix(f"{FOLDER}/")
         said = "is kept and printed nowhere"
         remedy = "name its language in pattern.languages" if parked else "leave it, or take it out"
-        allowed = f"<language>.md, cover.svg and {FIGURES.removeprefix(f'{FOLDER}/')}NAME.svg"
+        allowed = f"<language>.md, cover.svg, logo.svg and {FIGURES.removeprefix(f'{FOLDER}/')}NAME.svg"
         yield at_line(file, None, "not-read", said, file, allowed, remedy, severity="info")
 
 

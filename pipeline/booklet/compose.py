@@ -2,7 +2,7 @@
 
 import msgspec
 
-from pipeline.booklet.folder import COVER, Folder, page_mm
+from pipeline.booklet.folder import COVER, LOGO, Folder, page_mm
 from pipeline.booklet.model import Model
 from pipeline.booklet.nodes import Cover, Document, Edition, Figure, Head, Node, Page, Pictures, plain
 from pipeline.booklet.parts import Parts
@@ -49,7 +49,7 @@ def booklet_document(model: Model, made_of: Material, edition: Edition) -> tuple
         title=f"{title} {pattern.version} · {kind}",
         author=in_language(pattern.maker, language),
         page=_page(model, edition, f"{title} · {say(language, 'piece.version', version=pattern.version)}"),
-        cover=Cover(title, kind, in_language(pattern.maker, language), _lines(model), _cover(parts, folder, title)),
+        cover=_cover(parts, folder, title, kind),
         nodes=tuple(nodes),
     )
     return document, pictures
@@ -86,9 +86,13 @@ def _lines(model: Model) -> tuple[str, ...]:
     return sizes, say(language, "piece.version", version=pattern.version)
 
 
-def _cover(parts: Parts, folder: Folder, title: str) -> Figure:
-    """The designer's drawing, else all pieces."""
-    if COVER not in folder.drawings:
-        return parts.all_pieces()
-    data = folder.drawings[COVER]
-    return parts.pictures.add(data, *page_mm(data), parts.say("booklet.cover-alt", title=title))
+def _cover(parts: Parts, folder: Folder, title: str, kind: str) -> Cover:
+    """The designer's drawing, else all pieces; her logo where she has one, which says her name."""
+    maker = in_language(parts.pattern.maker, parts.language)
+    figure = _drawing(parts, folder, COVER, parts.say("booklet.cover-alt", title=title)) or parts.all_pieces()
+    return Cover(title, kind, maker, _lines(parts.model), figure, _drawing(parts, folder, LOGO, maker))
+
+
+def _drawing(parts: Parts, folder: Folder, name: str, alt: str) -> Figure | None:
+    data = folder.drawings.get(name)
+    return None if data is None else parts.pictures.add(data, *page_mm(data), alt)

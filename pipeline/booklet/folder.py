@@ -1,4 +1,4 @@
-"""What lies in a pattern's folder `booklet/`: a text a language, figures, and a drawing for the cover."""
+"""What lies in a pattern's folder `booklet/`: a text a language, figures, and what is drawn on the cover."""
 
 from collections.abc import Mapping
 
@@ -13,6 +13,7 @@ from pipeline.masters.taken import BOOKLET as FOLDER
 from pipeline.model.pattern import Pattern
 
 COVER = f"{FOLDER}/cover.svg"
+LOGO = f"{FOLDER}/logo.svg"
 FIGURES = f"{FOLDER}/figures/"
 
 
@@ -32,7 +33,7 @@ def read_folder(pattern: Pattern, files: Mapping[str, bytes]) -> Folder:
         name = text_file(language)
         if name in files:
             texts[language], faults[language] = read_booklet(language, name, files[name])
-    drawings = {name: data for name, data in files.items() if name == COVER or _is_figure(name)}
+    drawings = {name: data for name, data in files.items() if name in (COVER, LOGO) or _is_figure(name)}
     known = {*drawings, *(text.file for text in texts.values())}
     return Folder(texts, faults, drawings, tuple(sorted(set(files) - known)))
 

@@ -95,6 +95,7 @@ class Cover(msgspec.Struct, frozen=True):
     maker: str
     lines: tuple[str, ...]
     figure: Figure | None
+    logo: Figure | None
 
 
 class Page(msgspec.Struct, frozen=True):

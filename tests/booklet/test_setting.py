@@ -12,7 +12,7 @@ from pipeline.booklet.nodes import EDITIONS
 from pipeline.booklet.pictures import PiecePictures
 from pipeline.booklet.setting.typeset import typeset
 from pipeline.tables.write import TablesFile
-from tests.booklet.sample import files, pattern
+from tests.booklet.sample import SVG, files, pattern
 from tests.checks import apron
 
 LINES = (
@@ -61,6 +61,14 @@ def test_what_would_read_a_file_is_text() -> None:
     pdf = pypdfium2.PdfDocument(typeset(*document_of('# a\n\n#read("/etc/hostname") and #import "x.typ"\n')))
     text = "".join(page.get_textpage().get_text_range() for page in pdf)
     assert '#read("/etc/hostname") and #import "x.typ"' in text
+
+
+@pytest.mark.parametrize(("drawings", "told"), [({}, 1), ({"cover": SVG}, 1), ({"cover": SVG, "logo": SVG}, 2)])
+def test_a_cover_has_a_drawing_and_a_logo_where_there_is_one(drawings: dict[str, bytes], told: int) -> None:
+    document, _ = document_of("# a", **drawings)
+    shown = [figure.alt for figure in (document.cover.logo, document.cover.figure) if figure is not None]
+    assert len(shown) == told
+    assert shown[-1] == ("Line drawing of Tea apron" if drawings else "The pieces of Tea apron, each with its number")
 
 
 WORDS = "sew " * 3_000
