@@ -104,6 +104,16 @@ class Built:
         """The files under print/."""
         return tuple(pdf for pdf in self.pdfs if pdf.path.startswith("print/"))
 
+    @property
+    def booklets(self) -> tuple[BuiltPdf, ...]:
+        """The files under booklet/."""
+        return tuple(pdf for pdf in self.pdfs if pdf.path.startswith("booklet/"))
+
+    @property
+    def at_scale(self) -> tuple[BuiltPdf, ...]:
+        """The files whose lengths are lengths of cloth: all but booklets."""
+        return tuple(pdf for pdf in self.pdfs if not pdf.path.startswith("booklet/"))
+
     @cached_property
     def tables(self) -> TablesFile:
         """`tables/tables.json`. Raises OSError and msgspec errors."""

@@ -2,14 +2,30 @@
 
 from pathlib import Path
 
-from pipeline.bundle import built_documents, built_layers, built_outlines, built_pages, built_scale, built_tables
+from pipeline.bundle import (
+    built_booklets,
+    built_documents,
+    built_layers,
+    built_outlines,
+    built_pages,
+    built_scale,
+    built_tables,
+)
 from pipeline.bundle.built import Built
 from pipeline.bundle.built_catalogue import BUILT
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 from pipeline.work.cache import Answers
 
-SUBJECTS = (built_pages, built_scale, built_layers, built_outlines, built_documents, built_tables)
+SUBJECTS = (
+    built_pages,
+    built_scale,
+    built_layers,
+    built_outlines,
+    built_documents,
+    built_booklets,
+    built_tables,
+)
 
 
 def check_built(pattern: Pattern, folder: Path, answers: Answers | None = None) -> tuple[Finding, ...]:

@@ -11,6 +11,7 @@ import pikepdf
 from numpy.typing import NDArray
 
 from pipeline.bundle.pdf_content import Run, Widths, polylines, text_runs
+from pipeline.bundle.pdf_tags import Tag, tags_of
 from pipeline.work.files import hash_file
 
 _SHOWN = re.compile(
@@ -92,6 +93,11 @@ class BuiltPage:
         parts = contents if isinstance(contents, pikepdf.Array) else [contents]
         return b"\n".join(part.read_bytes() for part in parts)
 
+    @property
+    def fonts(self) -> dict[str, pikepdf.Object]:
+        """The fonts that it names itself, by resource name."""
+        return dict(_at(self._page, "/Resources", "/Font").items())
+
     @cached_property
     def clip(self) -> tuple[float, float, float, float] | None:
         """The first clip: left, bottom, width, height in points."""
@@ -167,6 +173,27 @@ class BuiltPdf:
         """Whether it asks viewers not to scale it in print."""
         return str(_at(self._document.Root, "/ViewerPreferences").get("/PrintScaling", "")) == "/None"
 
+    @property
+    def is_tagged(self) -> bool:
+        """Whether it says that it is tagged, and has a tree of tags."""
+        root = self._document.Root
+        return bool(_at(root, "/MarkInfo").get("/Marked", False)) and "/StructTreeRoot" in root
+
+    @property
+    def language(self) -> str:
+        """The language that it says it is in; empty where it says none."""
+        return str(self._document.Root.get("/Lang", ""))
+
+    @property
+    def shows_title(self) -> bool:
+        """Whether readers show its title instead of its file's name."""
+        return bool(_at(self._document.Root, "/ViewerPreferences").get("/DisplayDocTitle", False))
+
+    @cached_property
+    def tags(self) -> tuple[Tag, ...]:
+        """Its tags in reading order."""
+        return tuple(tags_of(self._document.Root))
+
     @cached_property
     def layers(self) -> tuple[str, ...]:
         """Names of the layers, in the order of the file."""
@@ -186,8 +213,9 @@ class BuiltPdf:
         """Names of all fonts without their subset's tag, and whether each is embedded."""
         known: dict[_Key, tuple[str, bool]] = {}
         fonts: dict[str, bool] = {}
-        for form in dict.fromkeys(shown.form for page in self.pages for shown in page.shown):
-            for font in form.fonts.values():
+        forms = dict.fromkeys(shown.form for page in self.pages for shown in page.shown)
+        for held in (*(form.fonts for form in forms), *(page.fonts for page in self.pages)):
+            for font in held.values():
                 name, embedded = _once(known, font, _font)
                 fonts[name] = fonts.get(name, True) and embedded
         return fonts

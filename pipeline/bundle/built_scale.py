@@ -28,7 +28,7 @@ CALIBRATION = "project/calibration.pdf"
 )
 def built_scale(built: Built) -> Iterator[Outcome]:
     """Page sizes against the paper, matrices of pages, and the squares as they are drawn."""
-    for pdf in built.pdfs:
+    for pdf in built.at_scale:
         yield from built.told(pdf, _scale)
 
 

@@ -4,7 +4,7 @@ import ctypes
 import zlib
 from importlib.metadata import version
 
-_PACKAGES = ("cairocffi", "numpy", "pikepdf", "shapely")
+_PACKAGES = ("cairocffi", "numpy", "pikepdf", "shapely", "typst")
 _CAIRO = ("libcairo.so.2", "libcairo.2.dylib")
 _FREETYPE = ("libfreetype.so.6", "libfreetype.6.dylib")
 UNKNOWN = "unknown"

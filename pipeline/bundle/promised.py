@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from pipeline.booklet.nodes import EDITIONS
 from pipeline.drawing.lay_names import lay_file_name
 from pipeline.drawing.names import SHEET, picture_name
 from pipeline.lays.kept import Chosen
@@ -50,7 +51,7 @@ def built_outputs(pattern: Pattern) -> tuple[tuple[str, str], ...]:
         *(f"print/{name}.pdf" for name in print_files(pattern)),
         *(f"project/{name}-{ground}.pdf" for name in materials for ground in GROUNDS),
         *(("project/calibration.pdf",) if materials else ()),
-        *("preview", "lays", "tables", "data/pieces.json"),
+        *("preview", "lays", "tables", "booklet", "data/pieces.json"),
     )
     alone = sizes_alone(pattern)
     printed = ((f"by-size/{size}", "print/by-size") for size in alone if print_files(pattern))
@@ -61,7 +62,7 @@ def built_outputs(pattern: Pattern) -> tuple[tuple[str, str], ...]:
 
 def promised_files(pattern: Pattern, layout: Layout, lays: Sequence[Chosen]) -> frozenset[str]:
     """Every file that stages build for the bundle, by its place there."""
-    folders = {"preview", "lays", "tables", "print/by-size", "project/by-size", "print/by-view"}
+    folders = {"preview", "lays", "tables", "booklet", "print/by-size", "project/by-size", "print/by-view"}
     alone = sizes_alone(pattern)
     return frozenset(
         (
@@ -78,5 +79,6 @@ def promised_files(pattern: Pattern, layout: Layout, lays: Sequence[Chosen]) -> 
             *(f"lays/{lay_file_name(lay.request)}.svg" for lay in lays),
             "lays/lays.pdf",
             *(f"tables/{name}" for name in table_files(pattern)),
+            *(f"booklet/{language}-{edition}.pdf" for language in pattern.languages for edition in EDITIONS),
         )
     )

@@ -12,7 +12,7 @@ T = TypeVar("T")
 class Garment:
     """A pattern with all its cut pieces: `cuts` by piece, then size, both in the pattern's order.
 
-    `changes` is the text of CHANGES.md; None where there is none. `booklet` names the files under booklet/.
+    `changes` is the text of CHANGES.md; None where there is none.
     """
 
     def __init__(
@@ -20,12 +20,10 @@ class Garment:
         pattern: Pattern,
         cuts: dict[str, dict[str, CutPiece]],
         changes: str | None = None,
-        booklet: tuple[str, ...] = (),
     ) -> None:
         self.pattern = pattern
         self.cuts = cuts
         self.changes = changes
-        self.booklet = booklet
         self._kept: dict[Hashable, Any] = {}
 
     def once(self, key: Hashable, make: Callable[[], T]) -> T:

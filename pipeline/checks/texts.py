@@ -163,24 +163,3 @@ def _changes(code: str, found: str, allowed: str, message: str) -> Outcome:
         allowed=allowed,
         message=message,
     )
-
-
-@CHECKS.register(
-    id="booklet",
-    title="What lies beside the pattern is read",
-    rationale="A designer who wrote instructions believes that buyers get them.",
-    remedy="hand the booklet out yourself; nothing of it is printed or bundled",
-    severity="info",
-    source="common practice",
-)
-def booklet(garment: Garment) -> Iterator[Outcome]:
-    """Files under booklet/, which this pipeline does not read."""
-    if garment.booklet:
-        yield Outcome(
-            code="not-read",
-            where="pattern",
-            file="booklet/",
-            found=", ".join(garment.booklet),
-            allowed="no folder of that name, or one that is meant to stay here",
-            message="the files under booklet/ are not read",
-        )

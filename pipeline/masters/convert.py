@@ -17,7 +17,7 @@ from pipeline.masters.document import Document, MaterialTable
 from pipeline.masters.faults import Faults, KeyPath, item, shown
 from pipeline.masters.leaves import Leaves, given
 from pipeline.masters.names import check_names
-from pipeline.model.pattern import Channel, Material, Pattern, PrintSpec, ProjectorSpec, View, Way
+from pipeline.model.pattern import BookletSpec, Channel, Material, Pattern, PrintSpec, ProjectorSpec, View, Way
 
 _LARGEST_PAGE_EDGE_MM = 50.0
 _LARGEST_SHRINKAGE = 0.5
@@ -65,6 +65,7 @@ def convert(name: str, document: Document, faults: Faults) -> Pattern:
             unfold=document.projector.unfold,
             width_mm=leaves.length(("projector", "width"), document.projector.width, 100.0),
         ),
+        booklet=BookletSpec(accent=document.booklet.accent.lower(), paper=document.booklet.paper),
         renew_layout=document.layout.renew,
         lay_seconds=document.lays.seconds,
         channels={

@@ -10,6 +10,7 @@ import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
 from pipeline.masters.document_outputs import (
+    BookletTable,
     ChannelTable,
     LayoutTable,
     LaysTable,
@@ -297,6 +298,7 @@ class Document(Table, kw_only=True, frozen=True):
     notions: dict[Name, NotionTable] = {}
     print: PrintTable = PrintTable()
     projector: ProjectorTable = ProjectorTable()
+    booklet: BookletTable = BookletTable()
     layout: LayoutTable = LayoutTable()
     lays: LaysTable = LaysTable()
     masters: MastersTable = MastersTable()

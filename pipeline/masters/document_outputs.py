@@ -1,6 +1,6 @@
 """What `pattern.toml` says of what is made and sold, as it is written: print, lays, channels, waivers."""
 
-from typing import Annotated
+from typing import Annotated, Literal
 
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
@@ -21,6 +21,20 @@ class PrintTable(Table, kw_only=True, frozen=True):
     overlap: Annotated[Length, Meta(description="of neighbouring tiles, for those who glue on a strip")] = "0 mm"
     by_size: Annotated[bool, Meta(description="also each size alone, for every paper and the projector")] = True
     black: Annotated[bool, Meta(description="no colour: sizes differ by their dashes and labels alone")] = False
+
+
+class BookletTable(Table, kw_only=True, frozen=True):
+    """How the booklet looks."""
+
+    accent: Annotated[
+        str,
+        Meta(
+            pattern="^#[0-9a-fA-F]{6}$",
+            title='a colour, as "#1f5a57"',
+            description="of headings and numbers: 4.5:1 or more against white",
+        ),
+    ] = "#1f5a57"
+    paper: Annotated[Literal["a4", "letter"], Meta(description="of the large-print edition")] = "a4"
 
 
 class ProjectorTable(Table, kw_only=True, frozen=True):

@@ -52,7 +52,7 @@ def take(folder: Path, copy: Path) -> Taken:
         told = (*told, *check_files(pattern, folder))
         masters = masters_by_size(pattern, folder)
         names = sorted({file for files in masters.values() for file in files})
-        more, faults = _copy(folder, copy, (*SAVED, *names, *_booklet(folder)))
+        more, faults = _copy(folder, copy, (*SAVED, *names, *booklet_names(folder)))
         hashes |= more
         named = {finding.file for finding in told}
         for size, files in masters.items():
@@ -77,7 +77,8 @@ def changed_since(folder: Path, copy: Path) -> list[str]:
     there = {file.relative_to(copy).as_posix() for file in copy.rglob("*") if file.is_file()}
     masters = masters_by_size(pattern, folder).values() if pattern else ()
     changed = []
-    for name in sorted({*TEXTS, *SAVED, *(file for files in masters for file in files), *_booklet(folder), *there}):
+    mine = (file for files in masters for file in files)
+    for name in sorted({*TEXTS, *SAVED, *mine, *booklet_names(folder), *there}):
         was = (copy / name).read_bytes() if name in there else None
         if _content(folder, name) != was:
             changed.append(name)
@@ -86,7 +87,7 @@ def changed_since(folder: Path, copy: Path) -> list[str]:
 
 
 def _content(folder: Path, name: str) -> bytes | None:
-    data = read_source(folder / name, _limit(name))
+    data = read_source(folder / name, source_limit(name))
     return None if isinstance(data, FileFault) else data
 
 
@@ -94,7 +95,7 @@ def _copy(folder: Path, copy: Path, names: Iterable[str]) -> tuple[dict[str, str
     """Hashes of what was copied, and why the rest was not."""
     hashes, faults = {}, {}
     for name in names:
-        data = read_source(folder / name, _limit(name))
+        data = read_source(folder / name, source_limit(name))
         if isinstance(data, FileFault):
             faults[name] = data
         else:
@@ -103,8 +104,8 @@ def _copy(folder: Path, copy: Path, names: Iterable[str]) -> tuple[dict[str, str
     return hashes, faults
 
 
-def _booklet(folder: Path) -> list[str]:
-    """What lies in a pattern's booklet, as far as it can be copied."""
+def booklet_names(folder: Path) -> list[str]:
+    """What lies in a pattern's booklet, the first of it."""
     names = (file.relative_to(folder).as_posix() for file in (folder / BOOKLET).rglob("*") if file.is_file())
     return sorted(islice(names, MOST_OF_BOOKLET))
 
@@ -115,7 +116,10 @@ def _words(source: Path) -> list[str]:
     return sorted(islice(names, _MOST_LANGUAGES))
 
 
-def _limit(name: str) -> int:
+def source_limit(name: str) -> int:
+    """How large a file of this name may be."""
+    if name.startswith(f"{BOOKLET}/") and name.endswith(".md"):
+        return LARGEST_TEXT
     return LARGEST_WORDS if name.startswith(f"{WORDS_FOLDER}/") else _LIMITS.get(name, LARGEST_MASTER)
 
 

@@ -245,6 +245,13 @@ class ProjectorSpec(msgspec.Struct, frozen=True, kw_only=True):
     width_mm: float = 1500.0
 
 
+class BookletSpec(msgspec.Struct, frozen=True, kw_only=True):
+    """How the booklet looks: the colour of headings and numbers, and the paper of the large-print edition."""
+
+    accent: str = "#1f5a57"
+    paper: Literal["a4", "letter"] = "a4"
+
+
 class Channel(msgspec.Struct, frozen=True):
     """A place of sale: how many archives it takes, and how large."""
 
@@ -294,6 +301,7 @@ class Pattern(msgspec.Struct, frozen=True, kw_only=True):
     notions: dict[str, Notion] = {}
     print: PrintSpec = PrintSpec()
     projector: ProjectorSpec = ProjectorSpec()
+    booklet: BookletSpec = BookletSpec()
     renew_layout: bool = False
     lay_seconds: int = 3
     channels: dict[str, Channel] = {}

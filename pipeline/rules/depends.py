@@ -13,23 +13,25 @@ import msgspec
 
 from pipeline.bundle.libraries import made_with
 from pipeline.bundle.promised import built_outputs
-from pipeline.model.pattern import Pattern, PieceSpec, Strip
+from pipeline.model.pattern import BookletSpec, Pattern, PieceSpec, Strip
 from pipeline.rules.sources import Source, refused
 from pipeline.work.code import code_digest, digest
 from pipeline.work.receipts import OF_RUN
 
-LIBRARIES = ("defusedxml", "msgspec", "spyrrow")
+LIBRARIES = ("defusedxml", "markdown-it-py", "mdit-py-plugins", "msgspec", "spyrrow")
 """Those that a bundle's bytes come from besides `made_with`: another version makes all anew."""
 
 Part = Callable[[Pattern], Any]
 
 
 class Rule(msgspec.Struct, frozen=True):
-    """The step of a rule, what it uses of a pattern, and which saved files are inputs where they are there."""
+    """The step of a rule, what it uses of a pattern, and which saved files, and which texts, are inputs where there are
+    any."""
 
     step: str
     part: Part
     saved: tuple[str, ...] = ()
+    texts: bool = False
 
 
 def counts_part(pattern: Pattern) -> Any:
@@ -66,7 +68,13 @@ def cloth_part(pattern: Pattern) -> Any:
 def text_part(pattern: Pattern) -> Any:
     """All that pages may print: the whole pattern but what only checks, lays and channels use."""
     other = {"seams": {}, "waivers": (), "channels": {}, "lay_seconds": 0, "bands": (), "pixels_per_inch": None}
+    other |= {"booklet": BookletSpec()}
     return msgspec.structs.replace(pattern, **other)
+
+
+def seams_too(pattern: Pattern) -> Any:
+    """All that a booklet may print, in which seams are named and shown."""
+    return [text_part(pattern), pattern.seams, pattern.booklet]
 
 
 def _words(pattern: Pattern) -> Any:
@@ -78,7 +86,7 @@ def _nothing(pattern: Pattern) -> Any:
 
 
 RULES = {
-    "findings": Rule("findings", _words),
+    "findings": Rule("findings", _words, texts=True),
     "data": Rule("data", counts_part),
     "layout": Rule("layout", sheets_part, ("layout.json",)),
     "drawings": Rule("drawings", text_part),
@@ -91,7 +99,8 @@ RULES = {
     "lays": Rule("lays", cloth_part, ("lays.json",)),
     "lay-pictures": Rule("lay_pictures", text_part),
     "tables": Rule("tables", text_part),
-    "bundle": Rule("bundle", built_outputs),
+    "booklet": Rule("booklet", seams_too, texts=True),
+    "bundle": Rule("bundle", built_outputs, texts=True),
 }
 """By the name of a rule's log, without what its wildcards add: `print-a4` is a job of `print`."""
 
@@ -136,4 +145,5 @@ class Dependencies:
         saved = [file.name for file in source.saved(*rule.saved)]
         place = str(self.release) if name == "bundle" else None
         code = code_digest(f"pipeline.steps.{rule.step}")
-        return [self.made_with, code, rule.part(pattern), pattern.sizes, texts, saved, place]
+        named = texts if rule.texts else []
+        return [self.made_with, code, rule.part(pattern), pattern.sizes, named, saved, place]

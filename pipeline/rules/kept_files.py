@@ -13,7 +13,8 @@ import msgspec
 from pipeline.lays.kept import LaysFile
 from pipeline.ledger.book import LEDGER, read_ledger
 from pipeline.masters.faults import did_you_mean
-from pipeline.masters.source_file import LARGEST_KEPT, LARGEST_TEXT, FileFault, read_source
+from pipeline.masters.source_file import LARGEST_KEPT, LARGEST_TEXT, FileFault, read_source, source_fault
+from pipeline.masters.taken import booklet_names, source_limit
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 from pipeline.model.stages import Stage
@@ -21,7 +22,7 @@ from pipeline.sheets.layout import KeptLayout
 
 STAGE = Stage(
     id="kept-files",
-    title="`CHANGES.md`, `lays.json`, `layout.json` and `ledger.json` can be read",
+    title="`CHANGES.md`, `booklet/`, `lays.json`, `layout.json` and `ledger.json` can be read",
     rationale="A merge leaves such a file in two minds. A search that is not seen is a search that is lost, and an"
     " edited ledger no longer says what was sold.",
     severity="block",
@@ -35,7 +36,7 @@ CHANGES = "CHANGES.md"
 
 def check_kept_files(pattern: Pattern, folder: Path) -> tuple[Finding, ...]:
     """A finding for a file that is not what a search or the designer wrote, and for a pin that holds nothing."""
-    findings = [*_changes(pattern, folder), *_ledger(pattern, folder)]
+    findings = [*_changes(pattern, folder), *_booklet(pattern, folder), *_ledger(pattern, folder)]
     for name, kind in _KINDS.items():
         if not os.path.lexists(folder / name):
             continue
@@ -71,6 +72,13 @@ def _changes(pattern: Pattern, folder: Path) -> Iterator[Finding]:
         line, byte = data.count(b"\n", 0, error.start) + 1, f"byte 0x{data[error.start]:02x}"
         message = f"{CHANGES} is not UTF-8: {byte} on line {line}."
         yield _finding(pattern, CHANGES, "not-utf8", message, byte, "UTF-8", "Save the file as UTF-8.")
+
+
+def _booklet(pattern: Pattern, folder: Path) -> Iterator[Finding]:
+    """Texts and figures of the booklet that are too large, or that may not be read."""
+    for name in booklet_names(folder):
+        if name.endswith((".md", ".svg")) and (fault := source_fault(folder / name, source_limit(name))) is not None:
+            yield _unread(pattern, name, fault)
 
 
 def _ledger(pattern: Pattern, folder: Path) -> Iterator[Finding]:

@@ -6,6 +6,7 @@ from typing import Any
 import msgspec
 
 from pipeline.checks.attempts import could_not_run
+from pipeline.masters.load import PATTERN_FILE
 from pipeline.masters.lookup import masters_by_size
 from pipeline.masters.names import folder_fault
 from pipeline.masters.source_file import plain_name
@@ -38,6 +39,10 @@ class Source(msgspec.Struct, frozen=True):
         """What the designer wrote besides masters: `pattern.toml`, and what there is of `CHANGES.md` and a booklet."""
         booklet = (name for name in self.hashes if name.startswith(f"{BOOKLET}/"))
         return [self.folder / name for name in (*(name for name in TEXTS if name in self.hashes), *booklet)]
+
+    def booklet(self) -> list[Path]:
+        """What of it the booklet prints: its own files, and `CHANGES.md`."""
+        return [file for file in self.texts() if file.name != PATTERN_FILE]
 
     def saved(self, *names: str) -> list[Path]:
         """Those of these files that a search has saved beside the pattern: lays.json, layout.json."""

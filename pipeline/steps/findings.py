@@ -3,6 +3,8 @@
 import logging
 from pathlib import Path
 
+from pipeline.booklet.checks import BOOKLET, check_booklet
+from pipeline.booklet.drawn import own_figure_findings
 from pipeline.checks.all import check_garment
 from pipeline.checks.attempts import attempted
 from pipeline.checks.catalogue import CHECKS, ON_BUILT_FILES
@@ -20,11 +22,11 @@ from pipeline.masters.references import check_references
 from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import SizeFile
-from pipeline.steps.inputs import by_piece, changes_text
+from pipeline.steps.inputs import booklet_files, by_piece, changes_text
 from pipeline.steps.printed import speak
 from pipeline.work.files import read_json, write, write_json
 
-_APART = ("kept-files", TEXTS_DRAWABLE)
+_APART = ("kept-files", TEXTS_DRAWABLE, "booklet-figures")
 """What blocks here leaves every check something to look at."""
 
 
@@ -37,17 +39,22 @@ def main(folder: Path, found: Path, checked: Path, read: list[Path], pieces: lis
         sizes = [read_json(path, SizeFile) for path in pieces]
         on_reading = tuple(finding for path in read for finding in read_json(path, FindingsFile).findings)
         speak(pattern)
-        garment = Garment(pattern, by_piece(sizes), changes_text(folder), _booklet(folder))
-        findings = _findings(garment, sizes, (*findings, *counted_once(on_reading)))
+        garment = Garment(pattern, by_piece(sizes), changes_text(folder))
+        booklet = booklet_files(folder)
+        findings = _findings(garment, sizes, folder, booklet, (*findings, *counted_once(on_reading)))
         _draw(garment, findings, pictures)
     write_json(checked, FindingsFile(findings=findings))
 
 
-def _findings(garment: Garment, sizes: list[SizeFile], told: tuple[Finding, ...]) -> tuple[Finding, ...]:
+def _findings(
+    garment: Garment, sizes: list[SizeFile], folder: Path, booklet: dict[str, bytes], told: tuple[Finding, ...]
+) -> tuple[Finding, ...]:
     pattern = garment.pattern
+    figures = [name for name in booklet if name.endswith(".svg")]
     drawn = {file.size: tuple(cut.drawn for cut in file.pieces) for file in sizes}
     found = (
         *told,
+        *attempted("booklet-figures", pattern.name, lambda: _own_figures(pattern, folder, figures)),
         *attempted("references", pattern.name, lambda: check_references(pattern, drawn)),
         *attempted(TEXTS_DRAWABLE, pattern.name, lambda: text_findings(pattern) or tuple(page_findings(pattern))),
     )
@@ -57,17 +64,17 @@ def _findings(garment: Garment, sizes: list[SizeFile], told: tuple[Finding, ...]
         found = (
             *found,
             *check_garment(garment),
+            *attempted("booklet-text", pattern.name, lambda: check_booklet(pattern, garment.cuts, booklet)),
             *attempted(LAY_WIDTH, pattern.name, lambda: _too_wide(pattern, sizes)),
         )
-    later = {LAY_WIDTH, *(check.id for check in CHECKS)} if not checks_run else set()
+    later = {LAY_WIDTH, *(check.id for check in (*CHECKS, *BOOKLET))} if not checks_run else set()
     return waive(
         pattern, tuple(dict.fromkeys(found)), lambda check: check not in later and not check.startswith(ON_BUILT_FILES)
     )
 
 
-def _booklet(folder: Path) -> tuple[str, ...]:
-    files = sorted(path for path in (folder / "booklet").rglob("*") if path.is_file())
-    return tuple(path.relative_to(folder / "booklet").as_posix() for path in files)
+def _own_figures(pattern: Pattern, folder: Path, names: list[str]) -> tuple[Finding, ...]:
+    return own_figure_findings(pattern.name, folder, names) if names else ()
 
 
 def _too_wide(pattern: Pattern, sizes: list[SizeFile]) -> tuple[Finding, ...]:

@@ -9,6 +9,7 @@ import msgspec
 from pipeline.cutting.strips import CutSize
 from pipeline.lays.demand import strip_sizes
 from pipeline.masters.source_file import LARGEST_TEXT, read_source
+from pipeline.masters.taken import BOOKLET
 from pipeline.model.findings import PatternFaultError
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece, SizeFile
@@ -41,6 +42,12 @@ def changes_text(folder: Path) -> str | None:
     """The text of a pattern's CHANGES.md; None where there is none to read."""
     data = read_source(folder / "CHANGES.md", LARGEST_TEXT)
     return data.decode("utf-8", "replace") if isinstance(data, bytes) else None
+
+
+def booklet_files(folder: Path) -> dict[str, bytes]:
+    """The files of a pattern's booklet by their places in its folder: those of the copy, which can be read."""
+    files = sorted(path for path in (folder / BOOKLET).rglob("*") if path.is_file())
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in files}
 
 
 def read_kept(file: Path, kind: Any) -> Any:

@@ -10,7 +10,7 @@ import msgspec
 
 ROOT = Path(__file__).resolve().parents[2]
 _IMPORT = re.compile(r"^\s*from\s+(pipeline[\w.]*)\s+import\s+(?:\(([\w,\s]*)\)|([\w, ]*))", re.MULTILINE)
-_DATA = {".toml", ".ttf", ".json", ".css", ".js"}
+_DATA = {".toml", ".ttf", ".json", ".css", ".js", ".typ"}
 
 
 def digest(value: Any) -> str:

@@ -93,10 +93,3 @@ def test_a_parked_language_that_is_complete_can_be_sold():
     cloth = {name: replace(one, title={**one.title, "fr": name}) for name, one in kept.materials.items()}
     (told,) = found("texts", garment(**own, pieces=pieces, materials=cloth))
     assert told.remedy.startswith("name fr in pattern.languages to sell in it")
-
-
-def test_a_booklet_that_is_not_read_is_told():
-    with_one = garment()
-    with_one.booklet = ("en.md",)
-    assert codes("booklet", with_one) == [("not-read", "info", None)]
-    assert codes("booklet", garment()) == []

@@ -12,6 +12,7 @@ from svgpathtools import parse_path
 FILES = {
     "CHANGES.md",
     "SHA256SUMS",
+    *(f"booklet/{language}-{edition}.pdf" for language in ("en", "de") for edition in ("a4", "letter", "large-print")),
     "data/findings.json",
     "data/pieces.json",
     "lays/lays.pdf",
@@ -80,6 +81,25 @@ def test_a_changed_master_rebuilds_its_size_and_what_is_made_of_it(workroom):
     assert "pieces/M.json" in told
     assert "pieces/S.json" not in told.replace("input: ", "input:").split("output:", 1)[1].split("log:", 1)[0]
     assert workroom.run().returncode == 0
+
+
+def test_a_text_of_the_booklet_rebuilds_booklets_and_bundle_and_nothing_else(workroom):
+    text = workroom.pattern / "booklet/en.md"
+    text.parent.mkdir()
+    text.write_text("# Sew\n\n1. Join {{ seam waist }}.\n", encoding="utf-8")
+    assert workroom.run().returncode == 0
+    before, printed = _receipts(workroom), workroom.files()
+    workroom.edit("booklet/en.md", "Join", "Sew")
+    assert workroom.run().returncode == 0
+    assert {name for name, at in _receipts(workroom).items() if before[name] != at} == {"findings", "booklet", "bundle"}
+    changed = {name for name, data in workroom.files().items() if printed[name] != data}
+    of_english = {f"booklet/en-{edition}.pdf" for edition in ("a4", "letter", "large-print")}
+    assert changed == {*of_english, "manifest.json", "SHA256SUMS"}
+
+
+def _receipts(workroom) -> dict[str, int]:
+    """When each job of the pattern wrote its receipt."""
+    return {path.stem: path.stat().st_mtime_ns for path in (workroom.work / "tea-apron/receipts").glob("*.json")}
 
 
 def test_a_bundle_that_was_harmed_is_told_and_put_back_to_the_same_bytes(workroom):

@@ -70,3 +70,16 @@ def test_a_ledger_in_two_minds_is_told_and_never_to_be_deleted(tmp_path: Path) -
     (finding,) = told(tmp_path, "ledger.json", b'{"format": 1,\n<<<<<<< HEAD\n')
     assert (finding.check, finding.code, finding.file) == ("kept-files", "unreadable", "ledger.json")
     assert finding.remedy == "Take ledger.json from your last commit: it says what was sold, and nothing makes it anew."
+
+
+@pytest.mark.parametrize(
+    ("name", "found"), [("en.md", 1_000_001), ("cover.svg", 4_000_001), ("figures/a.svg", 50_000_000)]
+)
+def test_a_text_or_figure_of_the_booklet_that_is_too_large(name: str, found: int, tmp_path: Path) -> None:
+    file = pattern_folder(tmp_path, "", {}) / "booklet" / name
+    file.parent.mkdir(parents=True)
+    with file.open("wb") as handle:
+        handle.truncate(found)
+    (finding,) = told(tmp_path, "", None)
+    assert (finding.code, finding.file, finding.severity) == ("too-large", f"booklet/{name}", "block")
+    assert finding.found == f"{found:,} bytes"

@@ -10,7 +10,7 @@ from pipeline.drawing.nest.marks import Heads, fold_ink, grain_ink, head_mm, pla
 from pipeline.drawing.nest.sewing_marks import arrow_ink, clip_ink, tip_ink
 from pipeline.drawing.panels.column import LINE, Column
 from pipeline.drawing.panels.words import SEPARATOR, Languages
-from pipeline.drawing.scene import Shape
+from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.styles import BLACK, FOLD_EDGE_DASH_MM, INSIDE_DASH_MM, NESTED, PLAIN, LineStyle, Look
 from pipeline.drawing.text_lines import fitted
 from pipeline.model.pattern import LineKind
@@ -185,3 +185,10 @@ _TALL: dict[str, Draw] = {
 _SIGNS = _FLAT | _TALL
 """How each sign of a drawing is shown, in the order of the key; `start.sign-…` says what it means."""
 ALL_SIGNS = tuple(_SIGNS)
+
+
+def sign_picture(sign: str, several: bool) -> Scene:
+    """One sign alone, as drawings of `several` sizes, or of one, show it. Raises KeyError."""
+    height = _ROW_MM if sign in _TALL else _FLAT_MM
+    shapes = _SIGNS[sign](NESTED if several else PLAIN, 0.5, 0.5 + _SAMPLE_MM, height / 2)
+    return scene.of(0, 0, _SAMPLE_MM + 1.0, height, shapes)

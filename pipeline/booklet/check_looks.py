@@ -1,0 +1,33 @@
+"""Can the booklet be read as it is coloured?"""
+
+from collections.abc import Iterator
+
+from pipeline.booklet.subject import BOOKLET, Subject
+from pipeline.checks.registry import Outcome
+from pipeline.drawing.styles import contrast
+
+LEAST_CONTRAST = 4.5
+
+
+@BOOKLET.register(
+    id="booklet-accent",
+    title="The accent colour can be read on white",
+    rationale="Headings and numbers of steps stand in it; who sees less, or prints in grey, loses the place.",
+    remedy="take a darker colour",
+    severity="block",
+    source=f"contrast of text, {LEAST_CONTRAST}:1: WCAG 2.2, 1.4.3",
+)
+def booklet_accent(subject: Subject) -> Iterator[Outcome]:
+    """The contrast of `[booklet] accent` against white."""
+    accent = subject.pattern.booklet.accent
+    found = contrast(accent)
+    if found < LEAST_CONTRAST:
+        yield Outcome(
+            code="too-pale",
+            where="pattern",
+            file="pattern.toml",
+            object="booklet.accent",
+            found=f"{accent}, {found:.1f}:1",
+            allowed=f"at least {LEAST_CONTRAST}:1 against white",
+            message=f"booklet.accent is {accent}, which has a contrast of {found:.1f}:1 against white",
+        )

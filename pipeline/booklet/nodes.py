@@ -1,0 +1,152 @@
+"""What is set: a booklet as plain values, in reading order, which the typesetter draws and never runs.
+
+Every text is data: nothing that a designer wrote is ever read as instructions of the typesetter.
+"""
+
+from typing import Literal
+
+import msgspec
+
+from pipeline.drawing.scene import Scene
+from pipeline.drawing.svg import document
+
+Edition = Literal["a4", "letter", "large-print"]
+EDITIONS: tuple[Edition, ...] = ("a4", "letter", "large-print")
+Tone = Literal["note", "caution", "view"]
+
+
+class Run(msgspec.Struct, frozen=True, omit_defaults=True):
+    """A stretch of text: bold, leading to an address, or followed by a line break."""
+
+    text: str
+    bold: bool = False
+    address: str = ""
+    ends: bool = False
+    small: bool = False
+
+
+Runs = tuple[Run, ...]
+
+
+class Figure(msgspec.Struct, frozen=True, tag=True):
+    """A picture by its file, as wide as it is drawn or as the column; `alt` says what it shows."""
+
+    file: str
+    alt: str
+    width_mm: float
+    height_mm: float
+
+
+class Cell(msgspec.Struct, frozen=True, omit_defaults=True):
+    """A cell of a grid: text, or a picture."""
+
+    runs: Runs = ()
+    figure: Figure | None = None
+    right: bool = False
+
+
+class Head(msgspec.Struct, frozen=True, tag=True):
+    """A heading; `part` begins a page."""
+
+    level: int
+    runs: Runs
+    part: bool = False
+
+
+class Text(msgspec.Struct, frozen=True, tag=True):
+    """A paragraph."""
+
+    runs: Runs
+
+
+class Listed(msgspec.Struct, frozen=True, tag=True):
+    """A list; numbered from `start` on, unless it is 0. `inner` steps are counted for themselves."""
+
+    items: "tuple[tuple[Node, ...], ...]"
+    start: int = 0
+    inner: bool = False
+
+
+class Grid(msgspec.Struct, frozen=True, tag=True):
+    """A table whose headings are repeated on every page; `shares` are how wide columns are against each other."""
+
+    head: tuple[Cell, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    shares: tuple[float, ...]
+    dense: bool = False
+
+
+class Boxed(msgspec.Struct, frozen=True, tag=True):
+    """What stands apart under a word of its own."""
+
+    tone: Tone
+    label: str
+    nodes: "tuple[Node, ...]"
+
+
+Node = Head | Text | Listed | Grid | Boxed | Figure
+
+
+class Cover(msgspec.Struct, frozen=True):
+    """The first page."""
+
+    title: str
+    kind: str
+    maker: str
+    lines: tuple[str, ...]
+    figure: Figure | None
+    logo: Figure | None
+
+
+class Page(msgspec.Struct, frozen=True):
+    """How pages look, and the words around the text. `number` is what stands before, between and after two numbers."""
+
+    paper: str
+    large: bool
+    accent: str
+    language: str
+    region: str
+    number: tuple[str, str, str]
+    running: str
+    contents: str
+
+
+class Document(msgspec.Struct, frozen=True):
+    """A whole booklet in one language and edition."""
+
+    title: str
+    author: str
+    page: Page
+    cover: Cover
+    nodes: tuple[Node, ...]
+
+
+class Pictures:
+    """The pictures of a booklet by file; what is drawn twice alike is kept once."""
+
+    def __init__(self) -> None:
+        self.files: dict[str, bytes] = {}
+        self._known: dict[bytes, str] = {}
+
+    def add(self, data: bytes, width_mm: float, height_mm: float, alt: str) -> Figure:
+        """A picture from an SVG."""
+        if data not in self._known:
+            self._known[data] = f"figure-{len(self._known) + 1}.svg"
+            self.files[self._known[data]] = data
+        return Figure(self._known[data], alt, width_mm, height_mm)
+
+    def draw(self, scene: Scene, alt: str) -> Figure:
+        """A picture from a scene."""
+        return self.add(document(scene).encode(), scene.width_mm, scene.height_mm, alt)
+
+
+def plain(text: str, bold: bool = False) -> Runs:
+    """One stretch of text."""
+    return (Run(text, bold),)
+
+
+def cell(text: str, bold: bool = False, right: bool = False) -> Cell:
+    """A cell of text; what stands after a line break in it is small."""
+    first, _, rest = text.partition("\n")
+    runs = (Run(first, bold, ends=bool(rest)), *((Run(rest, small=True),) if rest else ()))
+    return Cell(runs, right=right)

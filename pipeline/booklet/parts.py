@@ -1,0 +1,202 @@
+"""The parts of a booklet that need no writing: sizes, what is bought, printing, cutting, signs, about the pattern."""
+
+from collections.abc import Collection, Iterable, Mapping
+
+import msgspec
+
+from pipeline.booklet.drawn import drawn_figure
+from pipeline.booklet.model import Model
+from pipeline.booklet.nodes import Boxed, Cell, Figure, Grid, Head, Node, Pictures, Run, Text, cell, plain
+from pipeline.booklet.pictures import PiecePictures
+from pipeline.booklet.read import read_booklet
+from pipeline.booklet.sewing import Sewing
+from pipeline.booklet.tables import Tables
+from pipeline.booklet.text import Block, Booklet, Heading
+from pipeline.checks.cautions import cautions
+from pipeline.drawing.panels.marks_key import ALL_SIGNS, sign_picture
+from pipeline.drawing.piece.words import allowance_sentences, cut_sentences
+from pipeline.drawing.wording import length_words, size_range
+from pipeline.model.pattern import Pattern, PieceSpec, in_language
+from pipeline.model.pieces import CutPiece
+from pipeline.model.texts import VERSION
+from pipeline.words import say
+
+_TOP = 1
+
+
+class Parts:
+    """The parts of one booklet in one language."""
+
+    def __init__(self, model: Model, tables: Tables, pictures: Pictures, drawn: PiecePictures) -> None:
+        self.model, self.tables, self.pictures, self.drawn = model, tables, pictures, drawn
+        self.pattern: Pattern = model.pattern
+        self.language = model.language
+        self.mine = msgspec.structs.replace(model.pattern, languages=(model.language,))
+
+    def say(self, key: str, **values: object) -> str:
+        return say(self.language, key, **values)
+
+    def head(self, key: str, level: int = _TOP, part: bool = False) -> Head:
+        return Head(level, plain(self.say(key)), part)
+
+    def text(self, key: str, **values: object) -> Text:
+        return Text(plain(self.say(key, **values)))
+
+    def sizes(self) -> list[Node]:
+        """How a size is chosen."""
+        body = self.tables.measures("body")
+        finished = self.tables.measures("finished")
+        if not (body or finished):
+            return []
+        nodes: list[Node] = [self.head("booklet.choose-head", part=True), self.text("booklet.choose")]
+        ease = self.tables.ease_columns()
+        for key, made in (
+            ("body", body),
+            ("finished", finished),
+            ("ease", self.tables.by_size(ease, alike=True) if ease else []),
+        ):
+            if made:
+                nodes += [self.head(f"booklet.{key}-head", 2), *made]
+        return nodes
+
+    def needed(self) -> list[Node]:
+        """What is bought, a line a size."""
+        table = self.tables.shopping(2)
+        notes = [self.text("booklet.need"), *table]
+        return [
+            self.head("booklet.need-head", part=True),
+            *notes,
+            self.text("cloth.round"),
+            self.text("cloth.selvedge"),
+        ]
+
+    def printing(self) -> list[Node]:
+        """How pages are printed, which, and how they are joined."""
+        pages = self.tables.pages(3)
+        if not pages:
+            return []
+        overlap = self.pattern.print.overlap_mm
+        told = length_words(self.language, overlap, self.pattern.units)
+        nodes: list[Node] = [self.head("booklet.print-head", part=True), self.text("start.print")]
+        nodes += [self.text("start.layers"), self.text("start.solid")]
+        nodes += [self.text("start.own-files")] if self.pattern.print.by_size else []
+        nodes += [self.text("start.view-files")] if self.pattern.views else []
+        nodes += [self.head("booklet.pages-head", 2), *pages, self.head("start.join-head", 2)]
+        nodes.append(self.text("start.join-overlap", overlap=told) if overlap else self.text("start.join"))
+        return nodes
+
+    def cutting(self, signs: Collection[str]) -> list[Node]:
+        """Cautions, pieces with their counts and allowances, strips, signs."""
+        nodes: list[Node] = [self.head("booklet.cut-head", part=True), self.text("booklet.wash")]
+        nodes += [self.text("booklet.lays"), self.care()]
+        nodes += [self.head("booklet.pieces-head", 2), self._pieces(), self.head("booklet.list-head", 2)]
+        nodes += self.tables.cut_list()
+        if strips := self.tables.strips(3, self._folded):
+            nodes += [self.head("strips.head", 2), *strips]
+        if shown := [sign for sign in ALL_SIGNS if sign in signs]:
+            nodes += [self.head("start.marks-head", 2), self._signs(shown)]
+        return nodes
+
+    def care(self) -> Boxed:
+        """What to beware of, in sewing and in what a child wears."""
+        told = (self.say("start.care"), *cautions(self.pattern, self.language))
+        return Boxed("caution", self.say("booklet.caution"), tuple(Text(plain(text)) for text in told))
+
+    def _pieces(self) -> Grid:
+        """A row a piece: its picture, what is cut of it, and what its cut line includes."""
+        rows = []
+        for name, spec in self.pattern.pieces.items():
+            cuts = self.model.cuts.get(name, {})
+            if not cuts:
+                continue
+            title = in_language(spec.title, self.language)
+            alt = self.say("booklet.piece-alt", number=spec.number, title=title)
+            picture = self.pictures.draw(self.drawn.piece(name), alt)
+            told = (*self._cut(spec, cuts), *self._allowances(cuts))
+            runs = (
+                Run(f"{spec.number} {title}", bold=True, ends=True),
+                *(Run(text, ends=at + 1 < len(told)) for at, text in enumerate(told)),
+            )
+            rows.append((Cell(figure=picture), Cell(runs)))
+        head = (cell(self.say("table.number")), cell(self.say("table.piece")))
+        return Grid(head, tuple(rows), (1.0, 4.4))
+
+    def _cut(self, spec: PieceSpec, cuts: Mapping[str, CutPiece]) -> list[str]:
+        """How many are cut, by sizes that agree: whether a piece is its own mirror image, one of them tells for all."""
+        groups: dict[tuple[object, ...], list[str]] = {}
+        for size in cuts:
+            counts = tuple((cut.material, cut.count.get(size), cut.mirrored.get(size)) for cut in spec.cut)
+            groups.setdefault(counts, []).append(size)
+        return self._by_sizes((sizes, cut_sentences(self.mine, cuts[sizes[0]])) for sizes in groups.values())
+
+    def _allowances(self, cuts: Mapping[str, CutPiece]) -> list[str]:
+        groups: dict[tuple[str, ...], list[str]] = {}
+        for size, cut in cuts.items():
+            groups.setdefault(allowance_sentences(self.mine, cut), []).append(size)
+        return self._by_sizes((sizes, lines) for lines, sizes in groups.items())
+
+    def _by_sizes(self, told: Iterable[tuple[list[str], tuple[str, ...]]]) -> list[str]:
+        """Sentences once where all sizes have them, else with their sizes before them."""
+        groups = list(told)
+        return [
+            line if len(groups) == 1 else f"{size_range(sizes, self.pattern.sizes)}: {line}"
+            for sizes, lines in groups
+            for line in lines
+        ]
+
+    def _folded(self, strip: str) -> list[Node]:
+        """How a strip is folded."""
+        figure = drawn_figure(("strip", strip), self.model)
+        return [self.pictures.draw(figure.scene, figure.alt)]
+
+    def _signs(self, signs: list[str]) -> Grid:
+        rows = []
+        for sign in signs:
+            meaning = self.say(f"start.sign-{sign}")
+            alt = self.say("booklet.sign-alt", sign=meaning)
+            picture = self.pictures.draw(sign_picture(sign, len(self.pattern.sizes) > 1), alt)
+            rows.append((Cell(figure=picture), cell(meaning)))
+        return Grid((cell(self.say("booklet.sign")), cell(self.say("booklet.meaning"))), tuple(rows), (1.0, 3.2))
+
+    def about(self, changes: str | None) -> list[Node]:
+        """Licence, contact, version and what changed."""
+        pattern = self.pattern
+        nodes: list[Node] = [self.head("booklet.about-head")]
+        for key, text in (("licence", pattern.licence), ("contact", pattern.contact)):
+            if told := in_language(text, self.language):
+                nodes += [self.head(f"booklet.{key}", 2), Text(_lines(told))]
+        newest = _newest(changes, pattern.version) if changes else ()
+        if newest:
+            nodes.append(self.head("booklet.changes", 2))
+            nodes.append(Text(plain(self.say("piece.version", version=pattern.version), bold=True)))
+            written = Booklet(self.language, "CHANGES.md", newest)
+            nodes += Sewing(self.model, self.tables, self.pictures, {}, written, 3).nodes()
+        return nodes
+
+    def all_pieces(self) -> Figure:
+        """The picture of all pieces."""
+        title = in_language(self.pattern.title, self.language)
+        return self.pictures.draw(self.drawn.cover, self.say("booklet.pieces-alt", title=title))
+
+
+def _lines(text: str) -> tuple[Run, ...]:
+    lines = text.strip().split("\n")
+    return tuple(Run(line, ends=at + 1 < len(lines)) for at, line in enumerate(lines))
+
+
+def _newest(changes: str, version: str) -> tuple[Block, ...]:
+    """What CHANGES.md tells of a version: what stands between its heading and the next one of a version."""
+    # only a booklet has references, figures and boxes: here they are text
+    told = changes.replace("{{", "{ {").replace("![", "[").replace(":::", "")
+    booklet, _ = read_booklet("", "CHANGES.md", told.encode())
+    found: list[Block] = []
+    inside = False
+    for block in booklet.blocks:
+        if isinstance(block, Heading):
+            named = VERSION.findall("".join(getattr(inline, "text", "") for inline in block.inside))
+            if named:
+                inside = named[0] == version
+                continue
+        if inside:
+            found.append(block)
+    return tuple(found)

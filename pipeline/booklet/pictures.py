@@ -1,0 +1,117 @@
+"""Small pictures of pieces, each with its number: in the cut list, and all together on the cover."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from functools import cached_property
+
+import shapely
+
+from pipeline.drawing import scene
+from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
+from pipeline.drawing.scene import Run, Scene, Shape
+from pipeline.drawing.styles import BLACK, FOLD_EDGE_DASH_MM, LineStyle
+from pipeline.model.pattern import Pattern
+from pipeline.model.pieces import CutPiece
+from pipeline.model.points import Point
+
+PICTURE_MM = (26.0, 20.0)
+_COVER_MM = (150.0, 120.0)
+_LINE_MM = 0.35
+_NUMBER_MM, _LEAST_NUMBER_MM = 4.2, 2.2
+_COARSE = 0.004
+"""Of a piece's longer side: how far a small picture's outline may lie from the piece's own."""
+_GAP_MM = 4.0
+_PALE = "#f2f2f0"
+
+
+class PiecePictures:
+    """The pictures of a pattern's pieces in its base size, each drawn once for all languages and editions."""
+
+    def __init__(self, pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]]) -> None:
+        self.pattern = pattern
+        self.cuts = {name: own.get(pattern.base) or next(iter(own.values())) for name, own in cuts.items() if own}
+        self._drawn: dict[str, Scene] = {}
+
+    def piece(self, name: str) -> Scene:
+        """One piece. Raises KeyError for one that is cut in no size."""
+        if name not in self._drawn:
+            self._drawn[name] = piece_picture(self.cuts[name], self.pattern.pieces[name].number)
+        return self._drawn[name]
+
+    @cached_property
+    def cover(self) -> Scene:
+        """All pieces; of those that share an outline, the one that is drawn."""
+        drawn = [spec for name, spec in self.pattern.pieces.items() if spec.source is None and name in self.cuts]
+        return cover_picture([(self.cuts[spec.name], spec.number) for spec in drawn])
+
+
+def piece_picture(cut: CutPiece, number: int) -> Scene:
+    """A piece as it is drawn, its fold dashed, with its number, as large as a small box allows."""
+    left, top, right, bottom = shapely.Polygon(cut.cut_drawn).bounds
+    scale = min(PICTURE_MM[0] / (right - left), PICTURE_MM[1] / (bottom - top))
+    width, height = (right - left) * scale, (bottom - top) * scale
+    return scene.of(-1, -1, width + 2, height + 2, _piece(cut, number, scale, Point(-left * scale, -top * scale)))
+
+
+def cover_picture(pieces: Sequence[tuple[CutPiece, int]]) -> Scene:
+    """All pieces of a size at one scale, in rows, the tallest first in each."""
+    scale = _scale_of([cut for cut, _ in pieces])
+    shapes: list[Shape] = []
+    x = y = tallest = widest = 0.0
+    for cut, number in sorted(pieces, key=lambda one: (-_box(one[0], scale)[3], one[1])):
+        left, top, width, height = _box(cut, scale)
+        if x and x + width > _COVER_MM[0]:
+            x, y, tallest = 0.0, y + tallest + _GAP_MM, 0.0
+        shapes += _piece(cut, number, scale, Point(x - left, y - top))
+        tallest, x = max(tallest, height), x + width + _GAP_MM
+        widest = max(widest, x - _GAP_MM)
+    return scene.of(-1, -1, widest + 2, y + tallest + 2, shapes)
+
+
+def _box(cut: CutPiece, scale: float) -> tuple[float, float, float, float]:
+    left, top, right, bottom = shapely.Polygon(cut.cut_drawn).bounds
+    return left * scale, top * scale, (right - left) * scale, (bottom - top) * scale
+
+
+def _scale_of(cuts: Sequence[CutPiece]) -> float:
+    """The largest scale, of a row of them, at which all rows find room."""
+    scale = 0.5
+    while scale > 0.01 and not _fits([_box(cut, scale) for cut in cuts]):
+        scale *= 0.95
+    return scale
+
+
+def _fits(boxes: Iterable[tuple[float, float, float, float]]) -> bool:
+    x = y = tallest = 0.0
+    for _, _, width, height in sorted(boxes, key=lambda box: -box[3]):
+        if x and x + width > _COVER_MM[0]:
+            x, y, tallest = 0.0, y + tallest + _GAP_MM, 0.0
+        tallest, x = max(tallest, height), x + width + _GAP_MM
+        if width > _COVER_MM[0]:
+            return False
+    return y + tallest <= _COVER_MM[1]
+
+
+def _piece(cut: CutPiece, number: int, scale: float, move: Point) -> list[Shape]:
+    def placed(points: Iterable[Sequence[float]]) -> tuple[Point, ...]:
+        return tuple(Point(x * scale + move.x, y * scale + move.y) for x, y in points)
+
+    whole = shapely.Polygon(cut.cut_drawn)
+    left, top, right, bottom = whole.bounds
+    coarse = whole.simplify(_COARSE * max(right - left, bottom - top))
+    outline = placed(coarse.exterior.coords[:-1])
+    shapes: list[Shape] = [scene.path([Run(outline, closed=True)], LineStyle(BLACK, _LINE_MM), _PALE)]
+    if cut.fold is not None:
+        dash = tuple(part * 0.2 for part in FOLD_EDGE_DASH_MM)
+        shapes += [
+            scene.polyline(placed(cut.fold), "#ffffff", 2 * _LINE_MM),
+            scene.polyline(placed(cut.fold), BLACK, _LINE_MM, dash),
+        ]
+    circle = shapely.maximum_inscribed_circle(coarse, tolerance=max(right - left, bottom - top) / 50)
+    (centre, _), room = circle.coords, circle.length * scale
+    size = max(_LEAST_NUMBER_MM, min(_NUMBER_MM, 1.1 * room))
+    text = str(number)
+    x, y = placed([centre])[0]
+    if text_width_mm(text, size, bold=True) > 2.4 * room:
+        size = _LEAST_NUMBER_MM
+    shapes.append(scene.text(Point(x, y + CAP_HEIGHT * size / 2), text, size, "middle", bold=True))
+    return shapes

@@ -1,0 +1,96 @@
+"""The small language between `{{` and `}}`: what a reference may say, and what it must name."""
+
+from collections.abc import Iterable, Iterator
+from typing import NamedTuple, get_args
+
+from pipeline.booklet.text import AllowanceOf, FigureOf, Named, OwnerKind, Reference, SumOf, TableOf
+from pipeline.masters.sums import GrammarError, parse_side, parse_sum
+from pipeline.model.pattern import Pattern
+from pipeline.model.pattern import Reference as Measured
+
+TABLES = ("cloth", "sizes", "finished", "cut-list", "strips", "notions", "pages")
+OWNERS: tuple[str, ...] = get_args(OwnerKind)
+FIGURES: dict[str, tuple[str, ...]] = {
+    "seam": ("seam",),
+    "strip": ("strip",),
+    "hem": ("edge",),
+    "place": ("mark", "on", "piece"),
+    "dart": ("edge",),
+    "pieces": ("material",),
+    "key": (),
+}
+"""What each kind of figure is told to show; `on` is said as it stands, and a mark is known by what draws it."""
+_WORDS = (*OWNERS, "allowance", "table", "figure")
+
+
+class Wanted(NamedTuple):
+    """One name that a reference uses: its kind, and the name. An edge is `piece.edge`."""
+
+    kind: str
+    name: str
+
+
+def parse_reference(text: str) -> Reference:
+    """What stands between the braces. Raises GrammarError."""
+    first, *rest = text.split()
+    if first in OWNERS and len(rest) == 1:
+        return Named(first, rest[0])  # type: ignore[arg-type]
+    if first == "allowance" and len(rest) == 1:
+        side = parse_side(rest[0])
+        return AllowanceOf(side.piece, side.edge)
+    if first == "table" and len(rest) == 1:
+        return TableOf(rest[0])
+    if first == "figure":
+        return _figure(text, tuple(rest))
+    if first in _WORDS:
+        raise GrammarError(text, f'one name after "{first}"', "bad-reference")
+    try:
+        return SumOf(parse_sum(text))
+    except GrammarError as fault:
+        expected = f'a sum, as "2 x front.hem + 3 cm", or one of {", ".join(_WORDS)} with a name after it'
+        raise GrammarError(fault.found, expected, "bad-reference") from None
+
+
+def _figure(text: str, words: tuple[str, ...]) -> FigureOf:
+    wanted = FIGURES.get(words[0]) if words else None
+    if wanted is None:
+        raise GrammarError(text, f'after "figure" one of {", ".join(FIGURES)}', "bad-reference")
+    fits = len(words) == len(wanted) + 1 and all(w != "on" or g == "on" for w, g in zip(wanted, words[1:], strict=True))
+    if not fits:
+        shape = " ".join(word if word == "on" else word.upper() for word in wanted)
+        raise GrammarError(text, f'"figure {words[0]} {shape}"', "bad-reference")
+    return FigureOf(words)
+
+
+def wanted_names(reference: Reference) -> Iterator[Wanted]:
+    """Every name that a reference uses."""
+    match reference:
+        case SumOf(total):
+            for term in total.terms:
+                if isinstance(term.of, Measured):
+                    yield Wanted("body" if term.of.piece == "body" else "line", f"{term.of.piece}.{term.of.line}")
+        case Named(owner, name):
+            yield Wanted(owner, name)
+        case AllowanceOf(piece, edge):
+            yield Wanted("edge", f"{piece}.{edge}")
+        case TableOf(name):
+            yield Wanted("table", name)
+        case FigureOf(words):
+            for kind, name in zip(FIGURES[words[0]], words[1:], strict=True):
+                if kind not in ("on", "mark"):
+                    yield Wanted(kind, name)
+
+
+def known_names(pattern: Pattern, edges: Iterable[str], lines: Iterable[str]) -> dict[str, tuple[str, ...]]:
+    """What there is of each kind; `edges` and `lines` (with edges) are those drawn, as `piece.name`."""
+    return {
+        "piece": tuple(pattern.pieces),
+        "seam": tuple(pattern.seams),
+        "strip": tuple(pattern.strips),
+        "notion": tuple(pattern.notions),
+        "material": tuple(pattern.materials),
+        "body": tuple(f"body.{name}" for name in pattern.body),
+        "table": TABLES,
+        "edge": tuple(edges),
+        "line": tuple(lines),
+    }

@@ -1,0 +1,34 @@
+"""A booklet as PDF, by typst: `booklet.typ` is the only text that is run, all else reaches it as data.
+
+No fonts but ours, no date, no file and no package from outside: the same document gives the same bytes.
+"""
+
+from functools import cache
+from pathlib import Path
+from typing import Literal, cast
+
+import msgspec
+import typst
+
+from pipeline.booklet.nodes import Document, Pictures
+from pipeline.drawing.fonts import FONT_FOLDER
+
+_TEMPLATE = Path(__file__).parent / "booklet.typ"
+STANDARD: Literal["ua-1"] = "ua-1"
+"""PDF/UA-1 (ISO 14289-1): typst refuses what it knows to break it."""
+
+
+def typeset(document: Document, pictures: Pictures) -> bytes:
+    """The bytes of a PDF."""
+    files = {
+        "main.typ": _TEMPLATE.read_bytes(),
+        "document.json": msgspec.json.encode(document),
+        **pictures.files,
+    }
+    compiler = typst.Compiler(files, font_paths=_fonts(), ignore_system_fonts=True)  # type: ignore[type-var]
+    return cast(bytes, compiler.compile(format="pdf", pdf_standards=STANDARD))
+
+
+@cache
+def _fonts() -> typst.Fonts:
+    return typst.Fonts(include_system_fonts=False, include_embedded_fonts=False, font_paths=[str(FONT_FOLDER)])

@@ -1,0 +1,127 @@
+"""The designer's text as it is set: references resolved, steps numbered through, boxes named."""
+
+from collections.abc import Mapping, Sequence
+
+from pipeline.booklet.drawn import drawn_figure
+from pipeline.booklet.folder import FOLDER, page_mm
+from pipeline.booklet.model import Model
+from pipeline.booklet.nodes import Boxed, Cell, Figure, Grid, Head, Listed, Node, Pictures, Run, Runs
+from pipeline.booklet.nodes import Text as TextNode
+from pipeline.booklet.tables import Tables
+from pipeline.booklet.text import (
+    Block,
+    Booklet,
+    Box,
+    Break,
+    Bullets,
+    FigureOf,
+    Heading,
+    Inline,
+    Inserted,
+    Item,
+    Link,
+    Paragraph,
+    Picture,
+    Steps,
+    Strong,
+    Table,
+    TableOf,
+    Value,
+    Words,
+)
+from pipeline.booklet.values import value_text
+from pipeline.booklet.walk import blocks_within
+from pipeline.model.pattern import in_language
+from pipeline.words import say
+
+
+class Sewing:
+    """One text being set. `top` is the level of its highest heading in the whole booklet."""
+
+    def __init__(
+        self, model: Model, tables: Tables, pictures: Pictures, drawings: Mapping[str, bytes], text: Booklet, top: int
+    ) -> None:
+        self.model, self.tables, self.pictures, self.drawings = model, tables, pictures, drawings
+        self.text, self.next_step = text, 1
+        levels = [block.level for block in blocks_within(text.blocks) if isinstance(block, Heading)]
+        self.raise_by = top - min(levels, default=1)
+        self.level = top - 1
+
+    def nodes(self) -> list[Node]:
+        """The whole text."""
+        return self._blocks(self.text.blocks)
+
+    def _blocks(self, blocks: Sequence[Block], inner: bool = False) -> list[Node]:
+        return [node for block in blocks for node in self._block(block, inner)]
+
+    def _block(self, block: Block, inner: bool) -> Sequence[Node]:
+        match block:
+            case Heading():
+                # no level is left out, however the designer counts: readers that are heard go by levels
+                self.level = min(block.level + self.raise_by, self.level + 1)
+                return [Head(self.level, self._runs(block.inside))]
+            case Paragraph():
+                return [TextNode(self._runs(block.inside))]
+            case Steps():
+                return [self._steps(block, inner)]
+            case Bullets():
+                return [Listed(tuple(self._item(item) for item in block.items))]
+            case Table():
+                return [self._table(block)]
+            case Box():
+                return [self._box(block)]
+            case Picture():
+                return [self._picture(block)]
+            case Inserted():
+                return self._inserted(block)
+
+    def _inserted(self, block: Inserted) -> Sequence[Node]:
+        if isinstance(block.reference, TableOf):
+            return self.tables.named(block.reference.name, self.level + 1)
+        figure = drawn_figure(block.reference.words, self.model)
+        return [self.pictures.draw(figure.scene, figure.alt)]
+
+    def _steps(self, block: Steps, inner: bool) -> Listed:
+        start = 1 if inner else self.next_step
+        if not inner:
+            self.next_step += len(block.items)
+        return Listed(tuple(self._item(item) for item in block.items), start, inner)
+
+    def _item(self, item: Item) -> tuple[Node, ...]:
+        return tuple(self._blocks(item.blocks, inner=True))
+
+    def _table(self, block: Table) -> Grid:
+        def cells(row: Sequence[object]) -> tuple[Cell, ...]:
+            return tuple(Cell(self._runs(one.inside), right=one.align == "right") for one in row)  # type: ignore[attr-defined]
+
+        return Grid(cells(block.head), tuple(map(cells, block.rows)), tuple(1.0 for _ in block.head))
+
+    def _box(self, block: Box) -> Boxed:
+        language = self.model.language
+        label = say(language, f"booklet.{block.kind}", view="") if block.kind != "view" else ""
+        if block.view is not None:
+            title = in_language(self.model.pattern.views[block.view].title, language)
+            label = say(language, "booklet.view", view=title)
+        return Boxed(block.kind, label, tuple(self._blocks(block.blocks)))
+
+    def _picture(self, block: Picture) -> Figure:
+        data = self.drawings[f"{FOLDER}/{block.file}"]
+        return self.pictures.add(data, *page_mm(data), block.alt)
+
+    def _runs(self, inside: Sequence[Inline], bold: bool = False, address: str = "") -> Runs:
+        return tuple(run for inline in inside for run in self._run(inline, bold, address))
+
+    def _run(self, inline: Inline, bold: bool, address: str) -> Runs:
+        match inline:
+            case Words(text):
+                return (Run(text, bold, address),)
+            case Break():
+                return (Run("", ends=True),)
+            case Strong(inside):
+                return self._runs(inside, True, address)
+            case Link(to, inside):
+                return self._runs(inside, bold, to)
+            case Value():
+                if isinstance(inline.reference, TableOf | FigureOf):
+                    raise ValueError(f"{inline.written} stands within a text")
+                return (Run(value_text(self.model, inline.reference), bold, address),)

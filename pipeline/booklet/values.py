@@ -1,0 +1,125 @@
+"""What references within a text come to: names, and lengths in both unit systems as the reader writes numbers."""
+
+from collections.abc import Iterable
+
+from pipeline.booklet.model import Model
+from pipeline.booklet.text import AllowanceOf, Named, SumOf
+from pipeline.drawing.wording import in_decimals, length_words, size_range
+from pipeline.model.lengths import imperial_text
+from pipeline.model.pattern import Pattern, Reference, SideEdge, Sum, in_language
+from pipeline.model.sums import sum_mm
+from pipeline.tables.measures import cm_text, half_cm
+from pipeline.words import say
+
+NO_BREAK = "\N{NO-BREAK SPACE}"
+_BETWEEN_SIZES = " · "
+
+
+def value_text(model: Model, reference: SumOf | Named | AllowanceOf) -> str:
+    """The text that stands for a reference. Raises KeyError for a name that the pattern does not have."""
+    match reference:
+        case SumOf(total):
+            return sum_text(model, total)
+        case Named("seam", name):
+            return seam_text(model, name)
+        case Named(kind, name):
+            return _named(model, kind, name)
+        case AllowanceOf(piece, edge):
+            return allowance_text(model, piece, edge)
+
+
+def sums_mm(model: Model, total: Sum) -> dict[str, float]:
+    """Millimetres of a sum by size; sizes in which a piece is not cut are left out."""
+    found = {size: sum_mm(total, lengths) for size, lengths in model.lengths.items()}
+    return {size: length_mm for size, length_mm in found.items() if length_mm is not None}
+
+
+def sum_text(model: Model, total: Sum) -> str:
+    """One length where all sizes agree as it is written, else one for each run of sizes that does.
+
+    Raises KeyError where it has no length in any size.
+    """
+    of_wearer = of_body(total) or is_finished(model.pattern, total)
+    texts = {
+        size: body_words(model, length_mm) if of_wearer else kept_together(_length(model, length_mm))
+        for size, length_mm in sums_mm(model, total).items()
+    }
+    if not texts:
+        raise KeyError(total.text)
+    groups: dict[str, list[str]] = {}
+    for size, text in texts.items():
+        groups.setdefault(text, []).append(size)
+    if len(groups) == 1:
+        return next(iter(groups))
+    name = say(model.language, "size.name")
+    order = model.pattern.sizes
+    return _BETWEEN_SIZES.join(
+        f"{name}{NO_BREAK}{size_range(sizes, order).replace(' ', NO_BREAK)}: {text}" for text, sizes in groups.items()
+    )
+
+
+def of_body(total: Sum) -> bool:
+    """Whether a sum has body measures alone."""
+    return all(isinstance(term.of, Reference) and term.of.piece == "body" for term in total.terms)
+
+
+def is_finished(pattern: Pattern, total: Sum) -> bool:
+    """Whether a sum is one of the finished measures, which tables tell to half a centimetre."""
+    return any(measure.sum.terms == total.terms for measure in pattern.finished.values())
+
+
+def body_words(model: Model, length_mm: float) -> str:
+    """A measure of the wearer or of the garment as the size table tells it: in cm and in, never in m."""
+    metric = in_decimals(model.language, cm_text(half_cm(length_mm)))
+    imperial = imperial_text(length_mm, 8)
+    first, second = (metric, imperial) if model.pattern.units == "metric" else (imperial, metric)
+    return kept_together(f"{first} ({second})")
+
+
+def _length(model: Model, length_mm: float) -> str:
+    return length_words(model.language, length_mm, model.pattern.units)
+
+
+def kept_together(text: str) -> str:
+    """The text without a place where a line may end."""
+    return text.replace(" ", NO_BREAK)
+
+
+def piece_text(model: Model, name: str) -> str:
+    """A piece's title and number: "Front (1)"; pieces are found on paper by either. Raises KeyError."""
+    piece = model.pattern.pieces[name]
+    return f"{in_language(piece.title, model.language)}{NO_BREAK}({piece.number})"
+
+
+def seam_text(model: Model, name: str) -> str:
+    """Both sides of a seam by their pieces: "Front (1) – Back (2)". Raises KeyError."""
+    seam = model.pattern.seams[name]
+    sides = dict.fromkeys(_pieces(model, side) for side in (seam.a, seam.b))
+    return " – ".join(sides)
+
+
+def _pieces(model: Model, side: Iterable[SideEdge]) -> str:
+    return ", ".join(dict.fromkeys(piece_text(model, place.piece) for place in side))
+
+
+def _named(model: Model, kind: str, name: str) -> str:
+    pattern, language = model.pattern, model.language
+    if kind == "piece":
+        return piece_text(model, name)
+    if kind == "strip":
+        return f"{in_language(pattern.strips[name].title, language)}{NO_BREAK}({model.names[f'strips.{name}'].short})"
+    owner = pattern.notions[name] if kind == "notion" else pattern.materials[name]
+    return in_language(owner.title, language)
+
+
+def allowance_text(model: Model, piece: str, edge: str) -> str:
+    """The allowance of an edge, at both ends where it tapers. Raises KeyError where it is not drawn."""
+    cut = next((each for each in model.cuts[piece].values() for own in each.edges if own.name == edge), None)
+    if cut is None:
+        raise KeyError(f"{piece}.{edge}")
+    found = cut.edge(edge)
+    start, end = found.allowance_at(0.0), found.allowance_at(1.0)
+    if start == end:
+        return kept_together(_length(model, start))
+    wide, narrow = (_length(model, length_mm) for length_mm in (max(start, end), min(start, end)))
+    return kept_together(say(model.language, "piece.taper", wide=wide, narrow=narrow))

@@ -1,0 +1,53 @@
+"""Booklets as documents that everybody can read: tagged, in their language, figures told in words."""
+
+from collections.abc import Iterator
+
+from pipeline.bundle.built import Built
+from pipeline.bundle.built_catalogue import BUILT, at_file
+from pipeline.bundle.built_pdf import BuiltPdf
+from pipeline.bundle.pdf_tags import Tag
+from pipeline.checks.registry import Outcome
+
+
+@BUILT.register(
+    id="built-booklets",
+    title="Booklets are tagged, say their language and title, and tell their figures in words",
+    rationale="Who listens to a booklet, or reads it on a phone, has nothing but its tags.",
+    remedy="build the pattern again; where it is told again, the fault is the pipeline's: report it with this line",
+    severity="block",
+    source="ISO 14289-1 (PDF/UA-1), 7.1 to 7.5 and 7.18",
+)
+def built_booklets(built: Built) -> Iterator[Outcome]:
+    """Pages, mark, language, title, headings, tables and figures of every file under booklet/."""
+    for pdf in built.booklets:
+        yield from built.told(pdf, _booklet)
+
+
+def _booklet(_: Built, pdf: BuiltPdf) -> Iterator[Outcome]:
+    language = pdf.path.removeprefix("booklet/").rpartition("-")[0].removesuffix("-large")
+    if not pdf.pages:
+        yield at_file(pdf.path, "no-pages", "it has no pages", "0 pages", "pages")
+        return
+    if not pdf.is_tagged:
+        yield at_file(pdf.path, "not-tagged", "it has no tags", "no /MarkInfo /Marked", "a tagged PDF")
+        return
+    if pdf.language.lower() != language.lower() and pdf.language != language.partition("-")[0]:
+        yield at_file(pdf.path, "language", "it says another language", pdf.language or "none", language)
+    if not pdf.shows_title:
+        yield at_file(pdf.path, "title", "readers show its file name", "no /DisplayDocTitle", "its title")
+    yield from _tags(pdf.path, tuple(pdf.tags))
+
+
+def _tags(path: str, tags: tuple[Tag, ...]) -> Iterator[Outcome]:
+    level = 0
+    for tag in tags:
+        if tag.level > level + 1:
+            text = "a heading leaves a level out"
+            yield at_file(path, "heading-level", text, f"level {tag.level} after {level}", f"at most {level + 1}")
+        level = tag.level or level
+    if silent := [tag for tag in tags if tag.kind == "Figure" and not tag.alt]:
+        text = "figures have no text alternative"
+        yield at_file(path, "no-alternative", text, f"{len(silent)} figures", "a text alternative each")
+    if headless := [tag for tag in tags if tag.kind == "Table" and "TH" not in tag.below]:
+        text = "tables have no heading cells"
+        yield at_file(path, "no-headings", text, f"{len(headless)} tables", "cells that head columns")

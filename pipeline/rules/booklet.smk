@@ -1,0 +1,20 @@
+# Needs: the cut pieces of all sizes, the tables, which signs the drawings show; what the designer wrote in booklet/.
+# Makes: <work>/<pattern>/out/booklet/, a PDF a language and edition.
+
+
+rule booklet:
+    input:
+        pieces=pieces_of,
+        tables=rules.tables.output.tables,
+        index=rules.drawings.output.index,
+        written=lambda wildcards: SOURCES[wildcards.pattern].booklet(),
+    output:
+        booklets=directory(WORK / "{pattern}/out/booklet"),
+    log:
+        WORK / "{pattern}/log/booklet.log",
+    params:
+        folder=folder_of,
+        depends=lambda wildcards: DEPENDS(wildcards.pattern, "booklet"),
+    shell:
+        STEP + " booklet --folder {params.folder:q} --pieces {input.pieces:q} --tables {input.tables:q}"
+        " --index {input.index:q} --booklets {output.booklets:q}"

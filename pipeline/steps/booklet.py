@@ -1,0 +1,32 @@
+"""Cut pieces, tables, signs and the designer's text in; the booklets of a pattern, a language and edition each, out."""
+
+from pathlib import Path
+
+from pipeline.booklet.compose import Material, booklet_document
+from pipeline.booklet.folder import read_folder
+from pipeline.booklet.model import Model
+from pipeline.booklet.nodes import EDITIONS
+from pipeline.booklet.pictures import PiecePictures
+from pipeline.booklet.setting.typeset import typeset
+from pipeline.drawing.drawing import Frame, shown_signs
+from pipeline.steps.inputs import booklet_files, changes_text, cuts_by_piece
+from pipeline.steps.printed import printed_pattern
+from pipeline.tables.write import TablesFile
+from pipeline.work.files import read_json, write
+
+
+def main(folder: Path, pieces: list[Path], tables: Path, index: Path, booklets: Path) -> None:
+    """Set a file a language and edition."""
+    pattern = printed_pattern(folder)
+    cuts = cuts_by_piece(pieces)
+    made_of = Material(
+        rows=read_json(tables / "tables.json", TablesFile),
+        folder=read_folder(pattern, booklet_files(folder)),
+        signs=shown_signs(read_json(index, list[Frame])),
+        changes=changes_text(folder),
+        drawn=PiecePictures(pattern, cuts),
+    )
+    for language in pattern.languages:
+        model = Model(pattern, cuts, language)
+        for edition in EDITIONS:
+            write(booklets / f"{language}-{edition}.pdf", typeset(*booklet_document(model, made_of, edition)))

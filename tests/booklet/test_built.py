@@ -1,0 +1,95 @@
+"""What is told of a booklet that was built and then spoilt; nothing of one that was not."""
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pikepdf
+import pytest
+
+from pipeline.booklet.setting.typeset import typeset
+from pipeline.bundle.built import Built
+from pipeline.bundle.built_booklets import built_booklets
+from tests.booklet.sample import GOOD, SVG, pattern
+from tests.booklet.test_setting import document_of
+
+TEXT = f"{GOOD}\n## More\n\n![a tie](figures/tie.svg)\n\n| a |\n| - |\n| 1 |\n"
+Spoil = Callable[[pikepdf.Pdf], object]
+
+
+@pytest.fixture(scope="module")
+def whole() -> bytes:
+    return typeset(*document_of(TEXT, figures__tie=SVG))
+
+
+def told(data: bytes, place: Path, spoil: Spoil | None = None, name: str = "en-a4") -> list[str]:
+    """The codes of what is found in a bundle with this one booklet."""
+    file = place / f"booklet/{name}.pdf"
+    file.parent.mkdir()
+    file.write_bytes(data)
+    if spoil is not None:
+        with pikepdf.open(file, allow_overwriting_input=True) as pdf:
+            spoil(pdf)
+            pdf.save(file)
+    return [outcome.code for outcome in built_booklets(Built(pattern(), place))]
+
+
+def elements(pdf: pikepdf.Pdf, kind: str) -> Iterator[pikepdf.Object]:
+    for thing in pdf.objects:
+        if isinstance(thing, pikepdf.Dictionary) and thing.get("/S") == kind and "/P" in thing:
+            yield thing
+
+
+def rename(kind: str, other: str) -> Spoil:
+    def spoil(pdf: pikepdf.Pdf) -> None:
+        for element in elements(pdf, kind):
+            element.S = pikepdf.Name(other)
+
+    return spoil
+
+
+def no_alternatives(pdf: pikepdf.Pdf) -> None:
+    for element in elements(pdf, "/Figure"):
+        del element["/Alt"]
+
+
+def no_pages(pdf: pikepdf.Pdf) -> None:
+    del pdf.pages[:]
+
+
+def no_tree(pdf: pikepdf.Pdf) -> None:
+    del pdf.Root["/StructTreeRoot"]
+
+
+def other_language(pdf: pikepdf.Pdf) -> None:
+    pdf.Root.Lang = "sv"
+
+
+def file_name(pdf: pikepdf.Pdf) -> None:
+    pdf.Root.ViewerPreferences.DisplayDocTitle = False
+
+
+def test_nothing_is_told_of_one_that_is_whole(whole: bytes, tmp_path: Path) -> None:
+    assert told(whole, tmp_path) == []
+
+
+def test_large_print_is_known_by_its_language_too(whole: bytes, tmp_path: Path) -> None:
+    assert told(whole, tmp_path, name="en-large-print") == []
+
+
+@pytest.mark.parametrize(
+    ("spoil", "code"),
+    [
+        pytest.param(no_pages, "no-pages", id="pages"),
+        pytest.param(no_tree, "not-tagged", id="tree"),
+        pytest.param(other_language, "language", id="language"),
+        pytest.param(file_name, "title", id="title"),
+        pytest.param(no_alternatives, "no-alternative", id="alternatives"),
+        pytest.param(rename("/TH", "/TD"), "no-headings", id="headings"),
+    ],
+)
+def test_what_is_spoilt_is_told(spoil: Spoil, code: str, whole: bytes, tmp_path: Path) -> None:
+    assert told(whole, tmp_path, spoil) == [code]
+
+
+def test_a_level_that_is_left_out_is_told(whole: bytes, tmp_path: Path) -> None:
+    assert "heading-level" in told(whole, tmp_path, rename("/H2", "/H4"))

@@ -1,0 +1,250 @@
+"""Booklets of the small pattern, built by the steps: what they say, how they are tagged, and that they are the same."""
+
+import re
+import subprocess
+from itertools import pairwise
+from pathlib import Path
+
+import msgspec
+import pypdfium2
+import pypdfium2.raw as raw
+import pytest
+
+from pipeline.booklet import parts
+from pipeline.booklet.nodes import EDITIONS
+from pipeline.booklet.setting.typeset import _TEMPLATE
+from pipeline.bundle.built_documents import OUR_FONTS
+from pipeline.bundle.built_pdf import BuiltPdf
+from pipeline.drawing.styles import contrast
+from pipeline.steps import booklet, lays, tables
+from pipeline.tables.write import TablesFile
+from pipeline.words import catalogue
+from tests.booklet.conftest import Stroke
+from tests.booklet.sample import SVG, one_line
+from tests.by_steps import apron_with, cut_sizes, print_all_sizes
+
+MORE = """
+[print]
+formats = ["a4"]
+by_size = false
+
+[lays]
+seconds = 1
+
+[strips.tie]
+title = { en = "Tie", de = "Bindeband" }
+cut = [{ material = "shell", count = 2 }]
+width = "25 mm"
+make = "doubled"
+length = "83 cm"
+allowance = "1 cm"
+
+[body.waist]
+title = { en = "Waist", de = "Taillenumfang" }
+sizes = { S = "104 cm", M = "108.5 cm" }
+
+[finished.waist]
+title = { en = "Finished waist", de = "Fertige Taille" }
+sum = "2 x skirt.waist + 40 cm"
+
+[notions.tape]
+title = { en = "Tape", de = "Nahtband" }
+length = "2 x skirt.hem"
+
+[notions.button]
+title = { en = "Button", de = "Knopf" }
+count = { S = 3, M = 4 }
+"""
+ODD = '#import "x.typ" $a^2$ = b_c `d` <e@f.example> \\ ] [ } { " // # #text(red)[no] ~ -- ...'
+EN = f"""# Sew the apron
+
+Odd signs: {ODD.replace("<", "&lt;").replace("`", "&#96;").replace("_", "&#95;").replace("$", "$")}
+
+1. Press up the hem of {{{{ piece skirt }}}} by {{{{ allowance skirt.hem }}}}. It is {{{{ skirt.hem }}}} long.
+
+   ![A needle and a thread](figures/needle.svg)
+
+   ::: caution
+   The iron is hot.
+   :::
+
+## Ties
+
+2. Fold {{{{ strip tie }}}}, then join {{{{ seam waist }}}}.
+3. Sew on {{{{ notion tape }}}} and {{{{ notion button }}}}: the body measures {{{{ body.waist }}}}.
+
+{{{{ table notions }}}}
+"""
+DE = """Eine Schürze ohne Überschrift.
+
+1. Den Saum von {{ piece skirt }} um {{ allowance skirt.hem }} umbügeln.
+"""
+
+
+class Built:
+    """What was built, and from what."""
+
+    def __init__(self, root: Path, written: dict[str, bytes]) -> None:
+        self.source = apron_with(root / "tea-apron", MORE)
+        for name, data in written.items():
+            (self.source / name).parent.mkdir(parents=True, exist_ok=True)
+            (self.source / name).write_bytes(data)
+        self.work, self.place = root / "work", root / "booklet"
+        files = cut_sizes(self.source, self.work, ("S", "M"))
+        print_all_sizes(self.source, self.work, files, ("a4",), root / "print")
+        lays.main(self.source, files, [], self.work / "lays.json", self.work / "told.json")
+        pages = [self.work / "pages.json"]
+        tables.main(self.source, files, self.work / "lays.json", pages, root / "tables", self.work / "tables-told.json")
+        self.arguments = (self.source, files, root / "tables", self.work / "drawings.json")
+        self.set_in(self.place)
+        self.rows = msgspec.json.decode((root / "tables/tables.json").read_bytes(), type=TablesFile)
+
+    def set_in(self, place: Path) -> None:
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr(parts, "drawn_figure", lambda words, model: Stroke(words))
+            booklet.main(*self.arguments, place)
+
+    def pdf(self, name: str) -> BuiltPdf:
+        return BuiltPdf(self.place, f"{name}.pdf")
+
+    def text(self, name: str) -> str:
+        """As pdfium reads it, in one line, with blanks of one kind."""
+        document = pypdfium2.PdfDocument(self.place / f"{name}.pdf")
+        return one_line("\n".join(page.get_textpage().get_text_range() for page in document))
+
+
+@pytest.fixture(scope="module")
+def built(tmp_path_factory: pytest.TempPathFactory) -> Built:
+    written = {
+        "booklet/en.md": EN.encode(),
+        "booklet/de.md": DE.encode(),
+        "booklet/figures/needle.svg": SVG,
+        "CHANGES.md": b"# 1.0.0\n\nThe first {{ one }}, ![x](y), with <b>.\n\n# 0.9.0\n\nNobody had it.\n",
+    }
+    return Built(tmp_path_factory.mktemp("booklet"), written)
+
+
+@pytest.fixture(scope="module")
+def without(tmp_path_factory: pytest.TempPathFactory) -> Built:
+    return Built(tmp_path_factory.mktemp("without"), {})
+
+
+NAMES = [f"{language}-{edition}" for language in ("en", "de") for edition in EDITIONS]
+
+
+def test_every_language_has_every_edition(built: Built) -> None:
+    assert sorted(path.stem for path in built.place.iterdir()) == sorted(NAMES)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_same_input_gives_the_same_bytes(built: Built, name: str, tmp_path: Path) -> None:
+    if not (tmp_path / f"{name}.pdf").exists():
+        built.set_in(tmp_path)
+    assert (tmp_path / f"{name}.pdf").read_bytes() == (built.place / f"{name}.pdf").read_bytes()
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_qpdf_finds_nothing_wrong(built: Built, name: str) -> None:
+    checked = subprocess.run(["qpdf", "--check", built.place / f"{name}.pdf"], capture_output=True, text=True)
+    assert checked.returncode == 0, checked.stdout + checked.stderr
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_both_readers_find_the_text_in_reading_order(built: Built, name: str) -> None:
+    poppler = subprocess.run(
+        ["pdftotext", "-raw", built.place / f"{name}.pdf", "-"], capture_output=True, text=True, check=True
+    ).stdout
+    order = {
+        "en": ("Choose your size", "What you need", "Cut out", "Sew the apron", "Press up", "Ties", "Fold", "Licence"),
+        "de": ("Die Größe wählen", "Was gebraucht wird", "Zuschneiden", "Den Saum von", "Lizenz"),
+    }[name[:2]]
+    for text in (built.text(name), one_line(poppler)):
+        places = [text.rindex(told) for told in order]
+        assert places == sorted(places)
+
+
+def localised(text: str, language: str) -> str:
+    return text.replace(".", catalogue(language)["number.decimal"])
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_row_of_a_table_is_that_of_its_size(built: Built, name: str) -> None:
+    language, text = name[:2], built.text(name)
+    for row in built.rows.sizes:
+        if row.of == "body":
+            assert localised(f"{row.size} {row.metric} {row.imperial}", language) in text
+
+
+def test_body_measures_are_told_in_cm_and_never_in_m(built: Built) -> None:
+    assert "the body measures Size S: 104 cm (41 in) · Size M: 108.5 cm (42 3/4 in)." in built.text("en-a4")
+    assert "1.04 m" not in built.text("en-a4")
+
+
+def test_what_a_designer_writes_is_text_and_never_code(built: Built) -> None:
+    assert f"Odd signs: {ODD}" in built.text("en-a4")
+
+
+def test_steps_are_numbered_through(built: Built) -> None:
+    text = built.text("en-a4")
+    assert re.search(r"1 Press up .* 2 Fold .* 3 Sew on", text)
+
+
+def test_what_is_new_in_this_version_is_told_and_no_older_one(built: Built) -> None:
+    assert "The first { { one }}" in built.text("en-a4")
+    assert "Nobody had it" not in built.text("en-a4")
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_tags_nest_and_figures_and_tables_say_what_they_are(built: Built, name: str) -> None:
+    pdf = built.pdf(name)
+    assert pdf.is_tagged
+    assert pdf.shows_title
+    assert pdf.language == name[:2]
+    assert pdf.said("/Title").startswith({"en": "Tea apron 1.0.0", "de": "Servierschürze 1.0.0"}[name[:2]])
+    levels = [tag.level for tag in pdf.tags if tag.level]
+    assert levels[0] == 1
+    assert all(after <= before + 1 for before, after in pairwise(levels))
+    assert all(tag.alt for tag in pdf.tags if tag.kind == "Figure")
+    assert all("TH" in tag.below for tag in pdf.tags if tag.kind == "Table")
+    if name.startswith("en"):
+        assert "A needle and a thread" in [tag.alt for tag in pdf.tags]
+        assert sum(tag.kind == "LI" for tag in pdf.tags) == 3
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_only_our_fonts_and_all_of_them_in_the_file(built: Built, name: str) -> None:
+    fonts = built.pdf(name).fonts
+    assert set(fonts) == set(OUR_FONTS)
+    assert all(fonts.values())
+
+
+@pytest.mark.parametrize(("edition", "size"), [("a4", (595, 842)), ("letter", (612, 792)), ("large-print", (595, 842))])
+def test_every_edition_has_its_paper(built: Built, edition: str, size: tuple[int, int]) -> None:
+    pages = built.pdf(f"en-{edition}").pages
+    assert {(round(page.width_pt), round(page.height_pt)) for page in pages} == {size}
+
+
+def test_large_print_is_set_in_18_points_and_nothing_under_14(built: Built) -> None:
+    sizes: dict[float, int] = {}
+    for page in pypdfium2.PdfDocument(built.place / "en-large-print.pdf"):
+        text = page.get_textpage()
+        for at in range(text.count_chars()):
+            if not chr(raw.FPDFText_GetUnicode(text.raw, at)).isspace():
+                size = round(raw.FPDFText_GetFontSize(text.raw, at), 1)
+                sizes[size] = sizes.get(size, 0) + 1
+    letters = {size: count for size, count in sizes.items() if size > 5}  # numbers in pictures are in mm
+    assert max(letters, key=letters.__getitem__) >= 17
+    assert min(letters) >= 14
+
+
+def test_a_pattern_without_a_booklet_has_all_that_needs_no_writing(without: Built) -> None:
+    text = without.text("en-a4")
+    for told in ("Choose your size", "What you need", "Cut out", "Strips to cut", "Licence", "help@example.org"):
+        assert told in text
+    assert "Sew the apron" not in text
+
+
+def test_colours_of_text_can_be_read_on_white() -> None:
+    template = _TEMPLATE.read_text(encoding="utf-8")
+    (grey,) = re.findall(r'#let grey = rgb\("(#[0-9a-f]{6})"\)', template)
+    assert contrast(grey) >= 4.5

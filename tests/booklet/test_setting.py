@@ -1,0 +1,98 @@
+"""Whatever is read without a fault can be set: no text of a designer is code, or stops the typesetter."""
+
+import hypothesis.strategies as st
+import pypdfium2
+import pytest
+from hypothesis import given, settings
+
+from pipeline.booklet.compose import Material, booklet_document
+from pipeline.booklet.folder import read_folder
+from pipeline.booklet.model import Model
+from pipeline.booklet.nodes import EDITIONS
+from pipeline.booklet.pictures import PiecePictures
+from pipeline.booklet.setting.typeset import typeset
+from pipeline.tables.write import TablesFile
+from tests.booklet.sample import SVG, files, pattern
+from tests.checks import apron
+
+LINES = (
+    *(
+        "# a",
+        "## b",
+        "#### c",
+        "###### d",
+        "1. x",
+        "2) y",
+        "   1. z",
+        "- b",
+        "  - c",
+        "   text",
+        "",
+        "",
+        "---",
+        "1.",
+        "-",
+    ),
+    *("| a | b |", "| - | -: |", "| 1 | *2* |", "::: note", "::: caution", "::: view long", ":::", "**bold**", "a\\"),
+    *("{{ piece skirt }}", "{{ allowance skirt.hem }}", "{{ table sizes }}", "{{ table notions }}", "#set page()"),
+    *("#panic()", "$x$", "@ref", "<label>", "`raw`", "[x](https://example.org)", "// c", "/* d", '"', "\\u{1f600}"),
+)
+
+
+def document_of(text: str, edition: str = "a4", **drawings: bytes):
+    made = pattern()
+    material = Material(
+        rows=TablesFile(pattern=made.name, version=made.version),
+        folder=read_folder(made, files(text, None, **drawings)),
+        signs=frozenset(),
+        changes=text,
+        drawn=PiecePictures(made, apron.cuts()),
+    )
+    return booklet_document(Model(made, apron.cuts(), "en"), material, edition)
+
+
+@settings(max_examples=60)
+@given(st.lists(st.sampled_from(LINES), max_size=14))
+def test_any_text_can_be_set(lines: list[str]) -> None:
+    assert typeset(*document_of("\n".join(lines))).startswith(b"%PDF-")
+
+
+def test_what_would_read_a_file_is_text() -> None:
+    pdf = pypdfium2.PdfDocument(typeset(*document_of('# a\n\n#read("/etc/hostname") and #import "x.typ"\n')))
+    text = "".join(page.get_textpage().get_text_range() for page in pdf)
+    assert '#read("/etc/hostname") and #import "x.typ"' in text
+
+
+@pytest.mark.parametrize(("drawings", "told"), [({}, 1), ({"cover": SVG}, 1), ({"cover": SVG, "logo": SVG}, 2)])
+def test_a_cover_has_a_drawing_and_a_logo_where_there_is_one(drawings: dict[str, bytes], told: int) -> None:
+    document, _ = document_of("# a", **drawings)
+    shown = [figure.alt for figure in (document.cover.logo, document.cover.figure) if figure is not None]
+    assert len(shown) == told
+    assert shown[-1] == ("Line drawing of Tea apron" if drawings else "The pieces of Tea apron, each with its number")
+
+
+WORDS = "sew " * 3_000
+TALL = b'<svg xmlns="http://www.w3.org/2000/svg" width="50mm" height="900mm"><path d="M0,0 H9"/></svg>'
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize(
+    "text",
+    [
+        pytest.param(f"::: note\n{WORDS}\n:::", id="note"),
+        pytest.param("::: view long\n" + "1. sew\n" * 120 + "\n:::", id="view"),
+        pytest.param(f"| a | b |\n| - | - |\n| {WORDS} | x |", id="cell"),
+        pytest.param("| a | b |\n| - | - |\n" + f"| {'sew ' * 80} | x |\n" * 20, id="rows"),
+        pytest.param(f"1. {WORDS}\n\n   - {WORDS}\n", id="step"),
+        pytest.param("# a\n\nsew\n\n![a mast](figures/mast.svg)\n\nsew\n", id="figure"),
+    ],
+)
+def test_nothing_runs_over_a_page_s_foot(text: str, edition: str) -> None:
+    pdf = pypdfium2.PdfDocument(typeset(*document_of(text, edition, figures__mast=TALL)))
+    for page in pdf:
+        written = page.get_textpage()
+        boxes = [written.get_charbox(at) for at in range(written.count_chars())]
+        assert min(bottom for _, bottom, _, _ in boxes) > 0
+        assert max(right for _, _, right, _ in boxes) < page.get_width()
+        shown = [part.get_bounds() for part in page.get_objects(filter=[pypdfium2.raw.FPDF_PAGEOBJ_FORM])]
+        assert all(bottom > 0 for _, bottom, _, _ in shown)

@@ -1,0 +1,66 @@
+"""What references come to, held against values that are calculated by hand or told by the drawing."""
+
+import pytest
+
+from pipeline.booklet.references import parse_reference
+from pipeline.booklet.values import NO_BREAK, value_text
+from pipeline.model.lengths import imperial_text, metric_text
+from pipeline.model.pattern import BodyMeasure
+from tests.booklet.sample import finished, model
+from tests.checks import apron
+
+WAIST = BodyMeasure(name="waist", title={"en": "Waist", "de": "Taille"}, sizes_mm={"S": 1040.0, "M": 1085.0})
+
+
+def text(written: str, language: str = "en", **said: object) -> str:
+    """With blanks of any kind as blanks."""
+    return value_text(model(language, **said), parse_reference(written)).replace(NO_BREAK, " ")
+
+
+def test_a_sum_of_lengths_is_told_in_both_systems():
+    assert text("2 x 3 cm + 5 mm") == "6.5 cm (2 9/16 in)"
+    assert text("2 x 3 cm + 5 mm", "de") == "6,5 cm (2 9/16 in)"
+    assert text("2 x 3 cm + 5 mm", units="imperial") == "2 9/16 in (6.5 cm)"
+
+
+def test_an_edge_is_told_once_where_all_sizes_agree_and_by_size_where_they_do_not():
+    for edge in apron.cuts()["skirt"]["S"].edges:
+        lengths = {size: apron.cuts()["skirt"][size].edge(edge.name).length_mm for size in apron.SIZES}
+        told = {size: f"{metric_text(mm)} ({imperial_text(mm)})" for size, mm in lengths.items()}
+        expected = told["S"] if told["S"] == told["M"] else f"Size S: {told['S']} · Size M: {told['M']}"
+        assert text(f"skirt.{edge.name}") == expected
+
+
+def test_a_body_measure_is_told_in_cm_and_never_in_m():
+    assert text("body.waist", body={"waist": WAIST}) == "Size S: 104 cm (41 in) · Size M: 108.5 cm (42 3/4 in)"
+
+
+def test_a_finished_measure_is_rounded_as_the_size_table_is():
+    measure = finished("waist", "2 x skirt.waist")
+    whole = text("2 x skirt.waist", finished={"waist": measure})
+    mm = 2 * apron.cuts()["skirt"]["S"].edge("waist").length_mm
+    assert f"Size S: {round(mm / 5) * 5 / 10:g} cm ({imperial_text(mm, 8)})" in whole
+
+
+@pytest.mark.parametrize(
+    ("written", "told"),
+    [
+        ("piece skirt", "Skirt (1)"),
+        ("seam waist", "Skirt (1) – Band (2)"),
+        ("strip tie", "Tie (S1)"),
+        ("notion button", "Buttons"),
+        ("material shell", "main cloth"),
+        ("allowance skirt.hem", "4 cm (1 9/16 in)"),
+        ("allowance band.lower", "1 cm (3/8 in)"),
+    ],
+)
+def test_names_and_allowances(written, told):
+    assert text(written) == told
+
+
+def test_names_are_those_of_the_reader_s_language():
+    assert text("seam waist", "de") == "Rock (1) – Bund (2)"
+
+
+def test_no_line_ends_within_a_length():
+    assert " " not in value_text(model(), parse_reference("allowance skirt.hem"))
