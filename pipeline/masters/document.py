@@ -193,7 +193,7 @@ class PieceTable(Table, kw_only=True, frozen=True):
     past_seam: Annotated[Length, Meta(description="its cut line lies so far outside the seam line")] | UnsetType = UNSET
     around: Annotated[
         tuple[Name, ...],
-        Meta(max_length=MOST_AROUND, description="edges of a closed outline, clockwise from the corner at the top left"),
+        Meta(max_length=MOST_AROUND, description="edges of a closed outline, clockwise from its top left corner"),
     ] = ()
     start: Annotated[Name, Meta(description="the mark in the group corners where `around` begins")] | UnsetType = UNSET
 

@@ -8,7 +8,6 @@ from msgspec import UNSET, Meta, UnsetType
 from pipeline.masters.leaf_types import Length, Line, Name, PlaceText, Prose
 from pipeline.model.pattern import PrintFormat
 
-
 MOST_GLOBS = 50
 Glob = Annotated[
     str,

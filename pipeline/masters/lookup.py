@@ -1,7 +1,7 @@
 """Which master file belongs to a piece and a size, and which SVG belongs to none."""
 
 import os
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from functools import cached_property
 from pathlib import Path
 
@@ -40,12 +40,12 @@ def masters_by_size(pattern: Pattern, folder: Path) -> dict[str, tuple[str, ...]
     return {size: tuple(sorted(set(_files_of(pattern, there, size).values()))) for size in pattern.sizes}
 
 
-def check_files(pattern: Pattern, folder: Path) -> tuple[Finding, ...]:
+def check_files(pattern: Pattern, folder: Path, drawn: Collection[str] = ()) -> tuple[Finding, ...]:
     """A finding for every master that is missing, stands twice or is no file to read, and for SVGs that nothing claims.
 
-    No file is opened: what is told here keeps a run from ever touching it.
+    No file is opened: what is told here keeps a run from ever touching it. `drawn` are masters that drawings show.
     """
-    there = _Masters(folder)
+    there = _Masters(folder, drawn)
     if len(there.names) >= MOST_FILES:
         return (_too_many_files(pattern),)
     findings: list[Finding] = []
@@ -57,7 +57,7 @@ def check_files(pattern: Pattern, folder: Path) -> tuple[Finding, ...]:
             if pattern.pieces[piece].source is None:
                 findings.extend(_answer(pattern, there, piece, size)[1])
     for file, (piece, size) in claimed.items():
-        if (fault := source_fault(folder / file, LARGEST_MASTER)) is not None:
+        if file not in drawn and (fault := source_fault(folder / file, LARGEST_MASTER)) is not None:
             findings.append(unread(pattern, file, piece, size, fault))
     strays = sorted(there.names - claimed.keys())
     if len(strays) > MOST_STRAYS:
@@ -80,10 +80,13 @@ def _made_in(pattern: Pattern, size: str) -> Iterator[str]:
 
 
 class _Masters:
-    """All SVG files under `sizes/`, relative to the folder, as they are really spelled; hidden files do not count."""
+    """All SVG files under `sizes/`, and the masters that are `drawn` elsewhere, relative to the folder.
 
-    def __init__(self, folder: Path) -> None:
-        names: set[str] = set()
+    They are spelled as they really are; hidden files do not count.
+    """
+
+    def __init__(self, folder: Path, drawn: Collection[str] = ()) -> None:
+        names = set(drawn)
         for place, folders, files in os.walk(folder / MASTERS, followlinks=True):
             inside = Path(place).relative_to(folder)
             folders[:] = [] if len(inside.parts) > 3 else [name for name in folders if not name.startswith(".")]
