@@ -5,7 +5,7 @@ against each other, so that what is released was made from the source as it stan
 """
 
 import hashlib
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from itertools import islice
 from pathlib import Path
 
@@ -54,8 +54,19 @@ class Taken(msgspec.Struct, frozen=True):
     told: tuple[str, ...] = ()
 
 
-def take(folder: Path, copy: Path) -> Taken:
+Cut = Callable[[Pattern, Path, Mapping[str, str]], CutOut]
+"""How masters are cut out of the drawings in a folder, of which the hashes are given."""
+
+
+def cut_anew(pattern: Pattern, folder: Path, hashes: Mapping[str, str]) -> CutOut:
+    """Without looking for what was cut before."""
+    return cut_drawings(pattern, folder)
+
+
+def take(folder: Path, copy: Path, cut_out: Cut = cut_anew) -> Taken:
     """Copy all that a run reads of a pattern's folder; the last part of either path is the pattern's name.
+
+    Masters that are drawn in drawings are cut out of these, and lie in the copy as those that are files.
 
     What cannot be read is not copied. Masters and `pattern.toml` are told here, other files by `check_kept_files`.
     """
@@ -69,7 +80,7 @@ def take(folder: Path, copy: Path) -> Taken:
         more, _ = _copy(folder, copy / DRAWN, drawings, LARGEST_DRAWING)
         hashes |= {f"{DRAWN}/{name}": content for name, content in more.items()}
         _forget_others(copy / DRAWN, more)
-        cut = cut_drawings(pattern, copy / DRAWN) if drawings else CutOut()
+        cut = cut_out(pattern, copy / DRAWN, more) if drawings else CutOut()
         found, shown = drawings_told(pattern, folder, cut)
         told = (*told, *found)
         masters = masters_by_size(pattern, folder)

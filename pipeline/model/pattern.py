@@ -262,7 +262,8 @@ class Waiver(msgspec.Struct, frozen=True, kw_only=True):
 class Pattern(msgspec.Struct, frozen=True, kw_only=True):
     """All of `pattern.toml`. `name` is the folder's; pieces stand in the order of the file.
 
-    `drawings` name the files, with * and ?, that masters are cut out of. `words` are what the designer brings of the pipeline's own words, by language and dotted key, as they were written.
+    `drawings` name the files, with * and ?, that masters are cut out of. `words` are what the designer brings of the
+    pipeline's own words, by language and dotted key, as they were written.
     """
 
     name: str

@@ -42,7 +42,9 @@ def counts_part(pattern: Pattern) -> Any:
 def shape_part(pattern: Pattern) -> Any:
     """What reading and cutting use: everything of pieces and strips but their texts and counts."""
     pieces = [
-        msgspec.structs.replace(piece, title={}, number=0, cut=(), cord=None, line_marks={}, point_marks={}, around=(), start=None)
+        msgspec.structs.replace(
+            piece, title={}, number=0, cut=(), cord=None, line_marks={}, point_marks={}, around=(), start=None
+        )
         for piece in pattern.pieces.values()
     ]
     strips = [msgspec.structs.replace(strip, title={}, cord=None) for strip in pattern.strips.values()]

@@ -10,7 +10,7 @@ from pipeline.masters.drawings.layers import Vocabulary
 from pipeline.masters.drawings.naming import Doubt, Named, carried, doubt, named_base
 from pipeline.masters.drawings.notch_names import named_notches, rows_of
 from pipeline.masters.drawings.pieces import Shown, show
-from pipeline.masters.drawings.sorted_objects import OF_DRAWING, DrawingReading, Drawn, Sorted, sort_objects
+from pipeline.masters.drawings.sorted_objects import OF_DRAWING, DrawingReading, Drawn, Sorted, Unplaced, sort_objects
 from pipeline.masters.drawings.texts import texts_by_piece
 from pipeline.masters.drawings.write import Origin, Written, master_svg, path_stroke
 from pipeline.masters.groups import GROUPS
@@ -36,6 +36,14 @@ class PieceFound(msgspec.Struct, frozen=True):
     grain: bool
 
 
+class Seen(msgspec.Struct, frozen=True):
+    """What one drawing holds besides: layers that belong nowhere, with how many objects, and hidden ones."""
+
+    file: str
+    unplaced: tuple[tuple[Unplaced, int], ...]
+    hidden: tuple[str, ...]
+
+
 class CutOut(msgspec.Struct, frozen=True, kw_only=True):
     """The masters by file name, what was found of each, what is wrong, and what could be told in a picture.
 
@@ -47,7 +55,7 @@ class CutOut(msgspec.Struct, frozen=True, kw_only=True):
     findings: tuple[Finding, ...] = ()
     found: tuple[PieceFound, ...] = ()
     doubts: tuple[Doubt, ...] = ()
-    sorted: tuple[Sorted, ...] = ()
+    seen: tuple[Seen, ...] = ()
 
 
 def cut_drawings(pattern: Pattern, folder: Path) -> CutOut:
@@ -76,7 +84,7 @@ def cut_drawings(pattern: Pattern, folder: Path) -> CutOut:
         findings=(*findings, *cutting.findings),
         found=tuple(cutting.found),
         doubts=tuple(cutting.doubts),
-        sorted=tuple(drawings),
+        seen=tuple(Seen(each.file, tuple(each.unplaced.items()), each.hidden) for each in drawings),
     )
 
 

@@ -16,7 +16,7 @@ def said_of_drawings(findings: Iterable[Finding], origins: Mapping[str, Origin |
 
 def _said(finding: Finding, cut: Mapping[str, Origin]) -> Finding:
     changes: dict[str, str] = {}
-    if finding.file in cut:
+    if finding.file is not None and finding.file in cut:
         origin = cut[finding.file]
         changes = {"file": origin.file, "object": finding.object or origin.way}
     for key in ("message", "remedy", "found"):

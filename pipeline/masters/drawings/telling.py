@@ -52,9 +52,9 @@ def drawings_told(pattern: Pattern, folder: Path, cut: CutOut) -> tuple[tuple[Fi
 def _unmatched(pattern: Pattern, cut: CutOut, missing: list[Finding]) -> list[Finding]:
     """What is missing, and what lies there that matches nothing."""
     unplaced: Counter[Unplaced] = Counter()
-    for drawing in cut.sorted:
-        unplaced.update(drawing.unplaced)
-    files = ", ".join(dict.fromkeys(drawing.file for drawing in cut.sorted)) or None
+    for drawing in cut.seen:
+        unplaced.update(dict(drawing.unplaced))
+    files = ", ".join(dict.fromkeys(drawing.file for drawing in cut.seen)) or None
     claimed = {layer: count for layer, count in unplaced.items() if layer.role}
     if not missing and not claimed:
         if not unplaced:
@@ -70,7 +70,7 @@ def _unmatched(pattern: Pattern, cut: CutOut, missing: list[Finding]) -> list[Fi
                 file=files,
             )
         ]
-    hidden = list(dict.fromkeys(name for drawing in cut.sorted for name in drawing.hidden))
+    hidden = list(dict.fromkeys(name for drawing in cut.seen for name in drawing.hidden))
     lacking = f"The drawings show nothing of {_missing(pattern, missing)}." if missing else ""
     lying = f"These layers match nothing: {_layers(claimed or unplaced)}." if unplaced else ""
     unseen = f"Hidden, and so not read: {listed(map(shown, hidden))}." if hidden and missing else ""
@@ -163,7 +163,7 @@ def _claim(strays: list[str]) -> str:
 
 def _lines(pattern: Pattern, cut: CutOut) -> tuple[str, ...]:
     """What was found, in a few lines."""
-    files = [drawing.file for drawing in cut.sorted]
+    files = [drawing.file for drawing in cut.seen]
     if not cut.found:
         return (f"read {listed(files, 3) or 'no drawing'}: no piece could be cut out",)
     keys = dict.fromkeys(found.size for found in cut.found)
