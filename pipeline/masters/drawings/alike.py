@@ -7,6 +7,7 @@ passed over); a dynamic program over every beginning finds the least, and with t
 
 import math
 from collections.abc import Sequence
+from typing import NamedTuple
 
 import msgspec
 import numpy as np
@@ -23,6 +24,9 @@ _SHARE_FLOOR = 0.02
 PLACE = 0.08
 """Where a corner lies in the outline's box, as a share of its sides."""
 NOTCH_COST = 4.0
+"""Of each notch that an edge has more or less, and at most of notches that stand elsewhere on it."""
+NOTCH_SHARE = 0.04
+"""How far notches may move along an edge, on average, as a share of its length."""
 MARK_COST = 9.0
 PASSED_COST = 30.0
 """Of a sharp corner that no corner of the other size answers to; always told."""
@@ -64,12 +68,12 @@ def match(base: Corners, other: Corners, placed: bool) -> Match | None:
     if there < count:
         return None
     node_costs = _node_costs(base, other, placed)
-    shares = _shares(base)
+    known = _edges_of(base)
     best: tuple[float, tuple[int, ...]] | None = None
     marginals: list[tuple[int, Floats]] = []
     for begun in range(there):
         order = [(begun + i) % there for i in range(there)]
-        edges = _edge_costs(shares, base, other, order)
+        edges = _edge_costs(known, base, other, order)
         total, walk, through = _walk(node_costs[:, order], edges)
         marginals.append((begun, through))
         if best is None or total < best[0]:
@@ -89,7 +93,7 @@ def cost_of(base: Corners, other: Corners, nodes: Sequence[int], placed: bool) -
     """What a given assignment costs."""
     there = len(other.nodes)
     order = [(nodes[0] + i) % there for i in range(there)]
-    edges = _edge_costs(_shares(base), base, other, order)
+    edges = _edge_costs(_edges_of(base), base, other, order)
     at = [(node - nodes[0]) % there for node in nodes]
     along = sum(float(edge[i, j]) for edge, i, j in zip(edges, at, (*at[1:], there), strict=True))
     return along + float(_node_costs(base, other, placed)[range(len(nodes)), list(nodes)].sum())
@@ -137,20 +141,29 @@ def _in_box(corners: Corners) -> Floats:
     return np.array([((n.place.x - left) / size[0], (n.place.y - top) / size[1]) for n in corners.nodes])
 
 
-def _shares(base: Corners) -> list[tuple[float, int]]:
-    """Of each edge the share of the outline and the notches on it."""
+class _Edge(NamedTuple):
+    """Of an edge the share of the outline, how many notches are on it, and how far along it they are on average."""
+
+    share: float
+    notches: int
+    mean: float
+
+
+def _edges_of(base: Corners) -> list[_Edge]:
     at = [node.at_mm for node in base.nodes]
     length = base.outline.length_mm
     runs = [(end - start) % length for start, end in zip(at, (*at[1:], at[0]), strict=True)]
-    return [(run / length, _notches(base, start, start + run)) for start, run in zip(at, runs, strict=True)]
+    return [_edge(base, start, run) for start, run in zip(at, runs, strict=True)]
 
 
-def _notches(corners: Corners, start: float, end: float) -> int:
+def _edge(corners: Corners, start: float, run: float) -> _Edge:
     length = corners.outline.length_mm
-    return sum(start < place + turn < end for place in corners.notches_mm for turn in (0.0, length))
+    along = [(place - start) % length for place in corners.notches_mm]
+    on = [place / run for place in along if 0 < place < run]
+    return _Edge(run / length, len(on), sum(on) / len(on) if on else 0.0)
 
 
-def _edge_costs(shares: list[tuple[float, int]], base: Corners, other: Corners, order: list[int]) -> list[Floats]:
+def _edge_costs(known: list[_Edge], base: Corners, other: Corners, order: list[int]) -> list[Floats]:
     """By edge of the base: what it costs from node i to node j, the last column being the first node come round."""
     length, there = other.outline.length_mm, len(order)
     first = other.nodes[order[0]].at_mm
@@ -159,17 +172,22 @@ def _edge_costs(shares: list[tuple[float, int]], base: Corners, other: Corners, 
     until = sharp.cumsum()  # sharp nodes before each
     passed = np.maximum(until[None, :] - until[1:, None], 0.0)
     places = np.sort([(place - first) % length for place in other.notches_mm])
-    before = np.searchsorted(places, at).astype(float)
+    index = np.searchsorted(places, at)
+    before, summed = index.astype(float), np.concatenate(([0.0], places.cumsum()))[index]
     share = (at[None, :] - at[:there, None]) / length
     behind = np.arange(there + 1)[None, :] <= np.arange(there)[:, None]
     common = PASSED_COST * passed
     notches = before[None, :] - before[:there, None]
+    run = np.maximum(at[None, :] - at[:there, None], 1e-9)
+    mean = (summed[None, :] - summed[:there, None]) / np.maximum(notches, 1.0) / run - at[:there, None] / run
     compare = bool(base.notches_mm) and bool(other.notches_mm)
     costs = []
-    for wanted, notched in shares:
-        ratio = np.log((np.maximum(share, 0.0) + _SHARE_FLOOR) / (wanted + _SHARE_FLOOR))
+    for edge in known:
+        ratio = np.log((np.maximum(share, 0.0) + _SHARE_FLOOR) / (edge.share + _SHARE_FLOOR))
         cost = np.minimum((ratio / SHARE) ** 2, _MOST_COST) + common
         if compare:
-            cost = cost + NOTCH_COST * np.minimum(np.abs(notches - notched), 3.0)
+            cost = cost + NOTCH_COST * np.minimum(np.abs(notches - edge.notches), 3.0)
+            off = np.minimum(((mean - edge.mean) / NOTCH_SHARE) ** 2, NOTCH_COST)
+            cost = cost + np.where((notches == edge.notches) & (notches > 0), off, 0.0)
         costs.append(np.where(behind, np.inf, cost))
     return costs

@@ -17,6 +17,9 @@ TURNED_DEG = 20.0
 """A piece that lies turned by more against the other sizes is told."""
 MOST_MEAN = 12.0
 """What a corner and the edge after it may cost on average; between neighbouring sizes of one piece it is below 1."""
+FLATTER_DEG = 4.0
+"""A corner that is none by itself in the next size may turn by so much less there: 21° in one, 18° in the other."""
+BESIDE_MM = 15.0
 _FLIPPED = Affine(-1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
 
 
@@ -55,7 +58,10 @@ def correspondence(known: Corners, outline: Outline, notches_mm: Sequence[float]
             "it is the mirror image of the other sizes",
             "Mirror the piece of that size, so that all sizes lie alike.",
         )
-    return _judged(known, other, placed, free, sharp)
+    answer = _judged(known, other, placed, free, sharp)
+    if answer.nodes is not None and flipped is not None and flipped.cost < free.cost + MARGIN:
+        return msgspec.structs.replace(answer, code="symmetrical")
+    return answer
 
 
 def _judged(known: Corners, other: Corners, placed: Match, free: Match, sharp: tuple[int, int]) -> Answer:
@@ -69,9 +75,10 @@ def _judged(known: Corners, other: Corners, placed: Match, free: Match, sharp: t
     passed = [node for node in other.nodes if node.sharp and node not in lying]
     if passed:
         return _extra(sharp, passed)
-    lost = [k for k, node in enumerate(lying) if known.nodes[k].sharp and abs(node.turn_deg) < FAINT_DEG]
-    if lost:
-        return _lost(lost[0], known.nodes[lost[0]], lying[lost[0]])
+    for number, (one, two) in enumerate(zip(known.nodes, lying, strict=True)):
+        flatter = one.sharp and not two.sharp and abs(one.turn_deg) - abs(two.turn_deg) > FLATTER_DEG
+        if flatter or _beside(other.outline, two) > _beside(known.outline, one):
+            return _lost(number, one, two)
     if placed.second - placed.cost < MARGIN:
         return _unsure(placed, free)
     if placed.cost > MOST_MEAN * len(lying):
@@ -84,7 +91,7 @@ def _judged(known: Corners, other: Corners, placed: Match, free: Match, sharp: t
     places = {node: i for i, node in enumerate(other.outline.nodes)}
     found = tuple(places[node] for node in lying)
     if free.second - free.cost < MARGIN:
-        return Answer(found, "symmetrical", "it fits in more ways than one when turned; edges are named as it lies")
+        return Answer(found, "symmetrical")
     return Answer(found)
 
 
@@ -131,6 +138,12 @@ def _unsure(placed: Match, free: Match) -> Answer:
     )
 
 
+def _beside(outline: Outline, corner: Node) -> int:
+    """How many more nodes turn visibly close to a corner, as where it is blunted."""
+    away = (abs(node.at_mm - corner.at_mm) for node in outline.nodes if abs(node.turn_deg) >= FAINT_DEG)
+    return sum(0 < min(mm, outline.length_mm - mm) <= BESIDE_MM for mm in away)
+
+
 def _missing(sharp: tuple[int, int]) -> Answer:
     return Answer(
         None,
@@ -155,6 +168,6 @@ def _lost(number: int, known: Node, found: Node) -> Answer:
         None,
         "corner-lost",
         f"corner {number + 1} turns by {abs(known.turn_deg):.0f}° in the size beside it, and by"
-        f" {abs(found.turn_deg):.0f}° here",
+        f" {abs(found.turn_deg):.0f}° here, or is blunted",
         "Draw the corner, or mark it in a group called corners.",
     )

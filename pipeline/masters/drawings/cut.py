@@ -203,8 +203,8 @@ class _Cutting:
         if symmetrical:
             shown[base].reading.tell(
                 "symmetrical",
-                f"{spec.name} fits in more ways than one when it is turned, in size {', '.join(symmetrical)}: its edges"
-                " are named as it lies on the page.",
+                f"{spec.name} fits nearly as well turned or mirrored, in size {', '.join(symmetrical)}: its edges are"
+                " named as it lies on the page.",
                 "Nothing, where all sizes lie alike.",
                 severity="info",
             )

@@ -46,7 +46,9 @@ class Drawn(msgspec.Struct, kw_only=True):
 
 
 class Unplaced(msgspec.Struct, frozen=True):
-    """Objects that belong nowhere: the layers on their way, what these do not say, and whether they say a role."""
+    """Objects that belong nowhere: the layers on their way that say nothing, or else all of them; what is not said of
+    size, piece and role; and the role, if that is.
+    """
 
     way: str
     lacks: tuple[str, ...]
@@ -144,7 +146,7 @@ class _Sorting:
         if said.role == NAMES:
             lacks = ["text"]
         if lacks or size is None or piece is None or said.role is None:
-            self.unplaced[Unplaced(way_text(shape.within), tuple(lacks), said.role)] += 1
+            self.unplaced[Unplaced(self._unknown(shape.within), tuple(lacks), said.role)] += 1
             return
         drawn = self.drawn.get((size, piece))
         if drawn is None:
@@ -157,6 +159,11 @@ class _Sorting:
         said = self._way(text.within, text.node)
         if said is not None and said.role == NAMES and said.size in (None, self.pattern.base):
             self.words.append((said.piece, text))
+
+    def _unknown(self, within: tuple[Node, ...]) -> str:
+        """The names that say nothing, or all where each says something."""
+        unknown = [node for node in within[1:] if object_name(node) and self._said(layer_name(node)) == Said()]
+        return way_text((within[0], *unknown)) if unknown else way_text(within)
 
     def _to_piece(self, within: tuple[Node, ...]) -> tuple[Node, ...]:
         """The way without the group that says the role alone."""

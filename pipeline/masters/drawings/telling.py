@@ -111,7 +111,8 @@ def _remedy(pattern: Pattern, unplaced: dict[Unplaced, int] | Counter[Unplaced],
 
 def _known(pattern: Pattern) -> Iterable[str]:
     titles = (title for piece in pattern.pieces.values() if piece.source is None for title in piece.title.values())
-    return (*ROLES, *_pieces(pattern), *titles, *pattern.sizes, *pattern.size_sets)
+    sized = (f"Size {size}" for size in pattern.sizes)
+    return (*ROLES, *_pieces(pattern), *titles, *pattern.sizes, *pattern.size_sets, *sized)
 
 
 def _pieces(pattern: Pattern) -> list[str]:
@@ -123,11 +124,11 @@ def _missing(pattern: Pattern, missing: list[Finding]) -> str:
     sizes: dict[str, list[str]] = {}
     for finding in missing:
         sizes.setdefault(finding.piece or "", []).append(finding.size or "")
-    parts = []
+    alike: dict[str, list[str]] = {}
     for piece, lacking in sizes.items():
         whole = len(lacking) == len(pattern.pieces[piece].sizes)
-        parts.append(piece if whole else f"{piece} in size {listed(lacking, 8)}")
-    return listed(parts, 6)
+        alike.setdefault("" if whole else f" in size {listed(lacking, 8)}", []).append(piece)
+    return "; ".join(f"{listed(pieces)}{where}" for where, pieces in alike.items())
 
 
 def _layers(unplaced: dict[Unplaced, int] | Counter[Unplaced]) -> str:
