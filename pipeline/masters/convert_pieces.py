@@ -107,6 +107,8 @@ def _around(leaves: Leaves, path: KeyPath, table: PieceTable) -> tuple[str, ...]
     if around and table.outline_of is not UNSET:
         message = f"does not go with outline_of: the edges are those of {shown(table.outline_of)}."
         tell((*path, "around"), "not-on-derived", message, "Take it out.", found="around", allowed="none")
+    if leaves.faults.spoiled((*path, "around")):
+        return around
     if table.start is not UNSET and not around:
         message, remedy = "says where `around` begins, which is not there.", "Write around, or take start out."
         tell((*path, "start"), "only-with-around", message, remedy, found=table.start, allowed="with around")

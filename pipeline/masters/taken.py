@@ -11,8 +11,8 @@ from pathlib import Path
 
 import msgspec
 
-from pipeline.masters.drawings.cut import CutOut, cut_drawings
 from pipeline.masters.drawings.files import drawings_of
+from pipeline.masters.drawings.result import CutOut
 from pipeline.masters.drawings.telling import drawings_told
 from pipeline.masters.drawings.write import origin_of
 from pipeline.masters.load import PATTERN_FILE, load_pattern
@@ -60,6 +60,8 @@ Cut = Callable[[Pattern, Path, Mapping[str, str]], CutOut]
 
 def cut_anew(pattern: Pattern, folder: Path, hashes: Mapping[str, str]) -> CutOut:
     """Without looking for what was cut before."""
+    from pipeline.masters.drawings.cut import cut_drawings  # numpy: most patterns have no drawings
+
     return cut_drawings(pattern, folder)
 
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from pipeline.drawing import scene
 from pipeline.drawing.scene import Scene, Shape
-from pipeline.masters.drawings.naming import Doubt
+from pipeline.masters.drawings.result import Doubt
 from pipeline.model.curves import bounds
 from pipeline.model.points import Point, Vector
 from pipeline.proof.finding_picture import PALE, SIDE_COLOURS, captioned

@@ -7,11 +7,11 @@ from typing import Any
 import msgspec
 
 from pipeline.checks.attempts import could_not_run
-from pipeline.masters.drawings.cut import CutOut, cut_drawings
+from pipeline.masters.drawings.result import CutOut
 from pipeline.masters.lookup import masters_by_size
 from pipeline.masters.names import folder_fault
 from pipeline.masters.source_file import plain_name
-from pipeline.masters.taken import BOOKLET, TEXTS, Taken, take, taken_before
+from pipeline.masters.taken import BOOKLET, TEXTS, Taken, cut_anew, take, taken_before
 from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.model.pattern import Pattern
 from pipeline.rules.kept_files import check_kept_files
@@ -111,7 +111,7 @@ def _cut_once(copy: Path, pattern: Pattern, folder: Path, hashes: Mapping[str, s
     of = [pattern.name, pattern.sizes, pattern.base, pattern.size_sets, pattern.drawings, pattern.pixels_per_inch]
     pieces = [(piece.name, piece.title, piece.source, piece.around, piece.start) for piece in pattern.pieces.values()]
     said = [*of, pieces, pattern.words]
-    cut = cache.value_of([sorted(hashes.items()), said], lambda: cut_drawings(pattern, folder), CutOut)
+    cut = cache.value_of([sorted(hashes.items()), said], lambda: cut_anew(pattern, folder, hashes), CutOut)
     cache.forget_others()
     return cut
 

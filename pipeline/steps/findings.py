@@ -15,15 +15,14 @@ from pipeline.drawing.pages.doubts import page_findings
 from pipeline.lays.demand import lay_requests
 from pipeline.lays.fit import CHECK as LAY_WIDTH
 from pipeline.lays.fit import too_wide
-from pipeline.masters.drawings.cut import cut_drawings
-from pipeline.masters.drawings.naming import Doubt
 from pipeline.masters.drawings.origins import said_of_drawings
+from pipeline.masters.drawings.result import Doubt
 from pipeline.masters.drawings.write import Origin, origin_of
 from pipeline.masters.load import load_pattern
 from pipeline.masters.lookup import MASTERS
 from pipeline.masters.references import check_references
 from pipeline.masters.stages import MASTERS as MASTERS_READ
-from pipeline.masters.taken import DRAWN
+from pipeline.masters.taken import DRAWN, cut_anew
 from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import SizeFile
@@ -95,7 +94,7 @@ def _doubts(pattern: Pattern, folder: Path, blocking: list[Finding]) -> dict[tup
     drawn = folder / DRAWN
     if not drawn.is_dir() or not any(finding.check == MASTERS_READ.id for finding in blocking):
         return {}
-    doubts = cut_drawings(pattern, drawn).doubts
+    doubts = cut_anew(pattern, drawn, {}).doubts
     return {(each.piece, each.size if each.size in pattern.sizes else None): each for each in doubts}
 
 

@@ -3,14 +3,13 @@
 from collections.abc import Mapping
 from pathlib import Path
 
-import msgspec
-
 from pipeline.masters.drawings.files import drawings_of
 from pipeline.masters.drawings.layers import Vocabulary
-from pipeline.masters.drawings.naming import Doubt, Named, carried, doubt, named_base
+from pipeline.masters.drawings.naming import Named, carried, doubt, named_base
 from pipeline.masters.drawings.notch_names import named_notches, rows_of
 from pipeline.masters.drawings.pieces import Shown, show
-from pipeline.masters.drawings.sorted_objects import OF_DRAWING, DrawingReading, Drawn, Sorted, Unplaced, sort_objects
+from pipeline.masters.drawings.result import CutOut, Doubt, PieceFound, Seen
+from pipeline.masters.drawings.sorted_objects import OF_DRAWING, DrawingReading, Drawn, Sorted, sort_objects
 from pipeline.masters.drawings.texts import texts_by_piece
 from pipeline.masters.drawings.write import Origin, Written, master_svg, path_stroke
 from pipeline.masters.groups import GROUPS
@@ -23,39 +22,6 @@ from pipeline.model.pieces import Edge
 
 MOST_BYTES = 100_000_000
 """Of all drawings of a pattern together."""
-
-
-class PieceFound(msgspec.Struct, frozen=True):
-    """What a drawing shows of a piece in a size, for people: its edges, notches, and whether its grain is drawn."""
-
-    file: str
-    piece: str
-    size: str
-    edges: int
-    notches: int
-    grain: bool
-
-
-class Seen(msgspec.Struct, frozen=True):
-    """What one drawing holds besides: layers that belong nowhere, with how many objects, and hidden ones."""
-
-    file: str
-    unplaced: tuple[tuple[Unplaced, int], ...]
-    hidden: tuple[str, ...]
-
-
-class CutOut(msgspec.Struct, frozen=True, kw_only=True):
-    """The masters by file name, what was found of each, what is wrong, and what could be told in a picture.
-
-    `answered` are masters that a drawing shows, also where something keeps them from being cut.
-    """
-
-    masters: dict[str, bytes] = {}
-    answered: tuple[str, ...] = ()
-    findings: tuple[Finding, ...] = ()
-    found: tuple[PieceFound, ...] = ()
-    doubts: tuple[Doubt, ...] = ()
-    seen: tuple[Seen, ...] = ()
 
 
 def cut_drawings(pattern: Pattern, folder: Path) -> CutOut:
@@ -203,7 +169,7 @@ class _Cutting:
         if symmetrical:
             shown[base].reading.tell(
                 "symmetrical",
-                f"{spec.name} fits nearly as well turned or mirrored, in size {', '.join(symmetrical)}: its edges are"
+                f"The outline fits nearly as well turned or mirrored, in size {', '.join(symmetrical)}: its edges are"
                 " named as it lies on the page.",
                 "Nothing, where all sizes lie alike.",
                 severity="info",

@@ -10,6 +10,7 @@ from pipeline.masters.drawings.correspond import Answer, correspondence
 from pipeline.masters.drawings.files import listed
 from pipeline.masters.drawings.outline import CORNER_DEG, Node, Outline
 from pipeline.masters.drawings.pieces import Shown
+from pipeline.masters.drawings.result import Doubt
 from pipeline.masters.groups import NAME, NAME_RULE
 from pipeline.masters.svg_words import Words
 from pipeline.model.curves import Path, flattened, nearest_on_path
@@ -48,19 +49,6 @@ class Named(msgspec.Struct, frozen=True):
             else:
                 joined.append((name, path))
         return tuple(Edge(name, path) for name, path in joined)
-
-
-class Doubt(msgspec.Struct, frozen=True):
-    """What a picture of an outline that could not be named shows: it over the one it was held against."""
-
-    piece: str
-    size: str
-    code: str
-    outline: tuple[Point, ...]
-    corners: tuple[Point, ...]
-    beside: tuple[Point, ...] = ()
-    beside_corners: tuple[Point, ...] = ()
-    names: tuple[str, ...] = ()
 
 
 def named_base(spec: PieceSpec, shown: Shown, texts: Sequence[Words]) -> Named | None:

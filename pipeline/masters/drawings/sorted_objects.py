@@ -15,6 +15,7 @@ from pipeline.masters.drawings.layers import (
     layer_name,
     object_name,
 )
+from pipeline.masters.drawings.result import Unplaced
 from pipeline.masters.source_file import LARGEST_DRAWING
 from pipeline.masters.svg_fault import SvgFault, excerpt
 from pipeline.masters.svg_reading import FileUnusableError, Reading
@@ -43,16 +44,6 @@ class Drawn(msgspec.Struct, kw_only=True):
     file: str
     way: str
     shapes: dict[str, list[Shape]]
-
-
-class Unplaced(msgspec.Struct, frozen=True):
-    """Objects that belong nowhere: the layers on their way that say nothing, or else all of them; what is not said of
-    size, piece and role; and the role, if that is.
-    """
-
-    way: str
-    lacks: tuple[str, ...]
-    role: str | None
 
 
 class Sorted(msgspec.Struct, frozen=True, kw_only=True):

@@ -4,11 +4,10 @@ from collections import Counter
 from collections.abc import Iterable
 from pathlib import Path
 
-from pipeline.masters.drawings.cut import CutOut
 from pipeline.masters.drawings.files import drawing_files, listed
 from pipeline.masters.drawings.layers import ROLES, words
 from pipeline.masters.drawings.origins import said_of_drawings
-from pipeline.masters.drawings.sorted_objects import Unplaced
+from pipeline.masters.drawings.result import CutOut, Unplaced
 from pipeline.masters.drawings.write import origin_of
 from pipeline.masters.faults import nearest, shown
 from pipeline.masters.lookup import check_files

@@ -43,7 +43,7 @@ class ByEscapedId:
         self.used: dict[str, int] = {}
 
     def __call__(self, name: str) -> str:
-        spelled = "".join(c if c.isalnum() and c.isascii() or c == "-" else f"_x{ord(c):02X}_" for c in name)
+        spelled = "".join(c if (c.isalnum() and c.isascii()) or c == "-" else f"_x{ord(c):02X}_" for c in name)
         spelled = f"_x{ord(spelled[0]):02X}_{spelled[1:]}" if spelled[0].isdigit() else spelled
         count = self.used[spelled] = self.used.get(spelled, -1) + 1
         return f'id="{spelled}{f"_{count}_" if count else ""}"'
@@ -74,7 +74,9 @@ def read_masters(folder: Path) -> Redrawn:
     assert pattern is not None
     drawn: dict[tuple[str, str], DrawnPiece] = {}
     for size in pattern.sizes:
-        files = {file for piece, file in master_files(pattern, folder, size).items() if not pattern.pieces[piece].source}
+        files = {
+            file for piece, file in master_files(pattern, folder, size).items() if not pattern.pieces[piece].source
+        }
         for piece in read_size(pattern, folder, size)[0]:
             if piece.file in files and pattern.pieces[piece.piece].source is None:
                 drawn.setdefault((piece.file.split("/")[1], piece.piece), piece)
@@ -135,8 +137,10 @@ def texts(piece: DrawnPiece) -> list[str]:
     found = []
     for first, last in zip(corners, (*corners[1:], corners[0]), strict=True):
         places = flattened(outline.part(first, last), 0.05)
-        middle = places[len(places) // 2] if len(places) > 2 else Point(
-            (places[0].x + places[-1].x) / 2, (places[0].y + places[-1].y) / 2
+        middle = (
+            places[len(places) // 2]
+            if len(places) > 2
+            else Point((places[0].x + places[-1].x) / 2, (places[0].y + places[-1].y) / 2)
         )
         found.append(f'<text x="{middle.x:.3f}" y="{middle.y:.3f}" font-size="5">{escape(names[first])}</text>')
     return found
