@@ -69,8 +69,8 @@ def check_files(pattern: Pattern, folder: Path, drawn: Collection[str] = ()) -> 
     return tuple(findings)
 
 
-def unread(pattern: Pattern, file: str, piece: str, size: str, fault: FileFault) -> Finding:
-    """The finding of a master that is no file to read."""
+def unread(pattern: Pattern, file: str, piece: str | None, size: str | None, fault: FileFault) -> Finding:
+    """The finding of a master, or a drawing of many, that is no file to read."""
     message = f"{file} {fault.message}"
     return _finding(pattern, fault.code, message, fault.remedy, file, piece, size, fault.found, fault.allowed)
 

@@ -79,7 +79,8 @@ def take(folder: Path, copy: Path, cut_out: Cut = cut_anew) -> Taken:
     shown: tuple[str, ...] = ()
     if pattern is not None:
         drawings = drawings_of(pattern, folder)
-        more, _ = _copy(folder, copy / DRAWN, drawings, LARGEST_DRAWING)
+        more, faults = _copy(folder, copy / DRAWN, drawings, LARGEST_DRAWING)
+        told = (*told, *(unread(pattern, name, None, None, fault) for name, fault in faults.items()))
         hashes |= {f"{DRAWN}/{name}": content for name, content in more.items()}
         _forget_others(copy / DRAWN, more)
         cut = cut_out(pattern, copy / DRAWN, more) if drawings else CutOut()

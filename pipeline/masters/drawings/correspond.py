@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 import msgspec
 
-from pipeline.masters.drawings.alike import MOST_NODES, Corners, Match, candidates, cost_of, match
+from pipeline.masters.drawings.alike import MOST_NODES, PASSED_COST, Corners, Match, candidates, cost_of, match
 from pipeline.masters.drawings.outline import FAINT_DEG, Node, Outline, outline_of
 from pipeline.model.curves import mapped_path, reversed_path
 from pipeline.model.pieces import Edge
@@ -20,6 +20,8 @@ MOST_MEAN = 12.0
 FLATTER_DEG = 4.0
 """A corner that is none by itself in the next size may turn by so much less there: 21° in one, 18° in the other."""
 BESIDE_MM = 15.0
+GOOD_MEAN = 4.0
+"""What it costs at most where a piece that is turned or mirrored is said to be that."""
 _FLIPPED = Affine(-1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
 
 
@@ -51,7 +53,7 @@ def correspondence(known: Corners, outline: Outline, notches_mm: Sequence[float]
     if placed is None or free is None:
         return _missing(sharp)
     flipped = _flipped(known, other)
-    if flipped is not None and flipped.cost + MARGIN / 2 < free.cost:
+    if flipped is not None and _fits(flipped) and flipped.cost + MARGIN / 2 < free.cost:
         return Answer(
             None,
             "piece-mirrored",
@@ -69,8 +71,8 @@ def _judged(known: Corners, other: Corners, placed: Match, free: Match, sharp: t
     fitting = [other.nodes[i] for i in free.nodes]
     turned = _angle_deg(known.nodes, fitting)
     if lying != fitting and cost_of(known, other, placed.nodes, placed=False) - free.cost > MARGIN:
-        return _turned(turned) if abs(turned) > TURNED_DEG else _unsure(placed, free)
-    if lying == fitting and abs(turned) > TURNED_DEG:
+        return _turned(turned) if abs(turned) > TURNED_DEG and _fits(free) else _unsure(placed, free)
+    if lying == fitting and abs(turned) > TURNED_DEG and _fits(free):
         return _turned(turned)
     passed = [node for node in other.nodes if node.sharp and node not in lying]
     if passed:
@@ -93,6 +95,11 @@ def _judged(known: Corners, other: Corners, placed: Match, free: Match, sharp: t
     if free.second - free.cost < MARGIN:
         return Answer(found, "symmetrical")
     return Answer(found)
+
+
+def _fits(found: Match) -> bool:
+    """Whether an outline fits so well that it is the piece, lying otherwise."""
+    return found.cost < min(PASSED_COST, GOOD_MEAN * len(found.nodes))
 
 
 def _flipped(known: Corners, other: Corners) -> Match | None:
