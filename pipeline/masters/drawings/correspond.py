@@ -72,8 +72,6 @@ def _judged(known: Corners, other: Corners, placed: Match, free: Match, sharp: t
     turned = _angle_deg(known.nodes, fitting)
     if lying != fitting and cost_of(known, other, placed.nodes, placed=False) - free.cost > MARGIN:
         return _turned(turned) if abs(turned) > TURNED_DEG and _fits(free) else _unsure(placed, free)
-    if lying == fitting and abs(turned) > TURNED_DEG and _fits(free):
-        return _turned(turned)
     passed = [node for node in other.nodes if node.sharp and node not in lying]
     if passed:
         return _extra(sharp, passed)
@@ -81,6 +79,8 @@ def _judged(known: Corners, other: Corners, placed: Match, free: Match, sharp: t
         flatter = one.sharp and not two.sharp and abs(one.turn_deg) - abs(two.turn_deg) > FLATTER_DEG
         if flatter or _beside(other.outline, two) > _beside(known.outline, one):
             return _lost(number, one, two)
+    if lying == fitting and abs(turned) > TURNED_DEG:
+        return _turned(turned)
     if placed.second - placed.cost < MARGIN:
         return _unsure(placed, free)
     if placed.cost > MOST_MEAN * len(lying):

@@ -34,7 +34,8 @@ def front(size: str) -> str:
     return (
         f'<g id="seam-{size}" data-name="seam"><path id="path-{size}-1" d="M{120 + g},20 L{200 + g},220 L20,{230 + g}'
         f' V20 Z"/></g><g data-name="notches"><circle cx="{140 + g}" cy="70" r="1"/>'
-        f'<circle cx="{160 + g}" cy="120" r="1"/><circle cx="20" cy="100" r="1"/></g><g data-name="grain"><path d="M60,200 V60"/></g>'
+        f'<circle cx="{160 + g}" cy="120" r="1"/><circle cx="20" cy="100" r="1"/></g>'
+        '<g data-name="grain"><path d="M60,200 V60"/></g>'
     )
 
 
