@@ -97,15 +97,15 @@ def _paragraph(outcome: Outcome, release: Path, asked: set[str]) -> list[str]:
     told = tell(outcome.findings, pattern.sizes, places_of(pattern)) if pattern else tell(outcome.findings, ())
     shown = [f"  {line}" for line in outcome.source.told] if CHECK in asked or refused(outcome.source) else []
     if shown and refused(outcome.source):
-        told = first_screen(told, MOST_LINES - 1 - len(shown), outcome.source.name)
+        told = first_screen(told, MOST_LINES - 1 - len(shown))
     return [_headline(outcome, release, asked), *shown, *outcome.told, *(f"  {line}" for line in told)]
 
 
-def first_screen(told: list[str], room: int, name: str) -> list[str]:
+def first_screen(told: list[str], room: int) -> list[str]:
     """The first of the lines that were told, and where the rest is: what reading a drawing stops at is short."""
     if len(told) <= room:
         return told
-    return [*told[: room - 1], f"and {len(told) - room + 1} lines more: .work/{name}/findings.json; mend these first"]
+    return [*told[: room - 1], f"and {len(told) - room + 1} lines more, in findings.json: mend these first"]
 
 
 def _headline(outcome: Outcome, release: Path, asked: set[str]) -> str:
