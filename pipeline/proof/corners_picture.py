@@ -41,7 +41,7 @@ def _numbers(
         name = f" {names[number - 1]}" if number <= len(names) else ""
         shapes += [
             scene.circle(place, _DOT_MM, colour, _LINE_MM),
-            scene.text(place.plus(way), f"{number}{name}", _TEXT_MM, fill=colour),
+            scene.text(place.plus(way), f"{number}{name}", _TEXT_MM, "start" if way.dx >= 0 else "end", fill=colour),
         ]
     return shapes
 

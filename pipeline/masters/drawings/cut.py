@@ -189,7 +189,9 @@ class _Cutting:
         kept = {role: objects for role, objects in groups.items() if objects}
         self.masters[f"{MASTERS}/{drawn.size}/{drawn.piece}.svg"] = master_svg(Origin(drawn.file, drawn.way), kept)
         count = len(edges) if edges else len(groups["seam"])
-        self.found.append(PieceFound(drawn.file, drawn.piece, drawn.size, count, len(notches), bool(groups["grain"])))
+        corners = sum(node.corner for node in piece.outline.nodes) if piece.nameless and piece.outline else 0
+        grain = bool(groups["grain"])
+        self.found.append(PieceFound(drawn.file, drawn.piece, drawn.size, count, len(notches), grain, corners))
 
 
 def _split(piece: Shown) -> Named:

@@ -30,7 +30,9 @@ class Doubt(msgspec.Struct, frozen=True):
 
 
 class PieceFound(msgspec.Struct, frozen=True):
-    """What a drawing shows of a piece in a size, for people: its edges, notches, and whether its grain is drawn."""
+    """What a drawing shows of a piece in a size: its edges, notches, whether its grain is drawn, and the corners of an
+    outline without names.
+    """
 
     file: str
     piece: str
@@ -38,6 +40,7 @@ class PieceFound(msgspec.Struct, frozen=True):
     edges: int
     notches: int
     grain: bool
+    corners: int = 0
 
 
 class Seen(msgspec.Struct, frozen=True):
