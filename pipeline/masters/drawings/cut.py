@@ -5,7 +5,7 @@ from pathlib import Path
 
 from pipeline.masters.drawings.files import drawings_of
 from pipeline.masters.drawings.layers import Vocabulary
-from pipeline.masters.drawings.naming import Named, carried, doubt, named_base
+from pipeline.masters.drawings.naming import Named, as_split, carried, doubt, named_base
 from pipeline.masters.drawings.notch_names import named_notches, rows_of
 from pipeline.masters.drawings.pieces import Shown, show
 from pipeline.masters.drawings.result import CutOut, Doubt, PieceFound, Seen
@@ -125,7 +125,11 @@ class _Cutting:
 
     def _edges(self, spec: PieceSpec, shown: dict[str, Shown], base: str) -> dict[str, tuple[Edge, ...]]:
         """The named edges of every size whose outline can be read; nothing for a closed outline that stays whole."""
-        split = {size: _split(piece) for size, piece in shown.items() if not piece.nameless and piece.outline}
+        split = {
+            size: as_split(piece.outline, piece.names)
+            for size, piece in shown.items()
+            if not piece.nameless and piece.outline
+        }
         nameless = [size for size, piece in shown.items() if piece.nameless]
         texts = self.texts.get(spec.name, [])
         if not nameless:
@@ -192,13 +196,6 @@ class _Cutting:
         corners = sum(node.corner for node in piece.outline.nodes) if piece.nameless and piece.outline else 0
         grain = bool(groups["grain"])
         self.found.append(PieceFound(drawn.file, drawn.piece, drawn.size, count, len(notches), grain, corners))
-
-
-def _split(piece: Shown) -> Named:
-    outline = piece.outline
-    assert outline is not None
-    corners = tuple(i for i, node in enumerate(outline.nodes) if node.corner)
-    return Named(outline, corners, tuple(piece.names[i] for i in corners))
 
 
 def _written(role: str, number: int, shape: Shape, drawn: Drawn) -> Written:

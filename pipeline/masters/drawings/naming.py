@@ -55,14 +55,14 @@ def named_base(spec: PieceSpec, shown: Shown, texts: Sequence[Words]) -> Named |
     """The base size's edges by what is said of them; None where that leaves anything open (told)."""
     assert shown.outline is not None
     if shown.names:
-        return _as_split(shown.outline, shown.names)
+        return as_split(shown.outline, shown.names)
     corners = tuple(i for i, node in enumerate(shown.outline.nodes) if node.corner)
     if spec.around:
         return _around(spec, shown, corners)
     return _by_words(shown, corners, texts)
 
 
-def _as_split(outline: Outline, names: tuple[str, ...]) -> Named:
+def as_split(outline: Outline, names: tuple[str, ...]) -> Named:
     """An outline whose edges are drawn as named paths."""
     corners = tuple(i for i, node in enumerate(outline.nodes) if node.corner)
     return Named(outline, corners, tuple(names[i] for i in corners))

@@ -10,9 +10,8 @@ from pipeline.masters.drawings.origins import said_of_drawings
 from pipeline.masters.drawings.result import CutOut, Unplaced
 from pipeline.masters.drawings.write import origin_of
 from pipeline.masters.faults import nearest, shown
-from pipeline.masters.lookup import check_files
-from pipeline.masters.stages import MASTER_FILES
-from pipeline.model.findings import Finding, Severity
+from pipeline.masters.lookup import check_files, file_finding
+from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 
 MOST_STRAYS = 6
@@ -27,14 +26,22 @@ def drawings_told(pattern: Pattern, folder: Path, cut: CutOut) -> tuple[tuple[Fi
         if not names:
             remedy = f"Put the drawing there, or say where it lies: {_claim(strays) if strays else 'drawings = [...]'}."
             findings.append(
-                _finding(pattern, "no-drawing", f"No file is called {glob}.", remedy, found="no file", allowed=glob)
+                file_finding(
+                    pattern,
+                    "no-drawing",
+                    f"No file is called {glob}.",
+                    remedy,
+                    "pattern.toml",
+                    found="no file",
+                    allowed=glob,
+                )
             )
     for name in cut.answered:
         if name not in drawings and (folder / name).is_file():
             message = f"{name} is a file, and a drawing shows that piece in that size too."
             remedy = "Take one of them out."
             findings.append(
-                _finding(pattern, "two-masters", message, remedy, file=name, found="two", allowed="one master")
+                file_finding(pattern, "two-masters", message, remedy, file=name, found="two", allowed="one master")
             )
     told = check_files(pattern, folder, cut.answered)
     missing = [finding for finding in told if finding.code == "no-master"]
@@ -53,14 +60,14 @@ def _unmatched(pattern: Pattern, cut: CutOut, missing: list[Finding]) -> list[Fi
     unplaced: Counter[Unplaced] = Counter()
     for drawing in cut.seen:
         unplaced.update(dict(drawing.unplaced))
-    files = ", ".join(dict.fromkeys(drawing.file for drawing in cut.seen)) or None
+    files = ", ".join(dict.fromkeys(drawing.file for drawing in cut.seen)) or "pattern.toml"
     claimed = {layer: count for layer, count in unplaced.items() if layer.role}
     if not missing and not claimed:
         if not unplaced:
             return []
         message = f"{sum(unplaced.values())} objects lie in no group of a known name: {_layers(unplaced)}."
         return [
-            _finding(
+            file_finding(
                 pattern,
                 "ignored-ungrouped",
                 message,
@@ -75,7 +82,7 @@ def _unmatched(pattern: Pattern, cut: CutOut, missing: list[Finding]) -> list[Fi
     unseen = f"Hidden, and so not read: {listed(map(shown, hidden))}." if hidden and missing else ""
     message = " ".join(filter(None, (lacking, lying, unseen)))
     return [
-        _finding(
+        file_finding(
             pattern,
             "not-matched",
             message,
@@ -140,7 +147,7 @@ def _layers(unplaced: dict[Unplaced, int] | Counter[Unplaced]) -> str:
 def _strays(pattern: Pattern, strays: list[str], missing: bool) -> Finding:
     """SVGs in the folder that nothing claims: the masters perhaps, where masters are missing."""
     count = f"{len(strays)} SVG files are" if len(strays) > 1 else f"{strays[0]} is"
-    return _finding(
+    return file_finding(
         pattern,
         "unclaimed-drawing",
         f"{count} read for nothing{': ' + listed(strays, MOST_STRAYS) if len(strays) > 1 else ''}.",
@@ -179,27 +186,4 @@ def _lines(pattern: Pattern, cut: CutOut) -> tuple[str, ...]:
         f"edges of each piece: {listed(parts, 20)}; {notches} notches in all",
         f"grain drawn in {len(cut.found) - len(bare)} of {len(cut.found)}"
         + (f", not in {listed(bare)}" if bare else ""),
-    )
-
-
-def _finding(
-    pattern: Pattern,
-    code: str,
-    message: str,
-    remedy: str,
-    severity: Severity = "block",
-    file: str | None = None,
-    found: str = "",
-    allowed: str = "",
-) -> Finding:
-    return Finding(
-        check=MASTER_FILES.id,
-        code=code,
-        severity=severity,
-        pattern=pattern.name,
-        file=file or "pattern.toml",
-        found=found,
-        allowed=allowed,
-        message=message,
-        remedy=remedy,
     )
