@@ -16,6 +16,7 @@ from pipeline.masters.drawings.layers import (
     object_name,
 )
 from pipeline.masters.drawings.result import Unplaced
+from pipeline.masters.lookup import EVERY_SIZE
 from pipeline.masters.source_file import LARGEST_DRAWING
 from pipeline.masters.svg_fault import SvgFault, excerpt
 from pipeline.masters.svg_reading import FileUnusableError, Reading
@@ -121,6 +122,7 @@ class _Sorting:
         self._ways: dict[tuple[Node, ...], Said | None] = {}
         self._of_file = [self._said(part) for part in file.removesuffix(".svg").split("/")]
         pieces = [piece.name for piece in pattern.pieces.values() if piece.source is None]
+        self._sets_of_base = [name for name, sizes in pattern.size_sets.items() if pattern.base in sizes]
         self._only_size = pattern.sizes[0] if len(pattern.sizes) == 1 else None
         self._only_piece = pieces[0] if len(pieces) == 1 else None
 
@@ -148,8 +150,19 @@ class _Sorting:
     def put_words(self, text: Words) -> None:
         """A text, where it lies in a group of names and in the base size, or in none."""
         said = self._way(text.within, text.node)
-        if said is not None and said.role == NAMES and said.size in (None, self.pattern.base):
+        if said is None or said.role != NAMES:
+            return
+        if said.size in (None, self.pattern.base, EVERY_SIZE, *self._sets_of_base):
             self.words.append((said.piece, text))
+            return
+        self.reading.tell(
+            "names-of-another-size",
+            f"Texts that name edges are read of the base size, {self.pattern.base}; those of other sizes are not.",
+            "Nothing: the other sizes take the names over.",
+            severity="info",
+            found=said.size or "",
+            allowed=self.pattern.base,
+        )
 
     def _unknown(self, within: tuple[Node, ...]) -> str:
         """The names that say nothing, or all where each says something."""

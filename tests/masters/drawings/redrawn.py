@@ -100,7 +100,7 @@ def group(name: Name, said: str, objects: Iterable[str]) -> str:
     return f"<g {name(said)}>{''.join(objects)}</g>"
 
 
-def piece_groups(piece: DrawnPiece, name: Name, marks: bool = True, words: bool = False) -> str:
+def piece_groups(piece: DrawnPiece, name: Name, marks: bool = True) -> str:
     """A piece as a closed outline with its marks, in groups of roles."""
     outline = tuple(segment for edge in piece.edges for segment in edge.path)
     turned = outline[len(outline) // 2 :] + outline[: len(outline) // 2]  # it begins where a drawing program pleases
@@ -124,7 +124,6 @@ def piece_groups(piece: DrawnPiece, name: Name, marks: bool = True, words: bool 
         + [dot("", place, 1) for place in corner_marks(piece) if place != piece.edges[0].path[0].start]
         if marks
         else [],
-        "names": texts(piece) if words else [],
     }
     return "".join(group(name, role, there) for role, there in objects.items() if there)
 

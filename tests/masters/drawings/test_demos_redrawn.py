@@ -24,6 +24,7 @@ from tests.masters.drawings.redrawn import (
     read_masters,
     side_by_side,
     svg,
+    texts,
     with_drawings,
 )
 
@@ -88,14 +89,31 @@ WAYS: dict[str, tuple[Callable[[Redrawn, Name], dict[str, str]], Callable[[], Na
 def test_a_demo_drawn_with_closed_outlines_gives_its_pieces(tmp_path, demo, way):
     masters = demo_masters(demo)
     draw, name = WAYS[way]
-    folder = tmp_path / "source" / demo
+    base = {piece: around(drawn) for (_, piece), drawn in masters.drawn.items()}
+    gives_its_pieces(tmp_path, demo, draw(masters, name()), base)
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_a_demo_whose_edges_are_named_by_texts_gives_its_pieces(tmp_path, demo):
+    masters = demo_masters(demo)
+    name = ByLabel()
+    layers = []
+    for (size, piece), drawn in masters.drawn.items():
+        layers.append(group(name, f"{size} {piece}", [piece_groups(drawn, name)]))
+        layers.append(group(name, f"{size} {piece} names", texts(drawn)))
+    body = f'<g transform="translate(300 200)">{"".join(layers)}</g>'
+    gives_its_pieces(tmp_path, demo, {"drawing/nest.svg": svg(body)}, {})
+
+
+def gives_its_pieces(place: Path, demo: str, drawings: dict[str, str], around_of: dict[str, tuple[str, ...]]) -> None:
+    """Whether the pieces that are read of these drawings are those of the demo's masters."""
+    masters = demo_masters(demo)
+    folder, copy = place / "source" / demo, place / "work" / demo
     (folder / "drawing").mkdir(parents=True)
-    for file, text in draw(masters, name()).items():
+    for file, text in drawings.items():
         (folder / file).write_text(text, encoding="utf-8")
     said = (SOURCE / demo / "pattern.toml").read_text(encoding="utf-8")
-    base = {piece: around(drawn) for (_, piece), drawn in masters.drawn.items()}
-    (folder / "pattern.toml").write_text(with_drawings(said, base, ["drawing/*.svg"]), encoding="utf-8")
-    copy = tmp_path / "work" / demo
+    (folder / "pattern.toml").write_text(with_drawings(said, around_of, ["drawing/*.svg"]), encoding="utf-8")
     taken = take(folder, copy)
     assert [each.message for each in taken.findings if each.severity != "info"] == []
     pattern = taken.pattern
