@@ -106,8 +106,9 @@ def turn_deg(before: Segment, after: Segment) -> float:
 
 
 def off_outline_mm(path: Path, mark: Point) -> float:
-    """How far a mark lies from the outline."""
-    return nearest_on_path(path, mark)[0]
+    """How far a mark lies from the outline; from a node, if it lies at one."""
+    node_mm = min(mark.distance(segment.start) for segment in path)
+    return node_mm if node_mm <= NODE_MM else nearest_on_path(path, mark)[0]
 
 
 def _with_node(path: Path, mark: Point) -> tuple[Path, Point]:
