@@ -57,6 +57,15 @@ def named_base(spec: PieceSpec, shown: Shown, texts: Sequence[Words]) -> Named |
     if shown.names:
         return as_split(shown.outline, shown.names)
     corners = tuple(i for i, node in enumerate(shown.outline.nodes) if node.corner)
+    if spec.around and texts:
+        _tell_text(
+            shown,
+            texts[0],
+            "named-twice",
+            f"names an edge that pieces.{spec.name}.around names too",
+            "Take the texts out, or around.",
+        )
+        return None
     if spec.around:
         return _around(spec, shown, corners)
     return _by_words(shown, corners, texts)

@@ -61,6 +61,11 @@ def test_a_text_that_names_no_edge_for_certain_is_told(tmp_path, texts, code):
     assert told(found) == [(code, "front", "m")]
 
 
+def test_edges_that_are_named_in_both_ways_are_asked_for(tmp_path):
+    texts = '<g data-name="names front"><text x="75" y="24">top</text></g>'
+    assert told(taken(tmp_path, drawing(more=texts))) == [("named-twice", "front", "m")]
+
+
 def test_a_closed_outline_without_names_stays_whole(tmp_path):
     found = taken(tmp_path, drawing(), WITHOUT)
     assert told(found) == []
