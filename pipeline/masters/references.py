@@ -101,8 +101,8 @@ def _lost(pattern: Pattern, lost: _Lost) -> Finding:
     remedy = f"Rename {renamed}." if renamed else f"Give what is {', '.join(names)} in other sizes its name here."
     if one_path:
         remedy = (
-            f"Break the outline apart at its corners and name the paths: {', '.join(names)}; or name its edges clockwise"
-            f' from its top left corner in pattern.toml: pieces.{asked.piece}.around = ["…"].'
+            f"Break the outline apart at its corners and name the paths: {', '.join(names)}; or name its edges"
+            f' clockwise from its top left corner in pattern.toml: pieces.{asked.piece}.around = ["…"].'
         )
     return Finding(
         check=REFERENCES.id,
