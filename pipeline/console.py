@@ -17,7 +17,12 @@ TARGETS = {"build": "all", **{command: command for command in COMMANDS}}
 
 def main(arguments: list[str] | None = None) -> None:
     """Run one target; the exit status is 1 where anything failed or blocks."""
-    asked = _parser().parse_args(arguments)
+    given = sys.argv[1:] if arguments is None else arguments
+    if given[:1] == ["start"]:
+        raise SystemExit(_start(given[1:]))
+    asked = _parser().parse_args(given)
+    if asked.do == "doctor":
+        raise SystemExit(_doctor(asked))
     work = asked.work or (asked.source or ROOT / "source").parent / ".work"
     log = work / ENGINE_LOG
     try:
@@ -27,6 +32,37 @@ def main(arguments: list[str] | None = None) -> None:
     except OSError as error:
         print(f"{error.filename}: {error.strerror}. Mend that, or take another folder with --work.", file=sys.stderr)
         raise SystemExit(1) from None
+
+
+def _start(given: list[str]) -> int:
+    from pipeline.starting.first import NoStartError, start  # a run of the engine does without
+
+    parser = argparse.ArgumentParser(
+        prog="pattern-release start",
+        description="Write a first pattern.toml of what drawings hold; nothing is overwritten.",
+    )
+    parser.add_argument("folder", type=Path, help="the pattern's folder: its name is the pattern's")
+    parser.add_argument("--from", dest="drawings", type=Path, nargs="+", default=[], metavar="DRAWING")
+    asked = parser.parse_args(given)
+    try:
+        print(*start(asked.folder, asked.drawings), sep="\n")
+    except NoStartError as why:
+        print(why, file=sys.stderr)
+        return 1
+    except OSError as error:
+        print(f"{error.filename}: {error.strerror}. Mend that, or take another folder.", file=sys.stderr)
+        return 1
+    return 0
+
+
+def _doctor(asked: argparse.Namespace) -> int:
+    from pipeline.starting.doctor import doctor
+
+    source = asked.source or ROOT / "source"
+    rows = doctor(source, asked.release or ROOT / "release", asked.work or source.parent / ".work")
+    for well, said in rows:
+        print(f"{'well ' if well else 'MEND '} {said}")
+    return 0 if all(well for well, _ in rows) else 1
 
 
 def _run(command: list[str], engine: int, log: Path) -> int:
@@ -61,10 +97,11 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="pattern-release", description=__doc__)
     parser.add_argument(
         "do",
-        choices=TARGETS,
-        help="build and bundle; only check; hold bundles against their manifests; search better lays, or paper layouts:"
-        " run lays and layout before a first release, since a build searches for seconds only; seal: build, and"
-        " enter the version in the ledger; compare: what changed since the last sealed version",
+        choices=(*TARGETS, "start", "doctor"),
+        help="start FOLDER: a first pattern.toml of what drawings hold; doctor: whether this computer has what a run"
+        " needs; build and bundle; only check; hold bundles against their manifests; search better lays, or paper"
+        " layouts: run lays and layout before a first release, since a build searches for seconds only; seal: build,"
+        " and enter the version in the ledger; compare: what changed since the last sealed version",
     )
     parser.add_argument("--pattern", help="only this pattern, or several with commas between")
     parser.add_argument("--source", type=_absolute, help="where the patterns are")

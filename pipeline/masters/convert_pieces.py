@@ -56,6 +56,8 @@ def _piece(leaves: Leaves, path: KeyPath, name: str, table: PieceTable, position
         source=given(table.outline_of),
         trim_mm=None if table.trim is UNSET else leaves.allowance((*path, "trim"), table.trim),
         past_seam_mm=None if table.past_seam is UNSET else leaves.allowance((*path, "past_seam"), table.past_seam),
+        around=_around(leaves, path, table),
+        start=given(table.start),
     )
 
 
@@ -97,6 +99,28 @@ def _source(leaves: Leaves, path: KeyPath, table: PieceTable) -> PieceTable | No
         tell(below, "derived-of-derived", message, remedy, found=table.outline_of, allowed="a drawn piece")
         return None
     return source
+
+
+def _around(leaves: Leaves, path: KeyPath, table: PieceTable) -> tuple[str, ...]:
+    """The names of the edges round a closed outline. One name may stand for neighbours: they are joined."""
+    tell, around = leaves.faults.tell, table.around
+    if around and table.outline_of is not UNSET:
+        message = f"does not go with outline_of: the edges are those of {shown(table.outline_of)}."
+        tell((*path, "around"), "not-on-derived", message, "Take it out.", found="around", allowed="none")
+    if leaves.faults.spoiled((*path, "around")):
+        return around
+    if table.start is not UNSET and not around:
+        message, remedy = "says where `around` begins, which is not there.", "Write around, or take start out."
+        tell((*path, "start"), "only-with-around", message, remedy, found=table.start, allowed="with around")
+    runs = [name for name, before in zip(around, (*around[-1:], *around[:-1]), strict=True) if name != before]
+    for name in dict.fromkeys(name for name in runs if runs.count(name) > 1):
+        message = f"has {shown(name)} in {runs.count(name)} places that do not follow each other."
+        remedy = "Give each edge a name of its own; only neighbours may share one, and are joined."
+        tell((*path, "around"), "twice", message, remedy, found=name, allowed="each edge once")
+    if around and len(runs) < 2:
+        message, remedy = "names one edge.", "Name at least two edges, clockwise; mark corners where there are none."
+        tell((*path, "around"), "too-few", message, remedy, found=", ".join(around), allowed="two edges or more")
+    return around
 
 
 def _sizes(

@@ -58,6 +58,7 @@ MOST_WIDTHS = 20
 MOST_SIDES = 40
 """Edges in one side of a seam."""
 MOST_CUTS = 30
+MOST_AROUND = 200
 MOST_SOLD = 40
 """Lengths that a notion is sold in."""
 
@@ -208,6 +209,11 @@ class PieceTable(Table, kw_only=True, frozen=True):
     outline_of: Annotated[Name, Meta(description="the drawn piece whose outline it takes")] | UnsetType = UNSET
     trim: Annotated[Length, Meta(description="its cut line lies so far inside the source's")] | UnsetType = UNSET
     past_seam: Annotated[Length, Meta(description="its cut line lies so far outside the seam line")] | UnsetType = UNSET
+    around: Annotated[
+        tuple[Name, ...],
+        Meta(max_length=MOST_AROUND, description="edges of a closed outline, clockwise from its top left corner"),
+    ] = ()
+    start: Annotated[Name, Meta(description="the mark in the group corners where `around` begins")] | UnsetType = UNSET
 
 
 class SeamTable(Table, kw_only=True, frozen=True):

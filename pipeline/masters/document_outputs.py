@@ -8,6 +8,15 @@ from msgspec import UNSET, Meta, UnsetType
 from pipeline.masters.leaf_types import Length, Line, Name, PlaceText, Prose
 from pipeline.model.pattern import PrintFormat
 
+MOST_GLOBS = 50
+Glob = Annotated[
+    str,
+    Meta(
+        pattern=r"^(?!/)(?!.*(^|/)\.\.?(/|$))[^\\\x00-\x1f]{1,200}\.svg$",
+        title='a file in the pattern\'s folder that ends in .svg, as "drawing/nest.svg" or "drawing/*.svg"',
+    ),
+]
+
 
 class Table(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A table of the file: no key but those named."""
@@ -62,6 +71,10 @@ class MastersTable(Table, kw_only=True, frozen=True):
     pixels_per_inch: (
         Annotated[float, Meta(ge=10, le=10000, title="pixels to the inch, as 96, 90 or 72")] | UnsetType
     ) = UNSET
+    drawings: Annotated[
+        tuple[Glob, ...],
+        Meta(max_length=MOST_GLOBS, description="SVG files that masters are cut out of, as drawing/*.svg"),
+    ] = ()
 
 
 class ChannelTable(Table, kw_only=True, frozen=True):

@@ -1,14 +1,14 @@
 """Which master file belongs to a piece and a size, and which SVG belongs to none."""
 
 import os
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from functools import cached_property
 from pathlib import Path
 
 from pipeline.masters.faults import did_you_mean, shown
 from pipeline.masters.source_file import LARGEST_MASTER, FileFault, plain_name, source_fault
 from pipeline.masters.stages import MASTER_FILES
-from pipeline.model.findings import Finding
+from pipeline.model.findings import Finding, Severity
 from pipeline.model.pattern import Pattern
 
 MASTERS = "sizes"
@@ -40,12 +40,12 @@ def masters_by_size(pattern: Pattern, folder: Path) -> dict[str, tuple[str, ...]
     return {size: tuple(sorted(set(_files_of(pattern, there, size).values()))) for size in pattern.sizes}
 
 
-def check_files(pattern: Pattern, folder: Path) -> tuple[Finding, ...]:
+def check_files(pattern: Pattern, folder: Path, drawn: Collection[str] = ()) -> tuple[Finding, ...]:
     """A finding for every master that is missing, stands twice or is no file to read, and for SVGs that nothing claims.
 
-    No file is opened: what is told here keeps a run from ever touching it.
+    No file is opened: what is told here keeps a run from ever touching it. `drawn` are masters that drawings show.
     """
-    there = _Masters(folder)
+    there = _Masters(folder, drawn)
     if len(there.names) >= MOST_FILES:
         return (_too_many_files(pattern),)
     findings: list[Finding] = []
@@ -57,7 +57,7 @@ def check_files(pattern: Pattern, folder: Path) -> tuple[Finding, ...]:
             if pattern.pieces[piece].source is None:
                 findings.extend(_answer(pattern, there, piece, size)[1])
     for file, (piece, size) in claimed.items():
-        if (fault := source_fault(folder / file, LARGEST_MASTER)) is not None:
+        if file not in drawn and (fault := source_fault(folder / file, LARGEST_MASTER)) is not None:
             findings.append(unread(pattern, file, piece, size, fault))
     strays = sorted(there.names - claimed.keys())
     if len(strays) > MOST_STRAYS:
@@ -69,10 +69,10 @@ def check_files(pattern: Pattern, folder: Path) -> tuple[Finding, ...]:
     return tuple(findings)
 
 
-def unread(pattern: Pattern, file: str, piece: str, size: str, fault: FileFault) -> Finding:
-    """The finding of a master that is no file to read."""
+def unread(pattern: Pattern, file: str, piece: str | None, size: str | None, fault: FileFault) -> Finding:
+    """The finding of a master, or a drawing of many, that is no file to read."""
     message = f"{file} {fault.message}"
-    return _finding(pattern, fault.code, message, fault.remedy, file, piece, size, fault.found, fault.allowed)
+    return file_finding(pattern, fault.code, message, fault.remedy, file, piece, size, fault.found, fault.allowed)
 
 
 def _made_in(pattern: Pattern, size: str) -> Iterator[str]:
@@ -80,10 +80,13 @@ def _made_in(pattern: Pattern, size: str) -> Iterator[str]:
 
 
 class _Masters:
-    """All SVG files under `sizes/`, relative to the folder, as they are really spelled; hidden files do not count."""
+    """All SVG files under `sizes/`, and the masters that are `drawn` elsewhere, relative to the folder.
 
-    def __init__(self, folder: Path) -> None:
-        names: set[str] = set()
+    They are spelled as they really are; hidden files do not count.
+    """
+
+    def __init__(self, folder: Path, drawn: Collection[str] = ()) -> None:
+        names = set(drawn)
         for place, folders, files in os.walk(folder / MASTERS, followlinks=True):
             inside = Path(place).relative_to(folder)
             folders[:] = [] if len(inside.parts) > 3 else [name for name in folders if not name.startswith(".")]
@@ -123,20 +126,22 @@ def _answer(pattern: Pattern, there: _Masters, piece: str, size: str) -> tuple[s
     if files:
         message = f"{piece} has {len(files)} masters for size {size}, each in a set of this size."
         remedy = "Take all but one out, or give the size a master of its own."
-        finding = _finding(pattern, "two-masters", message, remedy, own, piece, size, ", ".join(files), "one master")
+        finding = file_finding(
+            pattern, "two-masters", message, remedy, own, piece, size, ", ".join(files), "one master"
+        )
         return None, (finding,)
     like = there.by_lower_case.get(own.lower())
     limit = f'limit the piece to its sizes: pieces.{drawn}.sizes = ["…"]'
     remedy = f"Rename {like}: capitals count." if like else f"Draw {own}, or {limit}."
     message = f"{piece} has no master for size {size}."
     allowed = "a file in the folder of the size, of one of its sets, or in all"
-    return None, (_finding(pattern, "no-master", message, remedy, own, piece, size, "no file", allowed),)
+    return None, (file_finding(pattern, "no-master", message, remedy, own, piece, size, "no file", allowed),)
 
 
 def _too_many_files(pattern: Pattern) -> Finding:
     message = f"{MASTERS}/ holds {MOST_FILES:,} SVG files or more."
     remedy = f"Take out of {MASTERS}/ what is no master."
-    return _finding(
+    return file_finding(
         pattern,
         "too-many-files",
         message,
@@ -152,13 +157,13 @@ def _strays(pattern: Pattern, files: list[str]) -> Finding:
     message = f"{len(files):,} SVG files are read for no piece and size; the first are {names}."
     remedy = f"Take them out of {MASTERS}/, or name them in pattern.toml."
     found, allowed = f"{len(files):,} files", f"{MASTERS}/<size, set or all>/<piece>.svg"
-    return _finding(pattern, "unclaimed-file", message, remedy, MASTERS, found=found, allowed=allowed)
+    return file_finding(pattern, "unclaimed-file", message, remedy, MASTERS, found=found, allowed=allowed)
 
 
 def _more(pattern: Pattern, count: int) -> Finding:
     message, remedy = f"{count:,} more faults of files are not listed.", "Mend the ones that are listed first."
     found, allowed = f"{count:,}", f"{MOST_TOLD} are listed"
-    return _finding(pattern, "more-findings", message, remedy, MASTERS, found=found, allowed=allowed)
+    return file_finding(pattern, "more-findings", message, remedy, MASTERS, found=found, allowed=allowed)
 
 
 def _unclaimed(pattern: Pattern, raw: str) -> Finding:
@@ -191,10 +196,10 @@ def _unclaimed(pattern: Pattern, raw: str) -> Finding:
     message = f"{file} is read for no piece and size: {why}."
     piece = name if len(parts) == 3 and name in pattern.pieces else None
     size = group if group in pattern.sizes else None
-    return _finding(pattern, "unclaimed-file", message, remedy, file, piece, size, file, allowed)
+    return file_finding(pattern, "unclaimed-file", message, remedy, file, piece, size, file, allowed)
 
 
-def _finding(
+def file_finding(
     pattern: Pattern,
     code: str,
     message: str,
@@ -204,11 +209,13 @@ def _finding(
     size: str | None = None,
     found: str = "",
     allowed: str = "",
+    severity: Severity = "block",
 ) -> Finding:
+    """What is to be told of the files of masters."""
     return Finding(
         check=MASTER_FILES.id,
         code=code,
-        severity="block",
+        severity=severity,
         pattern=pattern.name,
         size=size,
         piece=piece,

@@ -100,7 +100,10 @@ def _lost(pattern: Pattern, lost: _Lost) -> Finding:
     renamed = ", ".join(f"{found} to {name}" for name, found in close.items() if found)
     remedy = f"Rename {renamed}." if renamed else f"Give what is {', '.join(names)} in other sizes its name here."
     if one_path:
-        remedy = f"Break the outline apart at its corners and name the paths: {', '.join(names)}."
+        remedy = (
+            f"Break the outline apart at its corners and name the paths: {', '.join(names)}; or name its edges"
+            f' clockwise from its top left corner in pattern.toml: pieces.{asked.piece}.around = ["…"].'
+        )
     return Finding(
         check=REFERENCES.id,
         code=_code(asked),

@@ -11,6 +11,8 @@ from pathlib import Path
 import msgspec
 
 LARGEST_MASTER = 4_000_000
+LARGEST_DRAWING = 20_000_000
+"""Of a drawing with many pieces and sizes in it: five times a master."""
 LARGEST_TEXT = 1_000_000
 """Of `pattern.toml` and `CHANGES.md`."""
 LARGEST_KEPT = 5_000_000

@@ -73,14 +73,14 @@ def number_list(text: str, what: str) -> list[float]:
     return [finite(number, what) for number in numbers]
 
 
-def too_many_segments(count: int) -> SvgFault:
+def too_many_segments(count: int, most: int = MOST_SEGMENTS) -> SvgFault:
     """The fault of a path, or a file, that is longer than any master."""
     return SvgFault(
         "too-many-points",
-        f"There are {count:,} or more segments; at most {MOST_SEGMENTS:,} are read.",
+        f"There are {count:,} or more segments; at most {most:,} are read.",
         "Draw the object with fewer points: an edge is a few curves.",
         f"{count} or more",
-        str(MOST_SEGMENTS),
+        str(most),
     )
 
 

@@ -19,7 +19,7 @@ class FileUnusableError(Exception):
 class Reading:
     """Collects the findings of one file. A fault of one object is told once, however often `use` repeats the object."""
 
-    def __init__(self, pattern: str, size: str, piece: str, file: str) -> None:
+    def __init__(self, pattern: str, size: str | None, piece: str | None, file: str) -> None:
         self.pattern, self.size, self.piece, self.file = pattern, size, piece, file
         self._findings: dict[tuple[str, str | None, str], Finding] = {}
         self.incomplete = False
@@ -44,7 +44,7 @@ class Reading:
         if len(self._findings) >= MOST_FINDINGS:
             self._untold += 1
             return
-        told = {"file": self.file, "object": node.described if node else None, **place}
+        told = {"file": self.file, "object": self.described(node) if node else None, **place}
         key = (code, told["object"], message)
         if key in self._findings:
             return
@@ -61,6 +61,10 @@ class Reading:
             remedy=remedy,
             **told,
         )
+
+    def described(self, node: Node) -> str:
+        """An object of the file, for people."""
+        return node.described
 
     def tell_fault(self, fault: SvgFault, node: Node | None = None) -> None:
         """Adds the finding of a fault at `node`, once however often the node is drawn."""

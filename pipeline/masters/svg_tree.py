@@ -15,8 +15,11 @@ from defusedxml.ElementTree import DefusedXMLParser
 
 from pipeline.masters.source_file import LARGEST_MASTER
 from pipeline.masters.svg_fault import SvgFault, excerpt
+from pipeline.masters.svg_numbers import MOST_SEGMENTS
 
 SVG_NAMESPACE = "http://www.w3.org/2000/svg"
+CUT_FROM = "data-cut-from"
+"""What an object of a master that was cut out of a drawing is in that drawing, for people."""
 XLINK_HREF = "{http://www.w3.org/1999/xlink}href"
 ENCODINGS = re.compile(
     r"(?i)utf-?8|utf-?16(le|be)?|(us-)?ascii|iso-?8859-[0-9]{1,2}|latin-?1|windows-125[0-9]|cp125[0-9]"
@@ -24,6 +27,18 @@ ENCODINGS = re.compile(
 """What editors write; Python knows more, among them some that change what stands in the file (unicode_escape)."""
 MOST_ELEMENTS = 20_000
 MOST_DEPTH = 100
+
+
+class Limits(msgspec.Struct, frozen=True):
+    """How much one file may hold, with every `use` written out; `what` says what it is for."""
+
+    characters: int = LARGEST_MASTER
+    elements: int = MOST_ELEMENTS
+    segments: int = MOST_SEGMENTS
+    rest: str = "Remove what does not belong to the piece: one piece in one size is a few hundred elements at most."
+
+
+OF_MASTER = Limits()
 
 
 class Node(msgspec.Struct, eq=False):
@@ -47,6 +62,8 @@ class Node(msgspec.Struct, eq=False):
     @property
     def described(self) -> str:
         """The object for people: its tag and name, or its place in the file; and its line."""
+        if cut_from := self.attributes.get(CUT_FROM):
+            return cut_from
         name = self.name
         place = f'{self.tag or "element"} "{name[:60]}"' if name and name.isprintable() else self._path()
         return f"{place}, line {self.line}"
@@ -75,10 +92,10 @@ class Node(msgspec.Struct, eq=False):
 PLAIN_SVG = "Save the file again as plain SVG."
 
 
-def parse_svg(data: bytes) -> Node:
+def parse_svg(data: bytes, limits: Limits = OF_MASTER) -> Node:
     """The root element. Raises SvgFault for whatever is not an SVG file within the limits."""
-    _refuse_foreign_bytes(data)
-    builder = _Builder()
+    _refuse_foreign_bytes(data, limits)
+    builder = _Builder(limits)
     parser: Any = DefusedXMLParser(target=builder, forbid_dtd=False, forbid_entities=True, forbid_external=True)
     builder.expat = parser.parser
     builder.expat.XmlDeclHandler = _check_encoding
@@ -116,18 +133,18 @@ def _check_encoding(version: str, encoding: str | None, standalone: int) -> None
         )
 
 
-def _refuse_foreign_bytes(data: bytes) -> None:
+def _refuse_foreign_bytes(data: bytes, limits: Limits) -> None:
     if data[:2] == b"\x1f\x8b":
         raise SvgFault("gzip", "The file is compressed (SVGZ).", PLAIN_SVG, "gzip data", "plain SVG text")
     if not data.strip():
         raise SvgFault("empty-file", "The file is empty.", "Save the piece again.", "0 bytes of text", "an SVG file")
-    if len(data) > LARGEST_MASTER:
+    if len(data) > limits.characters:
         raise SvgFault(
             "too-large",
-            f"The file has {len(data):,} bytes; at most {LARGEST_MASTER:,} are read.",
+            f"The file has {len(data):,} bytes; at most {limits.characters:,} are read.",
             "Remove embedded images and what does not belong to the piece.",
             f"{len(data)} bytes",
-            f"{LARGEST_MASTER} bytes",
+            f"{limits.characters} bytes",
         )
 
 
@@ -148,7 +165,8 @@ def _svg_root(builder: "_Builder") -> Node:
 class _Builder:
     """Builds the tree while the parser runs, so that a bomb ends at its limit and not in memory."""
 
-    def __init__(self) -> None:
+    def __init__(self, limits: Limits) -> None:
+        self.limits = limits
         self.root: Node | None = None
         self.root_tag = ""
         self.expat: Any = None
@@ -158,7 +176,7 @@ class _Builder:
     def start(self, tag: str, attributes: dict[str, str]) -> None:
         self._count += 1
         line = self.expat.CurrentLineNumber
-        self._limit("too-many-elements", "elements", self._count, MOST_ELEMENTS)
+        self._limit("too-many-elements", "elements", self._count, self.limits.elements)
         self._limit("too-deep", "levels of nested elements", len(self._open) + 1, MOST_DEPTH)
         namespace, _, local = tag[1:].rpartition("}") if tag.startswith("{") else ("", "", tag)
         parent = self._open[-1] if self._open else None
@@ -173,7 +191,7 @@ class _Builder:
         self._open.pop()
 
     def data(self, text: str) -> None:
-        if self._open[-1].tag == "style":
+        if self._open[-1].tag in ("style", "text", "tspan"):
             self._open[-1].text += text
 
     def pi(self, target: str, text: str | None = None) -> None:
@@ -195,7 +213,7 @@ class _Builder:
             raise SvgFault(
                 code,
                 f"The file has more than {allowed:,} {what} (line {self.expat.CurrentLineNumber}).",
-                "Remove what does not belong to the piece: one piece in one size is a few hundred elements at most.",
+                self.limits.rest,
                 f"{found} or more",
                 str(allowed),
             )

@@ -6,22 +6,18 @@ What is not drawn (definitions, hidden layers) is walked too, for its faults onl
 import msgspec
 
 from pipeline.masters.path_data import Subpath
-from pipeline.masters.source_file import LARGEST_MASTER
 from pipeline.masters.svg_fault import SvgFault
 from pipeline.masters.svg_limits import check_placed, check_reach
-from pipeline.masters.svg_numbers import (
-    MOST_SEGMENTS,
-    PIXELS_PER_INCH,
-    too_many_segments,
-)
+from pipeline.masters.svg_numbers import PIXELS_PER_INCH, too_many_segments
 from pipeline.masters.svg_placing import Placing, check_digits, placing
 from pipeline.masters.svg_reading import FileUnusableError, Reading
 from pipeline.masters.svg_references import circular_targets, href_of, nodes_by_id
 from pipeline.masters.svg_shapes import SHAPES, Measure, shape_of
 from pipeline.masters.svg_style import StyleSheet, declarations
 from pipeline.masters.svg_transform import parse_transform
-from pipeline.masters.svg_tree import MOST_DEPTH, MOST_ELEMENTS, Node
+from pipeline.masters.svg_tree import MOST_DEPTH, OF_MASTER, Limits, Node
 from pipeline.masters.svg_viewport import Viewport, fitted, root_viewport
+from pipeline.masters.svg_words import Words, words_of
 from pipeline.model.points import Affine
 
 _CONTAINERS = frozenset(("g", "a", "switch", "svg"))
@@ -60,15 +56,23 @@ class _Place(msgspec.Struct, frozen=True):
 
 def drawn_shapes(root: Node, reading: Reading, pixels_per_inch: float | None) -> tuple[Shape, ...]:
     """Every shape that is drawn, in the order of the file; faults go to `reading`. Raises FileUnusableError."""
-    walk = _Walk(root, reading, pixels_per_inch)
+    return drawn_objects(root, reading, pixels_per_inch)[0]
+
+
+def drawn_objects(
+    root: Node, reading: Reading, pixels_per_inch: float | None, limits: Limits = OF_MASTER
+) -> tuple[tuple[Shape, ...], tuple[Words, ...]]:
+    """Every shape and every text that is drawn, within `limits`. Raises FileUnusableError."""
+    walk = _Walk(root, reading, pixels_per_inch, limits)
     walk.from_root(root)
-    return tuple(walk.shapes)
+    return tuple(walk.shapes), tuple(walk.words)
 
 
 class _Walk:
-    def __init__(self, root: Node, reading: Reading, pixels_per_inch: float | None) -> None:
-        self.reading, self.pixels_per_inch = reading, pixels_per_inch
+    def __init__(self, root: Node, reading: Reading, pixels_per_inch: float | None, limits: Limits) -> None:
+        self.reading, self.pixels_per_inch, self.limits = reading, pixels_per_inch, limits
         self.shapes: list[Shape] = []
+        self.words: list[Words] = []
         self._by_id = nodes_by_id(root, reading)
         self._circular = circular_targets(root, self._by_id, reading)
         self._visits = self._segments = self._characters = 0
@@ -151,6 +155,9 @@ class _Walk:
             self.reading.ignored(kind, node)
         if tag in _TEXT | _IMAGES:
             self.reading.attempt(node, lambda: check_placed(node), False)
+        if tag == "text" and place.drawn and place.visible:
+            words = self.reading.attempt(node, lambda: words_of(node, place.to_mm, place.within), False)
+            self.words += [words] if words else []
         if tag not in _QUIET:
             inside = msgspec.structs.replace(place, drawn=False, within=(*place.within, node))
             self._children(node, inside)
@@ -261,24 +268,25 @@ class _Walk:
         return strokes
 
     def _count(self) -> None:
-        if self._segments > MOST_SEGMENTS:
-            self.reading.tell_fault(too_many_segments(self._segments))
+        limits = self.limits
+        if self._segments > limits.segments:
+            self.reading.tell_fault(too_many_segments(self._segments, limits.segments))
             raise FileUnusableError
-        if self._characters > LARGEST_MASTER:
+        if self._characters > limits.characters:
             self.reading.tell(
                 "too-large",
-                f"With every <use> written out the file has more than {LARGEST_MASTER:,} characters.",
+                f"With every <use> written out the file has more than {limits.characters:,} characters.",
                 "Replace the <use> elements by what they show, once for each that belongs to the piece.",
                 found=f"{self._characters} or more",
-                allowed=str(LARGEST_MASTER),
+                allowed=str(limits.characters),
             )
             raise FileUnusableError
-        if self._visits > MOST_ELEMENTS:
+        if self._visits > limits.elements:
             self.reading.tell(
                 "too-many-elements",
-                f"With every <use> written out the file has more than {MOST_ELEMENTS:,} elements.",
-                "Remove what does not belong to the piece: one piece in one size is a few hundred elements at most.",
+                f"With every <use> written out the file has more than {limits.elements:,} elements.",
+                limits.rest,
                 found=f"{self._visits} or more",
-                allowed=str(MOST_ELEMENTS),
+                allowed=str(limits.elements),
             )
             raise FileUnusableError

@@ -5,16 +5,27 @@ against each other, so that what is released was made from the source as it stan
 """
 
 import hashlib
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Mapping
 from itertools import islice
 from pathlib import Path
 
 import msgspec
 
+from pipeline.masters.drawings.files import drawings_of
+from pipeline.masters.drawings.result import CutOut
+from pipeline.masters.drawings.telling import drawings_told
+from pipeline.masters.drawings.write import origin_of
 from pipeline.masters.load import PATTERN_FILE, load_pattern
-from pipeline.masters.lookup import check_files, masters_by_size, unread
+from pipeline.masters.lookup import MASTERS, masters_by_size, unread
 from pipeline.masters.names import WORDS_FOLDER
-from pipeline.masters.source_file import LARGEST_KEPT, LARGEST_MASTER, LARGEST_TEXT, FileFault, read_source
+from pipeline.masters.source_file import (
+    LARGEST_DRAWING,
+    LARGEST_KEPT,
+    LARGEST_MASTER,
+    LARGEST_TEXT,
+    FileFault,
+    read_source,
+)
 from pipeline.masters.words_file import LARGEST_WORDS, words_file
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
@@ -23,6 +34,8 @@ SAVED = ("lays.json", "layout.json")
 """What searches save beside a pattern."""
 TEXTS = (PATTERN_FILE, "CHANGES.md")
 BOOKLET = "booklet"
+DRAWN = ".drawn"
+"""Where drawings are copied to: masters that are cut out of them lie where those of a folder do."""
 MOST_OF_BOOKLET = 1_000
 _MOST_LANGUAGES = 200
 _LIMITS = {**dict.fromkeys(SAVED, LARGEST_KEPT), **dict.fromkeys(TEXTS, LARGEST_TEXT)}
@@ -32,15 +45,30 @@ class Taken(msgspec.Struct, frozen=True):
     """A pattern's folder as copied. `hashes` are those of the copied files by their names in the folder.
 
     The words beside it are copied too; as they belong to no folder, they are told by the pattern that has read them.
+    `told` says what drawings showed.
     """
 
     pattern: Pattern | None
     findings: tuple[Finding, ...]
     hashes: dict[str, str]
+    told: tuple[str, ...] = ()
 
 
-def take(folder: Path, copy: Path) -> Taken:
+Cut = Callable[[Pattern, Path, Mapping[str, str]], CutOut]
+"""How masters are cut out of the drawings in a folder, of which the hashes are given."""
+
+
+def cut_anew(pattern: Pattern, folder: Path, hashes: Mapping[str, str]) -> CutOut:
+    """Without looking for what was cut before."""
+    from pipeline.masters.drawings.cut import cut_drawings  # numpy: most patterns have no drawings
+
+    return cut_drawings(pattern, folder)
+
+
+def take(folder: Path, copy: Path, cut_out: Cut = cut_anew) -> Taken:
     """Copy all that a run reads of a pattern's folder; the last part of either path is the pattern's name.
+
+    Masters that are drawn in drawings are cut out of these, and lie in the copy as those that are files.
 
     What cannot be read is not copied. Masters and `pattern.toml` are told here, other files by `check_kept_files`.
     """
@@ -48,18 +76,27 @@ def take(folder: Path, copy: Path) -> Taken:
     words, unread_words = _copy(folder.parent, copy.parent, _words(folder.parent))
     _forget_others(copy.parent, words, WORDS_FOLDER)
     pattern, told = load_pattern(folder if PATTERN_FILE in faults or unread_words else copy)
+    shown: tuple[str, ...] = ()
     if pattern is not None:
-        told = (*told, *check_files(pattern, folder))
+        drawings = drawings_of(pattern, folder)
+        more, faults = _copy(folder, copy / DRAWN, drawings, LARGEST_DRAWING)
+        told = (*told, *(unread(pattern, name, None, None, fault) for name, fault in faults.items()))
+        hashes |= {f"{DRAWN}/{name}": content for name, content in more.items()}
+        _forget_others(copy / DRAWN, more)
+        cut = cut_out(pattern, copy / DRAWN, more) if drawings else CutOut()
+        found, shown = drawings_told(pattern, folder, cut)
+        told = (*told, *found)
         masters = masters_by_size(pattern, folder)
         names = sorted({file for files in masters.values() for file in files})
-        more, faults = _copy(folder, copy, (*SAVED, *names, *booklet_names(folder)))
-        hashes |= more
+        mine = (*SAVED, *(n for n in names if n not in cut.masters), *booklet_names(folder))
+        more, faults = _copy(folder, copy, mine)
+        hashes |= more | _cut_out(copy, cut.masters)
         named = {finding.file for finding in told}
         for size, files in masters.items():
             pieces = ((file, Path(file).stem) for file in files if file in faults and file not in named)
             told = (*told, *(unread(pattern, file, piece, size, faults[file]) for file, piece in pieces))
     _forget_others(copy, hashes)
-    return Taken(pattern, told, hashes)
+    return Taken(pattern, told, hashes, shown)
 
 
 def taken_before(copy: Path) -> Taken:
@@ -76,26 +113,47 @@ def changed_since(folder: Path, copy: Path) -> list[str]:
     pattern, _ = load_pattern(copy)
     there = {file.relative_to(copy).as_posix() for file in copy.rglob("*") if file.is_file()}
     masters = masters_by_size(pattern, folder).values() if pattern else ()
+    drawings = set(drawings_of(pattern, folder)) if pattern else set()
+    drawn = {name.removeprefix(f"{DRAWN}/") for name in there if name.startswith(f"{DRAWN}/")}
+    there -= {name for name in there if name.startswith(f"{DRAWN}/") or _is_cut_out(copy, name)}
+    read = {file for files in masters for file in files if file not in drawn}
     changed = []
-    mine = (file for files in masters for file in files)
-    for name in sorted({*TEXTS, *SAVED, *mine, *booklet_names(folder), *there}):
+    for name in sorted({*TEXTS, *SAVED, *read, *booklet_names(folder), *there}):
         was = (copy / name).read_bytes() if name in there else None
         if _content(folder, name) != was:
+            changed.append(name)
+    for name in sorted(drawings | drawn):
+        was = (copy / DRAWN / name).read_bytes() if name in drawn else None
+        if _content(folder, name, LARGEST_DRAWING) != was:
             changed.append(name)
     words = (words_file(language) for language in (pattern.languages if pattern else ()))
     return changed + [name for name in words if _content(folder.parent, name) != _content(copy.parent, name)]
 
 
-def _content(folder: Path, name: str) -> bytes | None:
-    data = read_source(folder / name, source_limit(name))
+def _cut_out(copy: Path, masters: Mapping[str, bytes]) -> dict[str, str]:
+    """Hashes of the masters that were cut out of drawings, written where those of a folder are copied."""
+    for name, data in masters.items():
+        _write(copy / name, data)
+    return {name: hashlib.sha256(data).hexdigest() for name, data in masters.items()}
+
+
+def _is_cut_out(copy: Path, name: str) -> bool:
+    """Whether a file of the copy is a master that has no file of its own in the source."""
+    return name.startswith(f"{MASTERS}/") and origin_of((copy / name).read_bytes()) is not None
+
+
+def _content(folder: Path, name: str, limit: int | None = None) -> bytes | None:
+    data = read_source(folder / name, limit or source_limit(name))
     return None if isinstance(data, FileFault) else data
 
 
-def _copy(folder: Path, copy: Path, names: Iterable[str]) -> tuple[dict[str, str], dict[str, FileFault]]:
+def _copy(
+    folder: Path, copy: Path, names: Iterable[str], limit: int | None = None
+) -> tuple[dict[str, str], dict[str, FileFault]]:
     """Hashes of what was copied, and why the rest was not."""
     hashes, faults = {}, {}
     for name in names:
-        data = read_source(folder / name, source_limit(name))
+        data = read_source(folder / name, limit or source_limit(name))
         if isinstance(data, FileFault):
             faults[name] = data
         else:

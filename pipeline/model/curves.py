@@ -236,13 +236,14 @@ def point_along(path: Path, at_mm: float) -> tuple[Point, Vector]:
     for segment in path:
         length = segment_length_mm(segment)
         if rest <= length:
-            t = _parameter_at(segment, rest, length)
+            t = parameter_at(segment, rest, length)
             return segment.at(t), direction(segment, t)
         rest -= length
     return path[-1].end, direction(path[-1], 1.0)
 
 
-def _parameter_at(segment: Segment, at_mm: float, length_mm: float) -> float:
+def parameter_at(segment: Segment, at_mm: float, length_mm: float) -> float:
+    """The parameter so far along a segment of that length."""
     if length_mm == 0:
         return 0.0
     if isinstance(segment, Line):

@@ -118,7 +118,11 @@ class MarkSpec(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class PieceSpec(msgspec.Struct, frozen=True, kw_only=True):
-    """What is said of one piece in all its sizes. `source` is the piece whose outline a derived piece takes."""
+    """What is said of one piece in all its sizes. `source` is the piece whose outline a derived piece takes.
+
+    `around`: what the edges of a closed outline are called, clockwise on the page from the mark `start`, or from the
+    corner that lies nearest to the outline's top left.
+    """
 
     name: str
     title: Texts
@@ -138,6 +142,8 @@ class PieceSpec(msgspec.Struct, frozen=True, kw_only=True):
     source: str | None = None
     trim_mm: float | None = None
     past_seam_mm: float | None = None
+    around: tuple[str, ...] = ()
+    start: str | None = None
 
 
 class SideEdge(msgspec.Struct, frozen=True):
@@ -273,7 +279,8 @@ class Waiver(msgspec.Struct, frozen=True, kw_only=True):
 class Pattern(msgspec.Struct, frozen=True, kw_only=True):
     """All of `pattern.toml`. `name` is the folder's; pieces stand in the order of the file.
 
-    `words` are what the designer brings of the pipeline's own words, by language and dotted key, as they were written.
+    `drawings` name the files, with * and ?, that masters are cut out of. `words` are what the designer brings of the
+    pipeline's own words, by language and dotted key, as they were written.
     """
 
     name: str
@@ -307,6 +314,7 @@ class Pattern(msgspec.Struct, frozen=True, kw_only=True):
     channels: dict[str, Channel] = {}
     waivers: tuple[Waiver, ...] = ()
     pixels_per_inch: float | None = None
+    drawings: tuple[str, ...] = ()
     words: dict[str, dict[str, str]] = {}
 
 

@@ -61,9 +61,14 @@ def _piece(cut: CutPiece, finding: Finding) -> tuple[list[Shape], list[Point]]:
 
 
 def _scene(finding: Finding, body: list[Shape], places: Iterable[Point]) -> Scene:
+    head = f"{finding.check}: {finding.message}" + (f" (size {finding.size})" if finding.size else "")
+    return captioned(head, body, places)
+
+
+def captioned(head: str, body: list[Shape], places: Iterable[Point]) -> Scene:
+    """The shapes with a text above them, on a page that holds all places."""
     left, top, right, bottom = bounds(places)
     width = max(right - left, 120.0) + 2 * ROOM_MM
-    head = f"{finding.check}: {finding.message}" + (f" (size {finding.size})" if finding.size else "")
     lines = wrapped(_printable(head), _TEXT_MM, width - ROOM_MM)
     first = top - ROOM_MM - len(lines) * _TEXT_MM * 1.5
     title = [scene.text(Point(left, first + (i + 1) * _TEXT_MM * 1.5), line, _TEXT_MM) for i, line in enumerate(lines)]

@@ -44,7 +44,9 @@ def counts_part(pattern: Pattern) -> Any:
 def shape_part(pattern: Pattern) -> Any:
     """What reading and cutting use: everything of pieces and strips but their texts and counts."""
     pieces = [
-        msgspec.structs.replace(piece, title={}, number=0, cut=(), cord=None, line_marks={}, point_marks={})
+        msgspec.structs.replace(
+            piece, title={}, number=0, cut=(), cord=None, line_marks={}, point_marks={}, around=(), start=None
+        )
         for piece in pattern.pieces.values()
     ]
     strips = [msgspec.structs.replace(strip, title={}, cord=None) for strip in pattern.strips.values()]
@@ -67,8 +69,8 @@ def cloth_part(pattern: Pattern) -> Any:
 
 def text_part(pattern: Pattern) -> Any:
     """All that pages may print: the whole pattern but what only checks, lays and channels use."""
-    other = {"seams": {}, "waivers": (), "channels": {}, "lay_seconds": 0, "bands": (), "pixels_per_inch": None}
-    other |= {"booklet": BookletSpec()}
+    other = {"seams": {}, "waivers": (), "channels": {}, "lay_seconds": 0, "bands": ()}
+    other |= {"pixels_per_inch": None, "drawings": (), "booklet": BookletSpec()}
     return msgspec.structs.replace(pattern, **other)
 
 

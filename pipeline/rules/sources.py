@@ -1,19 +1,22 @@
 """What a run is about: the patterns under `source/`, each read once, before any rule."""
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
 import msgspec
 
 from pipeline.checks.attempts import could_not_run
+from pipeline.masters.drawings.result import CutOut
 from pipeline.masters.load import PATTERN_FILE
 from pipeline.masters.lookup import masters_by_size
 from pipeline.masters.names import folder_fault
 from pipeline.masters.source_file import plain_name
-from pipeline.masters.taken import BOOKLET, TEXTS, Taken, take, taken_before
+from pipeline.masters.taken import BOOKLET, TEXTS, Taken, cut_anew, take, taken_before
 from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.model.pattern import Pattern
 from pipeline.rules.kept_files import check_kept_files
+from pipeline.work.cache import Cache
 from pipeline.work.files import write
 
 
@@ -24,7 +27,8 @@ class RefusalError(Exception):
 class Source(msgspec.Struct, frozen=True):
     """One pattern's folder as copied: `pattern` is None where its `pattern.toml` was refused.
 
-    `folder` is the copy that jobs read, `origin` what the designer keeps; `hashes` are by names in either.
+    `folder` is the copy that jobs read, `origin` what the designer keeps; `hashes` are by names in either. `told` says
+    what was found in drawings.
     """
 
     name: str
@@ -34,6 +38,7 @@ class Source(msgspec.Struct, frozen=True):
     findings: tuple[Finding, ...]
     hashes: dict[str, str]
     masters: dict[str, tuple[str, ...]]
+    told: tuple[str, ...] = ()
 
     def texts(self) -> list[Path]:
         """What the designer wrote besides masters: `pattern.toml`, and what there is of `CHANGES.md` and a booklet."""
@@ -79,7 +84,7 @@ def read_source(origin: Path, work: Path) -> Source:
     that cannot be written.
     """
     try:
-        taken = take(origin, _copy_of(origin, work))
+        taken = take(origin, _copy_of(origin, work), lambda *drawn: _cut_once(_copy_of(origin, work), *drawn))
         if taken.pattern is not None:
             findings = (*taken.findings, *check_kept_files(taken.pattern, origin))
             taken = msgspec.structs.replace(taken, findings=findings)
@@ -102,7 +107,18 @@ def read_again(origin: Path, work: Path) -> Source:
 def _source(origin: Path, work: Path, taken: Taken) -> Source:
     copy = _copy_of(origin, work)
     masters = masters_by_size(taken.pattern, copy) if taken.pattern else {}
-    return Source(origin.name, origin, copy, taken.pattern, taken.findings, taken.hashes, masters)
+    return Source(origin.name, origin, copy, taken.pattern, taken.findings, taken.hashes, masters, taken.told)
+
+
+def _cut_once(copy: Path, pattern: Pattern, folder: Path, hashes: Mapping[str, str]) -> CutOut:
+    """What the drawings show: as it was cut before, where neither they nor what is said of pieces and sizes changed."""
+    cache = Cache(copy.with_name("cut-out"), "pipeline.masters.drawings.cut")
+    of = [pattern.name, pattern.sizes, pattern.base, pattern.size_sets, pattern.drawings, pattern.pixels_per_inch]
+    pieces = [(piece.name, piece.title, piece.source, piece.around, piece.start) for piece in pattern.pieces.values()]
+    said = [*of, pieces, pattern.words]
+    cut = cache.value_of([sorted(hashes.items()), said], lambda: cut_anew(pattern, folder, hashes), CutOut)
+    cache.forget_others()
+    return cut
 
 
 def _copy_of(origin: Path, work: Path) -> Path:

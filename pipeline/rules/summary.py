@@ -10,12 +10,16 @@ from pipeline.checks.causes import places_of
 from pipeline.checks.telling import tell, to_mend
 from pipeline.model.findings import Finding, FindingsFile
 from pipeline.rules.place import VERIFIED
-from pipeline.rules.sources import Source
+from pipeline.rules.sources import Source, refused
 from pipeline.work.files import read_json, write_json
 from pipeline.work.receipts import FAILED, OF_RUN
 
 BUILD, CHECK, SEAL = "all", "check", "seal"
 """Targets of the Snakefile."""
+
+
+MOST_LINES = 11
+"""Of a pattern whose drawings stop it, and one more for the verdict: what is found, and the first thing to mend."""
 
 
 class Outcome(msgspec.Struct, frozen=True):
@@ -91,7 +95,17 @@ def _failures(folder: Path) -> list[str]:
 def _paragraph(outcome: Outcome, release: Path, asked: set[str]) -> list[str]:
     pattern = outcome.source.pattern
     told = tell(outcome.findings, pattern.sizes, places_of(pattern)) if pattern else tell(outcome.findings, ())
-    return [_headline(outcome, release, asked), *outcome.told, *(f"  {line}" for line in told)]
+    shown = [f"  {line}" for line in outcome.source.told] if CHECK in asked or refused(outcome.source) else []
+    if shown and refused(outcome.source):
+        told = first_screen(told, MOST_LINES - 1 - len(shown))
+    return [_headline(outcome, release, asked), *shown, *outcome.told, *(f"  {line}" for line in told)]
+
+
+def first_screen(told: list[str], room: int) -> list[str]:
+    """The first of the lines that were told, and where the rest is: what reading a drawing stops at is short."""
+    if len(told) <= room:
+        return told
+    return [*told[: room - 1], f"and {len(told) - room + 1} lines more, in findings.json: mend these first"]
 
 
 def _headline(outcome: Outcome, release: Path, asked: set[str]) -> str:

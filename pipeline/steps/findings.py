@@ -17,8 +17,14 @@ from pipeline.drawing.pages.doubts import page_findings
 from pipeline.lays.demand import lay_requests
 from pipeline.lays.fit import CHECK as LAY_WIDTH
 from pipeline.lays.fit import too_wide
+from pipeline.masters.drawings.origins import said_of_drawings
+from pipeline.masters.drawings.result import Doubt
+from pipeline.masters.drawings.write import Origin, origin_of
 from pipeline.masters.load import load_pattern
+from pipeline.masters.lookup import MASTERS
 from pipeline.masters.references import check_references
+from pipeline.masters.stages import MASTERS as MASTERS_READ
+from pipeline.masters.taken import DRAWN, cut_anew
 from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import SizeFile
@@ -42,7 +48,8 @@ def main(folder: Path, found: Path, checked: Path, read: list[Path], pieces: lis
         garment = Garment(pattern, by_piece(sizes), changes_text(folder))
         booklet = booklet_files(folder)
         findings = _findings(garment, sizes, folder, booklet, (*findings, *counted_once(on_reading)))
-        _draw(garment, findings, pictures)
+        findings = said_of_drawings(findings, _origins(folder, findings, sizes))
+        _draw(garment, findings, folder, pictures)
     write_json(checked, FindingsFile(findings=findings))
 
 
@@ -77,21 +84,40 @@ def _own_figures(pattern: Pattern, folder: Path, names: list[str]) -> tuple[Find
     return own_figure_findings(pattern.name, folder, names) if names else ()
 
 
+def _origins(folder: Path, findings: tuple[Finding, ...], sizes: list[SizeFile]) -> dict[str, Origin | None]:
+    """The drawings that masters were cut out of, of all that findings may name."""
+    drawn = {cut.drawn.file for file in sizes for cut in file.pieces}
+    files = drawn | {finding.file for finding in findings if finding.file and finding.file.startswith(f"{MASTERS}/")}
+    return {name: origin_of((folder / name).read_bytes()) for name in sorted(files) if (folder / name).is_file()}
+
+
 def _too_wide(pattern: Pattern, sizes: list[SizeFile]) -> tuple[Finding, ...]:
     requests = (request for file in sizes for request in lay_requests(pattern, file.size, file.pieces))
     return tuple(finding for request in requests for finding in too_wide(pattern, request))
 
 
-def _draw(garment: Garment, findings: tuple[Finding, ...], pictures: Path) -> None:
+def _doubts(pattern: Pattern, folder: Path, blocking: list[Finding]) -> dict[tuple[str | None, str | None], Doubt]:
+    """The outlines in drawings that could not be named, by piece and size; drawings are looked at again for these."""
+    drawn = folder / DRAWN
+    if not drawn.is_dir() or not any(finding.check == MASTERS_READ.id for finding in blocking):
+        return {}
+    doubts = cut_anew(pattern, drawn, {}).doubts
+    return {(each.piece, each.size if each.size in pattern.sizes else None): each for each in doubts}
+
+
+def _draw(garment: Garment, findings: tuple[Finding, ...], folder: Path, pictures: Path) -> None:
     blocking = [finding for finding in findings if blocks(finding)]
     if not blocking:
         return
     from pipeline.drawing.svg import document  # most runs have nothing to draw
+    from pipeline.proof.corners_picture import corners_picture
     from pipeline.proof.finding_picture import finding_picture
 
+    doubts = _doubts(garment.pattern, folder, blocking)
     for number, finding in enumerate(blocking, start=1):
         try:
-            picture = finding_picture(garment, finding)
+            doubt = doubts.get((finding.piece, finding.size)) if finding.check == MASTERS_READ.id else None
+            picture = corners_picture(doubt, finding.message) if doubt else finding_picture(garment, finding)
         except Exception:  # what is found is told, with its picture or without
             logging.exception("no picture of %s", finding)
             continue

@@ -1,6 +1,7 @@
 """Whatever stands in `pattern.toml`, reading it ends with a pattern or with findings, never with an exception."""
 
 import tomllib
+from copy import deepcopy
 from pathlib import Path
 from typing import Any
 
@@ -88,9 +89,9 @@ def test_changed_values(edits: list[tuple[tuple[Any, ...], Any]]) -> None:
             inside = isinstance(place, dict) and key in place
             inside = inside or (isinstance(place, list) and isinstance(key, int) and key < len(place))
             place = place[key] if inside else {}
-        key = path[-1]  # of what is a table or a list by now
-        if isinstance(key, str) if isinstance(place, dict) else isinstance(place, list) and key in range(len(place)):
-            place[key] = new
+        named = isinstance(place, dict) and isinstance(path[-1], str)
+        if named or (isinstance(place, list) and isinstance(path[-1], int) and path[-1] < len(place)):
+            place[path[-1]] = deepcopy(new)
     faults = Faults("coat")
     convert("coat", read_document(values, faults), faults)
     objects = [(finding.code, finding.object) for finding in faults.findings]

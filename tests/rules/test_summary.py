@@ -6,6 +6,7 @@ import pytest
 from pipeline.model.findings import Finding, FindingsFile
 from pipeline.rules.sources import read_source
 from pipeline.rules.summary import end_run
+from tests.masters.drawings.small import AROUND, HEAD, drawing
 from tests.release.conftest import SMALL
 
 NOTHING = msgspec.json.encode(FindingsFile(findings=()))
@@ -30,6 +31,21 @@ def ended(tmp_path, capsys):
         return capsys.readouterr().out
 
     return end
+
+
+def test_what_stops_a_drawing_is_told_in_a_dozen_lines_with_what_was_found(tmp_path, capsys):
+    folder = tmp_path / "source/bag"
+    folder.mkdir(parents=True)
+    (folder / "pattern.toml").write_text(HEAD + AROUND, encoding="utf-8")
+    straight = '<g data-name="seam"><path d="M20,20 H90 V90 Z"/></g>'
+    sizes = {f"{piece}_{size}": straight for size in "sl" for piece in ("front", "flap")}
+    (folder / "nest.svg").write_text(drawing(**sizes).replace("Size L", "Size XL"), encoding="utf-8")
+    end_run({"bag": read_source(folder, tmp_path)}, tmp_path, tmp_path / "release", {"check"}, False, None)
+    lines = capsys.readouterr().out.strip().splitlines()
+    assert len(lines) <= 13
+    assert lines[0] == "bag 1.0.0: nothing was built, 3 findings to mend first"
+    assert lines[1].startswith("  read nest.svg: ")
+    assert sum(line.startswith("  BLOCKS: ") for line in lines) == 3
 
 
 def test_nothing_blocks_only_where_every_check_has_run(ended):

@@ -1,0 +1,92 @@
+"""One piece as drawings show it in all its sizes: what kind of outline each has, and its objects read once."""
+
+import msgspec
+
+from pipeline.masters.drawings.outline import MARK_MM, Outline, off_outline_mm, outline_of
+from pipeline.masters.drawings.sorted_objects import DrawingReading, Drawn
+from pipeline.masters.marks import small_centre
+from pipeline.masters.notches import read_notches
+from pipeline.masters.outline import outline_edges
+from pipeline.masters.path_ends import without_dust
+from pipeline.masters.svg_walk import Shape
+from pipeline.model.pattern import Pattern, PieceSpec
+from pipeline.model.pieces import Edge
+from pipeline.model.points import Point
+
+
+class Shown(msgspec.Struct):
+    """A piece in one size: its outline where that could be read, whole where its edges have no names of their own.
+
+    `start` is the place of the mark that the piece says its edges begin at; `notches_mm` are places along the outline.
+    """
+
+    drawn: Drawn
+    reading: DrawingReading
+    nameless: bool
+    outline: Outline | None = None
+    names: tuple[str, ...] = ()
+    notches_mm: tuple[float, ...] = ()
+    start: Point | None = None
+
+
+def show(pattern: Pattern, spec: PieceSpec, drawn: Drawn) -> Shown:
+    """Reads the outline of a piece in one size. Faults of a nameless outline are told; named ones are read later."""
+    size = drawn.size if drawn.size in pattern.sizes else None
+    reading = DrawingReading(pattern.name, size, spec.name, drawn.file)
+    seam = drawn.shapes.get("seam", [])
+    nameless = bool(seam) and (_one_closed(seam) or not any(shape.name for shape in seam))
+    shown = Shown(drawn, reading, nameless)
+    if not nameless:
+        if seam and all(shape.name for shape in seam):
+            quiet = DrawingReading(pattern.name, size, spec.name, drawn.file)
+            if edges := outline_edges(seam, quiet):
+                shown.outline = outline_of(edges, splits=True)
+                shown.names = tuple(edge.name for edge in edges for _ in edge.path)
+                shown.notches_mm = _notches_mm(spec, drawn, edges, quiet)
+        return shown
+    numbered = [msgspec.structs.replace(shape, name=f"part-{i + 1}") for i, shape in enumerate(seam)]
+    edges = outline_edges(numbered, reading)
+    if edges:
+        shown.outline = outline_of(edges, _marks(shown, spec, edges))
+        quiet = DrawingReading(pattern.name, size, spec.name, drawn.file)
+        shown.notches_mm = _notches_mm(spec, drawn, edges, quiet)
+    return shown
+
+
+def _notches_mm(spec: PieceSpec, drawn: Drawn, edges: tuple[Edge, ...], quiet: DrawingReading) -> tuple[float, ...]:
+    """How far along the outline notches stand; what is wrong with one is told when the master is read."""
+    whole = (Edge("outline", tuple(segment for edge in edges for segment in edge.path)),)
+    return tuple(notch.at_mm for notch in read_notches(drawn.shapes.get("notches", []), whole, spec, quiet))
+
+
+def _one_closed(seam: list[Shape]) -> bool:
+    if len(seam) != 1 or len(seam[0].strokes) != 1 or not seam[0].strokes[0].segments:
+        return False
+    stroke = seam[0].strokes[0]
+    path = without_dust(stroke.segments)
+    return stroke.closed or path[0].start.distance(path[-1].end) <= MARK_MM / 10
+
+
+def _marks(shown: Shown, spec: PieceSpec, edges: tuple[Edge, ...]) -> list[Point]:
+    """The centres of marks in the group of corners; one that lies off the outline is told."""
+    path = tuple(segment for edge in edges for segment in edge.path)
+    marks = []
+    for shape in shown.drawn.shapes.get("corners", []):
+        centre = small_centre(shape, "mark of a corner", shown.reading)
+        if centre is None:
+            continue
+        away = off_outline_mm(path, centre)
+        if away > MARK_MM:
+            shown.reading.tell(
+                "corner-off-seam",
+                f"A mark of a corner at ({centre.x:.2f}, {centre.y:.2f}) mm lies {away:.2f} mm from the outline.",
+                "Move it onto the seam line, or delete it.",
+                node=shape.node,
+                found=f"{away:.2f} mm",
+                allowed=f"within {MARK_MM:g} mm",
+            )
+            continue
+        marks.append(centre)
+        if spec.start is not None and shape.name == spec.start:
+            shown.start = centre
+    return marks

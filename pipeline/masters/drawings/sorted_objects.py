@@ -1,0 +1,226 @@
+"""The objects of one drawing, each put where the names on its way say: size, piece and role."""
+
+from collections import Counter
+
+import msgspec
+
+from pipeline.masters.drawings.files import listed
+from pipeline.masters.drawings.layers import (
+    NAMES,
+    ROLES,
+    AmbiguousNameError,
+    Said,
+    Vocabulary,
+    by_person,
+    layer_name,
+    object_name,
+)
+from pipeline.masters.drawings.result import Unplaced
+from pipeline.masters.lookup import EVERY_SIZE
+from pipeline.masters.source_file import LARGEST_DRAWING
+from pipeline.masters.svg_fault import SvgFault, excerpt
+from pipeline.masters.svg_reading import FileUnusableError, Reading
+from pipeline.masters.svg_tree import Limits, Node, parse_svg
+from pipeline.masters.svg_walk import Shape, drawn_objects
+from pipeline.masters.svg_words import Words
+from pipeline.model.pattern import Pattern
+
+OF_DRAWING = Limits(
+    characters=LARGEST_DRAWING,
+    elements=100_000,
+    segments=250_000,
+    rest="Take out what is no part of the pattern, or keep a drawing a size: all pieces of a size are a few thousand"
+    " elements.",
+)
+"""Five times a master's: twenty pieces in forty sizes."""
+_NOTHING_SAID = frozenset(("text", "ungrouped"))
+"""What masters tell of as not read, and drawings are full of."""
+
+
+class Drawn(msgspec.Struct, kw_only=True):
+    """What a drawing shows of one piece in one size, or set of sizes: its objects by role. `way` names its layers."""
+
+    size: str
+    piece: str
+    file: str
+    way: str
+    shapes: dict[str, list[Shape]]
+
+
+class Sorted(msgspec.Struct, frozen=True, kw_only=True):
+    """One drawing, sorted. `words` name edges, each with the piece that its layers say; `hidden` are hidden layers."""
+
+    file: str
+    drawn: dict[tuple[str, str], Drawn]
+    words: tuple[tuple[str | None, Words], ...]
+    unplaced: dict[Unplaced, int]
+    hidden: tuple[str, ...]
+
+
+class DrawingReading(Reading):
+    """The findings of one drawing, or of a piece in it; objects are told with the layers on their way."""
+
+    def __init__(self, pattern: str, size: str | None, piece: str | None, file: str) -> None:
+        super().__init__(pattern, size, piece, file)
+        self.hidden: dict[str, None] = {}
+
+    def ignored(self, kind: str, node: Node) -> None:
+        if kind == "hidden":
+            self.hidden.setdefault(layer_name(node) or node.described)
+        if kind not in _NOTHING_SAID:
+            super().ignored(kind, node)
+
+    def described(self, node: Node) -> str:
+        way = way_text(ancestors(node))
+        return f"{node.described}, in {way}" if way else node.described
+
+
+def ancestors(node: Node) -> tuple[Node, ...]:
+    """From the root down to the element above."""
+    above: list[Node] = []
+    while node.parent is not None:
+        node = node.parent
+        above.append(node)
+    return tuple(reversed(above))
+
+
+def way_text(within: tuple[Node, ...]) -> str:
+    """The names of the groups on the way to an object."""
+    return " / ".join(excerpt(name, 40) for node in within[1:] if (name := layer_name(node)))
+
+
+def sort_objects(
+    pattern: Pattern, vocabulary: Vocabulary, file: str, data: bytes, reading: DrawingReading
+) -> Sorted | None:
+    """The objects of a drawing by size and piece; None where the file cannot be used (told)."""
+    try:
+        shapes, words = drawn_objects(parse_svg(data, OF_DRAWING), reading, pattern.pixels_per_inch, OF_DRAWING)
+    except SvgFault as fault:
+        reading.tell_fault(fault)
+        return None
+    except FileUnusableError:
+        return None
+    if reading.incomplete:
+        return None
+    sorting = _Sorting(pattern, vocabulary, file, reading)
+    for shape in shapes:
+        sorting.put(shape)
+    for text in words:
+        sorting.put_words(text)
+    hidden = tuple(reading.hidden)
+    return Sorted(
+        file=file, drawn=sorting.drawn, words=tuple(sorting.words), unplaced=dict(sorting.unplaced), hidden=hidden
+    )
+
+
+class _Sorting:
+    def __init__(self, pattern: Pattern, vocabulary: Vocabulary, file: str, reading: DrawingReading) -> None:
+        self.pattern, self.vocabulary, self.file, self.reading = pattern, vocabulary, file, reading
+        self.drawn: dict[tuple[str, str], Drawn] = {}
+        self.words: list[tuple[str | None, Words]] = []
+        self.unplaced: Counter[Unplaced] = Counter()
+        self._ways: dict[tuple[Node, ...], Said | None] = {}
+        self._of_file = [self._said(part) for part in file.removesuffix(".svg").split("/")]
+        pieces = [piece.name for piece in pattern.pieces.values() if piece.source is None]
+        self._sets_of_base = [name for name, sizes in pattern.size_sets.items() if pattern.base in sizes]
+        self._only_size = pattern.sizes[0] if len(pattern.sizes) == 1 else None
+        self._only_piece = pieces[0] if len(pieces) == 1 else None
+
+    def put(self, shape: Shape) -> None:
+        """One object into its place."""
+        said = self._way(shape.within, shape.node)
+        if said is None:
+            return
+        name = clean_name(shape)
+        if said.piece is None and name and (own := self._said(name).piece) is not None:
+            said, name = msgspec.structs.replace(said, piece=own), ""  # its name says which piece it is, not which edge
+        size, piece = said.size or self._only_size, said.piece or self._only_piece
+        lacks = [what for what, there in (("size", size), ("piece", piece), ("role", said.role)) if not there]
+        if said.role == NAMES:
+            lacks = ["text"]
+        if lacks or size is None or piece is None or said.role is None:
+            self.unplaced[Unplaced(self._unknown(shape.within), tuple(lacks), said.role)] += 1
+            return
+        drawn = self.drawn.get((size, piece))
+        if drawn is None:
+            way = way_text(self._to_piece(shape.within))
+            drawn = self.drawn[size, piece] = Drawn(size=size, piece=piece, file=self.file, way=way, shapes={})
+        drawn.shapes.setdefault(said.role, []).append(msgspec.structs.replace(shape, name=name or None))
+
+    def put_words(self, text: Words) -> None:
+        """A text, where it lies in a group of names and in the base size, or in none."""
+        said = self._way(text.within, text.node)
+        if said is None or said.role != NAMES:
+            return
+        if said.size in (None, self.pattern.base, EVERY_SIZE, *self._sets_of_base):
+            self.words.append((said.piece, text))
+            return
+        self.reading.tell(
+            "names-of-another-size",
+            f"Texts that name edges are read of the base size, {self.pattern.base}; those of other sizes are not.",
+            "Nothing: the other sizes take the names over.",
+            severity="info",
+            found=said.size or "",
+            allowed=self.pattern.base,
+        )
+
+    def _unknown(self, within: tuple[Node, ...]) -> str:
+        """The names that say nothing, or all where each says something."""
+        unknown = [node for node in within[1:] if object_name(node) and self._said(layer_name(node)) == Said()]
+        return way_text((within[0], *unknown)) if unknown else way_text(within)
+
+    def _to_piece(self, within: tuple[Node, ...]) -> tuple[Node, ...]:
+        """The way without the group that says the role alone."""
+        said = {node: self._said(layer_name(node)) for node in within}
+        return tuple(node for node in within if said[node].role is None or said[node].size or said[node].piece)
+
+    def _way(self, within: tuple[Node, ...], node: Node) -> Said | None:
+        """What the names on the way say together; None where two of them contradict each other (told)."""
+        if within not in self._ways:
+            self._ways[within] = self._together(within, node)
+        return self._ways[within]
+
+    def _together(self, within: tuple[Node, ...], node: Node) -> Said | None:
+        names = [layer_name(above) for above in within]
+        all_said = [*self._of_file, *map(self._said, names)]
+        role = next((said.role for said in reversed(all_said) if said.role), None)
+        found: dict[str, str | None] = {}
+        for kind in ("size", "piece"):
+            values = list(dict.fromkeys(value for said in all_said if (value := getattr(said, kind)) is not None))
+            if len(values) > 1:
+                self.reading.tell(
+                    "names-contradict",
+                    f"The names on the way to an object say the {kind}s {listed(values)}: {way_text(within)}"
+                    f" in {self.file}.",
+                    f"Let one {kind} be said on the way: move the layer, or rename it.",
+                    node=node,
+                    found=", ".join(values),
+                    allowed=f"one {kind}",
+                )
+                return None
+            found[kind] = values[0] if values else None
+        return Said(role=role, size=found["size"], piece=found["piece"])
+
+    def _said(self, name: str) -> Said:
+        try:
+            return self.vocabulary.said(name)
+        except AmbiguousNameError as ambiguous:
+            ways = [" ".join(filter(None, (said.size, said.piece, said.role))) for said in ambiguous.readings]
+            self.reading.tell(
+                "name-ambiguous",
+                f"The name {excerpt(name, 40)!r} can mean {listed(ways)}.",
+                "Name the layer as pattern.toml does, or give the pieces titles that differ.",
+                found=name,
+                allowed="a name that means one thing",
+            )
+            return Said()
+
+
+def clean_name(shape: Shape) -> str:
+    """The name that a person gave an object; "" for none, for an editor's own, and for a <use> that is a group."""
+    name = object_name(shape.node)
+    if not name and shape.node.tag == "use":
+        name = by_person(shape.name or "")
+    if any(node is shape.node for node in shape.within) and name.lower() in ROLES:
+        return ""
+    return name

@@ -1,0 +1,122 @@
+"""What drawings hold before anything is said of them: which sizes and pieces the names of their layers tell of.
+
+A word is a size where it is written as sizes are (34, XL, 3XL), the rest of a name is a piece. All of it is proposed.
+"""
+
+import re
+from collections import Counter
+from collections.abc import Iterable, Mapping
+
+import msgspec
+
+from pipeline.masters.drawings.layers import ROLES, SIZE_WORDS, layer_name, words
+from pipeline.masters.drawings.sorted_objects import OF_DRAWING, DrawingReading
+from pipeline.masters.svg_fault import SvgFault
+from pipeline.masters.svg_reading import FileUnusableError
+from pipeline.masters.svg_tree import parse_svg
+from pipeline.masters.svg_walk import Shape, drawn_objects
+from pipeline.masters.svg_words import Words
+from pipeline.model.findings import Finding
+
+_SIZE = re.compile(r"(?i)\d{1,3}|\d?x{0,5}[sml]|\d{1,2}xl")
+_LETTERS = {"s": -1, "m": 0, "l": 1}
+_PART = re.compile(r"[^\W_]+")
+
+
+class Look(msgspec.Struct, frozen=True):
+    """The sizes in order, and the pieces with their titles by name.
+
+    `ways` are the layers of seam lines of which no size or piece could be told; `roles` how many objects say each role.
+    """
+
+    sizes: tuple[str, ...]
+    pieces: dict[str, str]
+    ways: tuple[str, ...]
+    roles: dict[str, int]
+    findings: tuple[Finding, ...]
+
+
+def look_at(drawings: Mapping[str, bytes]) -> Look:
+    """Reads the names on the way to every object; faults of the files are told as they are of masters."""
+    ways: list[tuple[str, ...]] = []
+    roles: Counter[str] = Counter()
+    findings: list[Finding] = []
+    for file, data in drawings.items():
+        reading = DrawingReading("", None, None, file)
+        shapes: tuple[Shape, ...] = ()
+        texts: tuple[Words, ...] = ()
+        try:
+            shapes, texts = drawn_objects(parse_svg(data, OF_DRAWING), reading, None, OF_DRAWING)
+        except SvgFault as fault:
+            reading.tell_fault(fault)
+        except FileUnusableError:
+            pass  # told
+        findings += reading.findings()
+        parts = tuple(file.removesuffix(".svg").split("/"))
+        for within in (*(shape.within for shape in shapes), *(text.within for text in texts)):
+            names = (*parts, *(layer_name(node) for node in within[1:]))
+            role = next((word for name in reversed(names) if (word := " ".join(words(name))) in ROLES), None)
+            if role:
+                roles[role] += 1
+            if role == "seam":
+                ways.append(tuple(name for name in names if name))
+    sizes, pieces, unknown = _sorted_names(ways)
+    return Look(tuple(sorted(sizes, key=_size_order)), pieces, unknown, dict(roles), tuple(findings))
+
+
+def _sorted_names(ways: list[tuple[str, ...]]) -> tuple[set[str], dict[str, str], tuple[str, ...]]:
+    sizes: set[str] = set()
+    pieces: dict[str, str] = {}
+    unknown: dict[str, None] = {}
+    rests: list[list[str]] = [[rest for name in way if (rest := _without_size(name))] for way in ways]
+    everywhere = set(rests[0]).intersection(*map(set, rests)) if rests else set()
+    several = len({tuple(rest) for rest in rests}) > 1
+    for way, left in zip(ways, rests, strict=True):
+        size = next((part for name in reversed(way) if (part := _size_in(name))), None)
+        own = [name for name in left if name not in everywhere or not several]
+        if size:
+            sizes.add(size)
+        if own:
+            pieces.setdefault(_name(own[-1]), own[-1])
+        else:
+            unknown.setdefault(" / ".join(way))
+    return sizes, pieces, tuple(unknown)
+
+
+def _size_in(name: str) -> str | None:
+    found = [part for part in _PART.findall(name) if _SIZE.fullmatch(part)]
+    return found[0] if len(found) == 1 else None
+
+
+def _without_size(name: str) -> str:
+    """What a name says besides its size and role."""
+    parts = [part for part in _PART.findall(name) if part.casefold() not in (*SIZE_WORDS, *ROLES)]
+    return " ".join(part for part in parts if not _SIZE.fullmatch(part))
+
+
+def _size_order(size: str) -> tuple[int, float, str]:
+    """Numbers as numbers, letters from small to large."""
+    if size.isdigit():
+        return 0, float(size), size
+    letter = size[-1].casefold()
+    times = int(size[0]) if size[0].isdigit() else size.casefold().count("x")
+    return 1, _LETTERS[letter] * (1 + times), size
+
+
+def _name(title: str) -> str:
+    """A title as a name: ASCII letters and digits with hyphens."""
+    spelled = title.casefold()
+    for letter, ascii_ in (("ä", "ae"), ("ö", "oe"), ("ü", "ue"), ("ß", "ss"), ("å", "a"), ("é", "e"), ("è", "e")):
+        spelled = spelled.replace(letter, ascii_)
+    name = re.sub(r"[^a-z0-9]+", "-", spelled).strip("-")[:40] or "piece"
+    return f"{name}-piece" if name == "body" else name
+
+
+def listed_roles(roles: Mapping[str, int]) -> str:
+    """The roles found, for people."""
+    return ", ".join(f"{count} in {role}" for role, count in roles.items()) or "none"
+
+
+def missing_roles(roles: Iterable[str]) -> list[str]:
+    """What most patterns have, and these drawings have not."""
+    return [role for role in ("seam", "grain", "notches") if role not in roles]
