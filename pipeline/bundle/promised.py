@@ -59,6 +59,19 @@ def built_outputs(pattern: Pattern) -> tuple[tuple[str, str], ...]:
     return (*((f"out/{name}", name) for name in own), *printed, *thrown, *viewed)
 
 
+def planned_files(pattern: Pattern) -> tuple[str, ...]:
+    """The pages of all print files, as they are planned under `<work>/<pattern>/`."""
+    sizes = (f"by-size/{size}.json" for size in sizes_alone(pattern))
+    return ("pages.json", *sizes, *(f"by-view/{view}.json" for view in views_alone(pattern)))
+
+
+def placed_files(pattern: Pattern) -> tuple[str, ...]:
+    """Where pieces lie on the sheets of all files, under `<work>/<pattern>/places/`: first those of all sizes."""
+    sizes = (f"by-size/{size}.json" for size in sizes_alone(pattern))
+    views = (f"by-view/{view}.json" for view in views_alone(pattern))
+    return ("all.json", *sizes, *views, *(f"projector/{material}.json" for material in projected(pattern)))
+
+
 def promised_files(pattern: Pattern, layout: Layout, lays: Sequence[Chosen]) -> frozenset[str]:
     """Every file that stages build for the bundle, by its place there."""
     folders = {"preview", "lays", "tables", "print/by-size", "project/by-size", "print/by-view"}

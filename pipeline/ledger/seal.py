@@ -30,14 +30,15 @@ def sealing_date(environment: Mapping[str, str]) -> str:
     return datetime.date.today().isoformat()
 
 
-def sealed(
-    ledger: Ledger, version: str, date: str, made_with: dict[str, str], files: dict[str, str], measured: Measured
-) -> Ledger:
-    """The ledger with one version more. The version must not be in it yet."""
+def sealed(ledger: Ledger, entry: Entry, measured: Measured, layouts: str) -> Ledger:
+    """The ledger with one version more, which must not be in it yet: `entry` without what chains it, its shapes and
+    the text of its layouts.
+    """
     previous = ledger.versions[-1].digest if ledger.versions else ""
-    entry = Entry(version=version, date=date, made_with=made_with, files=files, facts=measured.facts, previous=previous)
+    entry = msgspec.structs.replace(entry, previous=previous)
     entry = msgspec.structs.replace(entry, digest=entry_digest(entry))
-    return Ledger(versions=(*ledger.versions, entry), shapes={**ledger.shapes, **measured.shapes})
+    kept = {**ledger.layouts, entry.layouts: layouts} if entry.layouts else ledger.layouts
+    return Ledger(versions=(*ledger.versions, entry), shapes={**ledger.shapes, **measured.shapes}, layouts=kept)
 
 
 def why_not(version: str, ledger: Ledger, changes_text: str | None) -> str | None:

@@ -29,7 +29,7 @@ class Rule(msgspec.Struct, frozen=True):
 
     step: str
     part: Part
-    saved: tuple[str, ...] = ()
+    saved: Callable[[Source], list[Path]] = lambda source: []
 
 
 def counts_part(pattern: Pattern) -> Any:
@@ -80,15 +80,15 @@ def _nothing(pattern: Pattern) -> Any:
 RULES = {
     "findings": Rule("findings", _words),
     "data": Rule("data", counts_part),
-    "layout": Rule("layout", sheets_part, ("layout.json",)),
+    "layout": Rule("layout", sheets_part, Source.layouts),
     "drawings": Rule("drawings", text_part),
     "print": Rule("print_file", text_part),
     "preview": Rule("preview", _nothing),
-    "by-size": Rule("by_size", text_part, ("layout.json",)),
-    "by-view": Rule("by_view", text_part, ("layout.json",)),
-    "projector": Rule("projector", text_part),
+    "by-size": Rule("by_size", text_part, Source.layouts),
+    "by-view": Rule("by_view", text_part, Source.layouts),
+    "projector": Rule("projector", text_part, Source.sold),
     "calibration": Rule("calibration", text_part),
-    "lays": Rule("lays", cloth_part, ("lays.json",)),
+    "lays": Rule("lays", cloth_part, lambda source: source.saved("lays.json")),
     "lay-pictures": Rule("lay_pictures", text_part),
     "tables": Rule("tables", text_part),
     "bundle": Rule("bundle", built_outputs),
@@ -133,7 +133,7 @@ class Dependencies:
         rule = next((rule for key, rule in RULES.items() if name == key or name.startswith(f"{key}-")), None)
         if rule is None:
             return None
-        saved = [file.name for file in source.saved(*rule.saved)]
+        saved = [file.name for file in rule.saved(source)]
         place = str(self.release) if name == "bundle" else None
         code = code_digest(f"pipeline.steps.{rule.step}")
         return [self.made_with, code, rule.part(pattern), pattern.sizes, texts, saved, place]

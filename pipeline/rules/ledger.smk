@@ -15,7 +15,7 @@ rule sealing:
         origin=lambda wildcards: SOURCES[wildcards.pattern].origin,
         told=lambda wildcards: WORK / wildcards.pattern / "log/seal.told",
     shell:
-        ASIDE + " seal --folder {params.folder:q} --origin {params.origin:q} --stamp {input.stamp:q}"
+        ASIDE + " seal --folder {params.folder:q} --origin {params.origin:q} --work {WORK:q} --stamp {input.stamp:q}"
         " --pieces {input.pieces:q} --told {params.told:q}"
 
 

@@ -6,14 +6,18 @@ from typing import Any
 import msgspec
 
 from pipeline.checks.attempts import could_not_run
+from pipeline.ledger.book import Ledger, read_ledger
+from pipeline.ledger.sheets import keeps_sheets_of, sold_layouts, source_digest
 from pipeline.masters.lookup import masters_by_size
 from pipeline.masters.names import folder_fault
-from pipeline.masters.source_file import plain_name
+from pipeline.masters.source_file import FileFault, plain_name
 from pipeline.masters.taken import BOOKLET, TEXTS, Taken, take, taken_before
 from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.model.pattern import Pattern
 from pipeline.rules.kept_files import check_kept_files
 from pipeline.work.files import write
+
+SOLD = "sold-layout.json"
 
 
 class RefusalError(Exception):
@@ -42,6 +46,15 @@ class Source(msgspec.Struct, frozen=True):
     def saved(self, *names: str) -> list[Path]:
         """Those of these files that a search has saved beside the pattern: lays.json, layout.json."""
         return [self.folder / name for name in names if name in self.hashes]
+
+    def sold(self) -> list[Path]:
+        """Where pieces lay on the sheets that were sold last, where this build keeps them there."""
+        file = self.folder.with_name(SOLD)
+        return [file] if file.is_file() else []
+
+    def layouts(self) -> list[Path]:
+        """What this build begins its sheets with: those that were sold, else those that a search has saved."""
+        return self.sold() or self.saved("layout.json")
 
     def masters_of(self, size: str) -> list[Path]:
         """The master files of one size that are there; the reader tells of those that are not."""
@@ -83,10 +96,24 @@ def read_source(origin: Path, work: Path) -> Source:
     except Exception as fault:  # the other patterns are built all the same
         taken = Taken(None, (could_not_run("pattern-file", origin.name, fault),), {})
     source = _source(origin, work, taken)
+    _keep_sold(source, read_ledger(origin))
     found = msgspec.json.encode(FindingsFile(findings=taken.findings))
     if not found_file(source).is_file() or found_file(source).read_bytes() != found:
         write(found_file(source), found)
     return source
+
+
+def _keep_sold(source: Source, ledger: Ledger | FileFault) -> None:
+    """Leave what was sold beside the copy, for the jobs that keep it; a ledger that cannot be read was told of."""
+    place, entry = source.folder.with_name(SOLD), None
+    if isinstance(ledger, Ledger) and source.pattern is not None and not source.pattern.renew_layout:
+        entry = keeps_sheets_of(ledger, source_digest(source.hashes))
+    if entry is None:
+        place.unlink(missing_ok=True)
+        return
+    assert isinstance(ledger, Ledger)
+    if not place.is_file() or place.read_bytes() != (data := sold_layouts(ledger, entry)):
+        write(place, data)
 
 
 def read_again(origin: Path, work: Path) -> Source:
