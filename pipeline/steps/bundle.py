@@ -64,7 +64,7 @@ def _other_bytes(pattern: Pattern, ledger: Ledger, work: Path, new: Path, manife
     if entry is None or not (files := differing(entry.files, described_files(manifest))):
         return ()
     pieces = [work / pattern.name / f"pieces/{size}.json" for size in pattern.sizes]
-    now = measured(pattern, pieces, files_below(new))
+    now = measured(pattern, work, pieces, files_below(new))
     changes = changes_since(pattern.name, pattern.version, entry, ledger, now)
     return (refusal(entry, manifest.made_with, files, change_lines(changes, pattern.sizes), changes),)
 

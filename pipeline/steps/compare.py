@@ -28,7 +28,11 @@ def main(
         known = ", ".join(each.version for each in ledger.versions)
         raise PatternFaultError(f"{against[0]} is no sealed version; there are {known}")
     found = changes_since(
-        pattern.name, pattern.version, entry, ledger, measured(pattern, pieces, _built(pattern, work / pattern.name))
+        pattern.name,
+        pattern.version,
+        entry,
+        ledger,
+        measured(pattern, work, pieces, _built(pattern, work / pattern.name)),
     )
     write_json(changes, found)
     write_json(told, [f"  {line}" for line in tell_changes(found, pattern.sizes)])

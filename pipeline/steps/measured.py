@@ -8,13 +8,24 @@ from pipeline.ledger.pages import page_digests
 from pipeline.model.pattern import Pattern
 from pipeline.steps.inputs import cuts_by_piece
 from pipeline.tables.write import TablesFile
-from pipeline.work.files import read_json
+from pipeline.work.cache import Cache
+from pipeline.work.files import hash_file, read_json
 
 
-def measured(pattern: Pattern, pieces: list[Path], files: Mapping[str, Path]) -> Measured:
-    """The facts of a build; `pieces` are the cut pieces a size, `files` all built ones by their place in the bundle."""
+def measured(pattern: Pattern, work: Path, pieces: list[Path], files: Mapping[str, Path]) -> Measured:
+    """The facts of a build; `pieces` are the cut pieces a size, `files` all built ones by their place in the bundle.
+
+    What pages show is saved under `work`: it takes seconds to find out, and no time where a file has not changed.
+    """
+    saved = Cache(work / pattern.name / "cache" / "shown", page_digests.__module__)
+
+    def shown(file: Path) -> tuple[tuple[str, str], ...]:
+        made_from = hash_file(file), file.name, pattern.version
+        return saved.value_of(made_from, lambda: page_digests(file, pattern.version), tuple[tuple[str, str], ...])
+
     printed = sorted(name for name in files if name.startswith(("print/", "project/")) and name.endswith(".pdf"))
-    pages = {name: page_digests(files[name], pattern.version) for name in printed}
+    pages = {name: shown(files[name]) for name in printed}
+    saved.forget_others()
     tables = read_json(files["tables/tables.json"], TablesFile)
     return measure(pattern, cuts_by_piece(pieces), tables, pages)
 

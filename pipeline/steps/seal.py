@@ -43,7 +43,7 @@ def main(folder: Path, origin: Path, work: Path, stamp: Path, pieces: list[Path]
         raise PatternFaultError(lacking)
     if changed := changed_since(origin, folder):
         raise PatternFaultError(f"{origin} was changed while it was built ({', '.join(changed[:5])}): seal it again")
-    now = measured(pattern, pieces, files_below(place))
+    now = measured(pattern, work, pieces, files_below(place))
     date = sealing_date(os.environ)
     name, layouts = packed_layouts(_layouts(pattern, work / pattern.name))
     entry = Entry(
