@@ -7,6 +7,7 @@ from typing import NamedTuple
 import msgspec
 
 from pipeline.bundle.built_pdf import BuiltPdf
+from pipeline.bundle.promised import REPRINT
 from pipeline.model.pattern import Pattern
 from pipeline.sheets.papers import PAPERS
 from pipeline.tables.write import TablesFile
@@ -73,8 +74,8 @@ class Built:
 
     @property
     def prints(self) -> tuple[BuiltPdf, ...]:
-        """The files under print/."""
-        return tuple(pdf for pdf in self.pdfs if pdf.path.startswith("print/"))
+        """The print files, whole."""
+        return tuple(pdf for pdf in self.pdfs if is_print(pdf.path))
 
     @cached_property
     def tables(self) -> TablesFile:
@@ -85,6 +86,11 @@ class Built:
     def pieces(self) -> PiecesFile:
         """`data/pieces.json`. Raises OSError and msgspec errors."""
         return msgspec.json.decode((self.folder / "data/pieces.json").read_bytes(), type=PiecesFile)
+
+
+def is_print(path: str) -> bool:
+    """Whether a file prints the pattern by itself; pages that only changed are held to be what they are there."""
+    return path.startswith("print/") and not path.startswith(REPRINT)
 
 
 class NameParts(NamedTuple):

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from pipeline.bundle.built import Built, name_parts
+from pipeline.bundle.built import Built, is_print, name_parts
 from pipeline.bundle.built_catalogue import BUILT, at_file
 from pipeline.checks.registry import Outcome
 from pipeline.model.pattern import in_language
@@ -27,7 +27,7 @@ def built_names(built: Built) -> Iterator[Outcome]:
     for pdf in built.pdfs:
         title = pdf.said("/Title")
         expected = f"{in_language(pattern.title, pattern.languages[0])} {pattern.version}"
-        if pdf.path.startswith("print/"):
+        if is_print(pdf.path):
             named = name_parts(pdf.path)
             view = in_language(pattern.views[named.view].title, pattern.languages[0]) if named.view else None
             expected = imprint_of(pattern, named.format, named.size or view).title

@@ -10,6 +10,10 @@ from pipeline.sheets.layout import Layout
 from pipeline.sheets.papers import PAPERS
 from pipeline.tables.spreadsheets import table_files
 
+REPRINT = "print/reprint-"
+"""How the files of changed pages begin; they hold nothing that is not in the others."""
+SHEET_PAPERS = ("a4", "letter")
+"""The papers of the correction sheet."""
 GROUNDS = ("black-on-white", "white-on-black")
 
 
@@ -72,8 +76,19 @@ def placed_files(pattern: Pattern) -> tuple[str, ...]:
     return ("all.json", *sizes, *views, *(f"projector/{material}.json" for material in projected(pattern)))
 
 
-def promised_files(pattern: Pattern, layout: Layout, lays: Sequence[Chosen]) -> frozenset[str]:
-    """Every file that stages build for the bundle, by its place there."""
+def correction_outputs(pattern: Pattern) -> tuple[tuple[str, str], ...]:
+    """What is built besides where a version was sold before, as `built_outputs`."""
+    sheets = [f"{language}-{paper}.pdf" for language in pattern.languages for paper in SHEET_PAPERS]
+    return (
+        ("out/data/changes.json", "data/changes.json"),
+        *((f"out/correction/{name}", f"correction-{name}") for name in sheets),
+        *((f"out/correction/{language}.txt", f"letter-{language}.txt") for language in pattern.languages),
+        *((f"out/reprint/{name}.pdf", f"{REPRINT}{name}.pdf") for name in print_files(pattern)),
+    )
+
+
+def promised_files(pattern: Pattern, layout: Layout, lays: Sequence[Chosen], corrects: bool = False) -> frozenset[str]:
+    """Every file that stages build for the bundle, by its place there; `corrects` a version that was sold before."""
     folders = {"preview", "lays", "tables", "print/by-size", "project/by-size", "print/by-view"}
     alone = sizes_alone(pattern)
     return frozenset(
@@ -91,5 +106,6 @@ def promised_files(pattern: Pattern, layout: Layout, lays: Sequence[Chosen]) -> 
             *(f"lays/{lay_file_name(lay.request)}.svg" for lay in lays),
             "lays/lays.pdf",
             *(f"tables/{name}" for name in table_files(pattern)),
+            *(place for _, place in (correction_outputs(pattern) if corrects else ())),
         )
     )

@@ -11,6 +11,7 @@ from pipeline.checks import all as all_checks
 from pipeline.checks import waivers
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.catalogue_text import catalogue_markdown, stages_markdown
+from pipeline.correction import number
 from pipeline.cutting import telling
 from pipeline.drawing import doubts
 from pipeline.lays import fit
@@ -28,6 +29,7 @@ STAGES = (
     waivers.STAGE,
     cloth.STAGE,
     manifest.STAGE,
+    number.STAGE,
     seal.STAGE,
 )
 """In the order of the way."""

@@ -19,15 +19,22 @@ rule data:
 
 def built_of(wildcards):
     """The files that a bundle is made of; of a folder of files, its place."""
-    return [WORK / wildcards.pattern / built for built, _ in promised.built_outputs(BUILDS[wildcards.pattern])]
+    pattern = BUILDS[wildcards.pattern]
+    more = promised.correction_outputs(pattern) if former_of(wildcards) else ()
+    return [WORK / wildcards.pattern / built for built, _ in (*promised.built_outputs(pattern), *more)]
+
+
+def told_of(wildcards):
+    """What stages have to tell of what they made."""
+    names = ["checked.json", "lays-told.json", "tables-told.json", *["changes-told.json"][: len(former_of(wildcards))]]
+    return [WORK / wildcards.pattern / name for name in names]
 
 
 rule bundle:
     input:
         files=built_of,
-        told=lambda wildcards: [
-            WORK / wildcards.pattern / f for f in ("checked.json", "lays-told.json", "tables-told.json")
-        ],
+        told=told_of,
+        former=former_of,
         texts=lambda wildcards: SOURCES[wildcards.pattern].texts(),
     output:
         stamp=WORK / "{pattern}/bundle.json",
@@ -41,6 +48,7 @@ rule bundle:
         depends=lambda wildcards: DEPENDS(wildcards.pattern, "bundle"),
     shell:
         STEP + " bundle --folder {params.folder:q} --origin {params.origin:q} --work {WORK:q} --told {input.told:q}"
+        " --former {input.former:q}"
         " --release {params.release:q} --stamp {output.stamp:q} --findings {output.findings:q}"
 
 

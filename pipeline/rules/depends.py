@@ -91,7 +91,10 @@ RULES = {
     "lays": Rule("lays", cloth_part, lambda source: source.saved("lays.json")),
     "lay-pictures": Rule("lay_pictures", text_part),
     "tables": Rule("tables", text_part),
-    "bundle": Rule("bundle", built_outputs),
+    "changes": Rule("changes", text_part, Source.former),
+    "correction": Rule("correction", text_part, Source.former),
+    "reprint": Rule("reprint", text_part, Source.former),
+    "bundle": Rule("bundle", built_outputs, Source.former),
 }
 """By the name of a rule's log, without what its wildcards add: `print-a4` is a job of `print`."""
 

@@ -21,7 +21,7 @@ rule sealing:
 
 rule comparing:
     input:
-        files=built_of,
+        files=rules.changes.input.files,
         pieces=pieces_of,
     output:
         asked=touch(temp(WORK / "{pattern}/comparing.done")),

@@ -2,14 +2,12 @@
 
 from pathlib import Path
 
-from pipeline.bundle.promised import built_outputs
 from pipeline.ledger.book import ledger_of
 from pipeline.ledger.seal import changes_since
 from pipeline.ledger.telling import tell_changes
 from pipeline.masters.load import load_pattern
 from pipeline.model.findings import PatternFaultError
-from pipeline.model.pattern import Pattern
-from pipeline.steps.measured import files_below, measured
+from pipeline.steps.measured import built_files, measured
 from pipeline.work.files import write_json
 
 
@@ -32,16 +30,7 @@ def main(
         pattern.version,
         entry,
         ledger,
-        measured(pattern, work, pieces, _built(pattern, work / pattern.name)),
+        measured(pattern, work, pieces, built_files(pattern, work / pattern.name)),
     )
     write_json(changes, found)
     write_json(told, [f"  {line}" for line in tell_changes(found, pattern.sizes)])
-
-
-def _built(pattern: Pattern, work: Path) -> dict[str, Path]:
-    """What is built, by its place in a bundle: also where no bundle may be made of it."""
-    files: dict[str, Path] = {}
-    for built, name in built_outputs(pattern):
-        within = {f"{name}/{inner}": path for inner, path in files_below(work / built).items()}
-        files |= within or {name: work / built}
-    return files

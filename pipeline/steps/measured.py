@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from pathlib import Path
 
+from pipeline.bundle.promised import REPRINT, built_outputs
 from pipeline.ledger.facts import Measured, measure
 from pipeline.ledger.pages import page_digests
 from pipeline.model.pattern import Pattern
@@ -24,10 +25,20 @@ def measured(pattern: Pattern, work: Path, pieces: list[Path], files: Mapping[st
         return saved.value_of(made_from, lambda: page_digests(file, pattern.version), tuple[tuple[str, str], ...])
 
     printed = sorted(name for name in files if name.startswith(("print/", "project/")) and name.endswith(".pdf"))
+    printed = [name for name in printed if not name.startswith(REPRINT)]
     pages = {name: shown(files[name]) for name in printed}
     saved.forget_others()
     tables = read_json(files["tables/tables.json"], TablesFile)
     return measure(pattern, cuts_by_piece(pieces), tables, pages)
+
+
+def built_files(pattern: Pattern, work: Path) -> dict[str, Path]:
+    """What is built in a work folder, by its place in a bundle: also where no bundle may be made of it."""
+    files: dict[str, Path] = {}
+    for built, name in built_outputs(pattern):
+        within = {f"{name}/{inner}": path for inner, path in files_below(work / built).items()}
+        files |= within or {name: work / built}
+    return files
 
 
 def files_below(folder: Path) -> dict[str, Path]:
