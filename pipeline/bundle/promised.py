@@ -87,6 +87,11 @@ def correction_outputs(pattern: Pattern) -> tuple[tuple[str, str], ...]:
     )
 
 
+def archive_outputs(pattern: Pattern) -> tuple[tuple[str, str], ...]:
+    """The archives of all places of sale, as `built_outputs`: how many they are depends on what is in them."""
+    return (("out/archives", "archives"),) if pattern.channels else ()
+
+
 def promised_files(pattern: Pattern, layout: Layout, lays: Sequence[Chosen], corrects: bool = False) -> frozenset[str]:
     """Every file that stages build for the bundle, by its place there; `corrects` a version that was sold before."""
     folders = {"preview", "lays", "tables", "print/by-size", "project/by-size", "print/by-view"}

@@ -5,7 +5,7 @@ An entry point like a step, so it may name what lies further on the way: what is
 
 import sys
 
-from pipeline.bundle import manifest
+from pipeline.bundle import archives, manifest
 from pipeline.bundle.built_files import BUILT
 from pipeline.checks import all as all_checks
 from pipeline.checks import waivers
@@ -28,6 +28,7 @@ STAGES = (
     fit.STAGE,
     waivers.STAGE,
     cloth.STAGE,
+    archives.STAGE,
     manifest.STAGE,
     number.STAGE,
     seal.STAGE,

@@ -25,8 +25,7 @@ def _parts(correction: Correction, language: str, sheet: str) -> Iterator[str]:
     yield say(language, "correction.letter-why", title=title, since=changes.since, version=version)
     yield from sentences.what_was_wrong(correction)
     if sizes := sentences.concerned(correction):
-        told = sentences.sizes_said(correction, sizes, language)
-        yield say(language, "correction.only", sizes=told)
+        yield sentences.concerned_said(correction, sizes, language)
     yield say(language, "correction.letter-get", file=sheet)
     yield say(language, "correction.letter-ask", contact=in_language(pattern.contact, language))
     yield in_language(pattern.maker, language)

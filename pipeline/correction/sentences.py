@@ -63,6 +63,12 @@ def sizes_said(correction: Correction, sizes: Sequence[str], language: str) -> s
     return size_words(sizes, correction.pattern.sizes, (language,))
 
 
+def concerned_said(correction: Correction, sizes: tuple[str, ...], language: str) -> str:
+    """Which sizes are concerned; of others only where there are any."""
+    told = sizes_said(correction, sizes, language)
+    return told if sizes == correction.pattern.sizes else say(language, "correction.only", sizes=told)
+
+
 def pages_to_print(correction: Correction) -> tuple[PageList, ...]:
     """The changed pages of every print file that a size in question needs, those of several sizes in one entry.
 

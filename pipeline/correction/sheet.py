@@ -110,8 +110,7 @@ def correction_pages(correction: Correction, language: str, paper: str) -> tuple
 def _differences(flow: Flow, correction: Correction, language: str) -> None:
     flow.heading(say(language, "correction.different"))
     if sizes := sentences.concerned(correction):
-        told = sentences.sizes_said(correction, sizes, language)
-        flow.text(say(language, "correction.only", sizes=told))
+        flow.text(sentences.concerned_said(correction, sizes, language))
     if not correction.differences:
         flow.text(say(language, "correction.shapes-same"))
     for piece, group in by_piece(correction.differences):
@@ -133,10 +132,11 @@ def _pages(flow: Flow, correction: Correction, language: str) -> None:
     for line in sentences.page_sentences(correction, language):
         flow.text(line)
     whole = {each.file for each in sentences.pages_to_print(correction)}
-    for paper in correction.pattern.print.formats:
-        if f"print/{paper}.pdf" in whole:
-            file, reprint = f"print/{paper}.pdf", sentences.reprint_name(paper)
-            flow.text(say(language, "correction.reprint", file=file, reprint=reprint))
+    papers = [paper for paper in correction.pattern.print.formats if f"print/{paper}.pdf" in whole]
+    if papers:
+        files, reprints = ([f"print/{paper}.pdf" for paper in papers], [*map(sentences.reprint_name, papers)])
+        told = {"file": ", ".join(files), "reprint": ", ".join(reprints)}
+        flow.text(say(language, "correction.reprint", **told))
     if any(change.name.startswith("project/") for change in correction.changes.changes if change.what == "page"):
         flow.text(say(language, "correction.thrown"))
 

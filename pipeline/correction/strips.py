@@ -40,15 +40,15 @@ def strips_to_add(difference: Difference, most_mm: float) -> Iterator[AddedStrip
     """The strips of every edge that lies up to `most_mm` farther out; none where an edge bends so that it fits no
     page."""
     old, new = outline(difference.old), outline(difference.new)
+    free = [part for part in shapely.get_parts(new.difference(old)) if part.area > _LEAST_MM2]
     for edge, move in difference.edges.items():
         if not 0 < move.out_mm <= most_mm:
             continue
         line = shapely.MultiLineString([part for part in difference.new.edges[edge] if len(part) > 1])
-        added = [
-            part
-            for part in shapely.get_parts(new.difference(old))
-            if part.area > _LEAST_MM2 and part.distance(line) < 1e-6 and _along(part, line)
-        ]
+        added = [part for part in free if _along(part, line)]
+        free = [part for part in free if part not in added]  # what goes round a corner is one strip
+        if not added:
+            continue
         whole = shapely.union_all(added).buffer(HELD_MM, join_style="mitre").intersection(new)
         upright = [part for each in shapely.get_parts(whole) for part in _cut(each, old)]
         if any(area.bounds[2] > WIDEST_MM for area, _ in upright):

@@ -12,7 +12,7 @@ from typing import Any
 import msgspec
 
 from pipeline.bundle.libraries import made_with
-from pipeline.bundle.promised import built_outputs
+from pipeline.bundle.promised import archive_outputs, built_outputs
 from pipeline.model.pattern import Pattern, PieceSpec, Strip
 from pipeline.rules.sources import Source, refused
 from pipeline.work.code import code_digest, digest
@@ -94,7 +94,8 @@ RULES = {
     "changes": Rule("changes", text_part, Source.former),
     "correction": Rule("correction", text_part, Source.former),
     "reprint": Rule("reprint", text_part, Source.former),
-    "bundle": Rule("bundle", built_outputs, Source.former),
+    "archives": Rule("archives", lambda pattern: [text_part(pattern), pattern.channels], Source.former),
+    "bundle": Rule("bundle", lambda pattern: [built_outputs(pattern), archive_outputs(pattern)], Source.former),
 }
 """By the name of a rule's log, without what its wildcards add: `print-a4` is a job of `print`."""
 

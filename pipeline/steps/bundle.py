@@ -5,7 +5,7 @@ from pathlib import Path
 
 from pipeline.bundle.built_files import check_built
 from pipeline.bundle.manifest import CHECKSUMS, MANIFEST, Manifest, checksums, describe, manifest_json
-from pipeline.bundle.promised import built_outputs, correction_outputs, promised_files
+from pipeline.bundle.promised import archive_outputs, built_outputs, correction_outputs, promised_files
 from pipeline.bundle.stamp import Stamp
 from pipeline.bundle.swap import beside, swap
 from pipeline.checks.waivers import WAIVERS, waive
@@ -93,11 +93,13 @@ def _built(pattern: Pattern, folder: Path, work: Path, corrects: bool) -> dict[s
     }
     sound = sound_files(work, pattern.name, sources)
     files: dict[str, Path] = {}
-    for built, name in (*built_outputs(pattern), *(correction_outputs(pattern) if corrects else ())):
+    more = correction_outputs(pattern) if corrects else ()
+    for built, name in (*built_outputs(pattern), *more, *archive_outputs(pattern)):
         place = here / built
         found = [place] if not place.is_dir() else [path for path in sound if place in path.parents]
         files |= {f"{name}/{path.relative_to(place).as_posix()}" if path != place else name: path for path in found}
-    if lacking := sorted({*names.symmetric_difference(files), *(name for name in files if files[name] not in sound)}):
+    listed = {name for name in files if not name.startswith("archives/")}
+    if lacking := sorted({*names.symmetric_difference(listed), *(name for name in files if files[name] not in sound)}):
         raise RuntimeError(f"not of this build: {', '.join(lacking[:5])}")
     return files
 

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from pathlib import Path
 
-from pipeline.bundle.promised import REPRINT, built_outputs
+from pipeline.bundle.promised import REPRINT, built_outputs, correction_outputs
 from pipeline.ledger.facts import Measured, measure
 from pipeline.ledger.pages import page_digests
 from pipeline.model.pattern import Pattern
@@ -32,10 +32,13 @@ def measured(pattern: Pattern, work: Path, pieces: list[Path], files: Mapping[st
     return measure(pattern, cuts_by_piece(pieces), tables, pages)
 
 
-def built_files(pattern: Pattern, work: Path) -> dict[str, Path]:
-    """What is built in a work folder, by its place in a bundle: also where no bundle may be made of it."""
+def built_files(pattern: Pattern, work: Path, corrects: bool = False) -> dict[str, Path]:
+    """What is built in a work folder, by its place in a bundle: also where no bundle may be made of it.
+
+    What a version that `corrects` another has besides is among it only where that is asked for.
+    """
     files: dict[str, Path] = {}
-    for built, name in built_outputs(pattern):
+    for built, name in (*built_outputs(pattern), *(correction_outputs(pattern) if corrects else ())):
         within = {f"{name}/{inner}": path for inner, path in files_below(work / built).items()}
         files |= within or {name: work / built}
     return files
@@ -43,4 +46,5 @@ def built_files(pattern: Pattern, work: Path) -> dict[str, Path]:
 
 def files_below(folder: Path) -> dict[str, Path]:
     """Every file of a folder by its place in it."""
-    return {path.relative_to(folder).as_posix(): path for path in sorted(folder.rglob("*")) if path.is_file()}
+    files = (path for path in sorted(folder.rglob("*")) if path.is_file() and path.name[0] != ".")  # the engine's own
+    return {path.relative_to(folder).as_posix(): path for path in files}
