@@ -112,16 +112,20 @@ def shared_out(
 
     filled: list[list[str]] = [[]]
     left_out: list[str] = []
+
+    def lay_in(paths: list[str], smaller: list[list[str]]) -> None:
+        """All into one archive; else the parts one by one, and each by its files."""
+        if (target := _target(filled, paths, limit, channel.archives, size_of)) is not None:
+            target += paths
+        elif len(paths) == 1:
+            left_out.extend(paths)
+        else:
+            for part in smaller if len(smaller) > 1 else [[path] for path in paths]:
+                lay_in(part, [])
+
     for use in dict.fromkeys(group[0] for group in order):
-        whole = [path for group in order if group[0] == use for path in groups[group]]
-        together = [whole] if size_of(whole) <= limit else [groups[group] for group in order if group[0] == use]
-        for paths in together:
-            for part in [paths] if size_of(paths) <= limit else [[path] for path in paths]:
-                target = _target(filled, part, limit, channel.archives, size_of)
-                if target is None:
-                    left_out += part
-                else:
-                    target += part
+        of_use = [groups[group] for group in order if group[0] == use]
+        lay_in([path for paths in of_use for path in paths], of_use)
     archives = tuple(
         Archive(f"{channel.name}-{number}.zip", tuple(paths)) for number, paths in enumerate(filled, start=1) if paths
     )

@@ -3,7 +3,7 @@
 import textwrap
 from collections.abc import Iterator, Sequence
 
-from pipeline.bundle.archives import SoldFile, prefix, sold_file
+from pipeline.bundle.archives import README, SoldFile, prefix, sold_file
 from pipeline.drawing.panels.words import care_texts
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.words import say
@@ -51,7 +51,8 @@ def _by_kind(pattern: Pattern, paths: Sequence[str]) -> dict[str, list[str]]:
     """The files of each kind, those of single sizes and views by one name with a star: they are many and alike."""
     found: dict[str, list[str]] = {}
     for path in paths:
-        if (file := sold_file(pattern, path)) is not None and (key := _key(file)):
+        if (file := sold_file(pattern, path)) is not None and file.name != README:
+            key = _key(file)
             name = prefix(pattern) + (f"{file.use}-{file.alone}-*" if file.alone else file.name)
             names = found.setdefault(key, [])
             names += [name] if name not in names else []
