@@ -18,7 +18,12 @@ def entered(ledger: Ledger, version: str, what: Facts) -> Ledger:
     measured = Measured(what, {digest: SHAPES[digest] for digest in sorted(named)})
     files = {"print/a4.pdf": version}
     made = Entry(
-        version=version, date="2026-01-02", made_with={"cairo": "1.16.0"}, files=files, facts=measured.facts, previous=""
+        version=version,
+        date="2026-01-02",
+        made_with={"cairo": "1.16.0"},
+        files=files,
+        facts=measured.facts,
+        previous="",
     )
     return sealed(ledger, made, measured, "")
 

@@ -10,11 +10,15 @@ from pathlib import Path
 
 import pikepdf
 import pytest
+from PIL import Image, ImageChops, ImageFilter
 
 from tests.release.conftest import Workroom
 
 SIDE = "360 320 370 470"
 FORMATS = 'formats = ["a4", "letter", "a0", "roll-36in"]'
+_DASH_PIXELS = 15
+"""At 80 dpi, 2.4 mm to each side."""
+_GREY = 100
 CHANNEL = "\n[channels.shop]\narchives = 2\narchive_mb = 5\n"
 
 
@@ -45,6 +49,17 @@ def pictures(file: Path, folder: Path) -> list[bytes]:
     folder.mkdir(parents=True)
     subprocess.run(["pdftoppm", "-r", "80", "-gray", file, folder / "page"], check=True)
     return [page.read_bytes() for page in sorted(folder.iterdir())]
+
+
+def differs_only_in_dashes(one: bytes, other: bytes) -> bool:
+    """Whether every dark place of a page has a dark one near it on the other, in a dash's reach: where a line is longer
+    on another page, its dashes begin elsewhere on this one."""
+    pages = [Image.open(io.BytesIO(data)).convert("L") for data in (one, other)]
+    for page, beside in (pages, pages[::-1]):
+        lonely = ImageChops.subtract(beside.filter(ImageFilter.MinFilter(_DASH_PIXELS)), page)
+        if lonely.getextrema()[1] > _GREY:
+            return False
+    return True
 
 
 def labels(file: Path) -> list[str]:
@@ -87,8 +102,12 @@ def test_the_pages_that_are_told_are_those_whose_pixels_differ(fixed, tmp_path):
             for n, place in enumerate((before, after))
         )
         assert labels(before / file) == labels(after / file)
-        differ = [label for label, one, other in zip(labels(after / file), old, new, strict=True) if one != other]
-        assert differ == told.get(file.as_posix(), []), file
+        named, shown = told.get(file.as_posix(), []), labels(after / file)
+        for label, one, other in zip(shown, old, new, strict=True):
+            if label in named:
+                assert one != other, (file, label)
+            else:
+                assert differs_only_in_dashes(one, other), (file, label)
     assert not [name for name in told if "/S-" in name]
 
 
