@@ -14,6 +14,8 @@ from pipeline.ledger.shapes import TOLD_MM, laid_on
 from pipeline.model.pieces import CutPiece
 
 _EVERY_MM = 2.0
+_FELT_MM = 0.3
+"""What an edge that moved farther out goes in elsewhere by less than a pencil line is not told, nor the other way."""
 
 
 class EdgeMove(NamedTuple):
@@ -68,6 +70,8 @@ def _move(old: tuple[Line, ...], new: tuple[Line, ...], was: shapely.Geometry, n
     """The new edge against the old area, and the old one against the new: where that is out, the new is in."""
     out_mm, out_at = _farthest(new, was)
     in_mm, in_at = _farthest(old, now)
+    if min(out_mm, in_mm) < _FELT_MM <= max(out_mm, in_mm):
+        out_mm, in_mm = (out_mm, 0.0) if out_mm > in_mm else (0.0, in_mm)
     return EdgeMove(out_mm, out_at, in_mm, in_at)
 
 
