@@ -20,12 +20,13 @@ rule changes:
         findings=WORK / "{pattern}/changes-told.json",
     log:
         WORK / "{pattern}/log/changes.log",
+    threads: 8  # what pages show is found out file by file
     params:
         folder=folder_of,
         depends=lambda wildcards: DEPENDS(wildcards.pattern, "changes"),
     shell:
         STEP + " changes --folder {params.folder:q} --work {WORK:q} --pieces {input.pieces:q}"
-        " --former {input.former:q} --changes {output.changes:q} --findings {output.findings:q}"
+        " --former {input.former:q} --processes {threads} --changes {output.changes:q} --findings {output.findings:q}"
 
 
 rule correction:

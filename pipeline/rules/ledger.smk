@@ -27,6 +27,7 @@ rule comparing:
         asked=touch(temp(WORK / "{pattern}/comparing.done")),
     log:
         WORK / "{pattern}/log/compare.log",
+    threads: 8
     params:
         folder=folder_of,
         origin=lambda wildcards: SOURCES[wildcards.pattern].origin,
@@ -36,7 +37,7 @@ rule comparing:
     shell:
         ASIDE
         + " compare --folder {params.folder:q} --origin {params.origin:q} --work {WORK:q} --pieces {input.pieces:q}"
-        " --against {params.against:q} --changes {params.changes:q} --told {params.told:q}"
+        " --against {params.against:q} --processes {threads} --changes {params.changes:q} --told {params.told:q}"
 
 
 rule seal:

@@ -11,12 +11,14 @@ from pipeline.steps.measured import built_files, measured
 from pipeline.work.files import read_json, write_json
 
 
-def main(folder: Path, work: Path, pieces: list[Path], former: Path, changes: Path, findings: Path) -> None:
+def main(
+    folder: Path, work: Path, pieces: list[Path], former: Path, processes: int, changes: Path, findings: Path
+) -> None:
     """Hold the build against what was sold before it."""
     pattern, _ = load_pattern(folder)
     assert pattern is not None
     before = read_json(former, Former)
-    now = measured(pattern, work, pieces, built_files(pattern, work / pattern.name))
+    now = measured(pattern, work, pieces, built_files(pattern, work / pattern.name), processes)
     found = compare(before.facts, now.facts, {**before.shapes, **now.shapes})
     file = ChangesFile(
         pattern=pattern.name,

@@ -12,7 +12,14 @@ from pipeline.work.files import write_json
 
 
 def main(
-    folder: Path, origin: Path, work: Path, pieces: list[Path], against: list[str], changes: Path, told: Path
+    folder: Path,
+    origin: Path,
+    work: Path,
+    pieces: list[Path],
+    against: list[str],
+    processes: int,
+    changes: Path,
+    told: Path,
 ) -> None:
     """Hold the build against the version that is named, or where none is against the one sealed last."""
     pattern, _ = load_pattern(folder)
@@ -30,7 +37,7 @@ def main(
         pattern.version,
         entry,
         ledger,
-        measured(pattern, work, pieces, built_files(pattern, work / pattern.name)),
+        measured(pattern, work, pieces, built_files(pattern, work / pattern.name), processes),
     )
     write_json(changes, found)
     write_json(told, [f"  {line}" for line in tell_changes(found, pattern.sizes)])

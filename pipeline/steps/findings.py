@@ -5,7 +5,7 @@ from pathlib import Path
 
 from pipeline.checks.all import check_garment
 from pipeline.checks.attempts import attempted
-from pipeline.checks.catalogue import CHECKS, ON_BUILT_FILES
+from pipeline.checks.catalogue import CHECKS, ON_BUILT_FILES, ON_THE_WAY
 from pipeline.checks.garment import Garment
 from pipeline.checks.ignored import counted_once
 from pipeline.checks.waivers import waive
@@ -59,7 +59,7 @@ def _findings(garment: Garment, sizes: list[SizeFile], told: tuple[Finding, ...]
             *check_garment(garment),
             *attempted(LAY_WIDTH, pattern.name, lambda: _too_wide(pattern, sizes)),
         )
-    later = {LAY_WIDTH, *(check.id for check in CHECKS)} if not checks_run else set()
+    later = {*ON_THE_WAY, *((LAY_WIDTH, *(check.id for check in CHECKS)) if not checks_run else ())}
     return waive(
         pattern, tuple(dict.fromkeys(found)), lambda check: check not in later and not check.startswith(ON_BUILT_FILES)
     )

@@ -1,6 +1,8 @@
 """What the steps of the ledger read of a build: what it is, as the ledger keeps it."""
 
 from collections.abc import Mapping
+from concurrent.futures import ProcessPoolExecutor
+from functools import partial
 from pathlib import Path
 
 from pipeline.bundle.promised import REPRINT, built_outputs, correction_outputs
@@ -12,24 +14,41 @@ from pipeline.tables.write import TablesFile
 from pipeline.work.cache import Cache
 from pipeline.work.files import hash_file, read_json
 
+Shown = tuple[tuple[str, str], ...]
+"""Label and digest of every page of a file."""
 
-def measured(pattern: Pattern, work: Path, pieces: list[Path], files: Mapping[str, Path]) -> Measured:
+
+def measured(
+    pattern: Pattern, work: Path, pieces: list[Path], files: Mapping[str, Path], processes: int = 1
+) -> Measured:
     """The facts of a build; `pieces` are the cut pieces a size, `files` all built ones by their place in the bundle.
 
     What pages show is saved under `work`: it takes seconds to find out, and no time where a file has not changed.
     """
-    saved = Cache(work / pattern.name / "cache" / "shown", page_digests.__module__)
-
-    def shown(file: Path) -> tuple[tuple[str, str], ...]:
-        made_from = hash_file(file), file.name, pattern.version
-        return saved.value_of(made_from, lambda: page_digests(file, pattern.version), tuple[tuple[str, str], ...])
-
-    printed = sorted(name for name in files if name.startswith(("print/", "project/")) and name.endswith(".pdf"))
-    printed = [name for name in printed if not name.startswith(REPRINT)]
-    pages = {name: shown(files[name]) for name in printed}
+    names = sorted(name for name in files if name.startswith(("print/", "project/")) and name.endswith(".pdf"))
+    printed = {name: files[name] for name in names if not name.startswith(REPRINT)}
+    place = work / pattern.name / "cache" / "shown"
+    saved, version = _saved(place), pattern.version
+    new = [file for file in printed.values() if not saved.has(_made_from(file, version))]
+    if processes > 1 and len(new) > 1:
+        with ProcessPoolExecutor(processes) as pool:
+            list(pool.map(partial(_shown, place, version), new))
+    pages = {name: _shown(place, version, file, saved) for name, file in printed.items()}
     saved.forget_others()
     tables = read_json(files["tables/tables.json"], TablesFile)
     return measure(pattern, cuts_by_piece(pieces), tables, pages)
+
+
+def _saved(place: Path) -> Cache:
+    return Cache(place, page_digests.__module__)
+
+
+def _made_from(file: Path, version: str) -> tuple[str, str, str]:
+    return hash_file(file), file.name, version
+
+
+def _shown(place: Path, version: str, file: Path, saved: Cache | None = None) -> Shown:
+    return (saved or _saved(place)).value_of(_made_from(file, version), lambda: page_digests(file, version), Shown)
 
 
 def built_files(pattern: Pattern, work: Path, corrects: bool = False) -> dict[str, Path]:

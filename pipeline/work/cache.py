@@ -23,10 +23,17 @@ class Cache:
         self.folder, self.code = folder, code_digest(module)
         self.used: set[Path] = set()
 
+    def has(self, made_from: Any) -> bool:
+        """Whether there is a file of what is made from this."""
+        return self._file(made_from).is_file()
+
+    def _file(self, made_from: Any) -> Path:
+        text = msgspec.json.encode((self.code, made_from))
+        return self.folder / hashlib.sha256(text).hexdigest()[:32]
+
     def bytes_of(self, made_from: Any, make: Callable[[], bytes]) -> bytes:
         """What `make` returns; it is not called where that is saved. `made_from` is any value that JSON can hold."""
-        text = msgspec.json.encode((self.code, made_from))
-        file = self.folder / hashlib.sha256(text).hexdigest()[:32]
+        file = self._file(made_from)
         self.used.add(file)
         saved = file.read_bytes() if file.is_file() else b""
         if saved[:_HASH_BYTES] == hashlib.sha256(saved[_HASH_BYTES:]).digest():

@@ -26,7 +26,9 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
     layout.main(FOLDER, files, known, *(place / f"{name}.json" for name in ("layout", "layouts", "pages", "places")))
     (place / "work").mkdir()
     for view in pattern.views:
-        by_view.main(FOLDER, place / "work", files, known, view, place / view, place / f"{view}.json", place / "laid.json")
+        by_view.main(
+            FOLDER, place / "work", files, known, view, place / view, place / f"{view}.json", place / "laid.json"
+        )
     return place
 
 
