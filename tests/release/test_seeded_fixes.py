@@ -28,10 +28,10 @@ def in_master(old: str, new: str) -> Callable[[Workroom], None]:
     return lambda room: room.edit("sizes/M/skirt.svg", old, new)
 
 
-def another_size(room: Workroom) -> None:
-    shutil.copytree(room.pattern / "sizes/M", room.pattern / "sizes/L")
-    room.edit("sizes/L/skirt.svg", "370 470", "374 470")  # the end of the side and the start of the hem
-    room.edit("pattern.toml", 'sizes = ["S", "M"]', 'sizes = ["S", "M", "L"]')
+def one_size_less(room: Workroom) -> None:
+    shutil.rmtree(room.pattern / "sizes/S")
+    room.edit("pattern.toml", 'sizes = ["S", "M"]', 'sizes = ["M"]')
+    room.edit("pattern.toml", 'base = "S"', 'base = "M"')
 
 
 FIXES = {
@@ -58,7 +58,7 @@ FIXES = {
         {("cloth", None, "shell 1500 mm wide", "S"), ("cloth", None, "shell 1500 mm wide", "M")},
         "1.1.0",
     ),
-    "size added": (another_size, {("size", None, "L", None)}, "2.0.0"),
+    "size taken away": (one_size_less, {("size", None, "S", None)}, "2.0.0"),
     "what customers are told": (
         lambda room: room.edit("CHANGES.md", "# 1.0.0", "# 1.0.0\n\nMore."),
         set(),
