@@ -56,6 +56,7 @@ wildcard_constraints:
     pattern=r"[^/]+",
     size=r"[\w-]+",
     material=r"[\w-]+",
+    language=r"[\w-]+",
     format=r"[\w-]+",
 
 
@@ -84,6 +85,7 @@ include: "pipeline/rules/press.smk"
 include: "pipeline/rules/lays.smk"
 include: "pipeline/rules/tables.smk"
 include: "pipeline/rules/booklet.smk"
+include: "pipeline/rules/correction.smk"
 include: "pipeline/rules/bundle.smk"
 include: "pipeline/rules/ledger.smk"
 include: "pipeline/rules/searches.smk"

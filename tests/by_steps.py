@@ -27,7 +27,7 @@ def cut_sizes(source: Path, work: Path, sizes: Sequence[str]) -> list[Path]:
 
 def print_all_sizes(source: Path, work: Path, files: list[Path], formats: Sequence[str], prints: Path) -> None:
     """The print file of each format, with layouts and pages beside the cut pieces."""
-    layout.main(source, files, [], work / "layout.json", work / "layouts.json", work / "pages.json")
+    layout.main(source, files, [], work / "layout.json", work / "layouts.json", work / "pages.json", work / "all.json")
     drawn = work / "drawings.json", work / "drawings.pdf", work / "map.json"
     drawings.main(source, work, files, work / "layouts.json", work / "pages.json", *drawn)
     for name in formats:

@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 import msgspec
 
 from pipeline.bundle.built_pdf import BuiltPdf
+from pipeline.bundle.promised import REPRINT
 from pipeline.checks.registry import Outcome
 from pipeline.model.pattern import Pattern
 from pipeline.sheets.papers import PAPERS
@@ -101,8 +102,8 @@ class Built:
 
     @property
     def prints(self) -> tuple[BuiltPdf, ...]:
-        """The files under print/."""
-        return tuple(pdf for pdf in self.pdfs if pdf.path.startswith("print/"))
+        """The print files, whole."""
+        return tuple(pdf for pdf in self.pdfs if is_print(pdf.path))
 
     @property
     def booklets(self) -> tuple[BuiltPdf, ...]:
@@ -123,6 +124,11 @@ class Built:
     def pieces(self) -> PiecesFile:
         """`data/pieces.json`. Raises OSError and msgspec errors."""
         return msgspec.json.decode((self.folder / "data/pieces.json").read_bytes(), type=PiecesFile)
+
+
+def is_print(path: str) -> bool:
+    """Whether a file prints the pattern by itself; pages that only changed are held to be what they are there."""
+    return path.startswith("print/") and not path.startswith(REPRINT)
 
 
 class NameParts(NamedTuple):

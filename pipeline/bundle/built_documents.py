@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from pipeline.bundle.built import Built, name_parts
+from pipeline.bundle.built import Built, is_print, name_parts
 from pipeline.bundle.built_catalogue import BUILT, at_file
 from pipeline.bundle.built_pdf import BuiltPdf
 from pipeline.checks.registry import Outcome
@@ -38,7 +38,7 @@ def _names(built: Built, pdf: BuiltPdf) -> Iterator[Outcome]:
     pattern = built.pattern
     title = pdf.said("/Title")
     expected = f"{in_language(pattern.title, pattern.languages[0])} {pattern.version}"
-    if pdf.path.startswith("print/"):
+    if is_print(pdf.path):
         named = name_parts(pdf.path)
         view = in_language(pattern.views[named.view].title, pattern.languages[0]) if named.view else None
         expected = imprint_of(pattern, named.format, named.size or view).title

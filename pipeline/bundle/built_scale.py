@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from pipeline.bundle.built import Built, name_parts
+from pipeline.bundle.built import Built, is_print, name_parts
 from pipeline.bundle.built_catalogue import BUILT, at_file
 from pipeline.bundle.built_pdf import BuiltPage, BuiltPdf
 from pipeline.bundle.pdf_content import Box, odd_matrix, rectangles
@@ -33,7 +33,7 @@ def built_scale(built: Built) -> Iterator[Outcome]:
 
 
 def _scale(_: Built, pdf: BuiltPdf) -> Iterator[Outcome]:
-    name = name_parts(pdf.path).format if pdf.path.startswith("print/") else ""
+    name = name_parts(pdf.path).format if is_print(pdf.path) else ""
     for page in pdf.pages:
         width, height = page.width_pt * MM_PER_POINT, page.height_pt * MM_PER_POINT
         if max(width, height) > MOST_PAGE_MM + _PAGE_MM:
@@ -64,11 +64,11 @@ def _squares(pdf: BuiltPdf) -> Iterator[Outcome]:
     """The squares of the start page, of every large sheet, and of the projector's calibration."""
     if pdf.path == CALIBRATION:
         sides: tuple[float, ...] = (PROJECTED_MM,)
-    elif pdf.path.startswith("print/"):
+    elif is_print(pdf.path):
         sides = (SQUARE_MM, INCH_SQUARE_MM)
     else:
         return
-    tiled = pdf.path.startswith("print/") and getattr(PAPERS.get(name_parts(pdf.path).format), "kind", "") == "tiled"
+    tiled = is_print(pdf.path) and getattr(PAPERS.get(name_parts(pdf.path).format), "kind", "") == "tiled"
     for page in pdf.pages[:1] if tiled else pdf.pages:
         if page.around is not None and page.around.matrix is not None:
             text, found = "what stands around the pattern has a matrix", page.around.matrix

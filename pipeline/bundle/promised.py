@@ -11,6 +11,10 @@ from pipeline.sheets.layout import Layout
 from pipeline.sheets.papers import PAPERS
 from pipeline.tables.spreadsheets import table_files
 
+REPRINT = "print/reprint-"
+"""How the files of changed pages begin; they hold nothing that is not in the others."""
+SHEET_PAPERS = ("a4", "letter")
+"""The papers of the correction sheet."""
 GROUNDS = ("black-on-white", "white-on-black")
 
 
@@ -60,8 +64,37 @@ def built_outputs(pattern: Pattern) -> tuple[tuple[str, str], ...]:
     return (*((f"out/{name}", name) for name in own), *printed, *thrown, *viewed)
 
 
-def promised_files(pattern: Pattern, layout: Layout, lays: Sequence[Chosen]) -> frozenset[str]:
-    """Every file that stages build for the bundle, by its place there."""
+def planned_files(pattern: Pattern) -> tuple[str, ...]:
+    """The pages of all print files, as they are planned under `<work>/<pattern>/`."""
+    sizes = (f"by-size/{size}.json" for size in sizes_alone(pattern))
+    return ("pages.json", *sizes, *(f"by-view/{view}.json" for view in views_alone(pattern)))
+
+
+def placed_files(pattern: Pattern) -> tuple[str, ...]:
+    """Where pieces lie on the sheets of all files, under `<work>/<pattern>/places/`: first those of all sizes."""
+    sizes = (f"by-size/{size}.json" for size in sizes_alone(pattern))
+    views = (f"by-view/{view}.json" for view in views_alone(pattern))
+    return ("all.json", *sizes, *views, *(f"projector/{material}.json" for material in projected(pattern)))
+
+
+def correction_outputs(pattern: Pattern) -> tuple[tuple[str, str], ...]:
+    """What is built besides where a version was sold before, as `built_outputs`."""
+    sheets = [f"{language}-{paper}.pdf" for language in pattern.languages for paper in SHEET_PAPERS]
+    return (
+        ("out/data/changes.json", "data/changes.json"),
+        *((f"out/correction/{name}", f"correction-{name}") for name in sheets),
+        *((f"out/correction/{language}.txt", f"letter-{language}.txt") for language in pattern.languages),
+        *((f"out/reprint/{name}.pdf", f"{REPRINT}{name}.pdf") for name in print_files(pattern)),
+    )
+
+
+def archive_outputs(pattern: Pattern) -> tuple[tuple[str, str], ...]:
+    """The archives of all places of sale, as `built_outputs`: how many they are depends on what is in them."""
+    return (("out/archives", "archives"),) if pattern.channels else ()
+
+
+def promised_files(pattern: Pattern, layout: Layout, lays: Sequence[Chosen], corrects: bool = False) -> frozenset[str]:
+    """Every file that stages build for the bundle, by its place there; `corrects` a version that was sold before."""
     folders = {"preview", "lays", "tables", "booklet", "print/by-size", "project/by-size", "print/by-view"}
     alone = sizes_alone(pattern)
     return frozenset(
@@ -80,5 +113,6 @@ def promised_files(pattern: Pattern, layout: Layout, lays: Sequence[Chosen]) -> 
             "lays/lays.pdf",
             *(f"tables/{name}" for name in table_files(pattern)),
             *(f"booklet/{language}-{edition}.pdf" for language in pattern.languages for edition in EDITIONS),
+            *(place for _, place in (correction_outputs(pattern) if corrects else ())),
         )
     )

@@ -9,13 +9,14 @@ from types import ModuleType
 
 from pipeline.booklet import checks as booklet_checks
 from pipeline.booklet.subject import BOOKLET
-from pipeline.bundle import built_files, manifest
+from pipeline.bundle import archives, built_files, manifest
 from pipeline.bundle.built_catalogue import BUILT
 from pipeline.checks import all as all_checks
 from pipeline.checks import waivers
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.catalogue_text import catalogue_markdown, stages_markdown
 from pipeline.checks.registry import Check, Registry
+from pipeline.correction import number
 from pipeline.cutting import telling
 from pipeline.drawing import doubts
 from pipeline.lays import fit
@@ -32,7 +33,9 @@ STAGES = (
     fit.STAGE,
     waivers.STAGE,
     cloth.STAGE,
+    archives.STAGE,
     manifest.STAGE,
+    number.STAGE,
     seal.STAGE,
 )
 """In the order of the way."""

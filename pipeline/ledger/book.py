@@ -1,13 +1,14 @@
 """`ledger.json`: every sealed version, hashed over itself and the one before it, so that an edited past shows."""
 
 import hashlib
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import msgspec
 
 from pipeline.ledger.facts import Facts
-from pipeline.ledger.packed import shape_digest, unpacked
+from pipeline.ledger.packed import inflated, shape_digest
 from pipeline.masters.source_file import FileFault, read_source
 from pipeline.model.findings import PatternFaultError
 
@@ -18,7 +19,10 @@ LARGEST_LEDGER = 50_000_000
 
 
 class Entry(msgspec.Struct, frozen=True, kw_only=True):
-    """A sealed version. `files` are the SHA-256 of every file of its bundle; `previous` is the entry's before it."""
+    """A sealed version. `files` are the SHA-256 of every file of its bundle; `previous` is the entry's before it.
+
+    `source` is a digest of the source that its sheets were made of, `layouts` the name of where pieces lay on them.
+    """
 
     version: str
     date: str
@@ -26,14 +30,17 @@ class Entry(msgspec.Struct, frozen=True, kw_only=True):
     files: dict[str, str]
     facts: Facts
     previous: str
+    source: str = ""
+    layouts: str = ""
     digest: str = ""
 
 
 class Ledger(msgspec.Struct, frozen=True, kw_only=True):
-    """All sealed versions of a pattern, oldest first; `shapes` are the packed shapes that they name."""
+    """All sealed versions of a pattern, oldest first; `shapes` and `layouts` are the packed ones that they name."""
 
     versions: tuple[Entry, ...] = ()
     shapes: dict[str, str] = {}
+    layouts: dict[str, str] = {}
     format: int = FORMAT
 
     def entry(self, version: str) -> Entry | None:
@@ -43,19 +50,31 @@ class Ledger(msgspec.Struct, frozen=True, kw_only=True):
 
 def entry_digest(entry: Entry) -> str:
     """SHA-256 of all that an entry says, its own digest left out."""
-    return hashlib.sha256(_json(msgspec.structs.replace(entry, digest=""), "sorted")).hexdigest()
+    said = msgspec.structs.asdict(msgspec.structs.replace(entry, digest=""))
+    for name in ("source", "layouts"):  # entries of before these were kept say nothing of them
+        if not said[name]:
+            del said[name]
+    return hashlib.sha256(_json(said, "sorted")).hexdigest()
 
 
 def ledger_json(ledger: Ledger) -> bytes:
     """The text of the file, a line for each part of an entry and for each shape: a repository shows what was added."""
     entries = []
     for entry in ledger.versions:
-        parts = msgspec.structs.asdict(entry)
-        entries.append("{\n" + ",\n".join(f" {_text(name)}: {_text(part)}" for name, part in parts.items()) + "\n}")
-    shapes = ",\n".join(f"{_text(digest)}: {_text(text)}" for digest, text in ledger.shapes.items())
-    return (
-        f'{{"format": {ledger.format},\n"versions": [\n' + ",\n".join(entries) + f'\n],\n"shapes": {{\n{shapes}\n}}}}\n'
-    ).encode()
+        said = msgspec.structs.asdict(entry)
+        entries.append("{\n" + ",\n".join(f" {_text(name)}: {_text(part)}" for name, part in said.items()) + "\n}")
+    tables = [f'"{name}": {{\n{_lines(texts)}\n}}' for name, texts in _kept(ledger).items()]
+    parts = ",\n".join(['"versions": [\n' + ",\n".join(entries) + "\n]", *tables])
+    return f'{{"format": {ledger.format},\n{parts}}}\n'.encode()
+
+
+def _kept(ledger: Ledger) -> dict[str, dict[str, str]]:
+    """What entries name by digest."""
+    return {"shapes": ledger.shapes, "layouts": ledger.layouts}
+
+
+def _lines(texts: dict[str, str]) -> str:
+    return ",\n".join(f"{_text(digest)}: {_text(text)}" for digest, text in texts.items())
 
 
 def read_ledger(folder: Path) -> Ledger | FileFault:
@@ -100,18 +119,25 @@ def edited(ledger: Ledger) -> FileFault | None:
         named = {piece.shape for sizes in entry.facts.pieces.values() for piece in sizes.values()}
         if lost := sorted(named - ledger.shapes.keys()):
             return _fault("edited", f"{message}.", f"no shape {lost[0]}", "every shape that it names")
-    for digest, text in ledger.shapes.items():
-        if _digest(text) != digest:
-            return _fault("edited", "is not as it was sealed: a shape was edited.", _digest(text), digest)
+        if entry.layouts and entry.layouts not in ledger.layouts:
+            return _fault("edited", f"{message}.", f"no layouts {entry.layouts}", "the layouts that it names")
+    for what, texts, digest_of in (("a shape", ledger.shapes, shape_digest), ("a layout", ledger.layouts, text_digest)):
+        for digest, text in texts.items():
+            if (found := _digest(text, digest_of)) != digest:
+                return _fault("edited", f"is not as it was sealed: {what} was edited.", found, digest)
     return None
 
 
-def _digest(text: str) -> str:
+def text_digest(text: str) -> str:
+    """The name of a compressed text: by what it says. Raises ValueError where it is none."""
+    return hashlib.sha256(inflated(text)).hexdigest()[:24]
+
+
+def _digest(text: str, digest_of: Callable[[str], str]) -> str:
     try:
-        unpacked(text)
+        return digest_of(text)
     except ValueError as fault:
         return str(fault)
-    return shape_digest(text)
 
 
 def _fault(code: str, message: str, found: str, allowed: str) -> FileFault:

@@ -56,18 +56,26 @@ def packed(shape: Shape) -> str:
 def unpacked(text: str) -> Shape:
     """The shape of a text. Raises ValueError where it is none."""
     try:
-        engine = zlib.decompressobj()
-        data = engine.decompress(base64.b85decode(text), _LARGEST)
-        if not engine.eof:
-            raise ValueError("cut off or too large")
-        edges, notches, marks = msgspec.json.decode(data, type=tuple[_Lines, dict[str, _Lines], _Lines])
-    except (zlib.error, msgspec.MsgspecError, RecursionError) as fault:
+        edges, notches, marks = msgspec.json.decode(inflated(text), type=tuple[_Lines, dict[str, _Lines], _Lines])
+    except (msgspec.MsgspecError, RecursionError) as fault:
         raise ValueError(str(fault)) from None
     return Shape(
         edges={name: _lines(each) for name, each in edges.items()},
         notches={edge: {name: _lines(each) for name, each in on.items()} for edge, on in notches.items()},
         marks={name: _lines(each) for name, each in marks.items()},
     )
+
+
+def inflated(text: str) -> bytes:
+    """The bytes of a compressed text. Raises ValueError where it is none."""
+    try:
+        engine = zlib.decompressobj()
+        data = engine.decompress(base64.b85decode(text), _LARGEST)
+    except zlib.error as fault:
+        raise ValueError(str(fault)) from None
+    if not engine.eof:
+        raise ValueError("cut off or too large")
+    return data
 
 
 def shape_digest(text: str) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 import msgspec
 
+from pipeline.ledger.before import number
 from pipeline.ledger.book import Entry, Ledger, entry_digest
 from pipeline.ledger.compare import ChangesFile, compare, next_version
 from pipeline.ledger.facts import Measured
@@ -30,14 +31,15 @@ def sealing_date(environment: Mapping[str, str]) -> str:
     return datetime.date.today().isoformat()
 
 
-def sealed(
-    ledger: Ledger, version: str, date: str, made_with: dict[str, str], files: dict[str, str], measured: Measured
-) -> Ledger:
-    """The ledger with one version more. The version must not be in it yet."""
+def sealed(ledger: Ledger, entry: Entry, measured: Measured, layouts: str) -> Ledger:
+    """The ledger with one version more, which must not be in it yet: `entry` without what chains it, its shapes and
+    the text of its layouts.
+    """
     previous = ledger.versions[-1].digest if ledger.versions else ""
-    entry = Entry(version=version, date=date, made_with=made_with, files=files, facts=measured.facts, previous=previous)
+    entry = msgspec.structs.replace(entry, previous=previous)
     entry = msgspec.structs.replace(entry, digest=entry_digest(entry))
-    return Ledger(versions=(*ledger.versions, entry), shapes={**ledger.shapes, **measured.shapes})
+    kept = {**ledger.layouts, entry.layouts: layouts} if entry.layouts else ledger.layouts
+    return Ledger(versions=(*ledger.versions, entry), shapes={**ledger.shapes, **measured.shapes}, layouts=kept)
 
 
 def why_not(version: str, ledger: Ledger, changes_text: str | None) -> str | None:
@@ -45,7 +47,7 @@ def why_not(version: str, ledger: Ledger, changes_text: str | None) -> str | Non
     if changes_text is None or version not in told_versions(changes_text):
         return f"CHANGES.md has no heading for {version}: write what customers are told, then seal"
     newest = ledger.versions[-1].version if ledger.versions else None
-    if newest is not None and _parts(version) <= _parts(newest):
+    if newest is not None and number(version) <= number(newest):
         return f"{version} is not above {newest}, which is sealed: give it a higher number in pattern.toml"
     return None
 
@@ -53,9 +55,9 @@ def why_not(version: str, ledger: Ledger, changes_text: str | None) -> str | Non
 def changes_since(pattern: str, version: str, since: Entry, ledger: Ledger, measured: Measured) -> ChangesFile:
     """What a build has changed since a sealed version; the next number is above every sealed one."""
     changes = compare(since.facts, measured.facts, {**ledger.shapes, **measured.shapes})
-    newest = max((entry.version for entry in ledger.versions), key=_parts)
-    number = next_version(newest, changes)
-    return ChangesFile(pattern=pattern, since=since.version, version=version, next_version=number, changes=changes)
+    newest = max((entry.version for entry in ledger.versions), key=number)
+    following = next_version(newest, changes)
+    return ChangesFile(pattern=pattern, since=since.version, version=version, next_version=following, changes=changes)
 
 
 def differing(sealed_files: Mapping[str, str], files: Mapping[str, str]) -> list[str]:
@@ -87,7 +89,3 @@ def refusal(entry: Entry, made_with: dict[str, str], files: list[str], told: lis
         remedy=f'set version = "{file.next_version}" in pattern.toml and write its heading in CHANGES.md, or take the'
         f" source of {entry.version} from your repository",
     )
-
-
-def _parts(version: str) -> tuple[int, ...]:
-    return tuple(map(int, version.split(".")))

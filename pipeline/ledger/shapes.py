@@ -46,13 +46,18 @@ class ShapeChange(NamedTuple):
 
 
 def shape_change(old: Shape, new: Shape) -> ShapeChange:
-    """The new shape held against the old one, laid where the fewest edges differ."""
-    old = min((_moved(old, shift) for shift in _shifts(old, new)), key=lambda laid: _differs(laid, new))
+    """The new shape held against the old one."""
+    old = laid_on(old, new)
     edges = _edges(old, new)
     before, after = _named(old), _named(new)
     gone = tuple(name for name in before if name not in after)
     come = tuple(name for name in after if name not in before)
     return ShapeChange(edges, _notches(old, new, edges), _marks(old, new), gone, come)
+
+
+def laid_on(old: Shape, new: Shape) -> Shape:
+    """The old shape laid on the new one where the fewest edges differ."""
+    return min((_moved(old, shift) for shift in _shifts(old, new)), key=lambda laid: _differs(laid, new))
 
 
 def _named(shape: Shape) -> list[str]:

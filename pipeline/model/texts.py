@@ -28,6 +28,16 @@ def mark_titles(pattern: Pattern) -> dict[str, Texts]:
     }
 
 
+def told_of_version(changes: str, version: str) -> str:
+    """What CHANGES.md says below the heading of a version, up to the next one that names any; "" without one."""
+    headings = [match for match in _HEADING.finditer(changes) if VERSION.search(match.group(1))]
+    ends = [match.start() for match in headings[1:]] + [len(changes)]
+    for heading, end in zip(headings, ends, strict=True):
+        if VERSION.findall(heading.group(1))[:1] == [version]:
+            return changes[heading.end() : end].strip()
+    return ""
+
+
 def told_versions(changes: str) -> list[str]:
     """The versions that headings of CHANGES.md name, in the order of the text."""
     return [found for heading in _HEADING.findall(changes) for found in VERSION.findall(heading)[:1]]

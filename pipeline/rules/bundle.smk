@@ -19,15 +19,50 @@ rule data:
 
 def built_of(wildcards):
     """The files that a bundle is made of; of a folder of files, its place."""
-    return [WORK / wildcards.pattern / built for built, _ in promised.built_outputs(BUILDS[wildcards.pattern])]
+    pattern = BUILDS[wildcards.pattern]
+    return [
+        *sold_from(wildcards),
+        *(WORK / wildcards.pattern / built for built, _ in promised.archive_outputs(pattern)),
+    ]
+
+
+def sold_from(wildcards):
+    """The same without archives, which are made of these."""
+    pattern = BUILDS[wildcards.pattern]
+    more = promised.correction_outputs(pattern) if former_of(wildcards) else ()
+    return [WORK / wildcards.pattern / built for built, _ in (*promised.built_outputs(pattern), *more)]
+
+
+def told_of(wildcards):
+    """What stages have to tell of what they made."""
+    names = ["checked.json", "lays-told.json", "tables-told.json", *["changes-told.json"][: len(former_of(wildcards))]]
+    names += ["archives-told.json"] if BUILDS[wildcards.pattern].channels else []
+    return [WORK / wildcards.pattern / name for name in names]
+
+
+rule archives:
+    input:
+        files=sold_from,
+        texts=lambda wildcards: SOURCES[wildcards.pattern].texts(),
+        former=former_of,
+    output:
+        archives=directory(WORK / "{pattern}/out/archives"),
+        findings=WORK / "{pattern}/archives-told.json",
+    log:
+        WORK / "{pattern}/log/archives.log",
+    params:
+        folder=folder_of,
+        depends=lambda wildcards: DEPENDS(wildcards.pattern, "archives"),
+    shell:
+        STEP + " archives --folder {params.folder:q} --work {WORK:q} --former {input.former:q}"
+        " --archives {output.archives:q} --findings {output.findings:q}"
 
 
 rule bundle:
     input:
         files=built_of,
-        told=lambda wildcards: [
-            WORK / wildcards.pattern / f for f in ("checked.json", "lays-told.json", "tables-told.json")
-        ],
+        told=told_of,
+        former=former_of,
         texts=lambda wildcards: SOURCES[wildcards.pattern].texts(),
     output:
         stamp=WORK / "{pattern}/bundle.json",
@@ -41,6 +76,7 @@ rule bundle:
         depends=lambda wildcards: DEPENDS(wildcards.pattern, "bundle"),
     shell:
         STEP + " bundle --folder {params.folder:q} --origin {params.origin:q} --work {WORK:q} --told {input.told:q}"
+        " --former {input.former:q}"
         " --release {params.release:q} --stamp {output.stamp:q} --findings {output.findings:q}"
 
 

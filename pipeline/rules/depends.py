@@ -12,7 +12,7 @@ from typing import Any
 import msgspec
 
 from pipeline.bundle.libraries import made_with
-from pipeline.bundle.promised import built_outputs
+from pipeline.bundle.promised import archive_outputs, built_outputs
 from pipeline.model.pattern import BookletSpec, Pattern, PieceSpec, Strip
 from pipeline.rules.sources import Source, refused
 from pipeline.work.code import code_digest, digest
@@ -30,7 +30,7 @@ class Rule(msgspec.Struct, frozen=True):
 
     step: str
     part: Part
-    saved: tuple[str, ...] = ()
+    saved: Callable[[Source], list[Path]] = lambda source: []
     texts: bool = False
 
 
@@ -87,22 +87,32 @@ def _nothing(pattern: Pattern) -> Any:
     return None
 
 
+def _outputs(pattern: Pattern) -> Any:
+    return [built_outputs(pattern), archive_outputs(pattern)]
+
+
 RULES = {
     "findings": Rule("findings", _words, texts=True),
     "data": Rule("data", counts_part),
-    "layout": Rule("layout", sheets_part, ("layout.json",)),
+    "layout": Rule("layout", sheets_part, Source.layouts),
     "drawings": Rule("drawings", text_part),
     "print": Rule("print_file", text_part),
     "preview": Rule("preview", _nothing),
-    "by-size": Rule("by_size", text_part, ("layout.json",)),
-    "by-view": Rule("by_view", text_part, ("layout.json",)),
-    "projector": Rule("projector", text_part),
+    "by-size": Rule("by_size", text_part, Source.layouts),
+    "by-view": Rule("by_view", text_part, Source.layouts),
+    "projector": Rule("projector", text_part, Source.sold),
     "calibration": Rule("calibration", text_part),
-    "lays": Rule("lays", cloth_part, ("lays.json",)),
+    "lays": Rule("lays", cloth_part, lambda source: source.saved("lays.json")),
     "lay-pictures": Rule("lay_pictures", text_part),
     "tables": Rule("tables", text_part),
     "booklet": Rule("booklet", seams_too, texts=True),
-    "bundle": Rule("bundle", built_outputs, texts=True),
+    "changes": Rule("changes", text_part, Source.former),
+    "correction": Rule("correction", text_part, Source.former),
+    "reprint": Rule("reprint", text_part, Source.former),
+    "archives": Rule("archives", lambda pattern: [text_part(pattern), pattern.channels], Source.former),
+    "bundle": Rule(
+        "bundle", lambda pattern: [built_outputs(pattern), archive_outputs(pattern)], Source.former, texts=True
+    ),
 }
 """By the name of a rule's log, without what its wildcards add: `print-a4` is a job of `print`."""
 
@@ -144,7 +154,7 @@ class Dependencies:
         rule = next((rule for key, rule in RULES.items() if name == key or name.startswith(f"{key}-")), None)
         if rule is None:
             return None
-        saved = [file.name for file in source.saved(*rule.saved)]
+        saved = [file.name for file in rule.saved(source)]
         place = str(self.release) if name == "bundle" else None
         code = code_digest(f"pipeline.steps.{rule.step}")
         named = texts if rule.texts else []

@@ -15,18 +15,19 @@ rule sealing:
         origin=lambda wildcards: SOURCES[wildcards.pattern].origin,
         told=lambda wildcards: WORK / wildcards.pattern / "log/seal.told",
     shell:
-        ASIDE + " seal --folder {params.folder:q} --origin {params.origin:q} --stamp {input.stamp:q}"
+        ASIDE + " seal --folder {params.folder:q} --origin {params.origin:q} --work {WORK:q} --stamp {input.stamp:q}"
         " --pieces {input.pieces:q} --told {params.told:q}"
 
 
 rule comparing:
     input:
-        files=built_of,
+        files=rules.changes.input.files,
         pieces=pieces_of,
     output:
         asked=touch(temp(WORK / "{pattern}/comparing.done")),
     log:
         WORK / "{pattern}/log/compare.log",
+    threads: 8
     params:
         folder=folder_of,
         origin=lambda wildcards: SOURCES[wildcards.pattern].origin,
@@ -36,7 +37,7 @@ rule comparing:
     shell:
         ASIDE
         + " compare --folder {params.folder:q} --origin {params.origin:q} --work {WORK:q} --pieces {input.pieces:q}"
-        " --against {params.against:q} --changes {params.changes:q} --told {params.told:q}"
+        " --against {params.against:q} --processes {threads} --changes {params.changes:q} --told {params.told:q}"
 
 
 rule seal:

@@ -1,5 +1,5 @@
 # Needs: the drawings, the layouts and the pages of each format; for what is arranged by itself, the cut pieces and what
-# layout.json keeps of it.
+# is kept of its layouts.
 # Makes, under <work>/<pattern>/out/: print/<format>.pdf, print/by-size/, print/by-view/, project/ and the pictures in preview/.
 
 
@@ -43,11 +43,12 @@ rule preview:
 rule by_size:
     input:
         pieces=WORK / "{pattern}/pieces/{size}.json",
-        known=lambda wildcards: SOURCES[wildcards.pattern].saved("layout.json"),
+        known=lambda wildcards: SOURCES[wildcards.pattern].layouts(),
     output:
         prints=directory(WORK / "{pattern}/by-size/{size}"),
         thrown=directory(WORK / "{pattern}/projected/{size}"),
         pages=WORK / "{pattern}/by-size/{size}.json",
+        places=WORK / "{pattern}/places/by-size/{size}.json",
     log:
         WORK / "{pattern}/log/by-size-{size}.log",
     params:
@@ -56,16 +57,17 @@ rule by_size:
     shell:
         STEP + " by_size --folder {params.folder:q} --work {WORK:q} --pieces {input.pieces:q}"
         " --known {input.known:q} --prints {output.prints:q} --thrown {output.thrown:q}"
-        " --pages {output.pages:q}"
+        " --pages {output.pages:q} --places {output.places:q}"
 
 
 rule by_view:
     input:
         pieces=pieces_of,
-        known=lambda wildcards: SOURCES[wildcards.pattern].saved("layout.json"),
+        known=lambda wildcards: SOURCES[wildcards.pattern].layouts(),
     output:
         prints=directory(WORK / "{pattern}/by-view/{view}"),
         pages=WORK / "{pattern}/by-view/{view}.json",
+        places=WORK / "{pattern}/places/by-view/{view}.json",
     log:
         WORK / "{pattern}/log/by-view-{view}.log",
     params:
@@ -74,14 +76,17 @@ rule by_view:
     shell:
         STEP + " by_view --folder {params.folder:q} --work {WORK:q} --pieces {input.pieces:q} --known {input.known:q}"
         " --view {wildcards.view:q} --prints {output.prints:q} --pages {output.pages:q}"
+        " --places {output.places:q}"
 
 
 rule projector:
     input:
         pieces=pieces_of,
+        known=lambda wildcards: SOURCES[wildcards.pattern].sold(),
     output:
         dark=WORK / "{pattern}/out/project/{material}-black-on-white.pdf",
         light=WORK / "{pattern}/out/project/{material}-white-on-black.pdf",
+        places=WORK / "{pattern}/places/projector/{material}.json",
     log:
         WORK / "{pattern}/log/projector-{material}.log",
     params:
@@ -90,7 +95,8 @@ rule projector:
         depends=lambda wildcards: DEPENDS(wildcards.pattern, f"projector-{wildcards.material}"),
     shell:
         STEP + " projector --folder {params.folder:q} --work {WORK:q} --pieces {input.pieces:q}"
-        " --material {wildcards.material:q} --project {params.project:q}"
+        " --known {input.known:q} --material {wildcards.material:q} --project {params.project:q}"
+        " --places {output.places:q}"
 
 
 rule calibration:

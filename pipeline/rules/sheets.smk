@@ -1,16 +1,17 @@
-# Needs: the cut pieces of all sizes; source/<pattern>/layout.json, the best layout found so far.
+# Needs: the cut pieces of all sizes; the layouts that were sold last, else layout.json, the best found so far.
 # Makes: <work>/<pattern>/layout.json, where every stack of sizes lies on the sheet of the tiles; layouts.json, the same for
-# each print file; pages.json, the pages of each print file.
+# each print file; pages.json, the pages of each print file; places/all.json, the layouts as the ledger keeps them.
 
 
 rule paper_layout:
     input:
         pieces=pieces_of,
-        known=lambda wildcards: SOURCES[wildcards.pattern].saved("layout.json"),
+        known=lambda wildcards: SOURCES[wildcards.pattern].layouts(),
     output:
         layout=WORK / "{pattern}/layout.json",
         layouts=WORK / "{pattern}/layouts.json",
         pages=WORK / "{pattern}/pages.json",
+        places=WORK / "{pattern}/places/all.json",
     log:
         WORK / "{pattern}/log/layout.log",
     priority: 30  # first what the longest way to a bundle begins with: layout, drawings, print files
@@ -20,3 +21,4 @@ rule paper_layout:
     shell:
         STEP + " layout --folder {params.folder:q} --pieces {input.pieces:q} --known {input.known:q}"
         " --layout {output.layout:q} --layouts {output.layouts:q} --pages {output.pages:q}"
+        " --places {output.places:q}"

@@ -7,17 +7,23 @@ from typing import Any
 import msgspec
 
 from pipeline.checks.attempts import could_not_run
+from pipeline.ledger.before import sold_before
+from pipeline.ledger.book import Ledger, read_ledger
+from pipeline.ledger.sheets import keeps_sheets_of, sold_layouts, source_digest
 from pipeline.masters.drawings.result import CutOut
 from pipeline.masters.load import PATTERN_FILE
 from pipeline.masters.lookup import masters_by_size
 from pipeline.masters.names import folder_fault
-from pipeline.masters.source_file import plain_name
+from pipeline.masters.source_file import FileFault, plain_name
 from pipeline.masters.taken import BOOKLET, TEXTS, Taken, cut_anew, take, taken_before
 from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.model.pattern import Pattern
 from pipeline.rules.kept_files import check_kept_files
 from pipeline.work.cache import Cache
 from pipeline.work.files import write
+
+SOLD, FORMER = "sold-layout.json", "sold-before.json"
+"""Beside the copy of a pattern's folder, from its ledger."""
 
 
 class RefusalError(Exception):
@@ -52,6 +58,22 @@ class Source(msgspec.Struct, frozen=True):
     def saved(self, *names: str) -> list[Path]:
         """Those of these files that a search has saved beside the pattern: lays.json, layout.json."""
         return [self.folder / name for name in names if name in self.hashes]
+
+    def sold(self) -> list[Path]:
+        """Where pieces lay on the sheets that were sold last, where this build keeps them there."""
+        return self._beside(SOLD)
+
+    def former(self) -> list[Path]:
+        """The version that was sold before this one, where there is any."""
+        return self._beside(FORMER)
+
+    def _beside(self, name: str) -> list[Path]:
+        file = self.folder.with_name(name)
+        return [file] if file.is_file() else []
+
+    def layouts(self) -> list[Path]:
+        """What this build begins its sheets with: those that were sold, else those that a search has saved."""
+        return self.sold() or self.saved("layout.json")
 
     def masters_of(self, size: str) -> list[Path]:
         """The master files of one size that are there; the reader tells of those that are not."""
@@ -93,10 +115,30 @@ def read_source(origin: Path, work: Path) -> Source:
     except Exception as fault:  # the other patterns are built all the same
         taken = Taken(None, (could_not_run("pattern-file", origin.name, fault),), {})
     source = _source(origin, work, taken)
+    _leave_sold(source, read_ledger(origin))
     found = msgspec.json.encode(FindingsFile(findings=taken.findings))
     if not found_file(source).is_file() or found_file(source).read_bytes() != found:
         write(found_file(source), found)
     return source
+
+
+def _leave_sold(source: Source, ledger: Ledger | FileFault) -> None:
+    """Leave what was sold beside the copy, for the jobs that keep it and for those that tell what changed since.
+
+    A ledger that cannot be read was told of with the source.
+    """
+    layouts = former = None
+    if isinstance(ledger, Ledger) and source.pattern is not None:
+        former = sold_before(ledger, source.pattern.version)
+        entry = keeps_sheets_of(ledger, source_digest(source.hashes))
+        if entry is not None and not source.pattern.renew_layout:
+            layouts = sold_layouts(ledger, entry)
+    for name, data in ((SOLD, layouts), (FORMER, msgspec.json.encode(former) if former else None)):
+        place = source.folder.with_name(name)
+        if data is None:
+            place.unlink(missing_ok=True)
+        elif not place.is_file() or place.read_bytes() != data:
+            write(place, data)
 
 
 def read_again(origin: Path, work: Path) -> Source:

@@ -124,5 +124,6 @@ def _hashes(sources: dict[str, Source], work: Path) -> dict[str, str]:
     for source in sources.values():
         folder = source.folder.relative_to(work).as_posix()
         hashes |= {f"{folder}/{name}": content for name, content in source.hashes.items()}
-        hashes[found_file(source).relative_to(work).as_posix()] = hash_file(found_file(source))
+        for file in (found_file(source), *source.sold(), *source.former()):
+            hashes[file.relative_to(work).as_posix()] = hash_file(file)
     return hashes

@@ -7,12 +7,7 @@ rule tables:
         pieces=pieces_of,
         lays=rules.proven_lays.output.lays,
         pages=lambda wildcards: [
-            WORK / wildcards.pattern / file
-            for file in (
-                "pages.json",
-                *(f"by-size/{size}.json" for size in promised.sizes_alone(BUILDS[wildcards.pattern])),
-                *(f"by-view/{view}.json" for view in promised.views_alone(BUILDS[wildcards.pattern])),
-            )
+            WORK / wildcards.pattern / file for file in promised.planned_files(BUILDS[wildcards.pattern])
         ],
     output:
         tables=directory(WORK / "{pattern}/out/tables"),

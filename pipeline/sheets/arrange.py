@@ -8,8 +8,9 @@ from pipeline.sheets.layout import Layout, Placement
 from pipeline.sheets.packing import Packing, poses_of
 from pipeline.sheets.papers import PAPERS, Tile, tile_of
 from pipeline.sheets.settle import settle
-from pipeline.sheets.stacks import Stack, moved
-from pipeline.sheets.starts import Fixed, Poses, first_packings
+from pipeline.sheets.stacks import Stack
+from pipeline.sheets.starts import TASTES, begun, first_packings, lying, place
+from pipeline.sheets.stay import Sold, grown, staying
 from pipeline.sheets.verify import verify_layout
 
 COMMON_TILES = (tile_of(PAPERS["a4"], 10.0), tile_of(PAPERS["letter"], 10.0))
@@ -24,15 +25,19 @@ def arrange(
     previous: Layout | None = None,
     pins: Mapping[str, Placement] | None = None,
     effort: float = 1.0,
+    sold: Sold | None = None,
 ) -> Layout:
     """One layout of all stacks for all `tiles`.
 
     `pins` stay where they are. So does what lies in `previous`, as far as it still has room there: after a fix, pieces
     that were printed before are found where they were. `effort` scales the work, 1.0 being about two seconds for a
-    garment. Raises PatternFaultError where pins overlap or leave the sheet.
+    garment. What was `sold` comes before both, and nothing else is searched better then.
+    Raises PatternFaultError where pins overlap or leave the sheet.
     """
     if not stacks:
         return Layout(0.0, 0.0, ())
+    if sold is not None:
+        return _as_sold(stacks, tiles, sold)
     if previous is not None and not verify_layout(stacks, previous):
         where = {place.piece: place for place in previous.placements}
         if all(where.get(piece, pin) == pin for piece, pin in (pins or {}).items()):
@@ -52,6 +57,21 @@ def arrange(
     return Layout(width, height, layout.placements)
 
 
+def _as_sold(stacks: Sequence[Stack], tiles: Sequence[Tile], sold: Sold) -> Layout:
+    if not verify_layout(stacks, sold.layout):
+        return sold.layout
+    places = staying(stacks, sold)
+    if len(places) < len(stacks):
+        poses = {stack.piece: poses_of(stack) for stack in stacks}
+        widest = max(min(pose.width_mm for pose in own) for own in poses.values())
+        packing = begun(max(sold.layout.width_mm, widest), tiles, lying(stacks, poses, places))
+        for stack in sorted(stacks, key=lambda stack: (-stack.region.area, stack.piece)):
+            if stack.piece not in places:
+                place(packing, poses[stack.piece], TASTES[1])
+        places = {one.piece: one for one in tidied(stacks, packing, tiles, places).placements}
+    return grown(stacks, places, sold.layout.width_mm, sold.layout.height_mm)
+
+
 def _kept(stacks: Sequence[Stack], previous: Layout | None, pins: Mapping[str, Placement]) -> dict[str, Placement]:
     named = {stack.piece: stack for stack in stacks}
     kept = {piece: pin for piece, pin in pins.items() if piece in named}
@@ -69,20 +89,6 @@ def _kept(stacks: Sequence[Stack], previous: Layout | None, pins: Mapping[str, P
 
 def _boundless(places: Mapping[str, Placement]) -> Layout:
     return Layout(float("inf"), float("inf"), tuple(places.values()))
-
-
-def lying(stacks: Sequence[Stack], poses: Poses, places: Mapping[str, Placement]) -> list[Fixed]:
-    """The stacks that have a place, there."""
-    fixed: list[Fixed] = []
-    for stack in stacks:
-        if stack.piece in places:
-            place, own = places[stack.piece], poses[stack.piece]
-            turns = place.quarter_turns % 4
-            # a turn that looks like an earlier one has no pose of its own
-            pose = next((pose for pose in own if pose.quarter_turns == turns), own[turns % len(own)])
-            left, top, _, _ = moved(stack.region, place).bounds
-            fixed.append(Fixed(pose, max(0.0, left), max(0.0, top)))
-    return fixed
 
 
 def tidied(

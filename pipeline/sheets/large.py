@@ -7,24 +7,31 @@ import msgspec
 import shapely
 
 from pipeline.sheets.ink import Field, Ink
-from pipeline.sheets.layout import HEADER_MM, LargeLayout, Page, PagePlan, Window
+from pipeline.sheets.layout import HEADER_MM, KeptGrid, LargeLayout, Page, PagePlan, Window
 from pipeline.sheets.papers import LARGE_MARGIN_MM, Paper, Tile
-from pipeline.sheets.windows import grid_at, kept_pages
+from pipeline.sheets.windows import as_numbered, grid_at, kept_pages
 
 
 def plan_large(
-    arranged: LargeLayout, inks: Sequence[Ink], paper: Paper, sizes: Sequence[str], views: Sequence[str] = ()
+    arranged: LargeLayout,
+    inks: Sequence[Ink],
+    paper: Paper,
+    sizes: Sequence[str],
+    views: Sequence[str] = (),
+    sold: KeptGrid | None = None,
 ) -> PagePlan:
     """The pages of a sheet or roll; each has its header above its window, and none is a start page.
 
-    A sheet stands or lies as its windows do; a roll's pages are as long as theirs.
+    A sheet stands or lies as its windows do; a roll's pages are as long as theirs. Those that were `sold` keep their
+    numbers.
     """
     width, height = arranged.sheet_width_mm, arranged.sheet_height_mm
     grid = grid_at(arranged.layout, Tile(width, height, width, height))
+    numbered = kept_pages(grid, Field(inks), sizes, views, 1)
+    if sold is not None:
+        numbered = as_numbered(numbered, sold, 1)
     # A1 would be read as a paper
-    pages = tuple(
-        msgspec.structs.replace(page, label=str(page.number)) for page in kept_pages(grid, Field(inks), sizes, views, 1)
-    )
+    pages = tuple(msgspec.structs.replace(page, label=str(page.number)) for page in numbered)
     return PagePlan(
         format=paper.format,
         page_width_mm=width + 2 * LARGE_MARGIN_MM,

@@ -36,11 +36,28 @@ class LargeLayout(msgspec.Struct, frozen=True):
     layout: Layout
 
 
+class KeptGrid(msgspec.Struct, frozen=True):
+    """The grid of a file's pages as it was sold: where it began, its windows and steps, and (row, column) of the pages
+    in their order."""
+
+    left_mm: float
+    top_mm: float
+    width_mm: float
+    height_mm: float
+    step_x_mm: float
+    step_y_mm: float
+    places: tuple[tuple[int, int], ...]
+
+
 class KeptLayout(msgspec.Struct, frozen=True, kw_only=True):
     """The file `layout.json` beside a pattern: the best layout found, and the pieces that must stay where they are.
 
     `alone` are the tiles' layouts of single sizes and views: "34-a4", "view long-a4". `large` are those on sheets and
     rolls: of the whole pattern by their format, of a size or view called like its others. Pins do not hold there.
+
+    What was sold as version `sold` also has its projector files by material ("shell", "34-shell"), the grid of each
+    print file, called as its layout is, and the areas in mm² that stacks took: of all sizes under "", of a size or view
+    under its name, of a projector file under "thrown shell".
     """
 
     format: int = 1
@@ -48,6 +65,10 @@ class KeptLayout(msgspec.Struct, frozen=True, kw_only=True):
     pinned: tuple[str, ...] = ()
     alone: dict[str, Layout] = {}
     large: dict[str, LargeLayout] = {}
+    thrown: dict[str, Layout] = {}
+    grids: dict[str, KeptGrid] = {}
+    areas: dict[str, dict[str, float]] = {}
+    sold: str = ""
 
     @property
     def pins(self) -> dict[str, Placement]:
@@ -125,6 +146,7 @@ class PagePlan(msgspec.Struct, frozen=True, kw_only=True):
     A page's window lies `margin_mm` from its left edge and `margin_mm + header_mm` from its top edge. A large sheet
     keeps a strip of `header_mm` (HEADER_MM) free above the window for the squares, the ruler and the map; tiles have
     a start page instead and none. `apart` are labels of neighbours that nothing joins: nothing lies across them.
+    `moved` are the pieces that lie elsewhere than in the version `since`, which was sold before.
     """
 
     format: str
@@ -137,3 +159,5 @@ class PagePlan(msgspec.Struct, frozen=True, kw_only=True):
     pages: tuple[Page, ...]
     header_mm: float = 0.0
     apart: tuple[tuple[str, str], ...] = ()
+    moved: tuple[str, ...] = ()
+    since: str = ""

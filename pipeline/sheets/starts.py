@@ -4,9 +4,10 @@ from collections.abc import Mapping, Sequence
 
 import msgspec
 
+from pipeline.sheets.layout import Placement
 from pipeline.sheets.packing import Packing, Pose, Taste
 from pipeline.sheets.papers import Tile
-from pipeline.sheets.stacks import Stack
+from pipeline.sheets.stacks import Stack, moved
 
 TASTES = (
     Taste(1000.0, lower_end=False),
@@ -37,6 +38,20 @@ class Fixed(msgspec.Struct, frozen=True):
     pose: Pose
     left_mm: float
     top_mm: float
+
+
+def lying(stacks: Sequence[Stack], poses: Poses, places: Mapping[str, Placement]) -> list[Fixed]:
+    """The stacks that have a place, there."""
+    fixed: list[Fixed] = []
+    for stack in stacks:
+        if stack.piece in places:
+            at, own = places[stack.piece], poses[stack.piece]
+            turns = at.quarter_turns % 4
+            # a turn that looks like an earlier one has no pose of its own
+            pose = next((pose for pose in own if pose.quarter_turns == turns), own[turns % len(own)])
+            left, top, _, _ = moved(stack.region, at).bounds
+            fixed.append(Fixed(pose, max(0.0, left), max(0.0, top)))
+    return fixed
 
 
 def sheet_widths(poses: Poses, tiles: Sequence[Tile], fixed: Sequence[Fixed] = ()) -> list[float]:

@@ -12,7 +12,8 @@ from pipeline.sheets.packing import Packing, Placed, Pose, Taste, poses_of
 from pipeline.sheets.papers import LARGE_MARGIN_MM, Paper, Tile
 from pipeline.sheets.settle import settle
 from pipeline.sheets.stacks import Stack, moved
-from pipeline.sheets.starts import Poses, place
+from pipeline.sheets.starts import Poses, lying, place
+from pipeline.sheets.stay import BEYOND_MM, Bounds, Sold, staying
 from pipeline.sheets.unbroken import Unbroken
 from pipeline.sheets.verify import TOLERANCE_MM, verify_layout
 
@@ -49,8 +50,11 @@ def arrange_large(
     kept: LargeLayout | None = None,
     drawn: Collection[Turn] = (),
     effort: float = 1.0,
+    areas: Mapping[str, float] | None = None,
 ) -> LargeLayout:
     """The arrangement of all stacks for one sheet or roll; `kept` is it, as long as it holds.
+
+    Where there are `areas`, those of the stacks as they were, `kept` was sold: only what has no room there moves.
 
     A sheet stands or lies, whichever cuts fewer stacks that the paper holds whole, then whichever needs fewer sheets.
     A roll is as short as it is found; where a stack is wider than the roll, or all are longer than a page can be, it is
@@ -61,6 +65,8 @@ def arrange_large(
         return LargeLayout(0.0, 0.0, Layout(0.0, 0.0, ()))
     if kept is not None and holds(stacks, paper, kept):
         return kept
+    if kept is not None and areas is not None and (sold := _as_sold(stacks, paper, kept, areas, drawn)) is not None:
+        return sold
     poses, placings = {stack.piece: poses_of(stack) for stack in stacks}, round(PLACINGS * effort)
     windows = _windows(poses, paper)
     found = _least(_first(window, stacks, known_poses(poses, window, drawn), paper) for window in windows)
@@ -74,6 +80,50 @@ def arrange_large(
             better = _found(improve(_again(found.packing), dear, placings), found.window, paper)
             found = min(found, better, key=lambda one: one.cost)
     return _laid(stacks, found)
+
+
+def _as_sold(
+    stacks: Sequence[Stack], paper: Paper, kept: LargeLayout, areas: Mapping[str, float], drawn: Collection[Turn]
+) -> LargeLayout | None:
+    """What was sold, with as few stacks elsewhere as can be; None where the paper or a stack needs other sheets."""
+    window = Unbroken(kept.sheet_width_mm, kept.sheet_height_mm)
+    poses = {stack.piece: poses_of(stack) for stack in stacks}
+    others = [other for other in _windows(poses, paper) if _shows(window, other, paper)]
+    if not others:
+        return None
+    one_page = paper.kind == "roll" and kept.layout.height_mm <= window.height_mm + 1e-6
+    if one_page:  # it may become longer
+        window = others[0]
+    elif any(_fewest(window, own) > _fewest(others[0], own) for own in poses.values()):
+        return None
+    within = BEYOND_MM
+
+    def fits(bounds: Bounds) -> bool:
+        left, top, right, bottom = bounds
+        across = window.touched(left + within, top + within, right - within, bottom - within)
+        return across <= max(1, window.pages(right - left - 2 * within, bottom - top - 2 * within))
+
+    places = staying(stacks, Sold(kept.layout, areas), fits)
+    tile = Tile(window.width_mm, window.height_mm, window.width_mm, window.height_mm)
+    columns = max(1, round(kept.layout.width_mm / window.width_mm))
+    packing = Packing(columns * window.width_mm, (tile,), window)
+    for there in lying(stacks, poses, places):
+        packing.put(there.pose, there.left_mm, there.top_mm)
+    known = known_poses(poses, window, drawn)
+    for stack in sorted(stacks, key=lambda stack: (-stack.region.area, stack.piece)):
+        if stack.piece not in places:
+            if min(pose.width_mm for pose in known[stack.piece]) > packing.width_mm:
+                return None
+            place(packing, known[stack.piece], _TASTE)
+            one = packing.placed[stack.piece]
+            places[stack.piece] = one.pose.placement(one.left_mm, one.top_mm)
+    rows = 1 + max(_last_row(one, window) for one in packing.placed.values())
+    page_mm = window.height_mm
+    if one_page and rows == 1:
+        page_mm = max(kept.sheet_height_mm, _deepest_mm(packing, window))
+    rows = max(rows, round(kept.layout.height_mm / page_mm)) if not one_page else rows
+    layout = Layout(packing.width_mm, rows * page_mm, tuple(places[stack.piece] for stack in stacks))
+    return LargeLayout(window.width_mm, page_mm, layout)
 
 
 def turns_of(layout: Layout) -> frozenset[Turn]:

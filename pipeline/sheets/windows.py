@@ -9,7 +9,7 @@ import numpy.typing as npt
 import shapely
 
 from pipeline.sheets.ink import Field, Ink
-from pipeline.sheets.layout import Layout, Page, Window
+from pipeline.sheets.layout import KeptGrid, Layout, Page, Window
 from pipeline.sheets.papers import Tile
 from pipeline.sheets.settle import joints_across
 
@@ -85,6 +85,35 @@ def kept_pages(
                     )
                 )
     return tuple(pages)
+
+
+def is_of(sold: KeptGrid, tile: Tile) -> bool:
+    """Whether a grid that was sold is one of these tiles."""
+    was = sold.width_mm, sold.height_mm, sold.step_x_mm, sold.step_y_mm
+    now = tile.width_mm, tile.height_mm, tile.step_x_mm, tile.step_y_mm
+    return all(abs(one - other) < 1e-6 for one, other in zip(was, now, strict=True))
+
+
+def as_numbered(pages: Sequence[Page], sold: KeptGrid, first_number: int) -> tuple[Page, ...]:
+    """Pages in the order in which they were sold, new ones after them: all others keep their numbers.
+
+    A page that became blank leaves a gap, which a new page fills, else the last one.
+    """
+    there = {(page.row, page.column): page for page in pages}
+    found = [there.pop(at, None) for at in sold.places]
+    new = list(there.values())
+    for index in [index for index, page in enumerate(found) if page is None]:
+        if new:
+            found[index] = new.pop(0)
+    found += new
+    kept = [page for page in found if page is not None]
+    gaps = [index for index, page in enumerate(found[: len(kept)]) if page is None]
+    for index, page in zip(gaps, [page for page in found[len(kept) :] if page is not None], strict=True):
+        found[index] = page
+    return tuple(
+        msgspec.structs.replace(page, number=number, label=page_label(number, page.row))
+        for number, page in enumerate((page for page in found[: len(kept)] if page is not None), start=first_number)
+    )
 
 
 def best_grid(layout: Layout, inks: Sequence[Ink], tile: Tile) -> WindowGrid:

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from pipeline.bundle.built_files import check_built
 from pipeline.bundle.manifest import CHECKSUMS, MANIFEST, Manifest, checksums, describe, manifest_json
-from pipeline.bundle.promised import built_outputs, promised_files
+from pipeline.bundle.promised import archive_outputs, built_outputs, correction_outputs, promised_files
 from pipeline.bundle.stamp import Stamp
 from pipeline.bundle.swap import beside, swap
 from pipeline.checks.waivers import WAIVERS, waive
@@ -25,12 +25,21 @@ from pipeline.work.files import hash_file, read_json, write_json
 from pipeline.work.stale import sound_files
 
 
-def main(folder: Path, origin: Path, work: Path, told: list[Path], release: Path, stamp: Path, findings: Path) -> None:
+def main(
+    folder: Path,
+    origin: Path,
+    work: Path,
+    told: list[Path],
+    former: list[Path],
+    release: Path,
+    stamp: Path,
+    findings: Path,
+) -> None:
     """Gather, describe, swap. The bundle that is there stays until the new one is whole and nothing blocks."""
     pattern = printed_pattern(folder)
     place = release / pattern.name / pattern.version
     new = beside(place)
-    for name, built in _built(pattern, folder, work).items():
+    for name, built in _built(pattern, folder, work, bool(former)).items():
         _copy(built, new / name)
     _copy(folder / "CHANGES.md", new / "CHANGES.md")
     found = [finding for path in told for finding in read_json(path, FindingsFile).findings if finding.check != WAIVERS]
@@ -66,12 +75,12 @@ def _other_bytes(pattern: Pattern, ledger: Ledger, work: Path, new: Path, manife
     if entry is None or not (files := differing(entry.files, described_files(manifest))):
         return ()
     pieces = [work / pattern.name / f"pieces/{size}.json" for size in pattern.sizes]
-    now = measured(pattern, pieces, files_below(new))
+    now = measured(pattern, work, pieces, files_below(new))
     changes = changes_since(pattern.name, pattern.version, entry, ledger, now)
     return (refusal(entry, manifest.made_with, files, change_lines(changes, pattern.sizes), changes),)
 
 
-def _built(pattern: Pattern, folder: Path, work: Path) -> dict[str, Path]:
+def _built(pattern: Pattern, folder: Path, work: Path, corrects: bool) -> dict[str, Path]:
     """Every file that the pattern promises, by its place in the bundle. Raises RuntimeError.
 
     All must have been made of one another and of this copy of the source: a build that was stopped leaves files of
@@ -79,18 +88,20 @@ def _built(pattern: Pattern, folder: Path, work: Path) -> dict[str, Path]:
     """
     here = work / pattern.name
     names = promised_files(
-        pattern, read_json(here / "layout.json", Layout), read_json(here / "lays.json", list[Chosen])
+        pattern, read_json(here / "layout.json", Layout), read_json(here / "lays.json", list[Chosen]), corrects
     )
     sources = {
         path.relative_to(work).as_posix(): hash_file(path) for path in folder.parent.rglob("*") if path.is_file()
     }
     sound = sound_files(work, pattern.name, sources)
     files: dict[str, Path] = {}
-    for built, name in built_outputs(pattern):
+    more = correction_outputs(pattern) if corrects else ()
+    for built, name in (*built_outputs(pattern), *more, *archive_outputs(pattern)):
         place = here / built
         found = [place] if not place.is_dir() else [path for path in sound if place in path.parents]
         files |= {f"{name}/{path.relative_to(place).as_posix()}" if path != place else name: path for path in found}
-    if lacking := sorted({*names.symmetric_difference(files), *(name for name in files if files[name] not in sound)}):
+    listed = {name for name in files if not name.startswith("archives/")}
+    if lacking := sorted({*names.symmetric_difference(listed), *(name for name in files if files[name] not in sound)}):
         raise RuntimeError(f"not of this build: {', '.join(lacking[:5])}")
     return files
 

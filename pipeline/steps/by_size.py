@@ -13,16 +13,26 @@ from pipeline.lays.demand import strip_sizes
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import SizeFile
 from pipeline.press.ready import make_ready
-from pipeline.sheets.layout import KeptLayout
-from pipeline.sheets.projector import arrange_projector, projector_cuts, projector_stacks
+from pipeline.sheets.layout import KeptLayout, Layout
+from pipeline.sheets.projector import projector_cuts, projector_stacks
+from pipeline.sheets.stay import thrown_part
 from pipeline.steps.inputs import read_kept
 from pipeline.steps.part_files import Cuts, Part, arranged, printed
 from pipeline.steps.printed import printed_pattern
-from pipeline.steps.projected import projector_file
+from pipeline.steps.projected import projector_file, thrown_layout
 from pipeline.work.files import read_json, write, write_json
 
 
-def main(folder: Path, work: Path, pieces: Path, known: list[Path], prints: Path, thrown: Path, pages: Path) -> None:
+def main(
+    folder: Path,
+    work: Path,
+    pieces: Path,
+    known: list[Path],
+    prints: Path,
+    thrown: Path,
+    pages: Path,
+    places: Path,
+) -> None:
     """Arrange as was kept, or anew, draw and compose one size; `prints` and `thrown` are the folders of the files."""
     make_ready(work / ".run")
     pattern = printed_pattern(folder)
@@ -30,24 +40,29 @@ def main(folder: Path, work: Path, pieces: Path, known: list[Path], prints: Path
     cuts = {cut.piece: {size: cut} for cut in cut_pieces}
     strips = {size: strip_sizes(pattern, size, cut_pieces)}
     part = Part(size, size, size, (size,), strips, tuple(pattern.views))
-    places = arranged(pattern, part, cuts, read_kept(known[0], KeptLayout) if known else None)
+    kept = read_kept(known[0], KeptLayout) if known else None
+    laid, now = arranged(pattern, part, cuts, kept)
     prints.mkdir(parents=True, exist_ok=True)
-    for name, data in printed(pattern, part, cuts, places):
+    for name, data in printed(pattern, part, cuts, laid):
         write(prints / name, data)
     thrown.mkdir(parents=True, exist_ok=True)
     for material in projected(pattern, size):
-        for ground, data in _projected(pattern, size, projector_cuts(pattern, cuts, material), strips, material):
-            write(thrown / f"{size}-{material}-{ground}.pdf", data)
-    plans = [msgspec.structs.replace(plan, format=f"by-size/{size}-{name}") for name, (_, plan) in places.items()]
+        name, shown = f"{size}-{material}", projector_cuts(pattern, cuts, material)
+        layout, areas = thrown_layout(pattern, material, projector_stacks(pattern, shown), kept, name)
+        now = msgspec.structs.replace(
+            now, thrown={**now.thrown, name: layout}, areas={**now.areas, thrown_part(name): areas}
+        )
+        for ground, data in _projected(pattern, size, shown, strips, material, layout):
+            write(thrown / f"{name}-{ground}.pdf", data)
+    plans = [msgspec.structs.replace(plan, format=f"by-size/{size}-{name}") for name, (_, plan) in laid.items()]
     write_json(pages, plans)
+    write_json(places, now)
 
 
 def _projected(
-    pattern: Pattern, size: str, cuts: Cuts, strips: StripSizes, material: str
+    pattern: Pattern, size: str, cuts: Cuts, strips: StripSizes, material: str, layout: Layout
 ) -> Iterator[tuple[Ground, bytes]]:
     """The file of each ground; what is drawn for one is recoloured for the other."""
-    one_way = pattern.materials[material].one_way is True
-    layout = arrange_projector(projector_stacks(pattern, cuts), pattern.projector.width_mm, one_way)
     black = [
         drawing
         for at in layout.placements

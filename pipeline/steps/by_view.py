@@ -14,7 +14,16 @@ from pipeline.steps.printed import printed_pattern
 from pipeline.work.files import write, write_json
 
 
-def main(folder: Path, work: Path, pieces: list[Path], known: list[Path], view: str, prints: Path, pages: Path) -> None:
+def main(
+    folder: Path,
+    work: Path,
+    pieces: list[Path],
+    known: list[Path],
+    view: str,
+    prints: Path,
+    pages: Path,
+    places: Path,
+) -> None:
     """Arrange as was kept, or anew, draw and compose what belongs to a view; `prints` is the folder of the files."""
     make_ready(work / ".run")
     pattern = printed_pattern(folder)
@@ -26,9 +35,10 @@ def main(folder: Path, work: Path, pieces: list[Path], known: list[Path], view: 
     }
     title = in_language(pattern.views[view].title, pattern.languages[0])
     part = Part(view, kept_view(view), title, pattern.sizes, strips, (view,))
-    places = arranged(pattern, part, cuts, read_kept(known[0], KeptLayout) if known else None)
+    laid, kept = arranged(pattern, part, cuts, read_kept(known[0], KeptLayout) if known else None)
     prints.mkdir(parents=True, exist_ok=True)
-    for name, data in printed(pattern, part, cuts, places):
+    for name, data in printed(pattern, part, cuts, laid):
         write(prints / name, data)
-    plans = [msgspec.structs.replace(plan, format=f"by-view/{view}-{name}") for name, (_, plan) in places.items()]
+    plans = [msgspec.structs.replace(plan, format=f"by-view/{view}-{name}") for name, (_, plan) in laid.items()]
     write_json(pages, plans)
+    write_json(places, kept)

@@ -7,7 +7,7 @@ from pipeline.booklet.checks import BOOKLET, check_booklet
 from pipeline.booklet.drawn import own_figure_findings
 from pipeline.checks.all import check_garment
 from pipeline.checks.attempts import attempted
-from pipeline.checks.catalogue import CHECKS, ON_BUILT_FILES
+from pipeline.checks.catalogue import CHECKS, ON_BUILT_FILES, ON_THE_WAY
 from pipeline.checks.garment import Garment
 from pipeline.checks.ignored import counted_once
 from pipeline.checks.waivers import waive
@@ -74,7 +74,8 @@ def _findings(
             *attempted("booklet-text", pattern.name, lambda: check_booklet(pattern, garment.cuts, booklet)),
             *attempted(LAY_WIDTH, pattern.name, lambda: _too_wide(pattern, sizes)),
         )
-    later = {LAY_WIDTH, *(check.id for check in (*CHECKS, *BOOKLET))} if not checks_run else set()
+    skipped = (LAY_WIDTH, *(check.id for check in (*CHECKS, *BOOKLET))) if not checks_run else ()
+    later = {*ON_THE_WAY, *skipped}
     return waive(
         pattern, tuple(dict.fromkeys(found)), lambda check: check not in later and not check.startswith(ON_BUILT_FILES)
     )

@@ -10,34 +10,50 @@ from pipeline.sheets.large import plan_large
 from pipeline.sheets.layout import KeptLayout
 from pipeline.sheets.papers import PAPERS, tiles_of
 from pipeline.sheets.stacks import stacks_of
+from pipeline.sheets.stay import Before, areas_of
 from pipeline.sheets.tile import plan_pages
 from pipeline.sheets.whole import arrange_large, turns_of
 from pipeline.steps.inputs import cuts_by_piece, read_kept
 from pipeline.work.files import write_json
 
 
-def main(folder: Path, pieces: list[Path], known: list[Path], layout: Path, layouts: Path, pages: Path) -> None:
+def main(
+    folder: Path, pieces: list[Path], known: list[Path], layout: Path, layouts: Path, pages: Path, places: Path
+) -> None:
     """Nest the sizes, arrange the stacks for the tiles and for each large paper, lay the pages over them.
 
-    `layout` is that of the tiles, `layouts` that of each print file by its format.
+    `layout` is that of the tiles, `layouts` that of each print file by its format, `places` both as the ledger keeps
+    them.
     """
     pattern, _ = load_pattern(folder)
     assert pattern is not None
     stacks = stacks_of(pattern, cuts_by_piece(pieces))
     kept = read_kept(known[0], KeptLayout) if known else None
-    former, pins = (kept.layout, kept.pins) if kept else (None, None)
-    tiled = arrange(stacks, tiles_of(pattern.print), former, pins)
+    areas = areas_of(stacks)
+    before = Before(kept)
+    tiled = arrange(
+        stacks,
+        tiles_of(pattern.print),
+        kept.layout if kept else None,
+        kept.pins if kept else None,
+        sold=before.tiles(print_files(pattern)),
+    )
     views, margin, overlap = tuple(pattern.views), pattern.print.margin_mm, pattern.print.overlap_mm
-    arranged, plans = {}, []
+    arranged, plans, sheets = {}, [], {}
     inks, drawn = ink_of(stacks, tiled), turns_of(tiled)
     for name in print_files(pattern):
+        grid = before.grid(name)
         if (paper := PAPERS[name]).kind == "tiled":
             arranged[name] = tiled
-            plans.append(plan_pages(tiled, inks, paper, pattern.sizes, views, margin, overlap))
+            plan = plan_pages(tiled, inks, paper, pattern.sizes, views, margin, overlap, grid)
+            plans.append(before.told(plan, tiled, kept.layout if kept else None))
         else:
-            large = arrange_large(stacks, paper, kept.large.get(name) if kept else None, drawn)
-            arranged[name], drawn = large.layout, drawn | turns_of(large.layout)
-            plans.append(plan_large(large, ink_of(stacks, large.layout), paper, pattern.sizes, views))
+            was = kept.large.get(name) if kept else None
+            large = arrange_large(stacks, paper, was, drawn, areas=before.areas(""))
+            arranged[name], drawn, sheets[name] = large.layout, drawn | turns_of(large.layout), large
+            plan = plan_large(large, ink_of(stacks, large.layout), paper, pattern.sizes, views, grid)
+            plans.append(before.told(plan, large.layout, was.layout if was else None))
     write_json(layout, tiled)
     write_json(layouts, arranged)
     write_json(pages, plans)
+    write_json(places, KeptLayout(layout=tiled, large=sheets, areas={"": areas}))

@@ -1,24 +1,69 @@
 """What the steps of the ledger read of a build: what it is, as the ledger keeps it."""
 
 from collections.abc import Mapping
+from concurrent.futures import ProcessPoolExecutor
+from functools import partial
 from pathlib import Path
 
+from pipeline.bundle.promised import REPRINT, built_outputs, correction_outputs
 from pipeline.ledger.facts import Measured, measure
 from pipeline.ledger.pages import page_digests
 from pipeline.model.pattern import Pattern
 from pipeline.steps.inputs import cuts_by_piece
 from pipeline.tables.write import TablesFile
-from pipeline.work.files import read_json
+from pipeline.work.cache import Cache
+from pipeline.work.files import hash_file, read_json
+
+Shown = tuple[tuple[str, str], ...]
+"""Label and digest of every page of a file."""
 
 
-def measured(pattern: Pattern, pieces: list[Path], files: Mapping[str, Path]) -> Measured:
-    """The facts of a build; `pieces` are the cut pieces a size, `files` all built ones by their place in the bundle."""
-    printed = sorted(name for name in files if name.startswith(("print/", "project/")) and name.endswith(".pdf"))
-    pages = {name: page_digests(files[name], pattern.version) for name in printed}
+def measured(
+    pattern: Pattern, work: Path, pieces: list[Path], files: Mapping[str, Path], processes: int = 1
+) -> Measured:
+    """The facts of a build; `pieces` are the cut pieces a size, `files` all built ones by their place in the bundle.
+
+    What pages show is saved under `work`: it takes seconds to find out, and no time where a file has not changed.
+    """
+    names = sorted(name for name in files if name.startswith(("print/", "project/")) and name.endswith(".pdf"))
+    printed = {name: files[name] for name in names if not name.startswith(REPRINT)}
+    place = work / pattern.name / "cache" / "shown"
+    saved, version = _saved(place), pattern.version
+    new = [file for file in printed.values() if not saved.has(_made_from(file, version))]
+    if processes > 1 and len(new) > 1:
+        with ProcessPoolExecutor(processes) as pool:
+            list(pool.map(partial(_shown, place, version), new))
+    pages = {name: _shown(place, version, file, saved) for name, file in printed.items()}
+    saved.forget_others()
     tables = read_json(files["tables/tables.json"], TablesFile)
     return measure(pattern, cuts_by_piece(pieces), tables, pages)
 
 
+def _saved(place: Path) -> Cache:
+    return Cache(place, page_digests.__module__)
+
+
+def _made_from(file: Path, version: str) -> tuple[str, str, str]:
+    return hash_file(file), file.name, version
+
+
+def _shown(place: Path, version: str, file: Path, saved: Cache | None = None) -> Shown:
+    return (saved or _saved(place)).value_of(_made_from(file, version), lambda: page_digests(file, version), Shown)
+
+
+def built_files(pattern: Pattern, work: Path, corrects: bool = False) -> dict[str, Path]:
+    """What is built in a work folder, by its place in a bundle: also where no bundle may be made of it.
+
+    What a version that `corrects` another has besides is among it only where that is asked for.
+    """
+    files: dict[str, Path] = {}
+    for built, name in (*built_outputs(pattern), *(correction_outputs(pattern) if corrects else ())):
+        within = {f"{name}/{inner}": path for inner, path in files_below(work / built).items()}
+        files |= within or {name: work / built}
+    return files
+
+
 def files_below(folder: Path) -> dict[str, Path]:
     """Every file of a folder by its place in it."""
-    return {path.relative_to(folder).as_posix(): path for path in sorted(folder.rglob("*")) if path.is_file()}
+    files = (path for path in sorted(folder.rglob("*")) if path.is_file() and path.name[0] != ".")  # the engine's own
+    return {path.relative_to(folder).as_posix(): path for path in files}

@@ -18,6 +18,7 @@ from pipeline.sheets.large import plan_large
 from pipeline.sheets.layout import KeptLayout, Layout, PagePlan
 from pipeline.sheets.papers import PAPERS, tile_of
 from pipeline.sheets.stacks import stacks_of
+from pipeline.sheets.stay import Before, areas_of
 from pipeline.sheets.tile import plan_pages
 from pipeline.sheets.whole import arrange_large, turns_of
 
@@ -45,25 +46,30 @@ Arranged = Mapping[str, tuple[Layout, PagePlan]]
 """The layout and the pages of each paper."""
 
 
-def arranged(pattern: Pattern, part: Part, cuts: Cuts, kept: KeptLayout | None) -> Arranged:
-    """Where pieces lie, as was kept of each file as long as that holds."""
-    stacks, found = stacks_of(pattern, cuts), {}
+def arranged(pattern: Pattern, part: Part, cuts: Cuts, kept: KeptLayout | None) -> tuple[Arranged, KeptLayout]:
+    """Where pieces lie, as was kept of each file as long as that holds; and the same as the ledger keeps it."""
+    stacks, found, before = stacks_of(pattern, cuts), {}, Before(kept)
     margin, overlap = pattern.print.margin_mm, pattern.print.overlap_mm
     drawn: frozenset[tuple[str, int]] = frozenset()
+    alone, sheets = {}, {}
     for name in print_files(pattern):
         paper, kept_as = PAPERS[name], f"{part.kept_as}-{name}"
+        grid = before.grid(kept_as)
         if paper.kind == "tiled":
             former = kept.alone.get(kept_as) if kept else None
-            layout = arrange(stacks, (tile_of(paper, margin, overlap),), former, effort=EFFORT)
-            inks = ink_of(stacks, layout)
-            plan = plan_pages(layout, inks, paper, part.sizes, part.views, margin, overlap)
+            sold = before.tiles((kept_as,), part.kept_as, former)
+            layout = arrange(stacks, (tile_of(paper, margin, overlap),), former, effort=EFFORT, sold=sold)
+            plan = plan_pages(layout, ink_of(stacks, layout), paper, part.sizes, part.views, margin, overlap, sold=grid)
+            alone[kept_as] = layout
         else:
-            large = arrange_large(stacks, paper, kept.large.get(kept_as) if kept else None, drawn, EFFORT)
-            layout = large.layout
-            plan = plan_large(large, ink_of(stacks, layout), paper, part.sizes, part.views)
+            was = kept.large.get(kept_as) if kept else None
+            large = arrange_large(stacks, paper, was, drawn, EFFORT, before.areas(part.kept_as))
+            former, layout, sheets[kept_as] = was.layout if was else None, large.layout, large
+            plan = plan_large(large, ink_of(stacks, layout), paper, part.sizes, part.views, grid)
         drawn |= turns_of(layout)
-        found[name] = layout, plan
-    return found
+        found[name] = layout, before.told(plan, layout, former)
+    areas = {part.kept_as: areas_of(stacks)}
+    return found, KeptLayout(layout=Layout(0.0, 0.0, ()), alone=alone, large=sheets, areas=areas)
 
 
 def printed(pattern: Pattern, part: Part, cuts: Cuts, places: Arranged) -> Iterator[tuple[str, bytes]]:

@@ -10,16 +10,19 @@ from pipeline.drawing.piece.pieces import Ground, draw_projector_nest
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
 from pipeline.press.ready import make_ready
-from pipeline.sheets.layout import Layout
-from pipeline.sheets.projector import arrange_projector, projector_cuts, projector_stacks
-from pipeline.steps.inputs import cuts_by_piece, strips_by_size
+from pipeline.sheets.layout import KeptLayout, Layout
+from pipeline.sheets.projector import projector_cuts, projector_stacks
+from pipeline.sheets.stay import thrown_part
+from pipeline.steps.inputs import cuts_by_piece, read_kept, strips_by_size
 from pipeline.steps.printed import printed_pattern
-from pipeline.steps.projected import projector_file
+from pipeline.steps.projected import projector_file, thrown_layout
 from pipeline.work.cache import Cache
-from pipeline.work.files import write
+from pipeline.work.files import write, write_json
 
 
-def main(folder: Path, work: Path, pieces: list[Path], material: str, project: Path) -> None:
+def main(
+    folder: Path, work: Path, pieces: list[Path], known: list[Path], material: str, project: Path, places: Path
+) -> None:
     """Arrange and draw once, compose for each ground; `project` is the folder of the files.
 
     A material of which no piece has changed has its files already.
@@ -31,27 +34,39 @@ def main(folder: Path, work: Path, pieces: list[Path], material: str, project: P
     place = work / pattern.name / "cache" / "projected" / material
     files = Cache(place / "files", "pipeline.steps.projector")
 
+    stored = Cache(place / "laid", "pipeline.steps.projector")
+    before = read_kept(known[0], KeptLayout) if known else None
+    was = before if before and before.sold else None
+    layout, areas = stored.value_of(
+        (pattern, cuts, was), lambda: _laid(pattern, cuts, material, was), tuple[Layout, dict[str, float]]
+    )
+    nothing = Layout(0.0, 0.0, ())
+    write_json(places, KeptLayout(layout=nothing, thrown={material: layout}, areas={thrown_part(material): areas}))
+
     @cache
-    def drawn() -> tuple[Layout, list[Drawing]]:
-        return _drawn(pattern, cuts, material, Cache(place / "drawn", draw_projector_nest.__module__))
+    def drawn() -> list[Drawing]:
+        return _drawn(pattern, cuts, layout, Cache(place / "drawn", draw_projector_nest.__module__))
 
     def made(ground: Ground) -> bytes:
-        return projector_file(pattern, material, ground, cuts, strips, *drawn())
+        return projector_file(pattern, material, ground, cuts, strips, layout, drawn())
 
     for ground in get_args(Ground):
-        data = files.bytes_of((pattern, cuts, strips, ground), partial(made, ground))
+        data = files.bytes_of((pattern, cuts, strips, ground, layout), partial(made, ground))
         write(project / f"{material}-{ground}.pdf", data)
     files.forget_others()
+    stored.forget_others()
 
 
-def _drawn(
-    pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]], material: str, kept: Cache
-) -> tuple[Layout, list[Drawing]]:
-    stacks = projector_stacks(pattern, cuts)
-    layout = arrange_projector(stacks, pattern.projector.width_mm, pattern.materials[material].one_way is True)
+def _laid(
+    pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]], material: str, kept: KeptLayout | None
+) -> tuple[Layout, dict[str, float]]:
+    return thrown_layout(pattern, material, projector_stacks(pattern, cuts), kept, material)
+
+
+def _drawn(pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]], layout: Layout, kept: Cache) -> list[Drawing]:
     drawings: list[Drawing] = []
     for at in layout.placements:
         made_from = pattern, cuts[at.piece], at.quarter_turns
         drawings += kept.value_of(made_from, partial(draw_projector_nest, *made_from), tuple[Drawing, ...])
     kept.forget_others()
-    return layout, drawings
+    return drawings

@@ -23,9 +23,16 @@ class Cache:
         self.folder, self.code = folder, code_digest(module)
         self.used: set[Path] = set()
 
+    def has(self, made_from: Any) -> bool:
+        """Whether there is a file of what is made from this."""
+        return self._file(made_from).is_file()
+
+    def _file(self, made_from: Any) -> Path:
+        return self.folder / _key(self.code, made_from)
+
     def bytes_of(self, made_from: Any, make: Callable[[], bytes]) -> bytes:
         """What `make` returns; it is not called where that is saved. `made_from` is any value that JSON can hold."""
-        file = self.folder / _key(self.code, made_from)
+        file = self._file(made_from)
         self.used.add(file)
         saved = _read(file)
         if saved is None:

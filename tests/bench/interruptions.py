@@ -186,10 +186,10 @@ def stop_at_random(room: Room, count: int, draw: random.Random) -> None:
     tally.row(f"{stops} stopped at random")
 
 
-def stopped(room: Room, way: int, draw: random.Random) -> str:
-    """Start a run and stop it."""
-    started = room.start(way)
-    wait_s = draw.uniform(0.2, 7)
+def stopped(room: Room, way: int, draw: random.Random, target: str = "all", longest_s: float = 7.0) -> str:
+    """Start a run and stop it within so many seconds."""
+    started = room.start(way, target)
+    wait_s = draw.uniform(0.2, longest_s)
     signals = (
         ("killed", os.killpg, signal.SIGKILL),
         ("first killed", os.kill, signal.SIGKILL),

@@ -82,9 +82,8 @@ def apron(tmp_path_factory: pytest.TempPathFactory) -> Built:
     files = cut_sizes(source, work, pattern.sizes)
     print_all_sizes(source, work, files, FORMATS, place / "print")
     for size, file in zip(pattern.sizes, files, strict=True):
-        by_size.main(
-            source, work, file, [], place / "print/by-size", place / "project/by-size", work / f"pages-{size}.json"
-        )
+        alone = place / "print/by-size", place / "project/by-size", work / f"pages-{size}.json"
+        by_size.main(source, work, file, [], *alone, work / "laid.json")
     data.main(source, files, place / "data/pieces.json")
     built = Built(pattern, place)
     sizes = {size: read_json(file, SizeFile).pieces for size, file in zip(pattern.sizes, files, strict=True)}

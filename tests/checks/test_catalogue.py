@@ -3,9 +3,12 @@
 import re
 from pathlib import Path
 
+from pipeline.bundle import archives
 from pipeline.bundle.built_files import BUILT
 from pipeline.checks.__main__ import STAGES, catalogue
-from pipeline.checks.catalogue import CHECKS, ON_BUILT_FILES
+from pipeline.checks.catalogue import CHECKS, ON_BUILT_FILES, ON_THE_WAY
+from pipeline.correction import number
+from pipeline.tables import cloth
 
 FILE = Path(__file__).resolve().parents[2] / "source/checks.md"
 
@@ -38,3 +41,9 @@ def test_no_finding_has_an_id_that_the_catalogue_lacks():
     assert len(told) == len(set(told))
     assert set(told).isdisjoint(check.id for check in (*CHECKS, *BUILT))
     assert all(f"| `{stage}` |" in catalogue() for stage in told)
+
+
+def test_what_only_a_build_tells_is_known_by_its_id():
+    """A waiver for it is not idle where only checks were run."""
+    told_on_the_way = {archives.STAGE.id, cloth.STAGE.id, number.STAGE.id}
+    assert set(ON_THE_WAY) == told_on_the_way

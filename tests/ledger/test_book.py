@@ -5,7 +5,7 @@ from pathlib import Path
 import msgspec
 import pytest
 
-from pipeline.ledger.book import LEDGER, Ledger, ledger_json, parsed_ledger, read_ledger
+from pipeline.ledger.book import LEDGER, Entry, Ledger, ledger_json, parsed_ledger, read_ledger
 from pipeline.ledger.facts import Facts, Measured
 from pipeline.ledger.packed import packed, shape_digest, unpacked
 from pipeline.ledger.seal import differing, sealed, sealing_date, why_not
@@ -16,7 +16,16 @@ from tests.ledger.versions import SHAPES, facts, skirt
 def entered(ledger: Ledger, version: str, what: Facts) -> Ledger:
     named = {piece.shape for sizes in what.pieces.values() for piece in sizes.values()}
     measured = Measured(what, {digest: SHAPES[digest] for digest in sorted(named)})
-    return sealed(ledger, version, "2026-01-02", {"cairo": "1.16.0"}, {"print/a4.pdf": version}, measured)
+    files = {"print/a4.pdf": version}
+    made = Entry(
+        version=version,
+        date="2026-01-02",
+        made_with={"cairo": "1.16.0"},
+        files=files,
+        facts=measured.facts,
+        previous="",
+    )
+    return sealed(ledger, made, measured, "")
 
 
 @pytest.fixture

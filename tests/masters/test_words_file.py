@@ -10,7 +10,10 @@ from pipeline.masters.taken import changed_since, take, taken_before
 from pipeline.rules.depends import RULES
 
 SMALL = Path(__file__).resolve().parents[1] / "patterns/tea-apron"
-PRINTING = {"findings", "drawings", "print", "by-size", "by-view", "projector", "calibration", "lay-pictures", "tables"}
+PRINTING = {
+    *("findings", "drawings", "print", "by-size", "by-view", "projector", "calibration", "lay-pictures", "tables"),
+    *("booklet", "changes", "correction", "reprint", "archives"),
+}
 
 
 @pytest.fixture

@@ -22,7 +22,7 @@ def built(root: Path, black: bool) -> list[Path]:
     assert pattern is not None, findings
     files = cut_sizes(source, work, pattern.sizes)
     print_all_sizes(source, work, files, FORMATS, place)
-    by_size.main(source, work, files[0], [], place, work / "projected", work / "alone.json")
+    by_size.main(source, work, files[0], [], place, work / "projected", work / "alone.json", work / "laid.json")
     return sorted(place.glob("*.pdf"))
 
 

@@ -56,10 +56,10 @@ def built(root: Path, loop: bool, tie: bool) -> Path:
     files = cut_sizes(source, work, pattern.sizes)
     print_all_sizes(source, work, files, FORMATS, place / "print")
     for size, file in zip(pattern.sizes, files, strict=True):
-        alone = place / "print/by-size", place / "project/by-size", work / f"pages-{size}.json"
+        alone = place / "print/by-size", place / "project/by-size", work / f"pages-{size}.json", work / "laid.json"
         by_size.main(source, work, file, [], *alone)
     for material in projected(pattern):
-        projector.main(source, work, files, material, place / "project")
+        projector.main(source, work, files, [], material, place / "project", work / "laid.json")
     return root
 
 

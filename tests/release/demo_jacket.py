@@ -40,7 +40,7 @@ class Jacket:
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self.source, self.work = folder / "source/work-jacket", folder / "work/work-jacket"
-        self.bundle = folder / "release/work-jacket/1.0.0"
+        self.bundle = folder / "release/work-jacket/1.1.0"
 
     @property
     def pattern(self) -> Pattern:
@@ -104,9 +104,13 @@ class Jacket:
 
 
 def build(folder: Path) -> Jacket:
-    """The jacket in four sizes, one width a cloth, a second a lay: what is left is built as it stands under source/."""
+    """The jacket in four sizes, one width a cloth, a second a lay: what is left is built as it stands under source/.
+
+    Without its ledger: seven sizes less than were sold would be another garment.
+    """
     jacket = Jacket(folder)
-    shutil.copytree(ROOT / "source/work-jacket", jacket.source, ignore=shutil.ignore_patterns("*.py", "__pycache__"))
+    aside = shutil.ignore_patterns("*.py", "__pycache__", "ledger.json")
+    shutil.copytree(ROOT / "source/work-jacket", jacket.source, ignore=aside)
     description = jacket.source / "pattern.toml"
     text = description.read_text(encoding="utf-8")
     for size in load_pattern(jacket.source)[0].sizes:

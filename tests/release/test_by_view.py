@@ -23,10 +23,12 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
     assert pattern is not None
     files = cut_sizes(FOLDER, place, pattern.sizes)
     known = [FOLDER / "layout.json"]
-    layout.main(FOLDER, files, known, *(place / f"{name}.json" for name in ("layout", "layouts", "pages")))
+    layout.main(FOLDER, files, known, *(place / f"{name}.json" for name in ("layout", "layouts", "pages", "places")))
     (place / "work").mkdir()
     for view in pattern.views:
-        by_view.main(FOLDER, place / "work", files, known, view, place / view, place / f"{view}.json")
+        by_view.main(
+            FOLDER, place / "work", files, known, view, place / view, place / f"{view}.json", place / "laid.json"
+        )
     return place
 
 

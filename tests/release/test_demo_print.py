@@ -223,7 +223,7 @@ def test_it_says_what_it_is_and_asks_for_full_size(name: str, jacket: Jacket, pl
     paper = {"a4": "A4", "letter": "Letter", "a0": "A0", "roll-36in": "36 in"}
     size, _, own = name.removeprefix("by-size/").partition("-") if name in ALONE else ("", "", name)
     assert reader.metadata is not None
-    assert reader.metadata["/Title"] == f"Work Jacket 1.0.0 · {paper[own]}" + (f" · {size}" if size else "")
+    assert reader.metadata["/Title"] == f"Work Jacket 1.1.0 · {paper[own]}" + (f" · {size}" if size else "")
     assert (root["/Lang"], root["/ViewerPreferences"]["/PrintScaling"]) == ("en", "/None")
     assert reader.page_labels == [page.label for page in plan.pages]
     rows = list(dict.fromkeys(page.row for page in plan.pages))

@@ -60,7 +60,7 @@ def test_a_search_keeps_a_layout_of_each_file_which_a_build_then_follows(tmp_pat
     longer = msgspec.structs.replace(longer, layout=msgspec.structs.replace(longer.layout, height_mm=3000.0))
     known = tmp_path / "longer.json"
     known.write_bytes(kept_layout_json(msgspec.structs.replace(kept, large={"roll-36in": longer})))
-    written = [tmp_path / f"{name}.json" for name in ("layout", "layouts", "pages")]
+    written = [tmp_path / f"{name}.json" for name in ("layout", "layouts", "pages", "places")]
     layout.main(folder, files, [known], *written)
     assert read_json(written[1], dict[str, Layout]) == {"a4": kept.layout, "roll-36in": longer.layout}
     # the same place moved as a whole by 3 mm: nothing that a build would choose by itself
@@ -79,6 +79,7 @@ def test_a_search_keeps_a_layout_of_each_file_which_a_build_then_follows(tmp_pat
             tmp_path / name,
             tmp_path / f"{name}-projected",
             tmp_path / f"{name}.json",
+            tmp_path / f"{name}-places.json",
         )
         plan = read_json(tmp_path / f"{name}.json", list[PagePlan])[0]
         pages[name] = len(plan.pages)

@@ -30,7 +30,7 @@ from pipeline.drawing.panels.squares import (
     wrong_scales,
 )
 from pipeline.drawing.panels.strip_list import NO_STRIPS, Detail, StripSizes, strip_list
-from pipeline.drawing.panels.words import SEPARATOR, fewer, in_all, part_words, size_words, version_words
+from pipeline.drawing.panels.words import SEPARATOR, fewer, in_all, moved_words, part_words, size_words, version_words
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.text_lines import fitted
 from pipeline.drawing.wording import in_decimals, told_of
@@ -164,6 +164,8 @@ def _title_block(
         column.text(f"{shown} · {PAPER_NAMES[plan.format]} · {_number(pattern, plan, page)}", times=1.3)
         column.gap()
         _for_the_counter(column, pattern, plan, sizes)
+        if told := moved_words(pattern, plan, languages):
+            column.text(told)
         column.gap()
         if len(sizes) > 1:
             samples(column, pattern, sizes)

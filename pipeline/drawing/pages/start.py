@@ -21,7 +21,7 @@ from pipeline.drawing.panels.sizes_key import sizes_key
 from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_MM, caption, inch_caption, square
 from pipeline.drawing.panels.stretch_gauge import stretch_gauges
 from pipeline.drawing.panels.strip_list import NO_STRIPS, StripSizes, any_strips, strip_list
-from pipeline.drawing.panels.words import SEPARATOR, Languages, fewer, in_all, part_words, version_words
+from pipeline.drawing.panels.words import SEPARATOR, Languages, fewer, in_all, moved_words, part_words, version_words
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.text_lines import fitted
 from pipeline.model.pattern import Pattern
@@ -71,6 +71,8 @@ def start_page(
         column.text(say_all(languages, "start.map-key", " ", **named))
         if sum(page.window is not None for page in plan.pages) < plan.rows * plan.columns:
             column.text(say_all(languages, "start.blank", " "))
+        if told := moved_words(pattern, plan, languages, " "):
+            column.text(told, bold=True)
         column.gap()
 
     def page_texts(column: Column, languages: Languages, listed: Listed) -> None:

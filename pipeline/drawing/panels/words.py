@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from pipeline.checks.cautions import cautions
+from pipeline.drawing.lay_names import laid_names
 from pipeline.drawing.wording import all_languages, size_range, told_of
 from pipeline.model.pattern import Pattern, Texts
 from pipeline.sheets.layout import PagePlan
@@ -40,6 +41,15 @@ def part_words(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], languages
     if shown != set(pattern.views):
         words += [in_all(view.title, languages) for name, view in pattern.views.items() if name in shown]
     return " · ".join(words)
+
+
+def moved_words(pattern: Pattern, plan: PagePlan, languages: Languages, separator: str = SEPARATOR) -> str:
+    """Which pieces lie elsewhere than in the version that was sold before, by their short names; "" where none does."""
+    if not plan.moved:
+        return ""
+    names = laid_names(pattern, languages[0])
+    short = [(names.get(piece) or names[f"strips.{piece}"]).short for piece in plan.moved]
+    return say_all(languages, "start.moved", separator, version=plan.since, pieces=", ".join(short))
 
 
 def care_texts(pattern: Pattern, language: str) -> tuple[str, ...]:
