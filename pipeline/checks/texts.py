@@ -10,7 +10,7 @@ from pipeline.model.pattern import Pattern, Texts
 from pipeline.model.texts import VERSION, customer_texts, told_versions
 from pipeline.words import languages as with_words
 
-_PLACEHOLDER = re.compile(r"\b(todo|tbd|tba|fixme|xxx+|lorem ipsum)\b|\?\?+", re.IGNORECASE)
+_PLACEHOLDER = re.compile(r"\b(todo|tbd|tba|fixme|xxx+|lorem ipsum)\b|\?\?+|^\s*[.…][\s.…]*$", re.IGNORECASE)
 _NAMES = ("pattern.maker", "pattern.contact")
 _MOST_SHOWN = 8
 

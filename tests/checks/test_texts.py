@@ -18,6 +18,8 @@ def test_the_apron_has_every_text():
         ({"en": "Band", "de": "  "}, "empty"),
         ({"en": "Band", "de": "TODO"}, "placeholder"),
         ({"en": "Band ???", "de": "Bund"}, "placeholder"),
+        ({"en": "…", "de": "Bund"}, "placeholder"),
+        ({"en": "...", "de": "Bund"}, "placeholder"),
     ],
 )
 def test_a_text_that_is_not_there_blocks_and_names_piece_and_language(title, code):
