@@ -88,7 +88,10 @@ def served(tmp_path_factory):
 
 def gone(pid: int) -> bool:
     for _ in range(200):
-        if not Path(f"/proc/{pid}").exists() or "Z" in Path(f"/proc/{pid}/stat").read_text().split():
+        try:
+            if "Z" in Path(f"/proc/{pid}/stat").read_text().split():
+                return True
+        except OSError:
             return True
         time.sleep(0.05)
     return False
