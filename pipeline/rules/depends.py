@@ -53,6 +53,16 @@ def shape_part(pattern: Pattern) -> Any:
     return [pieces, strips, pattern.size_sets, pattern.body, pattern.pixels_per_inch, pattern.clips]
 
 
+def exchange_part(pattern: Pattern) -> Any:
+    """What a file for cutting machines says besides shapes."""
+    titles = [
+        *(piece.title for piece in pattern.pieces.values()),
+        *(strip.title for strip in pattern.strips.values()),
+        *(cloth.title for cloth in pattern.materials.values()),
+    ]
+    return [counts_part(pattern), titles, list(pattern.materials), pattern.title, pattern.languages, pattern.base]
+
+
 def sheets_part(pattern: Pattern) -> Any:
     """What arranging and tiling use."""
     views = {name: piece.views for name, piece in pattern.pieces.items()}
@@ -105,6 +115,7 @@ RULES = {
     "lays": Rule("lays", cloth_part, lambda source: source.saved("lays.json")),
     "lay-pictures": Rule("lay_pictures", text_part),
     "tables": Rule("tables", text_part),
+    "exchange": Rule("exchange", exchange_part),
     "booklet": Rule("booklet", seams_too, texts=True),
     "changes": Rule("changes", text_part, Source.former),
     "correction": Rule("correction", text_part, Source.former),
