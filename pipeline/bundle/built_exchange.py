@@ -14,7 +14,7 @@ from pipeline.bundle.built_catalogue import BUILT, at_file
 from pipeline.bundle.promised import exchange_file
 from pipeline.checks.registry import Outcome
 from pipeline.exchange.read_again import BlockRead, UnreadableError, read_blocks
-from pipeline.exchange.standard import CHORD_MM
+from pipeline.model.d6673 import CHORD_MM
 
 Offs = dict[str, dict[str, float | None]]
 """How far each cut line is off in mm, by size and piece; None where no block shows it."""

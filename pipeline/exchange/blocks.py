@@ -7,11 +7,11 @@ A whole boundary beside a mirror line could be mirrored again, and a cut piece o
 import math
 from collections.abc import Iterator
 
-from pipeline.exchange import standard
 from pipeline.exchange.chords import thinned, thinned_line
 from pipeline.exchange.group_codes import TEXT_MM, line, point, polyline, text
-from pipeline.exchange.standard import ascii_text
+from pipeline.model import d6673 as standard
 from pipeline.model.curves import bounds, flattened
+from pipeline.model.d6673 import ascii_text
 from pipeline.model.pattern import Cut, Pattern, in_language
 from pipeline.model.pieces import CutPiece, InsideLine, Polyline, Slit
 from pipeline.model.points import Point

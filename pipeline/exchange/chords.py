@@ -7,7 +7,7 @@ import numpy as np
 import numpy.typing as npt
 import shapely
 
-from pipeline.exchange.standard import CHORD_MM
+from pipeline.model.d6673 import CHORD_MM
 from pipeline.model.pieces import Polyline
 from pipeline.model.points import Point
 

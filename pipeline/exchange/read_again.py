@@ -9,7 +9,7 @@ from typing import Any
 
 import msgspec
 
-from pipeline.exchange import standard
+from pipeline.model import d6673 as standard
 
 Place = tuple[float, float]
 

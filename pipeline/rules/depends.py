@@ -18,7 +18,7 @@ from pipeline.rules.sources import Source, refused
 from pipeline.work.code import code_digest, digest
 from pipeline.work.receipts import OF_RUN
 
-LIBRARIES = ("defusedxml", "markdown-it-py", "mdit-py-plugins", "msgspec", "spyrrow")
+LIBRARIES = ("defusedxml", "ezdxf", "markdown-it-py", "mdit-py-plugins", "msgspec", "spyrrow")
 """Those that a bundle's bytes come from besides `made_with`: another version makes all anew."""
 
 Part = Callable[[Pattern], Any]
