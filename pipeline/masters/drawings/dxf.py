@@ -11,13 +11,14 @@ import shapely
 
 from pipeline.masters.drawings.dxf_curves import SAME_MM, through
 from pipeline.masters.drawings.dxf_file import read_document, unit_mm
-from pipeline.masters.drawings.layers import CORNERS
+from pipeline.masters.drawings.layers import CORNERS, NAMES
 from pipeline.masters.path_data import Subpath
 from pipeline.masters.svg_fault import SvgFault
 from pipeline.masters.svg_reading import Reading
 from pipeline.masters.svg_shapes import circle
 from pipeline.masters.svg_tree import CUT_FROM, Limits, Node
 from pipeline.masters.svg_walk import Shape
+from pipeline.masters.svg_words import Words
 from pipeline.model import d6673
 from pipeline.model.curves import Cubic, Line, Path, Segment, flattened
 from pipeline.model.pattern import Pattern
@@ -32,8 +33,8 @@ _ROLES = {d6673.GRAIN: "grain", d6673.INSIDE: "inside", d6673.CUTOUT: "inside"}
 _DRAWN = ("LINE", "POLYLINE", "LWPOLYLINE", "ARC", "CIRCLE", "ELLIPSE", "SPLINE")
 
 
-def dxf_objects(data: bytes, reading: Reading, limits: Limits, pattern: Pattern) -> list[Shape]:
-    """Every object of every block as drawings have them, in mm, y down. Raises SvgFault.
+def dxf_objects(data: bytes, reading: Reading, limits: Limits, pattern: Pattern) -> tuple[list[Shape], list[Words]]:
+    """Every object of every block as drawings have them, in mm, y down; and texts on a layer `names`. Raises SvgFault.
 
     Blocks of pieces that are derived or are strips are left out: they have no masters.
     """
@@ -42,6 +43,7 @@ def dxf_objects(data: bytes, reading: Reading, limits: Limits, pattern: Pattern)
     made = {name for name, piece in pattern.pieces.items() if piece.source} | set(pattern.strips)
     root = Node("dxf", {}, 1)
     shapes: list[Shape] = []
+    words: list[Words] = []
     for block in document.blocks:
         if block.name.startswith("*") or not len(block):
             continue
@@ -50,7 +52,8 @@ def dxf_objects(data: bytes, reading: Reading, limits: Limits, pattern: Pattern)
         read = _Block(block, unit, root, reading)
         if read.said.get(d6673.PIECE_NAME) not in made:
             shapes += read.shapes()
-    if not shapes:
+            words += read.words
+    if not (shapes or reading.findings()):
         raise SvgFault(
             "dxf-no-blocks",
             "It has no block in which a piece is drawn.",
@@ -58,7 +61,7 @@ def dxf_objects(data: bytes, reading: Reading, limits: Limits, pattern: Pattern)
             f"{len(list(document.modelspace())):,} entities outside blocks",
             "blocks",
         )
-    return shapes
+    return shapes, words
 
 
 class _Block:
@@ -66,9 +69,12 @@ class _Block:
         self.unit, self.reading, self.name = unit, reading, str(block.name)
         self.by_layer: dict[str, list[Any]] = {}
         self.said: dict[str, str] = {}
+        named: list[Any] = []
         for entity in block:
             kind = entity.dxftype()
-            if kind == "TEXT":
+            if kind == "TEXT" and str(entity.dxf.layer).lower() == NAMES:
+                named.append(entity)
+            elif kind == "TEXT":
                 key, _, value = str(entity.dxf.text).partition(":")
                 self.said.setdefault(key.strip().upper(), value.strip())
             elif kind in (*_DRAWN, "POINT"):
@@ -77,6 +83,7 @@ class _Block:
         self.within: tuple[Node, ...] = (root,)
         for name in filter(None, names):
             self.within += (self._node("block", {"data-name": name}),)
+        self.words = [self._word(entity) for entity in named]
 
     def shapes(self) -> list[Shape]:
         """Everything of it that masters have; nothing where it is told that it cannot be read."""
@@ -171,6 +178,12 @@ class _Block:
                 place = self._place(entity.dxf.location)
                 angle = np.radians(float(entity.dxf.get("angle", 0.0)))
                 yield layer, _on_seam(lines, place, float(np.cos(angle)), float(-np.sin(angle)))
+
+    def _word(self, entity: Any) -> Words:
+        """A text that names the edge beside it; the standard has no layer for that, so its layer is called names."""
+        node = self._node("text", {CUT_FROM: f"text on layer {NAMES} of block {self.name}"})
+        within = (*self.within, self._node("layer", {"data-name": NAMES}))
+        return Words(node, str(entity.dxf.text).strip(), self._place(entity.dxf.insert), within)
 
     def _dot(self, role: str, layer: str, place: Point) -> Shape:
         return self._shape(role, layer, circle(place, _MARK_MM))
