@@ -102,7 +102,7 @@ class _Block:
         found = [self._shape("seam", sewn, Subpath(path[0].start, path, _closed(path))) for path in seams]
         corners = [place for place in self._points(d6673.TURN) if _is_node(seams, place)]
         found += [self._dot(CORNERS, d6673.TURN, place) for place in corners]
-        found += [self._dot("notches", layer, place) for layer, place in self._notches(seams)]
+        found += [self._dot("notches", layer, place) for place, layer in self._on_seam_once(seams).items()]
         found += [self._dot("points", d6673.DRILL, place) for place in self._points(d6673.DRILL)]
         for layer, role in _ROLES.items():
             for path in self._paths(layer):
@@ -167,6 +167,14 @@ class _Block:
                 segments.append(segment)
             at = end
         return tuple(segments)
+
+    def _on_seam_once(self, seams: list[Path]) -> dict[Point, str]:
+        """The layer of each notch by its place: one at a corner is cut into both allowances, and is one."""
+        found: dict[Point, str] = {}
+        for layer, place in self._notches(seams):
+            if all(place.distance(other) > _MARK_MM for other in found):
+                found[place] = layer
+        return found
 
     def _notches(self, seams: list[Path]) -> Iterator[tuple[str, Point]]:
         """Each notch on the seam line, to which its angle leads from the boundary; without one the nearest place."""
