@@ -4,7 +4,7 @@ import hashlib
 from collections.abc import Callable, Iterable
 from functools import cached_property
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, Protocol
 
 import msgspec
 
@@ -36,6 +36,16 @@ class CutData(msgspec.Struct, frozen=True):
     material: str
     count: int
     mirrored: int
+
+
+class BundleFile(Protocol):
+    """A file of a bundle: its place there, and a digest of its bytes."""
+
+    @property
+    def path(self) -> str: ...
+
+    @property
+    def digest(self) -> str: ...
 
 
 class PieceData(msgspec.Struct, frozen=True):
@@ -80,14 +90,16 @@ class Built:
         )
         return found
 
-    def known(self, pdf: BuiltPdf, find_out: Callable[[], Any], kind: Any, asked: Any, held_against: Any = None) -> Any:
+    def known(
+        self, file: BundleFile, find_out: Callable[[], Any], kind: Any, asked: Any, held_against: Any = None
+    ) -> Any:
         """What is found out of a file: as before, where pattern, file and `held_against` are as before.
 
         `asked` is the function whose question it is.
         """
         if self._answers is None:
             return find_out()
-        whole = (asked.__module__, asked.__qualname__, self._pattern, pdf.path, pdf.digest, held_against)
+        whole = (asked.__module__, asked.__qualname__, self._pattern, file.path, file.digest, held_against)
         return self._answers.value_of(whole, find_out, kind)
 
     @cached_property

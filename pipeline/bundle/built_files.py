@@ -5,6 +5,7 @@ from pathlib import Path
 from pipeline.bundle import (
     built_booklets,
     built_documents,
+    built_exchange,
     built_layers,
     built_outlines,
     built_pages,
@@ -25,6 +26,7 @@ SUBJECTS = (
     built_documents,
     built_booklets,
     built_tables,
+    built_exchange,
 )
 
 

@@ -48,6 +48,11 @@ def projected(pattern: Pattern, size: str | None = None) -> tuple[str, ...]:
     return tuple(name for name in pattern.materials if name in cut)
 
 
+def exchange_file(pattern: Pattern) -> str:
+    """The file for who cuts by machine, by its place in the bundle."""
+    return f"exchange/{pattern.name}.dxf"
+
+
 def built_outputs(pattern: Pattern) -> tuple[tuple[str, str], ...]:
     """What rules build for a bundle: files and folders under `<work>/<pattern>/`, each with its place in the bundle."""
     materials = projected(pattern)
@@ -55,7 +60,7 @@ def built_outputs(pattern: Pattern) -> tuple[tuple[str, str], ...]:
         *(f"print/{name}.pdf" for name in print_files(pattern)),
         *(f"project/{name}-{ground}.pdf" for name in materials for ground in GROUNDS),
         *(("project/calibration.pdf",) if materials else ()),
-        *("preview", "lays", "tables", "booklet", "data/pieces.json"),
+        *("preview", "lays", "tables", "booklet", "data/pieces.json", exchange_file(pattern)),
     )
     alone = sizes_alone(pattern)
     printed = ((f"by-size/{size}", "print/by-size") for size in alone if print_files(pattern))

@@ -12,8 +12,8 @@ MOST_GLOBS = 50
 Glob = Annotated[
     str,
     Meta(
-        pattern=r"^(?!/)(?!.*(^|/)\.\.?(/|$))[^\\\x00-\x1f]{1,200}\.svg$",
-        title='a file in the pattern\'s folder that ends in .svg, as "drawing/nest.svg" or "drawing/*.svg"',
+        pattern=r"^(?!/)(?!.*(^|/)\.\.?(/|$))[^\\\x00-\x1f]{1,200}\.(svg|dxf)$",
+        title='a file in the pattern\'s folder that ends in .svg or .dxf, as "drawing/nest.svg" or "drawing/*.svg"',
     ),
 ]
 
@@ -73,7 +73,7 @@ class MastersTable(Table, kw_only=True, frozen=True):
     ) = UNSET
     drawings: Annotated[
         tuple[Glob, ...],
-        Meta(max_length=MOST_GLOBS, description="SVG files that masters are cut out of, as drawing/*.svg"),
+        Meta(max_length=MOST_GLOBS, description="SVG or DXF files that masters are cut out of, as drawing/*.svg"),
     ] = ()
 
 

@@ -94,6 +94,11 @@ def _ellipse(node: Node, measure: Measure) -> tuple[Subpath, ...]:
     return (_round(Point(measure.across("cx"), measure.down("cy")), rx, ry),)
 
 
+def circle(centre: Point, radius: float) -> Subpath:
+    """The stroke of a circle."""
+    return _round(centre, radius, radius)
+
+
 def _round(centre: Point, rx: float, ry: float) -> Subpath:
     if rx == 0 or ry == 0:
         return Subpath(centre, (), True)

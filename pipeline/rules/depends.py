@@ -18,7 +18,7 @@ from pipeline.rules.sources import Source, refused
 from pipeline.work.code import code_digest, digest
 from pipeline.work.receipts import OF_RUN
 
-LIBRARIES = ("defusedxml", "markdown-it-py", "mdit-py-plugins", "msgspec", "spyrrow")
+LIBRARIES = ("defusedxml", "ezdxf", "markdown-it-py", "mdit-py-plugins", "msgspec", "spyrrow")
 """Those that a bundle's bytes come from besides `made_with`: another version makes all anew."""
 
 Part = Callable[[Pattern], Any]
@@ -51,6 +51,16 @@ def shape_part(pattern: Pattern) -> Any:
     ]
     strips = [msgspec.structs.replace(strip, title={}, cord=None) for strip in pattern.strips.values()]
     return [pieces, strips, pattern.size_sets, pattern.body, pattern.pixels_per_inch, pattern.clips]
+
+
+def exchange_part(pattern: Pattern) -> Any:
+    """What a file for cutting machines says besides shapes."""
+    titles = [
+        *(piece.title for piece in pattern.pieces.values()),
+        *(strip.title for strip in pattern.strips.values()),
+        *(cloth.title for cloth in pattern.materials.values()),
+    ]
+    return [counts_part(pattern), titles, list(pattern.materials), pattern.title, pattern.languages, pattern.base]
 
 
 def sheets_part(pattern: Pattern) -> Any:
@@ -105,6 +115,7 @@ RULES = {
     "lays": Rule("lays", cloth_part, lambda source: source.saved("lays.json")),
     "lay-pictures": Rule("lay_pictures", text_part),
     "tables": Rule("tables", text_part),
+    "exchange": Rule("exchange", exchange_part),
     "booklet": Rule("booklet", seams_too, texts=True),
     "changes": Rule("changes", text_part, Source.former),
     "correction": Rule("correction", text_part, Source.former),

@@ -23,6 +23,7 @@ STAGES = {
     "by_view": "Printing single views",
     "projector": "Projector files",
     "tables": "Tables",
+    "exchange": "Files for cutting machines",
     "booklet": "Setting booklets",
     "bundle": "Checking what was built, and bundling",
     "verify": "Holding bundles against their checksums",

@@ -10,13 +10,14 @@ from pypdf import PdfWriter
 
 from pipeline.bundle.built import Built
 from pipeline.bundle.built_files import check_built
+from pipeline.bundle.promised import exchange_file
 from pipeline.cutting.strips import strip_cut_size
 from pipeline.masters.load import load_pattern
 from pipeline.model.findings import Finding, blocks
 from pipeline.model.pieces import SizeFile
 from pipeline.model.sums import lengths_of, sum_mm
 from pipeline.sheets.layout import PagePlan
-from pipeline.steps import by_size, data
+from pipeline.steps import by_size, data, exchange
 from pipeline.tables.cloth import ClothRow
 from pipeline.tables.cut_list import cut_rows
 from pipeline.tables.notions import notion_rows
@@ -85,6 +86,7 @@ def apron(tmp_path_factory: pytest.TempPathFactory) -> Built:
         alone = place / "print/by-size", place / "project/by-size", work / f"pages-{size}.json"
         by_size.main(source, work, file, [], *alone, work / "laid.json")
     data.main(source, files, place / "data/pieces.json")
+    exchange.main(source, files, place / exchange_file(pattern))
     built = Built(pattern, place)
     sizes = {size: read_json(file, SizeFile).pieces for size, file in zip(pattern.sizes, files, strict=True)}
     cuts = {size: {cut.piece: cut for cut in of_size} for size, of_size in sizes.items()}

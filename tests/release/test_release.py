@@ -15,6 +15,7 @@ FILES = {
     *(f"booklet/{language}-{edition}.pdf" for language in ("en", "de") for edition in ("a4", "letter", "large-print")),
     "data/findings.json",
     "data/pieces.json",
+    "exchange/tea-apron.dxf",
     "lays/lays.pdf",
     *(f"lays/shell-{width}-{size}.svg" for width in (1100, 1400) for size in "SM"),
     "manifest.json",

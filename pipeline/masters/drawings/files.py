@@ -59,7 +59,7 @@ def _looked_into(inside: Path, name: str) -> bool:
 
 
 def _is_drawing(name: str) -> bool:
-    return name.endswith(".svg") and not name.startswith(".") and plain_name(name) == name
+    return name.endswith((".svg", ".dxf")) and not name.startswith(".") and plain_name(name) == name
 
 
 def listed(names: Iterable[str], most: int = 6) -> str:

@@ -1,6 +1,7 @@
 """The objects of one drawing, each put where the names on its way say: size, piece and role."""
 
 from collections import Counter
+from collections.abc import Sequence
 
 import msgspec
 
@@ -94,7 +95,7 @@ def sort_objects(
 ) -> Sorted | None:
     """The objects of a drawing by size and piece; None where the file cannot be used (told)."""
     try:
-        shapes, words = drawn_objects(parse_svg(data, OF_DRAWING), reading, pattern.pixels_per_inch, OF_DRAWING)
+        shapes, words = _objects(pattern, file, data, reading)
     except SvgFault as fault:
         reading.tell_fault(fault)
         return None
@@ -113,6 +114,16 @@ def sort_objects(
     )
 
 
+def _objects(
+    pattern: Pattern, file: str, data: bytes, reading: DrawingReading
+) -> tuple[Sequence[Shape], Sequence[Words]]:
+    if not file.endswith(".dxf"):
+        return drawn_objects(parse_svg(data, OF_DRAWING), reading, pattern.pixels_per_inch, OF_DRAWING)
+    from pipeline.masters.drawings.dxf import dxf_objects  # and its libraries: few drawings are DXF
+
+    return dxf_objects(data, reading, OF_DRAWING, pattern)
+
+
 class _Sorting:
     def __init__(self, pattern: Pattern, vocabulary: Vocabulary, file: str, reading: DrawingReading) -> None:
         self.pattern, self.vocabulary, self.file, self.reading = pattern, vocabulary, file, reading
@@ -120,7 +131,7 @@ class _Sorting:
         self.words: list[tuple[str | None, Words]] = []
         self.unplaced: Counter[Unplaced] = Counter()
         self._ways: dict[tuple[Node, ...], Said | None] = {}
-        self._of_file = [self._said(part) for part in file.removesuffix(".svg").split("/")]
+        self._of_file = [self._said(part) for part in file.removesuffix(".svg").removesuffix(".dxf").split("/")]
         pieces = [piece.name for piece in pattern.pieces.values() if piece.source is None]
         self._sets_of_base = [name for name, sizes in pattern.size_sets.items() if pattern.base in sizes]
         self._only_size = pattern.sizes[0] if len(pattern.sizes) == 1 else None

@@ -1,0 +1,105 @@
+"""A piece of one size as the entities of a block: its lines, marks and texts, each on its layer.
+
+A piece on the fold is half of what is cut, with its mirror line: so it is drawn in `sizes/` and so the layer is meant.
+A whole boundary beside a mirror line could be mirrored again, and a cut piece of twice the cloth be lost.
+"""
+
+import math
+from collections.abc import Iterator
+
+from pipeline.exchange.chords import thinned, thinned_line
+from pipeline.exchange.group_codes import TEXT_MM, line, point, polyline, text
+from pipeline.model import d6673 as standard
+from pipeline.model.curves import bounds, flattened
+from pipeline.model.d6673 import ascii_text
+from pipeline.model.pattern import Cut, Pattern, in_language
+from pipeline.model.pieces import CutPiece, InsideLine, Polyline, Slit
+from pipeline.model.points import Point
+
+_FLAT_MM = standard.CHORD_MM * 0.2
+_LINE_MM = 1.6 * TEXT_MM
+"""From a line of text to the next."""
+
+
+def upward(place: Point) -> Point:
+    """A place of a master, whose y grows down the page, as in DXF, whose y grows up."""
+    return Point(place.x, -place.y)
+
+
+def entities(pattern: Pattern, cut: CutPiece) -> Iterator[str]:
+    """Every entity of a piece, in the coordinates of its master with y turned."""
+    ends = [edge.path[0].start for edge in cut.drawn.edges if edge.path]
+    yield from _outline(standard.BOUNDARY, cut.cut_drawn, [])
+    yield from _outline(standard.SEW, cut.seam_drawn, ends)
+    for slit in cut.slits:
+        yield _notch(slit) if slit.cut else line(standard.INSIDE, upward(slit.outer), upward(slit.inner))
+    if cut.fold:
+        yield line(standard.MIRROR, *map(upward, cut.fold))
+    yield line(standard.GRAIN, upward(cut.drawn.grain.bottom), upward(cut.drawn.grain.top))
+    for inside in cut.drawn.inside:
+        yield _inside(inside)
+    for mark in cut.drawn.points:
+        if mark.slit:
+            yield line(standard.INSIDE, *map(upward, mark.slit))
+        else:
+            yield point(standard.DRILL, upward(mark.place))
+    yield from _texts(pattern, cut)
+
+
+def _outline(layer: str, outline: Polyline, corners: list[Point]) -> Iterator[str]:
+    """The line, and upon each of its vertices a turn point or a curve point."""
+    vertices = [(upward(place), corner) for place, corner in thinned(outline, corners)]
+    yield polyline(layer, (place for place, _ in vertices), closed=True)
+    for place, corner in vertices:
+        yield point(standard.TURN if corner else standard.CURVE, place)
+
+
+def _notch(slit: Slit) -> str:
+    outer, inner = upward(slit.outer), upward(slit.inner)
+    angle = math.degrees(math.atan2(inner.y - outer.y, inner.x - outer.x)) % 360
+    return point(standard.NOTCH, outer, thickness=outer.distance(inner), angle_deg=angle)
+
+
+def _inside(inside: InsideLine) -> str:
+    layer = standard.CUTOUT if inside.kind == "cut" else standard.INSIDE
+    places = thinned_line(flattened(inside.path, _FLAT_MM))
+    if len(places) == 2 and not inside.closed:
+        return line(layer, *map(upward, places))
+    ring = places[:-1] if inside.closed and places[0].distance(places[-1]) < _FLAT_MM else places
+    return polyline(layer, map(upward, ring), inside.closed)
+
+
+def _texts(pattern: Pattern, cut: CutPiece) -> Iterator[str]:
+    """What readers pick apart on the layer of the boundary, what people read on that of texts."""
+    for row, (layer, said) in enumerate(_said(pattern, cut)):
+        yield text(layer, said, _text_place(cut, row))
+
+
+def _said(pattern: Pattern, cut: CutPiece) -> Iterator[tuple[str, str]]:
+    owner = pattern.pieces.get(cut.piece) or pattern.strips[cut.piece]
+    yield standard.BOUNDARY, f"{standard.PIECE_NAME}: {cut.piece}"
+    yield standard.BOUNDARY, f"{standard.SIZE}: {cut.size}"
+    there = [entry for entry in owner.cut if entry.count.get(cut.size)]
+    for entry in there:
+        yield standard.BOUNDARY, f"{standard.MATERIAL}: {entry.material}"
+        yield standard.BOUNDARY, f"{standard.QUANTITY}: {entry.count[cut.size]}"
+    title = ascii_text(in_language(owner.title, pattern.languages[0]))
+    if title:
+        yield standard.TEXT, title
+    for entry in there:
+        yield standard.TEXT, _cut_words(pattern, entry, cut)
+
+
+def _cut_words(pattern: Pattern, entry: Cut, cut: CutPiece) -> str:
+    cloth = pattern.materials.get(entry.material)
+    title = ascii_text(in_language(cloth.title, pattern.languages[0])) if cloth else ""
+    mirrored = entry.mirrored.get(cut.size, 0)
+    how = "ON FOLD" if cut.fold else f"{mirrored} MIRRORED" if mirrored else ""
+    return f"CUT {entry.count[cut.size]} {title or entry.material}" + (f", {how}" if how else "")
+
+
+def _text_place(cut: CutPiece, row: int) -> Point:
+    """Under each other from the middle of the drawn half, or of the rectangle for texts."""
+    left, top, right, bottom = bounds(cut.drawn.label or cut.seam_drawn)
+    start = Point(left + (right - left) / 4, top + (bottom - top) / 4) if cut.drawn.label is None else Point(left, top)
+    return upward(Point(start.x, start.y + row * _LINE_MM))
