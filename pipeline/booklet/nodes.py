@@ -68,12 +68,15 @@ class Listed(msgspec.Struct, frozen=True, tag=True):
 
 
 class Grid(msgspec.Struct, frozen=True, tag=True):
-    """A table whose headings are repeated on every page; `shares` are how wide columns are against each other."""
+    """A table whose headings are repeated on every page; `shares` are how wide columns are against each other, `above`
+    a heading for each run of columns, empty where a column has its own alone. Where `words_fit`, no word is parted."""
 
     head: tuple[Cell, ...]
     rows: tuple[tuple[Cell, ...], ...]
     shares: tuple[float, ...]
     dense: bool = False
+    above: tuple[tuple[str, int], ...] = ()
+    words_fit: bool = False
 
 
 class Boxed(msgspec.Struct, frozen=True, tag=True):
