@@ -3,6 +3,7 @@
 import msgspec
 
 from pipeline.booklet.folder import COVER, LOGO, Folder, page_mm
+from pipeline.booklet.glossary import glossary
 from pipeline.booklet.model import Model
 from pipeline.booklet.nodes import Cover, Document, Edition, Figure, Head, Node, Page, Pictures, plain
 from pipeline.booklet.parts import Parts
@@ -44,6 +45,7 @@ def booklet_document(model: Model, made_of: Material, edition: Edition) -> tuple
         if not isinstance(text.blocks[0], Heading):
             nodes.append(Head(1, plain(say(language, "booklet.sew-head")), part=True))
         nodes += _opened(Sewing(model, tables, pictures, folder.drawings, text, 1).nodes())
+        nodes += glossary(text, pattern.languages)
     nodes += parts.about(made_of.changes)
     document = Document(
         title=f"{title} {pattern.version} · {kind}",

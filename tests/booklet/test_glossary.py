@@ -1,0 +1,47 @@
+"""The glossary explains the words that a text uses, and no others."""
+
+import pytest
+
+from pipeline.booklet.glossary import glossary, terms
+from pipeline.booklet.nodes import Grid
+from pipeline.booklet.read import read_booklet
+from pipeline.words import languages, own_catalogue
+
+
+def told(written: str, language: str = "en", others: tuple[str, ...] = ("en", "de")) -> list[str]:
+    """The first column, each with what follows the word on its second line."""
+    text, _ = read_booklet(language, f"booklet/{language}.md", written.encode())
+    return [
+        "|".join(run.text for run in row[0].runs)
+        for node in glossary(text, others)
+        if isinstance(node, Grid)
+        for row in node.rows
+    ]
+
+
+def test_words_of_the_text_are_told_in_their_alphabet_with_those_of_the_other_languages() -> None:
+    assert told("1. Topstitch the hem.\n\n   - Match the notches.\n") == ["notch|de: Knips", "topstitch|de: absteppen"]
+    assert told("1. Absteppen, Knips auf Knips.", "de") == ["absteppen|en: topstitch", "Knips|en: notch"]
+
+
+def test_a_noun_with_a_capital_is_no_verb_of_the_same_letters() -> None:
+    assert told("1. Der Länge nach falten.", "de") == []
+    assert told("1. Die Falte legen.", "de") == ["Falte|en: pleat"]
+
+
+def test_a_pattern_of_one_language_tells_its_own_word_alone() -> None:
+    assert told("Baste it.", others=("en",)) == ["baste"]
+
+
+@pytest.mark.parametrize("written", ["Sew it.", "A surtrim of {{ piece facing }}.", ""])
+def test_words_that_are_not_written_are_not_told(written: str) -> None:
+    assert told(written) == []
+
+
+@pytest.mark.parametrize("language", languages())
+@pytest.mark.parametrize("key", terms())
+def test_every_language_has_a_word_and_its_meaning(language: str, key: str) -> None:
+    word, colon, meaning = own_catalogue(language)[key].partition(":")
+    assert word.strip()
+    assert colon
+    assert meaning.strip().endswith(".")
