@@ -13,6 +13,8 @@ from pipeline.drawing.svg import document
 Edition = Literal["a4", "letter", "large-print"]
 EDITIONS: tuple[Edition, ...] = ("a4", "letter", "large-print")
 Tone = Literal["note", "caution", "view"]
+Alone = Literal["", "cover", "nodes"]
+"""What a picture shows of a booklet, on one page as high as that."""
 
 
 class Run(msgspec.Struct, frozen=True, omit_defaults=True):
@@ -112,6 +114,7 @@ class Page(msgspec.Struct, frozen=True):
     number: tuple[str, str, str]
     running: str
     contents: str
+    alone: Alone = ""
 
 
 class Document(msgspec.Struct, frozen=True):

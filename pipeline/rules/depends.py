@@ -100,6 +100,7 @@ RULES = {
     "lay-pictures": Rule("lay_pictures", text_part),
     "tables": Rule("tables", text_part),
     "booklet": Rule("booklet", seams_too, texts=True),
+    "listing": Rule("listing", seams_too),
     "bundle": Rule("bundle", built_outputs, texts=True),
 }
 """By the name of a rule's log, without what its wildcards add: `print-a4` is a job of `print`."""
