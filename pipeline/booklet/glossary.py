@@ -3,14 +3,13 @@
 import re
 from collections.abc import Sequence
 
-from pipeline.booklet.nodes import Grid, Head, Node, cell, plain
+from pipeline.booklet.nodes import Cell, Grid, Head, Node, cell, plain
 from pipeline.booklet.text import Booklet
 from pipeline.booklet.walk import blocks_within, plain_text, runs_of
 from pipeline.words import own_catalogue, say
 
 _SECTION = "glossary."
 _HEAD = f"{_SECTION}head"
-_SHARES = (1.0, 2.6)
 
 
 def glossary(text: Booklet, languages: Sequence[str]) -> list[Node]:
@@ -23,12 +22,18 @@ def glossary(text: Booklet, languages: Sequence[str]) -> list[Node]:
     used = {key: entry for key, entry in found.items() if _is_in(entry[0], written)}
     if not used:
         return []
+    others = tuple(language for language in languages if language != text.language)
     rows = tuple(
-        (cell("\n".join(filter(None, (word, _others(key, text.language, languages))))), cell(meaning))
+        (cell(word), *_elsewhere(", ".join(_entry(other, key)[0] for other in others)), cell(meaning))
         for key, (word, meaning) in sorted(used.items(), key=lambda one: one[1][0].casefold())
     )
-    heads = (cell(say(text.language, "glossary.head")), cell(say(text.language, "booklet.meaning")))
-    return [Head(1, plain(say(text.language, _HEAD))), Grid(heads, rows, _SHARES)]
+    heads = (say(text.language, _HEAD), *filter(None, (", ".join(others),)), say(text.language, "booklet.meaning"))
+    shares = (1.0, 1.0, 3.4) if others else (1.0, 3.4)
+    return [Head(1, plain(say(text.language, _HEAD))), Grid(tuple(map(cell, heads)), rows, shares)]
+
+
+def _elsewhere(words: str) -> tuple[Cell, ...]:
+    return (cell(words),) if words else ()
 
 
 def terms() -> tuple[str, ...]:
@@ -47,7 +52,3 @@ def _is_in(word: str, written: str) -> bool:
     written with a capital, as a German noun, is no verb of the same letters."""
     ways = re.NOFLAG if word[0].isupper() else re.IGNORECASE
     return re.search(rf"\b{re.escape(word)}", written, ways) is not None
-
-
-def _others(key: str, language: str, languages: Sequence[str]) -> str:
-    return ", ".join(f"{other}: {_entry(other, key)[0]}" for other in languages if other != language)

@@ -179,9 +179,9 @@ class Parts:
         newest = _newest(changes, pattern.version) if changes else ()
         if newest:
             nodes.append(self.head("booklet.changes", 2))
-            nodes.append(Text(plain(self.say("piece.version", version=pattern.version), bold=True)))
+            nodes.append(Head(3, plain(self.say("piece.version", version=pattern.version))))
             written = Booklet(self.language, "CHANGES.md", newest)
-            nodes += Sewing(self.model, self.tables, self.pictures, {}, written, 3).nodes()
+            nodes += Sewing(self.model, self.tables, self.pictures, {}, written, 4).nodes()
         return nodes
 
     def all_pieces(self) -> Figure:

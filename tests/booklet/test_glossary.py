@@ -9,24 +9,20 @@ from pipeline.words import languages, own_catalogue
 
 
 def told(written: str, language: str = "en", others: tuple[str, ...] = ("en", "de")) -> list[str]:
-    """The first column, each with what follows the word on its second line."""
+    """All columns but the last, which has the meaning."""
     text, _ = read_booklet(language, f"booklet/{language}.md", written.encode())
-    return [
-        "|".join(run.text for run in row[0].runs)
-        for node in glossary(text, others)
-        if isinstance(node, Grid)
-        for row in node.rows
-    ]
+    grids = [node for node in glossary(text, others) if isinstance(node, Grid)]
+    return ["|".join(cell.runs[0].text for cell in row[:-1]) for grid in grids for row in grid.rows]
 
 
 def test_words_of_the_text_are_told_in_their_alphabet_with_those_of_the_other_languages() -> None:
-    assert told("1. Topstitch the hem.\n\n   - Match the notches.\n") == ["notch|de: Knips", "topstitch|de: absteppen"]
-    assert told("1. Absteppen, Knips auf Knips.", "de") == ["absteppen|en: topstitch", "Knips|en: notch"]
+    assert told("1. Topstitch the hem.\n\n   - Match the notches.\n") == ["notch|Knips", "topstitch|absteppen"]
+    assert told("1. Absteppen, Knips auf Knips.", "de") == ["absteppen|topstitch", "Knips|notch"]
 
 
 def test_a_noun_with_a_capital_is_no_verb_of_the_same_letters() -> None:
     assert told("1. Der Länge nach falten.", "de") == []
-    assert told("1. Die Falte legen.", "de") == ["Falte|en: pleat"]
+    assert told("1. Die Falte legen.", "de") == ["Falte|pleat"]
 
 
 def test_a_pattern_of_one_language_tells_its_own_word_alone() -> None:
