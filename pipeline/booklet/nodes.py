@@ -130,7 +130,9 @@ class Document(msgspec.Struct, frozen=True):
 class Pictures:
     """The pictures of a booklet by file; what is drawn twice alike is kept once."""
 
-    def __init__(self) -> None:
+    def __init__(self, written: dict[int, tuple[Scene, bytes]] | None = None) -> None:
+        """`written` are scenes as SVG, by which object they are: what one edition wrote serves the next."""
+        self.written = {} if written is None else written
         self.files: dict[str, bytes] = {}
         self._known: dict[bytes, str] = {}
 
@@ -143,7 +145,9 @@ class Pictures:
 
     def draw(self, scene: Scene, alt: str) -> Figure:
         """A picture from a scene."""
-        return self.add(document(scene).encode(), scene.width_mm, scene.height_mm, alt)
+        if id(scene) not in self.written:
+            self.written[id(scene)] = scene, document(scene).encode()
+        return self.add(self.written[id(scene)][1], scene.width_mm, scene.height_mm, alt)
 
 
 def plain(text: str, bold: bool = False) -> Runs:
