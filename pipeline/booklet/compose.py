@@ -1,10 +1,13 @@
 """A whole booklet as values: cover, what needs no writing, the designer's text, and about the pattern."""
 
+from collections.abc import Sequence
+
 import msgspec
 
 from pipeline.booklet.folder import COVER, LOGO, Folder, page_mm
+from pipeline.booklet.glossary import glossary
 from pipeline.booklet.model import Model
-from pipeline.booklet.nodes import Cover, Document, Edition, Figure, Head, Node, Page, Pictures, plain
+from pipeline.booklet.nodes import Alone, Cover, Document, Edition, Figure, Head, Node, Page, Pictures, plain
 from pipeline.booklet.parts import Parts
 from pipeline.booklet.pictures import PiecePictures
 from pipeline.booklet.sewing import Sewing
@@ -32,7 +35,7 @@ class Material(msgspec.Struct, frozen=True):
 
 def booklet_document(model: Model, made_of: Material, edition: Edition) -> tuple[Document, Pictures]:
     """The document of one language and edition, and its pictures."""
-    pictures, folder = Pictures(), made_of.folder
+    pictures, folder = Pictures(model.once.setdefault("written", {})), made_of.folder
     tables = Tables(model, made_of.rows, _COLUMNS[edition])
     parts = Parts(model, tables, pictures, made_of.drawn)
     pattern, language = model.pattern, model.language
@@ -44,6 +47,7 @@ def booklet_document(model: Model, made_of: Material, edition: Edition) -> tuple
         if not isinstance(text.blocks[0], Heading):
             nodes.append(Head(1, plain(say(language, "booklet.sew-head")), part=True))
         nodes += _opened(Sewing(model, tables, pictures, folder.drawings, text, 1).nodes())
+        nodes += glossary(text, pattern.languages)
     nodes += parts.about(made_of.changes)
     document = Document(
         title=f"{title} {pattern.version} · {kind}",
@@ -53,6 +57,28 @@ def booklet_document(model: Model, made_of: Material, edition: Edition) -> tuple
         nodes=tuple(nodes),
     )
     return document, pictures
+
+
+def listing_documents(model: Model, made_of: Material) -> dict[str, tuple[Document, Pictures]]:
+    """The pictures for a listing, by name: cover, sizes, cloth and pieces, each as a document that shows it alone."""
+    pictures = Pictures()
+    parts = Parts(model, Tables(model, made_of.rows, _COLUMNS["a4"]), pictures, made_of.drawn)
+    title, kind = in_language(model.pattern.title, model.language), say(model.language, "booklet.kind")
+    page = _page(model, "a4", "")
+    shown: dict[str, list[Node]] = {
+        "sizes": parts.sizes(),
+        "cloth": parts.needed(),
+        "pieces": [parts.head("booklet.pieces-head", part=True), parts.all_pieces()],
+    }
+
+    def document(alone: Alone, nodes: Sequence[Node]) -> tuple[Document, Pictures]:
+        alone_page = msgspec.structs.replace(page, alone=alone)
+        cover = _cover(parts, made_of.folder, title, kind)
+        return Document(
+            title, in_language(model.pattern.maker, model.language), alone_page, cover, tuple(nodes)
+        ), pictures
+
+    return {"cover": document("cover", ())} | {name: document("nodes", nodes) for name, nodes in shown.items() if nodes}
 
 
 def _opened(nodes: list[Node]) -> list[Node]:

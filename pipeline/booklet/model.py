@@ -21,6 +21,12 @@ class Model:
         self.once: dict[object, Any] = {}
         """What was worked out for one edition, or one check, and serves the next."""
 
+    def told_in(self, language: str) -> "Model":
+        """The same in another language, with what was worked out of its pieces."""
+        other = Model(self.pattern, self.cuts, language)
+        other.garment = self.garment
+        return other
+
     def in_size(self, size: str) -> dict[str, CutPiece]:
         """The cut pieces of a size by name."""
         return {name: by_size[size] for name, by_size in self.cuts.items() if size in by_size}

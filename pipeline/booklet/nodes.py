@@ -13,6 +13,8 @@ from pipeline.drawing.svg import document
 Edition = Literal["a4", "letter", "large-print"]
 EDITIONS: tuple[Edition, ...] = ("a4", "letter", "large-print")
 Tone = Literal["note", "caution", "view"]
+Alone = Literal["", "cover", "nodes"]
+"""What a picture shows of a booklet, on one page as high as that."""
 
 
 class Run(msgspec.Struct, frozen=True, omit_defaults=True):
@@ -68,12 +70,15 @@ class Listed(msgspec.Struct, frozen=True, tag=True):
 
 
 class Grid(msgspec.Struct, frozen=True, tag=True):
-    """A table whose headings are repeated on every page; `shares` are how wide columns are against each other."""
+    """A table whose headings are repeated on every page; `shares` are how wide columns are against each other, `above`
+    a heading for each run of columns, empty where a column has its own alone. Where `words_fit`, no word is parted."""
 
     head: tuple[Cell, ...]
     rows: tuple[tuple[Cell, ...], ...]
     shares: tuple[float, ...]
     dense: bool = False
+    above: tuple[tuple[str, int], ...] = ()
+    words_fit: bool = False
 
 
 class Boxed(msgspec.Struct, frozen=True, tag=True):
@@ -109,6 +114,7 @@ class Page(msgspec.Struct, frozen=True):
     number: tuple[str, str, str]
     running: str
     contents: str
+    alone: Alone = ""
 
 
 class Document(msgspec.Struct, frozen=True):
@@ -124,7 +130,9 @@ class Document(msgspec.Struct, frozen=True):
 class Pictures:
     """The pictures of a booklet by file; what is drawn twice alike is kept once."""
 
-    def __init__(self) -> None:
+    def __init__(self, written: dict[int, tuple[Scene, bytes]] | None = None) -> None:
+        """`written` are scenes as SVG, by which object they are: what one edition wrote serves the next."""
+        self.written = {} if written is None else written
         self.files: dict[str, bytes] = {}
         self._known: dict[bytes, str] = {}
 
@@ -137,7 +145,9 @@ class Pictures:
 
     def draw(self, scene: Scene, alt: str) -> Figure:
         """A picture from a scene."""
-        return self.add(document(scene).encode(), scene.width_mm, scene.height_mm, alt)
+        if id(scene) not in self.written:
+            self.written[id(scene)] = scene, document(scene).encode()
+        return self.add(self.written[id(scene)][1], scene.width_mm, scene.height_mm, alt)
 
 
 def plain(text: str, bold: bool = False) -> Runs:

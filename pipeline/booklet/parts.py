@@ -1,6 +1,6 @@
 """The parts of a booklet that need no writing: sizes, what is bought, printing, cutting, signs, about the pattern."""
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 
 import msgspec
 
@@ -22,6 +22,7 @@ from pipeline.model.texts import VERSION
 from pipeline.words import say
 
 _TOP = 1
+Row = tuple[Cell, ...]
 
 
 class Parts:
@@ -77,11 +78,12 @@ class Parts:
             return []
         overlap = self.pattern.print.overlap_mm
         told = length_words(self.language, overlap, self.pattern.units)
-        nodes: list[Node] = [self.head("booklet.print-head", part=True), self.text("start.print")]
+        nodes: list[Node] = [self.head("booklet.print-head", part=True), self.text("booklet.print")]
         nodes += [self.text("start.layers"), self.text("start.solid")]
         nodes += [self.text("start.own-files")] if self.pattern.print.by_size else []
         nodes += [self.text("start.view-files")] if self.pattern.views else []
-        nodes += [self.head("booklet.pages-head", 2), *pages, self.head("start.join-head", 2)]
+        nodes += [self.head("booklet.pages-head", 2), *pages, *self.tables.page_counts()]
+        nodes.append(self.head("start.join-head", 2))
         nodes.append(self.text("start.join-overlap", overlap=told) if overlap else self.text("start.join"))
         return nodes
 
@@ -119,7 +121,7 @@ class Parts:
             )
             rows.append((Cell(figure=picture), Cell(runs)))
         head = (cell(self.say("table.number")), cell(self.say("table.piece")))
-        return Grid(head, tuple(rows), (1.0, 4.4))
+        return self._in_pairs(head, rows, (1.0, 2.2))
 
     def _cut(self, spec: PieceSpec, cuts: Mapping[str, CutPiece]) -> list[str]:
         """How many are cut, by sizes that agree: whether a piece is its own mirror image, one of them tells for all."""
@@ -156,7 +158,16 @@ class Parts:
             alt = self.say("booklet.sign-alt", sign=meaning)
             picture = self.pictures.draw(sign_picture(sign, len(self.pattern.sizes) > 1), alt)
             rows.append((Cell(figure=picture), cell(meaning)))
-        return Grid((cell(self.say("booklet.sign")), cell(self.say("booklet.meaning"))), tuple(rows), (1.0, 3.2))
+        return self._in_pairs((cell(self.say("booklet.sign")), cell(self.say("booklet.meaning"))), rows, (1.0, 2.2))
+
+    def _in_pairs(self, head: Row, rows: Sequence[Row], shares: tuple[float, ...]) -> Grid:
+        """Rows of little text, two in a line where a page is wide; they are read line by line."""
+        if not self.tables.wide or len(rows) < 2:
+            return Grid(head, tuple(rows), (shares[0], 2 * shares[1]))
+        blank = tuple(cell("") for _ in head)
+        filled = [*rows, blank] if len(rows) % 2 else rows
+        lines = tuple((*one, *other) for one, other in zip(filled[::2], filled[1::2], strict=True))
+        return Grid((*head, *head), lines, (*shares, *shares))
 
     def about(self, changes: str | None) -> list[Node]:
         """Licence, contact, version and what changed."""
@@ -168,9 +179,9 @@ class Parts:
         newest = _newest(changes, pattern.version) if changes else ()
         if newest:
             nodes.append(self.head("booklet.changes", 2))
-            nodes.append(Text(plain(self.say("piece.version", version=pattern.version), bold=True)))
+            nodes.append(Head(3, plain(self.say("piece.version", version=pattern.version))))
             written = Booklet(self.language, "CHANGES.md", newest)
-            nodes += Sewing(self.model, self.tables, self.pictures, {}, written, 3).nodes()
+            nodes += Sewing(self.model, self.tables, self.pictures, {}, written, 4).nodes()
         return nodes
 
     def all_pieces(self) -> Figure:

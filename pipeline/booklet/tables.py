@@ -1,11 +1,16 @@
 """The tables of a booklet, from the rows that `tables.json` has: a row a size, as many columns as a page holds."""
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
+from itertools import groupby
+from typing import NamedTuple
 
 from pipeline.booklet.model import Model
-from pipeline.booklet.nodes import Cell, Grid, Head, Node, Text, cell, plain
+from pipeline.booklet.nodes import Cell, Grid, Head, Node, Run, Text, cell, plain
 from pipeline.booklet.values import NO_BREAK, kept_together
+from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.lay_names import cloth_width
+from pipeline.drawing.names import PAPER_NAMES
 from pipeline.drawing.wording import in_decimals, size_range, told_of
 from pipeline.model.lengths import imperial_text
 from pipeline.model.pattern import in_language
@@ -22,9 +27,23 @@ from pipeline.words import say
 
 _WIDE = 5
 """Columns beside the size that a page holds which is not set in large print."""
+_DENSE = 5
+"""More columns than these are set close."""
+_HEAD_MM, _CELL_MM, _INSET_MM = 2.9, 3.2, 2.6
+"""Heights of texts in a close table, and the room beside them."""
+_PAGE_MM = 166.0
+"""The column of text of an A4 page, the narrower paper."""
+_ONE_LINE = 4
+"""Columns of lengths that a page holds with both systems beside each other."""
 _STRIP_HEADS = ("table.count", "booklet.width", "booklet.length")
-Column = tuple[str, dict[str, str]]
-"""A heading, and a text a size."""
+
+
+class Column(NamedTuple):
+    """A heading, a text a size, and the heading that it shares with its neighbours."""
+
+    title: str
+    told: dict[str, str]
+    group: str = ""
 
 
 class Tables:
@@ -33,6 +52,11 @@ class Tables:
     def __init__(self, model: Model, rows: TablesFile, columns: int) -> None:
         self.model, self.rows, self.columns = model, rows, columns
         self.pattern, self.language = model.pattern, model.language
+
+    @property
+    def wide(self) -> bool:
+        """Whether a page holds more than a large print's."""
+        return self.columns >= _WIDE
 
     def named(self, name: str, level: int) -> list[Node]:
         """A table by the name that references have for it, without a heading of its own."""
@@ -57,19 +81,37 @@ class Tables:
         return [self._part(columns[at : at + step], alike) for at in range(0, len(columns), step)]
 
     def _part(self, columns: Sequence[Column], alike: bool) -> Grid:
-        sizes = [size for size in self.pattern.sizes if any(size in told for _, told in columns)]
+        sizes = [size for size in self.pattern.sizes if any(size in column.told for column in columns)]
         groups: dict[object, list[str]] = {}
         for size in sizes:
-            groups.setdefault(tuple(told.get(size) for _, told in columns) if alike else size, []).append(size)
-        head = (cell(self.say("size.name")), *(cell(title) for title, _ in columns))
+            key = tuple(column.told.get(size) for column in columns) if alike else size
+            groups.setdefault(key, []).append(size)
+        head = (cell(self.say("size.name")), *(cell(column.title) for column in columns))
+        made = self.length_cell if len(columns) <= _ONE_LINE else cell
         rows = tuple(
             (
                 cell(size_range(group, self.pattern.sizes), bold=True),
-                *(cell(told.get(group[0], "–")) for _, told in columns),
+                *(made(column.told.get(group[0], "–")) for column in columns),
             )
             for group in groups.values()
         )
-        return Grid(head, rows, (0.7, *(1.0 for _ in columns)), dense=len(columns) > 5)
+        runs = [(name, len(list(run))) for name, run in groupby(column.group for column in columns)]
+        above = (("", 1), *runs) if any(name for name, _ in runs) else ()
+        dense = len(columns) > _DENSE
+        alone = {name for name, count in runs if count == 1}
+        shares = (0.7, *(1.0 for _ in columns))
+        if dense and self.wide:
+            own = (_room_mm(column, column.group if column.group in alone else "") for column in columns)
+            shares = (_room_mm(Column(self.say("size.name"), {}), ""), *own)
+        fits = dense and self.wide and sum(shares) <= _PAGE_MM
+        return Grid(head, rows, shares, dense=dense, above=above, words_fit=fits)
+
+    def length_cell(self, text: str) -> Cell:
+        """A length in both systems: beside each other where a page is wide."""
+        first, _, rest = text.partition("\n")
+        if not rest or not self.wide:
+            return cell(text)
+        return Cell((Run(f"{first} "), Run(f"({rest})", small=True)))
 
     def _views(self, level: int, column_of: Callable[[str | None], list[Column]]) -> list[Node]:
         """A table a view, under the view's title; one alone where there are no views or they do not differ."""
@@ -106,14 +148,16 @@ class Tables:
         for row in self.rows.cloth:
             if row.view == view:
                 key = row.material, row.width_mm, row.one_way
-                found.setdefault(key, (self._cloth_head(row), {}))[1][row.size] = self.both(row.metric, row.imperial)
+                column = found.setdefault(key, self._cloth_column(row))
+                column.told[row.size] = self.both(row.metric, row.imperial)
         return list(found.values())
 
-    def _cloth_head(self, row: ClothRow) -> str:
+    def _cloth_column(self, row: ClothRow) -> Column:
+        """A width, under its material."""
         title = in_language(self.pattern.materials[row.material].title, self.language)
         width = self.say("cloth.width", width=cloth_width(row.width_mm, self.pattern.units))
         nap = f", {self.say('cloth.one-way')}" if row.one_way else ""
-        return f"{title}\n{in_decimals(self.language, width)}{nap}"
+        return Column(f"{in_decimals(self.language, width)}{nap}", {}, title)
 
     def notions(self, level: int) -> list[Node]:
         """Counts and lengths of notions."""
@@ -125,7 +169,7 @@ class Tables:
         for row in self.rows.notions:
             if row.view == view:
                 title = in_language(row.title, self.language)
-                found.setdefault(row.notion, (title, {}))[1][row.size] = self._notion(row)
+                found.setdefault(row.notion, Column(title, {})).told[row.size] = self._notion(row)
         return list(found.values())
 
     def _notion(self, row: NotionRow) -> str:
@@ -148,7 +192,7 @@ class Tables:
         found: dict[str, Column] = {}
         for row in self._measures(of):
             title = in_language(row.title, self.language)
-            found.setdefault(row.measure, (title, {}))[1][row.size] = self.both(row.metric, row.imperial)
+            found.setdefault(row.measure, Column(title, {})).told[row.size] = self.both(row.metric, row.imperial)
         return list(found.values())
 
     def ease_columns(self) -> list[Column]:
@@ -160,7 +204,8 @@ class Tables:
             if worn is not None:
                 told = _cm(row) - _cm(worn)
                 text = self.both(cm_text(told), imperial_text(row.length_mm - worn.length_mm, 8))
-                columns.setdefault(row.measure, (in_language(worn.title, self.language), {}))[1][row.size] = text
+                title = in_language(worn.title, self.language)
+                columns.setdefault(row.measure, Column(title, {})).told[row.size] = text
         return list(columns.values())
 
     def _measures(self, of: str) -> list[SizeRow]:
@@ -176,10 +221,10 @@ class Tables:
             material = in_language(self.pattern.materials[row.material].title, self.language)
             sizes = "" if row.sizes == self.pattern.sizes else f"\n{self._sizes(row.sizes)}"
             named = f"{self.model.names[row.piece].short}{NO_BREAK}{title}{sizes}"
-            counted = self._in_one(row) if self.columns < _WIDE else self._apart(row)
+            counted = self._in_one(row) if not self.wide else self._apart(row)
             rows.setdefault((named, material, *counted), []).append(row.view or "")
         told = tuple((*map(cell, key), *self._in_views(seen)) for key, seen in rows.items())
-        keys = ("count",) if self.columns < _WIDE else ("count", "mirrored", "on-fold")
+        keys = ("count",) if not self.wide else ("count", "mirrored", "on-fold")
         heads = ("piece", "material", *keys, *(("views",) if self.pattern.views else ()))
         shares = (2.6, 1.5, *((1.6,) if len(keys) == 1 else (0.8, 1.1, 0.9)), *((1.0,) if self.pattern.views else ()))
         return [Grid(tuple(cell(self.say(f"table.{key}")) for key in heads), told, shares)]
@@ -218,7 +263,8 @@ class Tables:
             told = tuple(
                 (
                     cell(size_range(tuple(dict.fromkeys(sizes)), self.pattern.sizes), bold=True),
-                    *map(cell, (f"{key[0]}\n{key[1]}" if several else key[0], *key[2:])),
+                    cell(f"{key[0]}\n{key[1]}" if several else key[0]),
+                    *map(self.length_cell, key[2:]),
                 )
                 for key, sizes in groups.items()
             )
@@ -256,17 +302,46 @@ class Tables:
         if not files:
             return []
         if all(sizes == set(self.pattern.sizes) for sizes in needed):
-            return [Text(plain(self.say("start.key-all")))]
+            return [Text(plain(self.say("start.key-all" if not self.pattern.views else "start.key-all-view")))]
         return [Text(plain(self.say("start.key"))), *self._views(level, lambda view: _page_columns(self, files, view))]
+
+    def page_counts(self) -> list[Node]:
+        """How many pages every print file has: that of all sizes, those of one view, those of one size."""
+        counts = Counter(row.format for row in self.rows.pages)
+        papers = [name for name in PAPER_NAMES if counts[name]]
+        all_sizes = size_range(self.pattern.sizes, self.pattern.sizes)
+        lines = [(self._sizes(self.pattern.sizes), "print", "{}")]
+        for name, view in self.pattern.views.items():
+            lines.append(
+                (f"{all_sizes}, {in_language(view.title, self.language)}", "print/by-view", f"by-view/{name}-{{}}")
+            )
+        lines += [(self._sizes((size,)), "print/by-size", f"by-size/{size}-{{}}") for size in self.pattern.sizes]
+        rows = tuple(
+            (cell(told, bold=True), cell(folder), *(cell(str(count) if count else "–") for count in found))
+            if self.wide
+            else (cell(f"{told}\n{folder}"), *(cell(str(count) if count else "–") for count in found))
+            for told, folder, form in lines
+            if any(found := [counts[form.format(paper)] for paper in papers])
+        )
+        heads = (self.say("size.several"), *((self.say("booklet.folder"),) if self.wide else ()), *papers)
+        shares = (2.0, *((1.5,) if self.wide else ()), *(1.1 for _ in papers))
+        return [Text(plain(self.say("booklet.counts"))), Grid(tuple(map(cell, heads)), rows, shares)] if papers else []
 
 
 _TILED = ("a4", "letter", "a4-letter")
 
 
+def _room_mm(column: Column, group: str) -> float:
+    """What a column is wide whose words, and lengths, are not parted."""
+    words = [text_width_mm(word, _HEAD_MM, bold=True) for word in f"{column.title} {group}".split()]
+    told = [text_width_mm(line, _CELL_MM) for text in column.told.values() for line in text.split("\n")]
+    return max(0.0, *words, *told) + _INSET_MM
+
+
 def _page_columns(tables: Tables, files: dict[str, list[PageRow]], view: str | None) -> list[Column]:
     """A column a print file; the start page, which has no sizes, is needed by all."""
     return [
-        (
+        Column(
             f"print/{name}.pdf",
             {
                 size: _runs([row.page for row in rows if (size in row.sizes or not row.sizes) and _shows(row, view)])

@@ -53,6 +53,11 @@ def exchange_file(pattern: Pattern) -> str:
     return f"exchange/{pattern.name}.dxf"
 
 
+def listed_pictures(pattern: Pattern) -> tuple[str, ...]:
+    """The pictures for a listing that every language has of its own."""
+    return ("cover", *(("sizes",) if pattern.body or pattern.finished else ()), "cloth", "pieces")
+
+
 def built_outputs(pattern: Pattern) -> tuple[tuple[str, str], ...]:
     """What rules build for a bundle: files and folders under `<work>/<pattern>/`, each with its place in the bundle."""
     materials = projected(pattern)
@@ -65,8 +70,9 @@ def built_outputs(pattern: Pattern) -> tuple[tuple[str, str], ...]:
     alone = sizes_alone(pattern)
     printed = ((f"by-size/{size}", "print/by-size") for size in alone if print_files(pattern))
     thrown = ((f"projected/{size}", "project/by-size") for size in alone if materials)
+    listed = (("out/listing", "preview"),)
     viewed = ((f"by-view/{view}", "print/by-view") for view in views_alone(pattern))
-    return (*((f"out/{name}", name) for name in own), *printed, *thrown, *viewed)
+    return (*((f"out/{name}", name) for name in own), *printed, *thrown, *viewed, *listed)
 
 
 def planned_files(pattern: Pattern) -> tuple[str, ...]:
@@ -114,6 +120,7 @@ def promised_files(pattern: Pattern, layout: Layout, lays: Sequence[Chosen], cor
                 for ground in GROUNDS
             ),
             *(f"preview/{name}" for name in (SHEET, *(picture_name(place.piece) for place in layout.placements))),
+            *(f"preview/{language}/{name}.png" for language in pattern.languages for name in listed_pictures(pattern)),
             *(f"lays/{lay_file_name(lay.request)}.svg" for lay in lays),
             "lays/lays.pdf",
             *(f"tables/{name}" for name in table_files(pattern)),

@@ -1,5 +1,6 @@
 # Needs: the cut pieces of all sizes, the tables, which signs the drawings show; what the designer wrote in booklet/.
-# Makes: <work>/<pattern>/out/booklet/, a PDF a language and edition.
+# Makes: <work>/<pattern>/out/booklet/, a PDF a language and edition, and out/listing/, which a bundle has in preview/: for
+# these only the cover of what the designer wrote is needed.
 
 
 rule booklet:
@@ -18,3 +19,20 @@ rule booklet:
     shell:
         STEP + " booklet --folder {params.folder:q} --pieces {input.pieces:q} --tables {input.tables:q}"
         " --index {input.index:q} --booklets {output.booklets:q}"
+
+
+rule listing:
+    input:
+        pieces=pieces_of,
+        tables=rules.tables.output.tables,
+        drawn=lambda wildcards: SOURCES[wildcards.pattern].cover(),
+    output:
+        pictures=directory(WORK / "{pattern}/out/listing"),
+    log:
+        WORK / "{pattern}/log/listing.log",
+    params:
+        folder=folder_of,
+        depends=lambda wildcards: DEPENDS(wildcards.pattern, "listing"),
+    shell:
+        STEP + " listing --folder {params.folder:q} --pieces {input.pieces:q} --tables {input.tables:q}"
+        " --pictures {output.pictures:q}"

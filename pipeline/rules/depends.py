@@ -117,6 +117,7 @@ RULES = {
     "tables": Rule("tables", text_part),
     "exchange": Rule("exchange", exchange_part),
     "booklet": Rule("booklet", seams_too, texts=True),
+    "listing": Rule("listing", seams_too),
     "changes": Rule("changes", text_part, Source.former),
     "correction": Rule("correction", text_part, Source.former),
     "reprint": Rule("reprint", text_part, Source.former),

@@ -55,6 +55,10 @@ class Source(msgspec.Struct, frozen=True):
         """What of it the booklet prints: its own files, and `CHANGES.md`."""
         return [file for file in self.texts() if file.name != PATTERN_FILE]
 
+    def cover(self) -> list[Path]:
+        """The drawings that stand on a cover, which lie in booklet/ itself."""
+        return [file for file in self.booklet() if file.suffix == ".svg" and file.parent == self.folder / BOOKLET]
+
     def saved(self, *names: str) -> list[Path]:
         """Those of these files that a search has saved beside the pattern: lays.json, layout.json."""
         return [self.folder / name for name in names if name in self.hashes]

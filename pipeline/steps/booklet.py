@@ -26,7 +26,8 @@ def main(folder: Path, pieces: list[Path], tables: Path, index: Path, booklets: 
         changes=changes_text(folder),
         drawn=PiecePictures(pattern, cuts),
     )
+    first = Model(pattern, cuts, pattern.languages[0])
     for language in pattern.languages:
-        model = Model(pattern, cuts, language)
+        model = first.told_in(language)
         for edition in EDITIONS:
             write(booklets / f"{language}-{edition}.pdf", typeset(*booklet_document(model, made_of, edition)))

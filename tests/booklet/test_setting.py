@@ -96,3 +96,22 @@ def test_nothing_runs_over_a_page_s_foot(text: str, edition: str) -> None:
         assert max(right for _, _, right, _ in boxes) < page.get_width()
         shown = [part.get_bounds() for part in page.get_objects(filter=[pypdfium2.raw.FPDF_PAGEOBJ_FORM])]
         assert all(bottom > 0 for _, bottom, _, _ in shown)
+
+
+def test_editions_and_languages_that_share_what_was_worked_out_are_set_as_if_alone() -> None:
+    made = pattern()
+    material = Material(
+        rows=TablesFile(pattern=made.name, version=made.version),
+        folder=read_folder(made, files("# a\n\n{{ figure seam waist }}\n", "# a\n\n{{ figure seam waist }}\n")),
+        signs=frozenset(),
+        changes=None,
+        drawn=PiecePictures(made, apron.cuts()),
+    )
+    first = Model(made, apron.cuts(), "en")
+    german = first.told_in("de")
+    assert german.garment is first.garment
+    for model, edition in ((first, "a4"), (first, "letter"), (german, "a4")):
+        alone = Model(made, apron.cuts(), model.language)
+        assert typeset(*booklet_document(model, material, edition)) == typeset(
+            *booklet_document(alone, material, edition)
+        )

@@ -20,6 +20,7 @@ FILES = {
     *(f"lays/shell-{width}-{size}.svg" for width in (1100, 1400) for size in "SM"),
     "manifest.json",
     *(f"preview/{picture}.png" for picture in ("band", "sheet", "skirt")),
+    *(f"preview/{language}/{shown}.png" for language in ("en", "de") for shown in ("cover", "cloth", "pieces")),
     *(f"print/{paper}.pdf" for paper in ("a0", "a4", "letter", "roll-36in")),
     *(f"print/by-size/{size}-{paper}.pdf" for size in "SM" for paper in ("a0", "a4", "letter", "roll-36in")),
     *(

@@ -33,7 +33,7 @@ from pipeline.model.pieces import CutPiece
 from pipeline.model.points import Affine, Point
 from pipeline.words import say
 
-_HIGH_MM, _LARGEST_SCALE = 58.0, 0.7
+_HIGH_MM, _LARGEST_SCALE = 44.0, 0.7
 _LEAST_AROUND_MM, _AROUND = 30.0, 0.45
 _GAP_MM = 8.0
 _TIP_MM = 0.9

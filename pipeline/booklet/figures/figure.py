@@ -6,8 +6,9 @@ from pipeline.drawing.scene import Scene
 
 WIDTH_MM = 160.0
 """The column that figures are drawn for: none is wider."""
-HEIGHT_MM = 105.0
-"""No figure is higher, so that a step and its figure find room on one page; a list of pieces may be."""
+HEIGHT_MM, COMPACT_HEIGHT_MM = 70.0, 76.0
+"""No figure of a seam is higher, so that several steps with their figures find room on one page; the second is for
+those that are about as high as wide."""
 TEXT_MM, SMALL_MM = 2.8, 2.3
 """Sizes of text; the smaller one is 6.5 pt, and nothing is smaller than `LEAST_TEXT_MM`, which is 6 pt."""
 LEAST_TEXT_MM = 2.117

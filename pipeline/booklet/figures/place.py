@@ -22,7 +22,7 @@ from pipeline.model.pieces import CutPiece, InsideLine, MarkPoint
 from pipeline.model.points import Affine, Point
 from pipeline.words import say
 
-_HIGH_MM, _LARGEST_SCALE = 80.0, 0.45
+_HIGH_MM, _LARGEST_SCALE = 60.0, 0.45
 _CROSS_MM = 1.5
 _FITS_MM = 3.0
 """A piece lies on two points where one of its edges is as long as they are apart, within this."""

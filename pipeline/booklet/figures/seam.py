@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import shapely
 
-from pipeline.booklet.figures.figure import HEIGHT_MM, TEXT_MM, WIDTH_MM, Figure, FigureError
+from pipeline.booklet.figures.figure import COMPACT_HEIGHT_MM, HEIGHT_MM, TEXT_MM, WIDTH_MM, Figure, FigureError
 from pipeline.booklet.figures.ink import (
     ACCENT,
     FINE_MM,
@@ -29,6 +29,7 @@ from pipeline.checks.notch_match import ease_mm
 from pipeline.checks.seam_walk import is_complete
 from pipeline.checks.seam_way import settled
 from pipeline.drawing import scene
+from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK
 from pipeline.model.pattern import Seam, SideEdge
@@ -37,6 +38,8 @@ from pipeline.model.points import Affine, Point, Vector
 from pipeline.words import say
 
 LARGEST_SCALE = 0.8
+_COMPACT = 1.5
+"""A figure that is less wide than this, for its height, may be higher, or its pieces would be too small to name."""
 _GAP_SHARE = 0.09
 """How far apart sides lie that face each other, as a share of the seam's length."""
 _MARGIN_MM, _TEXT_ROOM_MM = 4.0, 18.0
@@ -77,7 +80,8 @@ def seam_scale(sides: SeamSides) -> float:
     left, top, right, bottom = shapely.total_bounds([shown.area for shown in (*sides.a, *sides.b)])
     off = _TURN_OFF if sides.turned else Vector(0.0, 0.0)
     wide = (WIDTH_MM - _MARGIN_MM - abs(off.dx)) / (right - left)
-    high = (HEIGHT_MM - _TEXT_ROOM_MM - abs(off.dy)) / (bottom - top)
+    compact = right - left < _COMPACT * (bottom - top)
+    high = ((COMPACT_HEIGHT_MM if compact else HEIGHT_MM) - _TEXT_ROOM_MM - abs(off.dy)) / (bottom - top)
     return float(min(wide, high, LARGEST_SCALE))
 
 
@@ -225,9 +229,11 @@ def _named(garment: Garment, shown: ShownPiece, size: str, language: str) -> tup
 
 
 def _named_below(garment: Garment, side: Side, hidden: shapely.Geometry, language: str) -> list[Shape]:
-    """Names of pieces that another lies on, under all of it, each with a line to what is seen of it."""
+    """Names of pieces that another lies on, under all of it, each with a line to what is seen of it: a piece that is
+    shown in two places near each other is named once."""
     bottom = shapely.total_bounds([hidden, *(shown.area for shown in side)])[3]
     shapes: list[Shape] = []
+    named: list[tuple[str, list[float]]] = []
     for shown in side:
         seen = max(polygons(shown.area.difference(hidden)), key=lambda part: part.area, default=shown.area)
         middle = shown.area.centroid.x
@@ -236,7 +242,15 @@ def _named_below(garment: Garment, side: Side, hidden: shapely.Geometry, languag
         more = say(language, "figure.right-side" if shown.right else "figure.wrong-side")
         shapes.append(scene.line(at, Point(middle, bottom + 1.6), BLACK, FINE_MM))
         name = f"{numbered(garment.pattern, shown.piece, language)}, {more}"
-        shapes.append(scene.text(Point(middle, bottom + 1.8 + TEXT_MM), name, TEXT_MM, "middle", bold=True))
+        reach = text_width_mm(name, TEXT_MM, bold=True) + 2.0
+        near = next((places for told, places in named if told == name and abs(places[-1] - middle) < reach), None)
+        if near is None:
+            named.append((name, [middle]))
+        else:
+            near.append(middle)
+    for name, places in named:
+        at = Point(sum(places) / len(places), bottom + 1.8 + TEXT_MM)
+        shapes.append(scene.text(at, name, TEXT_MM, "middle", bold=True))
     return shapes
 
 

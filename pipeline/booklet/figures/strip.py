@@ -33,7 +33,7 @@ _STEPS: dict[StripMake, tuple[str, ...]] = {
     "thirds": ("third", "other-third"),
 }
 """What is done in each step after the first: `figure.fold-…`."""
-_HIGHEST_MM, _LARGEST_SCALE = 34.0, 1.4
+_HIGHEST_MM, _LARGEST_SCALE = 27.0, 1.4
 _GAP_MM, _MEASURE_MM, _END_GAP_MM = 5.0, 3.0, 3.5
 _LONG_MM = 36.0
 _BODY_SHARE = 1.5

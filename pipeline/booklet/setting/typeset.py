@@ -13,6 +13,8 @@ import typst
 from pipeline.booklet.nodes import Document, Pictures
 from pipeline.drawing.fonts import FONT_FOLDER
 
+WIDTH_PX = 2000
+PAPER_WIDTHS_MM = {"a4": 210.0, "us-letter": 215.9}
 _TEMPLATE = Path(__file__).parent / "booklet.typ"
 STANDARD: Literal["ua-1"] = "ua-1"
 """PDF/UA-1 (ISO 14289-1): typst refuses what it knows to break it."""
@@ -20,13 +22,22 @@ STANDARD: Literal["ua-1"] = "ua-1"
 
 def typeset(document: Document, pictures: Pictures) -> bytes:
     """The bytes of a PDF."""
+    return cast(bytes, _compiler(document, pictures).compile(format="pdf", pdf_standards=STANDARD))
+
+
+def picture(document: Document, pictures: Pictures) -> bytes:
+    """The bytes of a PNG of a document that is shown `alone`, `WIDTH_PX` wide."""
+    page_mm = PAPER_WIDTHS_MM[document.page.paper]
+    return cast(bytes, _compiler(document, pictures).compile(format="png", ppi=WIDTH_PX / (page_mm / 25.4)))
+
+
+def _compiler(document: Document, pictures: Pictures) -> typst.Compiler:
     files = {
         "main.typ": _TEMPLATE.read_bytes(),
         "document.json": msgspec.json.encode(document),
         **pictures.files,
     }
-    compiler = typst.Compiler(files, font_paths=_fonts(), ignore_system_fonts=True)  # type: ignore[type-var]
-    return cast(bytes, compiler.compile(format="pdf", pdf_standards=STANDARD))
+    return typst.Compiler(files, font_paths=_fonts(), ignore_system_fonts=True)  # type: ignore[type-var]
 
 
 @cache

@@ -5,7 +5,7 @@ import itertools
 import pytest
 import shapely
 
-from pipeline.booklet.figures.figure import HEIGHT_MM, LEAST_TEXT_MM, WIDTH_MM
+from pipeline.booklet.figures.figure import COMPACT_HEIGHT_MM, LEAST_TEXT_MM, WIDTH_MM
 from pipeline.booklet.figures.ink import SEAM_DASH_MM, SEAM_MM, text_area
 from pipeline.booklet.figures.seam import seam_scale, side_place
 from pipeline.booklet.figures.seam_sides import joined, seam_sides
@@ -83,7 +83,7 @@ def test_a_figure_fits_its_column_and_its_texts_stand_free(name, seam):
     drawn = figure(name, f"seam {seam}")
     texts = [shape for shape in drawn.scene.shapes if isinstance(shape, Text)]
     assert drawn.scene.width_mm <= WIDTH_MM
-    assert drawn.scene.height_mm <= HEIGHT_MM
+    assert drawn.scene.height_mm <= COMPACT_HEIGHT_MM
     assert texts
     assert min(text.size_mm for text in texts) >= LEAST_TEXT_MM - 1e-3
     boxes = [text_area(text).buffer(-0.2) for text in texts]

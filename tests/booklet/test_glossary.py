@@ -1,0 +1,43 @@
+"""The glossary explains the words that a text uses, and no others."""
+
+import pytest
+
+from pipeline.booklet.glossary import glossary, terms
+from pipeline.booklet.nodes import Grid
+from pipeline.booklet.read import read_booklet
+from pipeline.words import languages, own_catalogue
+
+
+def told(written: str, language: str = "en", others: tuple[str, ...] = ("en", "de")) -> list[str]:
+    """All columns but the last, which has the meaning."""
+    text, _ = read_booklet(language, f"booklet/{language}.md", written.encode())
+    grids = [node for node in glossary(text, others) if isinstance(node, Grid)]
+    return ["|".join(cell.runs[0].text for cell in row[:-1]) for grid in grids for row in grid.rows]
+
+
+def test_words_of_the_text_are_told_in_their_alphabet_with_those_of_the_other_languages() -> None:
+    assert told("1. Topstitch the hem.\n\n   - Match the notches.\n") == ["notch|Knips", "topstitch|absteppen"]
+    assert told("1. Absteppen, Knips auf Knips.", "de") == ["absteppen|topstitch", "Knips|notch"]
+
+
+def test_a_noun_with_a_capital_is_no_verb_of_the_same_letters() -> None:
+    assert told("1. Der Länge nach falten.", "de") == []
+    assert told("1. Die Falte legen.", "de") == ["Falte|pleat"]
+
+
+def test_a_pattern_of_one_language_tells_its_own_word_alone() -> None:
+    assert told("Baste it.", others=("en",)) == ["baste"]
+
+
+@pytest.mark.parametrize("written", ["Sew it.", "A surtrim of {{ piece facing }}.", ""])
+def test_words_that_are_not_written_are_not_told(written: str) -> None:
+    assert told(written) == []
+
+
+@pytest.mark.parametrize("language", languages())
+@pytest.mark.parametrize("key", terms())
+def test_every_language_has_a_word_and_its_meaning(language: str, key: str) -> None:
+    word, colon, meaning = own_catalogue(language)[key].partition(":")
+    assert word.strip()
+    assert colon
+    assert meaning.strip().endswith(".")
