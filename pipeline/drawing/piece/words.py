@@ -5,10 +5,11 @@ from typing import NamedTuple
 
 from pipeline.checks.mirror import is_symmetric
 from pipeline.drawing.labels.text_block import NO_BREAK, Words
+from pipeline.drawing.piece.edge_names import edge_word, edge_words
 from pipeline.drawing.wording import SEPARATOR, all_languages, length_words, size_range
 from pipeline.model.pattern import Cut, Pattern, PieceSpec, Texts, in_language
 from pipeline.model.pieces import CutEdge, CutPiece
-from pipeline.words import catalogue, say, say_all
+from pipeline.words import say, say_all
 
 
 def piece_title(pattern: Pattern, piece: str) -> Texts:
@@ -201,7 +202,7 @@ def _allowance_sentence(pattern: Pattern, language: str, edges: Sequence[CutEdge
         parts = [say(language, "piece.allowance", allowance=_width_words(pattern, language, general))]
     for hem in sorted(hems):
         parts.append(say(language, "piece.allowance-hem", allowance=_width_words(pattern, language, hem)))
-    told = (_differing(pattern, language, width, plain[width]) for width in others)
+    told = (_differing(pattern, language, width, plain[width], edges) for width in others)
     return "; ".join((", ".join(parts), *told))
 
 
@@ -210,19 +211,21 @@ def _width_words(pattern: Pattern, language: str, width: _Width) -> str:
     wide, narrow = (_length(pattern, language, mm) for mm in (width.wide_mm, width.narrow_mm))
     if not width.beside:
         return wide
-    beside = catalogue(language).get(f"edge.{width.beside}")
+    beside = edge_word(language, width.beside)
     if beside is None:
         return say(language, "piece.taper", wide=wide, narrow=narrow)
     return say(language, "piece.taper-at", wide=wide, narrow=narrow, edge=beside)
 
 
-def _differing(pattern: Pattern, language: str, width: _Width, edges: Sequence[CutEdge]) -> str:
-    """Edges whose allowance is not the general one: by name where all their names have words."""
-    names, known = dict.fromkeys(f"edge.{edge.name}" for edge in edges), catalogue(language)
+def _differing(
+    pattern: Pattern, language: str, width: _Width, edges: Sequence[CutEdge], all_edges: Sequence[CutEdge]
+) -> str:
+    """Edges whose allowance is not the general one: by name where all their names have words that name no others."""
     key = "piece.allowance-other" if width.wide_mm else "piece.allowance-no"
     values = {"allowance": _width_words(pattern, language, width)} if width.wide_mm else {}
-    if names.keys() <= known.keys():
-        return say(language, key, edges=", ".join(known[name] for name in names), **values)
+    named = edge_words(language, edges, [edge for edge in all_edges if edge not in edges])
+    if named is not None:
+        return say(language, key, edges=", ".join(named), **values)
     return say(language, f"{key}-some", **values)
 
 
