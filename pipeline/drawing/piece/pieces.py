@@ -120,7 +120,8 @@ def _drawn(
     notches = [*notch_inks(nest.pieces, nest.numbers, look), *sewing]
     folds, grains = _fold_signs(nest), _grain_lines(nest)
     marks = [*(ink for ink, _ in (*folds, *grains)), *(spot.ink for spot in points), *notches]
-    obstacles = Obstacles([line.stretch for line in lines], [stroke for ink in marks for stroke in ink.strokes])
+    faint = {index for index, line in enumerate(lines) if line.sign == "seam"}
+    obstacles = Obstacles([line.stretch for line in lines], [stroke for ink in marks for stroke in ink.strokes], faint)
     taken: list[shapely.Geometry] = []
     left, top, right, bottom = shapely.total_bounds(obstacles.tree.geometries).tolist()
     bounds = left, top, right, bottom
@@ -138,7 +139,8 @@ def _drawn(
     )
     if look.ground is not None:
         style = style._replace(whole=True, most=_MOST_SHARE, straight_mm=_STRAIGHT_MM)
-    found, _ = texts_in_lines(nest, requests, style, inner, taken)
+    pages = [joint_lines([file], bounds) for file in joints]
+    found, _ = texts_in_lines(nest, requests, style, inner, taken, pages)
     texts += found
     requests = inside_requests(nest, inside, len(others))
     style = LabelStyle(

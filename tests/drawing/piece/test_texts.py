@@ -193,3 +193,23 @@ def test_counts_that_differ_by_size_stand_each_in_its_sizes():
         ("34", "36"): "34, 36: Cut 2 in main cloth: 1 and 1 mirrored",
         ("38",): "38: Cut 4 in main cloth: 2 and 2 mirrored",
     }
+
+
+def panel(size: str, step: int) -> CutPiece:
+    """A wide panel that is graded by its allowance, so that each size's seam line runs beside the last one's cut line."""
+    grow = 10.3 * step
+    return cut_piece("panel", size, factory.chain(P(0, -grow), P(900, -grow), P(900, 400), P(0, 400)), anchor=P(0, 0))
+
+
+def test_every_size_is_written_on_every_page_that_its_line_crosses():
+    lefts, sizes = (185.0, 375.0, 565.0, 755.0), SIZES[:6]
+    cuts = stack(panel, sizes)
+    seen = texts(draw_nest(pattern_of("panel"), cuts, 0, joints=[Joints(lefts, ()), Joints((100.0, 700.0), ())]))
+    for size, cut in cuts.items():
+        labels = [text for text in seen if text.content == size and text.size_mm in NESTED.cut_label_mm]
+        outline = in_nest(cut.cut_drawn, cut).exterior
+        own = [text for text in labels if outline.distance(text.box.centroid) < 0.7]
+        for columns in ((-10.0, *lefts, 910.0), (-10.0, 100.0, 700.0, 910.0)):
+            for left, right in itertools.pairwise(columns):
+                told = [text for text in own if left < text.box.bounds[0] and text.box.bounds[2] < right]
+                assert any(text.box.centroid.y < 10 for text in told), (size, left, right)
