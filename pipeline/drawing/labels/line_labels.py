@@ -180,7 +180,7 @@ class LabelSearch:
         joints: shapely.Geometry,
         pages: Sequence[shapely.Geometry] = (),
     ) -> None:
-        """`joints` are those of all files, `pages` those of each file whose every page has to say whose its lines are."""
+        """`joints` are those of all files, `pages` those of files whose every page says whose lines it shows."""
         self.obstacles, self.style, self.joints, self.pages = obstacles, style, joints, pages
         self.text_sizes_mm = np.asarray(style.text_sizes_mm)
         self.side_mm, self.above_mm = _SIDE_MM + style.clear_mm, _ABOVE_MM + style.clear_mm
@@ -256,7 +256,7 @@ class LabelSearch:
         return labels
 
     def _tried(self, text: str, run: _Run, owner: int, along: Floats, part_faint: bool = False) -> _Tried:
-        """Every place at which the run is straight, for every text size; `part_faint`: no line but faint ones passes."""
+        """Every place at which the run is straight, for every text size; `part_faint`: only faint lines may pass."""
         half_widths = text_width_mm(text, 1.0, bold=True) * self.text_sizes_mm / 2 + self.side_mm
         reach = np.abs(along - along.mean(axis=1, keepdims=True)) / (np.ptp(along, axis=1, keepdims=True) + _STEP_MM)
         edge = half_widths[None, :, None] + max(1.0, self.style.straight_mm - _STRAIGHT_MM)
