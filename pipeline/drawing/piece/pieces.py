@@ -47,7 +47,7 @@ from pipeline.drawing.piece.texts import (
     side_texts,
     texts_in_lines,
 )
-from pipeline.drawing.piece.words import block_words, piece_cuts, short_words, terse_words
+from pipeline.drawing.piece.words import block_words, piece_cuts, shorter_words, terse_words
 from pipeline.drawing.scene import recoloured
 from pipeline.drawing.styles import BLACK, PLAIN, PROJECTED, WHITE, LineStyle, Look, nested
 from pipeline.model.pattern import Pattern
@@ -247,7 +247,8 @@ def _text_block(
         block = terse_block_ink((terse_words(pattern, cuts, whole), words, least), free[-1], wanted, look.ink)
     else:
         words = block_words(pattern, cuts, plain=not look.coded, whole=whole)
-        block = block_ink(words, short_words(words), free, wanted, look.block_mm, look.ink)
+        shorter = shorter_words(pattern, cuts, plain=not look.coded, whole=whole)
+        block = block_ink(words, shorter, free, wanted, look.block_mm, look.ink)
     if block is None:
         named = laid_names(pattern, pattern.languages[0])
         short = (named.get(nest.name) or named[f"strips.{nest.name}"]).short

@@ -3,6 +3,8 @@
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
+import msgspec
+
 from pipeline.checks.mirror import is_symmetric
 from pipeline.drawing.labels.text_block import NO_BREAK, Words
 from pipeline.drawing.piece.edge_names import edge_word, edge_words
@@ -71,9 +73,29 @@ def _size_slots(pattern: Pattern, sizes: tuple[str, ...], scale: float) -> Words
     return Words(say_all(pattern.languages, key), sizes, scale, bold=True, slots=sizes)
 
 
-def short_words(words: Sequence[Words]) -> tuple[Words, ...]:
-    """What a piece too small for all of it says: title, number and sizes, and that it lies off the grain."""
-    return (*words[:4], *(line for line in words[4:] if line.vital))
+def shorter_words(
+    pattern: Pattern, cuts: Mapping[str, CutPiece], plain: bool, whole: bool
+) -> tuple[tuple[Words, ...], ...]:
+    """What a piece too small for all of it says, the most first; always that it lies off the grain.
+
+    In the first language all of it; title, number, sizes and how it is cut; without how it is cut; title and sizes;
+    the title. That it lies off the grain is said in all languages, where that has room.
+    """
+    languages = pattern.languages
+    first = msgspec.structs.replace(pattern, languages=languages[:1])
+    title, garment, number, sizes, *others = block_words(first, cuts, plain, whole)
+    cut = _by_sizes(first, {size: cut_sentences(first, own, whole) for size, own in cuts.items()})
+    told = [line for line in others if line.vital]
+    off_grain = [line for line in block_words(pattern, cuts, plain, whole) if line.vital]
+    wordings = (
+        (title, garment, number, sizes, *others),
+        (title, number, sizes, *cut, *off_grain),
+        (title, number, sizes, *off_grain),
+        (title, sizes, *off_grain),
+        (title, sizes, *told),
+        (title, *told),
+    )
+    return wordings if len(languages) == 1 or not told else wordings[1:]
 
 
 def grain_sentences(pattern: Pattern, piece: str) -> tuple[str, ...]:

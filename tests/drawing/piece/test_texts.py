@@ -127,7 +127,7 @@ def test_a_piece_off_the_grain_says_so_at_its_arrow_and_in_its_block(make, grain
     assert say("en", f"piece.grain-{grain}") in at_arrow
     assert say("de", f"piece.grain-{grain}") in at_arrow
     assert words in in_block
-    assert "zuschneiden: Pfeil im Winkel" in in_block
+    assert make is tab or "zuschneiden: Pfeil im Winkel" in in_block, "at its arrow a tab says it in German too"
 
 
 def test_every_arrow_has_its_words_however_little_room_there_is():
@@ -195,8 +195,27 @@ def test_counts_that_differ_by_size_stand_each_in_its_sizes():
     }
 
 
+def facing(size: str, step: int) -> CutPiece:
+    """A long facing, 14 mm wide as it is sewn: all that a piece says stood on it in letters of 3 points."""
+    return cut_piece(
+        "facing",
+        size,
+        factory.chain(P(0, 0), P(330 + step, 0), P(330 + step, 14), P(0, 14)),
+        8.0,
+        grain=(P(20, 7), P(60, 7)),
+    )
+
+
+@pytest.mark.parametrize("make", [*MAKES, facing], ids=ids)
+def test_no_text_is_smaller_than_six_points(make):
+    for cuts, style in ((stack(make), "nested"), ({"38": make("38", 2)}, "plain")):
+        drawn = draw_nest(pattern_of(*NAMES, "facing"), cuts, 0, style)
+        small = {text.content: text.size_mm for text in texts(drawn) if text.size_mm < 6 / 72 * 25.4}
+        assert not small
+
+
 def panel(size: str, step: int) -> CutPiece:
-    """A wide panel that is graded by its allowance, so that each size's seam line runs beside the last one's cut line."""
+    """A wide panel graded by its allowance: each size’s seam line runs beside the cut line of the one before it."""
     grow = 10.3 * step
     return cut_piece("panel", size, factory.chain(P(0, -grow), P(900, -grow), P(900, 400), P(0, 400)), anchor=P(0, 0))
 
