@@ -85,9 +85,10 @@ def block_ink(
 
     Where it has no room in six points it is said `shorter`, never smaller.
 
-    `free` are areas, the dearest first: in all but the last the block is tried upright and not too small, line by line
-    before its lines flow into one paragraph. `base_mm` is the text size of a plain line where there is room. The block
-    stands upright; only on a piece too narrow for small text it is turned a quarter, to be read from the right.
+    `free` are areas, the dearest first: in all but the last the block is tried upright, line by line before its lines
+    flow into one paragraph, then the first two of the `shorter`. `base_mm` is the text size of a plain line where there
+    is room. The block stands upright; only on a piece too narrow for small text it is turned a quarter, to be read
+    from the right.
     """
     for layouts, scales, searches in _stages(words, shorter, free, wanted):
         found = _largest(layouts, [scale * base_mm for scale in scales], searches)
@@ -175,6 +176,8 @@ def _stages(
         yield full, _SCALES, [upright]
         flowed = flowed or _layouts(words, flowed=True)
         yield flowed, _SCALES, [upright]
+        for some in shorter[:2]:
+            yield _layouts(some) + _layouts(some, flowed=True), _SCALES, [upright]
     flowed = flowed or _layouts(words, flowed=True)
     upright = (FreeArea(free[-1]), False)
     yield full, _SCALES, [upright]
