@@ -59,6 +59,10 @@ INSIDE_DASH_MM: dict[str, tuple[float, ...]] = {
 """Dashes of inside lines by kind."""
 
 
+LEAST_TEXT_MM = 2.12
+"""Six points and a little more: no text on paper is smaller."""
+
+
 class LineStyle(NamedTuple):
     """How one line is stroked."""
 
@@ -94,10 +98,10 @@ class Look(NamedTuple):
     coded: bool = True
     coloured: bool = True
     terse: bool = False
-    cut_label_mm: tuple[float, ...] = (3.0, 2.5, 2.1)
-    inside_label_mm: tuple[float, ...] = (2.2, 1.9)
-    side_text_mm: tuple[float, ...] = (2.8, 2.4, 2.0)
-    tag_mm: float = 2.0
+    cut_label_mm: tuple[float, ...] = (3.0, 2.5, 2.15)
+    inside_label_mm: tuple[float, ...] = (2.3, 2.13)
+    side_text_mm: tuple[float, ...] = (2.8, 2.4, 2.14)
+    tag_mm: float = LEAST_TEXT_MM
     block_mm: float = 4.2
     alike_mm: float = ALIKE_MM
 

@@ -113,6 +113,25 @@ def test_labels_and_numbers_of_the_map_can_be_read(paper: str, grid: str) -> Non
         assert sizes[label] * CAP_HEIGHT >= DIGITS_MM, label
 
 
+@pytest.mark.parametrize(
+    ("paper", "texts", "pieces", "kept"), [("a4", 6, 40, 0), ("a4", 10, 22, 1), ("letter", 10, 40, 0)]
+)
+def test_lists_go_before_labels_of_the_map_are_smaller_than_six_points(
+    paper: str, texts: int, pieces: int, kept: int
+) -> None:
+    """With two views and 23 pieces in two languages, 53 pages stood on a map 14 mm wide, their labels 2.4 pt tall."""
+
+    def long_texts(column: Column, languages: Languages, listed: Listed) -> None:
+        for _ in range(texts * len(languages) + pieces * len(listed.pieces)):
+            column.text("text " * 14)
+
+    plan = plan_of(paper, 5, 11)
+    places = arranged(plan, LANGUAGES, lines(1), listed(2, 0), long_texts)
+    drawn = page_map(synthetic.pattern(), plan, [], *places.map)
+    assert min(text.size_mm for text in written(drawn)) >= 6 / 72 * 25.4
+    assert (len(places.languages), len(places.listed.pieces)) == (2, kept)
+
+
 @pytest.mark.parametrize("grid", ["tall", "wide", "square"])
 def test_no_number_stands_on_the_line_of_a_label(grid: str) -> None:
     """Read together, 2 and 6D would be a page that there is not."""

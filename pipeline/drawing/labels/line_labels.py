@@ -2,8 +2,11 @@
 
 A label stands in its own line, parallel to it, off other labels, notches and marks, where no other line passes. Without
 such a place it goes into a row with leaders (`line_rows.py`); without room there, the lines that pass leave a gap too.
+On every page that its line crosses it returns; where only seam lines pass there, as the next size's may all along, they
+leave a gap.
 """
 
+import itertools
 import math
 from collections.abc import Sequence, Set
 from typing import NamedTuple
@@ -32,6 +35,8 @@ _STRAIGHT_MM = 1.5
 """How far the line stays straight beyond a label's ends."""
 _PROBES = np.array((-1.0, -0.8, -0.4, 0.0, 0.4, 0.8, 1.0))
 _BEND_MM = 0.6
+_ON_PAGE_MM = 30.0
+"""What a line runs on a page at least that has to say its size there."""
 _SIDE_MM = 0.8
 _ABOVE_MM = 0.45
 _CLEAR_MM = 0.9
@@ -86,7 +91,10 @@ class LabelRequest(NamedTuple):
 class Obstacles:
     """Everything a label should not stand on: lines (by the stretch they belong to) and marks (never)."""
 
-    def __init__(self, lines: Sequence[Stretch], marks: Sequence[tuple[Point, Point]]) -> None:
+    def __init__(
+        self, lines: Sequence[Stretch], marks: Sequence[tuple[Point, Point]], faint: Set[int] = frozenset()
+    ) -> None:
+        """`faint` are the lines, by number, that may be parted for a label without being taken for what it names."""
         starts: list[Floats] = []
         owners: list[NDArray[np.int64]] = []
         for index, line in enumerate(lines):
@@ -97,6 +105,7 @@ class Obstacles:
             starts.append(np.asarray(marks))
             owners.append(np.full(len(marks), -1))
         self.count = len(lines)
+        self.faint = np.array([index in faint for index in range(len(lines))] + [False])
         self.sizes = [frozenset(line.sizes) for line in lines]
         self.owners = np.concatenate(owners)
         self.tree = shapely.STRtree(shapely.linestrings(np.concatenate(starts)))
@@ -119,6 +128,12 @@ class _Run:
         return np.stack(
             (np.interp(along, self.along, self.places[:, 0]), np.interp(along, self.along, self.places[:, 1])), axis=-1
         )
+
+    def on_pages(self, joints: shapely.Geometry) -> list[tuple[float, float]]:
+        """From where to where it runs on one page after the other."""
+        line = shapely.linestrings(self.places)
+        passed = shapely.line_locate_point(line, shapely.points(shapely.get_coordinates(line.intersection(joints))))
+        return list(itertools.pairwise(sorted({0.0, *passed.tolist(), self.length})))
 
     def chords(
         self, along: Floats, half_widths: Floats, straight_mm: float
@@ -158,9 +173,15 @@ class LabelSearch:
     """Places for labels; what it has found is taken."""
 
     def __init__(
-        self, obstacles: Obstacles, style: LabelStyle, taken: Sequence[shapely.Geometry], joints: shapely.Geometry
+        self,
+        obstacles: Obstacles,
+        style: LabelStyle,
+        taken: Sequence[shapely.Geometry],
+        joints: shapely.Geometry,
+        pages: Sequence[shapely.Geometry] = (),
     ) -> None:
-        self.obstacles, self.style, self.joints = obstacles, style, joints
+        """`joints` are those of all files, `pages` those of files whose every page says whose lines it shows."""
+        self.obstacles, self.style, self.joints, self.pages = obstacles, style, joints, pages
         self.text_sizes_mm = np.asarray(style.text_sizes_mm)
         self.side_mm, self.above_mm = _SIDE_MM + style.clear_mm, _ABOVE_MM + style.clear_mm
         self.taken: NDArray[np.object_] = np.asarray(taken, dtype=object)
@@ -181,6 +202,7 @@ class LabelSearch:
             found = self._wanted(request.texts, run, owner, wanted)
             if len(found) < least:
                 found = self._anywhere(request.texts, run, owner, found, least, _CLEAR)
+            found += self._on_pages(request.texts[-1], run, owner, found)
             labels.extend((index, label) for label in found)
         return tuple(labels)
 
@@ -219,8 +241,22 @@ class LabelSearch:
                 labels.append(self._take(text, places, best))
         return labels
 
-    def _tried(self, text: str, run: _Run, owner: int, along: Floats) -> _Tried:
-        """Every place at which the run is straight, for every text size."""
+    def _on_pages(self, text: str, run: _Run, owner: int, found: Sequence[LineLabel]) -> list[LineLabel]:
+        """A label for each page of each file that the run crosses and that has none, nearest to the middle there."""
+        labels: list[LineLabel] = []
+        for joints in self.pages:
+            for start, end in run.on_pages(joints):
+                told = any(start < label.at_mm < end for label in (*found, *labels))
+                if told or end - start < _ON_PAGE_MM:
+                    continue
+                places = self._tried(text, run, owner, np.arange(start, end, _STEP_MM)[None, :], part_faint=True)
+                best = self._best(places, np.ones(len(places.costs), dtype=bool), math.inf)
+                if best is not None:
+                    labels.append(self._take(text, places, best))
+        return labels
+
+    def _tried(self, text: str, run: _Run, owner: int, along: Floats, part_faint: bool = False) -> _Tried:
+        """Every place at which the run is straight, for every text size; `part_faint`: only faint lines may pass."""
         half_widths = text_width_mm(text, 1.0, bold=True) * self.text_sizes_mm / 2 + self.side_mm
         reach = np.abs(along - along.mean(axis=1, keepdims=True)) / (np.ptp(along, axis=1, keepdims=True) + _STEP_MM)
         edge = half_widths[None, :, None] + max(1.0, self.style.straight_mm - _STRAIGHT_MM)
@@ -238,11 +274,11 @@ class LabelSearch:
             (centres - across - up, centres + across - up, centres + across + up, centres - across + up), 1
         )
         boxes = shapely.polygons(corners)
-        costs = self._crossed(boxes, owner) + reach[wanted, step]
-        costs += _ON_JOINT * shapely.intersects(self.joints, boxes)
+        costs = self._crossed(boxes, owner, part_faint) + reach[wanted, step]
+        costs[shapely.intersects(self.joints, boxes)] += math.inf if part_faint else _ON_JOINT
         return _Tried(wanted, size, along[wanted, step], costs, centres, units, corners, boxes)
 
-    def _crossed(self, boxes: NDArray[np.object_], owner: int) -> Floats:
+    def _crossed(self, boxes: NDArray[np.object_], owner: int, part_faint: bool) -> Floats:
         """How many other lines pass each box; infinite where a mark is in it, or a line that has to stay whole."""
         at_box, at_line = self.obstacles.tree.query(boxes, predicate="intersects")
         found = self.obstacles.owners[at_line]
@@ -251,6 +287,8 @@ class LabelSearch:
         pairs = np.unique(at_box[others] * lines + found[others])
         crossed: Floats = np.bincount(pairs // lines, minlength=len(boxes)).astype(np.float64)
         crossed[at_box[found < 0]] = math.inf
+        if part_faint:
+            crossed[at_box[others & ~self.obstacles.faint[found]]] = math.inf
         if self.style.whole:
             crossed[at_box[others & self.obstacles.kin(found, self.obstacles.sizes[owner])]] = math.inf
         return crossed

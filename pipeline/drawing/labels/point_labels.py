@@ -19,7 +19,7 @@ from pipeline.drawing.labels.side_text import Room
 from pipeline.drawing.nest.all_sizes import Nest
 from pipeline.drawing.nest.marks import POINT_RADIUS_MM, Spot
 from pipeline.drawing.scene import Run
-from pipeline.drawing.styles import LineStyle
+from pipeline.drawing.styles import LEAST_TEXT_MM, LineStyle
 from pipeline.drawing.wording import size_range
 from pipeline.model.points import Point, Vector
 
@@ -140,7 +140,7 @@ def _rows(nest: Nest, group: Group) -> Iterator[Row]:
     for out in (group.along.left(), group.along.left().scaled(-1)):
         reach = np.array([spot.reach_mm(out) for spot in spots])
         sides.append((np.array(out), places + reach[:, None] * out, ((places - origin) @ out + reach).max()))
-    for size_mm in (look.tag_mm, _SMALLER * look.tag_mm):
+    for size_mm in dict.fromkeys((look.tag_mm, max(_SMALLER * look.tag_mm, LEAST_TEXT_MM))):
         halves = _halves(wide, along) * size_mm + _BETWEEN_MM * look.marks / 2
         at_mm = np.array(_spaced(((places - origin) @ along).tolist(), halves.tolist()))
         side_mm = _SIDE_MM + look.clear_mm

@@ -9,6 +9,7 @@ import shapely
 
 from pipeline.drawing.fonts import CAP_HEIGHT, DESCENT, text_width_mm
 from pipeline.drawing.labels.line_labels import LineLabel, Obstacles
+from pipeline.drawing.styles import LEAST_TEXT_MM
 from pipeline.model.points import Point, Vector
 
 _SHARES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.22, 0.78)
@@ -80,13 +81,18 @@ def text_near(
     """
     tried = (
         place
-        for size_mm in (*text_sizes_mm, *(share * text_sizes_mm[-1] for share in _SMALLER))
+        for size_mm in (*text_sizes_mm, *_smaller(text_sizes_mm))
         for wording in wordings
         for off_mm in offs_mm
         for mark in marks
         for place in _along(mark, wording, size_mm, (1, -1), off_mm, bold=True)
     )
     return _best(tried, room, below)
+
+
+def _smaller(text_sizes_mm: Sequence[float]) -> list[float]:
+    """Smaller sizes than the least that is wanted, as far as they can be read on paper."""
+    return [share * text_sizes_mm[-1] for share in _SMALLER if share * text_sizes_mm[-1] >= LEAST_TEXT_MM]
 
 
 def _best(places: Iterator[_Place], room: Room, below: float) -> tuple[LineLabel, ...]:
@@ -111,7 +117,7 @@ def _tried(
     needed: bool,
 ) -> Iterator[_Place]:
     """Places along the mark; where the text is needed, then places across it, and both with smaller text."""
-    smaller = [share * text_sizes_mm[-1] for share in _SMALLER] if needed else []
+    smaller = _smaller(text_sizes_mm) if needed else []
     for sizes_mm in (text_sizes_mm, smaller):
         for size_mm in sizes_mm:
             for wording in wordings:

@@ -21,8 +21,7 @@ _WIDTHS = (70.0, 34.0, 24.0, 17.0, 12.0, 8.0)
 """Widths at which lines are broken, in text sizes."""
 _AFAR_WIDTHS = (70.0, 45.0, 34.0, 28.0, 24.0, 20.0, 17.0, 14.0, 12.0, 10.0, 8.0)
 _SCALES = (1.0, 0.9, 0.8, 0.7, 0.6, 0.52)
-_SMALL_SCALES = (0.45, 0.38, 0.3, 0.24)
-_LEAST_SCALES = (0.19, 0.15, 0.12)
+"""The least is 6 pt and a little more, of the block of a piece on paper."""
 _SLOT_GAP = 0.6
 _AFAR_MM = (14.0, 12.5, 11.0, 10.0, 9.0, 8.0)
 """Text sizes that are read from standing height."""
@@ -76,19 +75,22 @@ class _Layout(NamedTuple):
 
 def block_ink(
     words: Sequence[Words],
-    short: Sequence[Words],
+    shorter: Sequence[Sequence[Words]],
     free: Sequence[shapely.Geometry],
     wanted: shapely.Geometry | None,
     base_mm: float,
     fill: str,
 ) -> tuple[Ink, ...] | None:
-    """The block inside a free area, first where the designer wants it; None where not even the short one has room.
+    """The block inside a free area, first where the designer wants it; None where not even the shortest has room.
 
-    `free` are areas, the dearest first: in all but the last the block is tried upright and not too small, line by line
-    before its lines flow into one paragraph. `base_mm` is the text size of a plain line where there is room. The block
-    stands upright; only on a piece too narrow for small text it is turned a quarter, to be read from the right.
+    Where it has no room in six points it is said `shorter`, never smaller.
+
+    `free` are areas, the dearest first: in all but the last the block is tried upright, line by line before its lines
+    flow into one paragraph, then the first two of the `shorter`. `base_mm` is the text size of a plain line where there
+    is room. The block stands upright; only on a piece too narrow for small text it is turned a quarter, to be read
+    from the right.
     """
-    for layouts, scales, searches in _stages(words, short, free, wanted):
+    for layouts, scales, searches in _stages(words, shorter, free, wanted):
         found = _largest(layouts, [scale * base_mm for scale in scales], searches)
         if found is not None:
             return tuple(_inks(*found, fill))
@@ -159,7 +161,10 @@ def _stages_afar(
 
 
 def _stages(
-    words: Sequence[Words], short: Sequence[Words], free: Sequence[shapely.Geometry], wanted: shapely.Geometry | None
+    words: Sequence[Words],
+    shorter: Sequence[Sequence[Words]],
+    free: Sequence[shapely.Geometry],
+    wanted: shapely.Geometry | None,
 ) -> Iterator[tuple[Sequence[_Layout], tuple[float, ...], list[tuple[FreeArea, bool]]]]:
     """What is tried, one after the other: layouts, text sizes, areas (and whether they are turned)."""
     full = _layouts(words)
@@ -170,16 +175,19 @@ def _stages(
         upright = (FreeArea(area), False)
         yield full, _SCALES, [upright]
         flowed = flowed or _layouts(words, flowed=True)
-        yield flowed, _SCALES + _SMALL_SCALES[:1], [upright]
+        yield flowed, _SCALES, [upright]
+        for some in shorter[:2]:
+            yield _layouts(some) + _layouts(some, flowed=True), _SCALES, [upright]
     flowed = flowed or _layouts(words, flowed=True)
     upright = (FreeArea(free[-1]), False)
-    yield full, _SCALES + _SMALL_SCALES[:1], [upright]
+    yield full, _SCALES, [upright]
     yield flowed, _SCALES, [upright]
     turned = (FreeArea(shapely.affinity.rotate(free[-1], 90, origin=(0, 0))), True)
     yield full, _SCALES, [turned]
-    yield flowed, _SCALES + _SMALL_SCALES[:2], [upright, turned]
-    yield full, _SMALL_SCALES, [upright, turned]
-    yield _layouts(short), _SCALES + _SMALL_SCALES + _LEAST_SCALES, [upright, turned]
+    yield flowed, _SCALES, [turned]
+    for some in shorter:
+        yield _layouts(some), _SCALES, [upright, turned]
+        yield _layouts(some, flowed=True), _SCALES, [upright, turned]
 
 
 def _largest(

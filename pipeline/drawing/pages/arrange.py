@@ -27,6 +27,8 @@ _NARROWEST_MM = 38.0
 _GOOD_SIZES_MM = (2.4, 2.2, 2.12)
 _LEGIBLE_CELL_MM = 10.0
 """The shorter side of a page on the map that has room for a label with digits 2 mm tall."""
+_LEAST_CELL_MM = 7.1
+"""The same for a label in six points: for it lists tell less, or go."""
 _AMPLE_CELL_MM = 20.0
 """A larger map is worth no text."""
 _SHRINK = 0.96
@@ -94,6 +96,7 @@ def arranged(
         for least_mm, variants, sizes in (
             (_LEGIBLE_CELL_MM, whole, _GOOD_SIZES_MM),
             (_LEGIBLE_CELL_MM, brief, _GOOD_SIZES_MM),
+            (_LEAST_CELL_MM, lists, (_GOOD_SIZES_MM[-1], TEXT_SIZES_MM[-1])),
             (0.0, lists, (_GOOD_SIZES_MM[-1], TEXT_SIZES_MM[-1])),
         ):
             for size in sizes:

@@ -32,6 +32,7 @@ from pipeline.drawing.panels.squares import (
 from pipeline.drawing.panels.strip_list import NO_STRIPS, Detail, StripSizes, strip_list
 from pipeline.drawing.panels.words import SEPARATOR, fewer, in_all, moved_words, part_words, size_words, version_words
 from pipeline.drawing.scene import Scene, Shape
+from pipeline.drawing.styles import LEAST_TEXT_MM
 from pipeline.drawing.text_lines import fitted
 from pipeline.drawing.wording import in_decimals, told_of
 from pipeline.model.pattern import Pattern, in_language
@@ -41,7 +42,7 @@ from pipeline.words import say, say_all
 
 _GAP_MM = 6.0
 _INSET_MM = 5.0
-_EDGE_TEXT_MM = 2.0
+_EDGE_TEXT_MM = LEAST_TEXT_MM
 _EDGE_STRIP_MM = 4.4
 """Its middle: the text stands off the line along which margins are cut off, and inside what printers reach."""
 _EDGE_STEP_MM = 400.0
@@ -221,7 +222,7 @@ def _edges(
         ("right", box.bottom - box.top),
     )
     for side, length in sides:
-        name, size = fitted([content], min(length - 2, _EDGE_STEP_MM), _EDGE_TEXT_MM, 1.8)
+        name, size = fitted([content], min(length - 2, _EDGE_STEP_MM), _EDGE_TEXT_MM, LEAST_TEXT_MM)
         width = text_width_mm(name, size)
         for at in _starts(length, width):
             middle = at - length / 2

@@ -28,7 +28,7 @@ _STEP_MM = 2.0
 _GRID_MM, _FRAME_MM = 0.13, 0.7
 _NUMBER_SIZES_MM = (3.4, 2.8, 2.5, 2.25)
 """The least has digits 1.6 mm tall."""
-_SMALL_SIZES_MM = (2.0, 1.6)
+_SMALL_SIZES_MM = (2.12,)
 _LABEL_MM = 3.6
 _AT_ONCE = 128
 """How many places of a number are tried together: most often the first few have room."""

@@ -47,7 +47,7 @@ from pipeline.drawing.piece.texts import (
     side_texts,
     texts_in_lines,
 )
-from pipeline.drawing.piece.words import block_words, piece_cuts, short_words, terse_words
+from pipeline.drawing.piece.words import block_words, piece_cuts, shorter_words, terse_words
 from pipeline.drawing.scene import recoloured
 from pipeline.drawing.styles import BLACK, PLAIN, PROJECTED, WHITE, LineStyle, Look, nested
 from pipeline.model.pattern import Pattern
@@ -120,7 +120,8 @@ def _drawn(
     notches = [*notch_inks(nest.pieces, nest.numbers, look), *sewing]
     folds, grains = _fold_signs(nest), _grain_lines(nest)
     marks = [*(ink for ink, _ in (*folds, *grains)), *(spot.ink for spot in points), *notches]
-    obstacles = Obstacles([line.stretch for line in lines], [stroke for ink in marks for stroke in ink.strokes])
+    faint = {index for index, line in enumerate(lines) if line.sign == "seam"}
+    obstacles = Obstacles([line.stretch for line in lines], [stroke for ink in marks for stroke in ink.strokes], faint)
     taken: list[shapely.Geometry] = []
     left, top, right, bottom = shapely.total_bounds(obstacles.tree.geometries).tolist()
     bounds = left, top, right, bottom
@@ -138,7 +139,8 @@ def _drawn(
     )
     if look.ground is not None:
         style = style._replace(whole=True, most=_MOST_SHARE, straight_mm=_STRAIGHT_MM)
-    found, _ = texts_in_lines(nest, requests, style, inner, taken)
+    pages = [joint_lines([file], bounds) for file in joints]
+    found, _ = texts_in_lines(nest, requests, style, inner, taken, pages)
     texts += found
     requests = inside_requests(nest, inside, len(others))
     style = LabelStyle(
@@ -245,7 +247,8 @@ def _text_block(
         block = terse_block_ink((terse_words(pattern, cuts, whole), words, least), free[-1], wanted, look.ink)
     else:
         words = block_words(pattern, cuts, plain=not look.coded, whole=whole)
-        block = block_ink(words, short_words(words), free, wanted, look.block_mm, look.ink)
+        shorter = shorter_words(pattern, cuts, plain=not look.coded, whole=whole)
+        block = block_ink(words, shorter, free, wanted, look.block_mm, look.ink)
     if block is None:
         named = laid_names(pattern, pattern.languages[0])
         short = (named.get(nest.name) or named[f"strips.{nest.name}"]).short

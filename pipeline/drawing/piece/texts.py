@@ -227,12 +227,13 @@ def texts_in_lines(
     style: LabelStyle,
     room: Room,
     taken: list[shapely.Geometry],
+    pages: Sequence[shapely.Geometry] = (),
 ) -> tuple[list[Ink], set[int]]:
     """Labels in lines, and rows of sizes where lines of several sizes nearly touch.
 
-    Also the requests whose first text stands in its line.
+    Also the requests whose first text stands in its line. `pages` as in `LabelSearch`.
     """
-    labels = LabelSearch(room.obstacles, style, taken, room.joints).place(requests)
+    labels = LabelSearch(room.obstacles, style, taken, room.joints, pages).place(requests)
     texts = _label_inks(nest, labels, requests, taken)
     first = {k for k, label in labels if label.text == requests[k][1].texts[0]}
     left = sorted(set(range(len(requests))) - {k for k, _ in labels})

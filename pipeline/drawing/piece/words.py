@@ -3,12 +3,15 @@
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
+import msgspec
+
 from pipeline.checks.mirror import is_symmetric
 from pipeline.drawing.labels.text_block import NO_BREAK, Words
+from pipeline.drawing.piece.edge_names import edge_word, edge_words
 from pipeline.drawing.wording import SEPARATOR, all_languages, length_words, size_range
 from pipeline.model.pattern import Cut, Pattern, PieceSpec, Texts, in_language
 from pipeline.model.pieces import CutEdge, CutPiece
-from pipeline.words import catalogue, say, say_all
+from pipeline.words import say, say_all
 
 
 def piece_title(pattern: Pattern, piece: str) -> Texts:
@@ -70,9 +73,29 @@ def _size_slots(pattern: Pattern, sizes: tuple[str, ...], scale: float) -> Words
     return Words(say_all(pattern.languages, key), sizes, scale, bold=True, slots=sizes)
 
 
-def short_words(words: Sequence[Words]) -> tuple[Words, ...]:
-    """What a piece too small for all of it says: title, number and sizes, and that it lies off the grain."""
-    return (*words[:4], *(line for line in words[4:] if line.vital))
+def shorter_words(
+    pattern: Pattern, cuts: Mapping[str, CutPiece], plain: bool, whole: bool
+) -> tuple[tuple[Words, ...], ...]:
+    """What a piece too small for all of it says, the most first; always that it lies off the grain.
+
+    In the first language all of it; title, number, sizes and how it is cut; without how it is cut; title and sizes;
+    the title. That it lies off the grain is said in all languages, where that has room.
+    """
+    languages = pattern.languages
+    first = msgspec.structs.replace(pattern, languages=languages[:1])
+    title, garment, number, sizes, *others = block_words(first, cuts, plain, whole)
+    cut = _by_sizes(first, {size: cut_sentences(first, own, whole) for size, own in cuts.items()})
+    told = [line for line in others if line.vital]
+    off_grain = [line for line in block_words(pattern, cuts, plain, whole) if line.vital]
+    wordings = (
+        (title, garment, number, sizes, *others),
+        (title, number, sizes, *cut, *off_grain),
+        (title, number, sizes, *off_grain),
+        (title, sizes, *off_grain),
+        (title, sizes, *told),
+        (title, *told),
+    )
+    return wordings if len(languages) == 1 or not told else wordings[1:]
 
 
 def grain_sentences(pattern: Pattern, piece: str) -> tuple[str, ...]:
@@ -201,7 +224,7 @@ def _allowance_sentence(pattern: Pattern, language: str, edges: Sequence[CutEdge
         parts = [say(language, "piece.allowance", allowance=_width_words(pattern, language, general))]
     for hem in sorted(hems):
         parts.append(say(language, "piece.allowance-hem", allowance=_width_words(pattern, language, hem)))
-    told = (_differing(pattern, language, width, plain[width]) for width in others)
+    told = (_differing(pattern, language, width, plain[width], edges) for width in others)
     return "; ".join((", ".join(parts), *told))
 
 
@@ -210,19 +233,21 @@ def _width_words(pattern: Pattern, language: str, width: _Width) -> str:
     wide, narrow = (_length(pattern, language, mm) for mm in (width.wide_mm, width.narrow_mm))
     if not width.beside:
         return wide
-    beside = catalogue(language).get(f"edge.{width.beside}")
+    beside = edge_word(language, width.beside)
     if beside is None:
         return say(language, "piece.taper", wide=wide, narrow=narrow)
     return say(language, "piece.taper-at", wide=wide, narrow=narrow, edge=beside)
 
 
-def _differing(pattern: Pattern, language: str, width: _Width, edges: Sequence[CutEdge]) -> str:
-    """Edges whose allowance is not the general one: by name where all their names have words."""
-    names, known = dict.fromkeys(f"edge.{edge.name}" for edge in edges), catalogue(language)
+def _differing(
+    pattern: Pattern, language: str, width: _Width, edges: Sequence[CutEdge], all_edges: Sequence[CutEdge]
+) -> str:
+    """Edges whose allowance is not the general one: by name where all their names have words that name no others."""
     key = "piece.allowance-other" if width.wide_mm else "piece.allowance-no"
     values = {"allowance": _width_words(pattern, language, width)} if width.wide_mm else {}
-    if names.keys() <= known.keys():
-        return say(language, key, edges=", ".join(known[name] for name in names), **values)
+    named = edge_words(language, edges, [edge for edge in all_edges if edge not in edges])
+    if named is not None:
+        return say(language, key, edges=", ".join(named), **values)
     return say(language, f"{key}-some", **values)
 
 

@@ -127,7 +127,7 @@ def test_a_piece_off_the_grain_says_so_at_its_arrow_and_in_its_block(make, grain
     assert say("en", f"piece.grain-{grain}") in at_arrow
     assert say("de", f"piece.grain-{grain}") in at_arrow
     assert words in in_block
-    assert "zuschneiden: Pfeil im Winkel" in in_block
+    assert make is tab or "zuschneiden: Pfeil im Winkel" in in_block, "at its arrow a tab says it in German too"
 
 
 def test_every_arrow_has_its_words_however_little_room_there_is():
@@ -193,3 +193,42 @@ def test_counts_that_differ_by_size_stand_each_in_its_sizes():
         ("34", "36"): "34, 36: Cut 2 in main cloth: 1 and 1 mirrored",
         ("38",): "38: Cut 4 in main cloth: 2 and 2 mirrored",
     }
+
+
+def facing(size: str, step: int) -> CutPiece:
+    """A long facing, 14 mm wide as it is sewn: all that a piece says stood on it in letters of 3 points."""
+    return cut_piece(
+        "facing",
+        size,
+        factory.chain(P(0, 0), P(330 + step, 0), P(330 + step, 14), P(0, 14)),
+        8.0,
+        grain=(P(20, 7), P(60, 7)),
+    )
+
+
+@pytest.mark.parametrize("make", [*MAKES, facing], ids=ids)
+def test_no_text_is_smaller_than_six_points(make):
+    for cuts, style in ((stack(make), "nested"), ({"38": make("38", 2)}, "plain")):
+        drawn = draw_nest(pattern_of(*NAMES, "facing"), cuts, 0, style)
+        small = {text.content: text.size_mm for text in texts(drawn) if text.size_mm < 6 / 72 * 25.4}
+        assert not small
+
+
+def panel(size: str, step: int) -> CutPiece:
+    """A wide panel graded by its allowance: each size’s seam line runs beside the cut line of the one before it."""
+    grow = 10.3 * step
+    return cut_piece("panel", size, factory.chain(P(0, -grow), P(900, -grow), P(900, 400), P(0, 400)), anchor=P(0, 0))
+
+
+def test_every_size_is_written_on_every_page_that_its_line_crosses():
+    lefts, sizes = (185.0, 375.0, 565.0, 755.0), SIZES[:6]
+    cuts = stack(panel, sizes)
+    seen = texts(draw_nest(pattern_of("panel"), cuts, 0, joints=[Joints(lefts, ()), Joints((100.0, 700.0), ())]))
+    for size, cut in cuts.items():
+        labels = [text for text in seen if text.content == size and text.size_mm in NESTED.cut_label_mm]
+        outline = in_nest(cut.cut_drawn, cut).exterior
+        own = [text for text in labels if outline.distance(text.box.centroid) < 0.7]
+        for columns in ((-10.0, *lefts, 910.0), (-10.0, 100.0, 700.0, 910.0)):
+            for left, right in itertools.pairwise(columns):
+                told = [text for text in own if left < text.box.bounds[0] and text.box.bounds[2] < right]
+                assert any(text.box.centroid.y < 10 for text in told), (size, left, right)

@@ -86,6 +86,23 @@ def test_a_piece_of_its_own_tells_its_allowances():
             "Enthalten: Nahtzugabe 1 cm (3/8 in); mit 2 cm (13/16 in): einige Kanten, wie gezeichnet; "
             "ohne Zugabe: wo Schnittlinie und Nahtlinie eins sind",
         ),
+        (
+            [("waist", 300, 10), ("seat", 200, 20), ("inseam", 400, 15), ("pocket-mouth", 100, 0)],
+            "Included: seam allowance 1.5 cm (9/16 in); with 1 cm (3/8 in): waist; with 2 cm (13/16 in): seat; "
+            "without allowance: pocket opening",
+            "Enthalten: Nahtzugabe 1,5 cm (9/16 in); mit 1 cm (3/8 in): Taille; mit 2 cm (13/16 in): Gesäßnaht; "
+            "ohne Zugabe: Tascheneingriff",
+        ),
+        (
+            [("neck", 400, 10), ("end-1", 200, 20), ("end-2", 100, 20), ("upper", 300, 0)],
+            "Included: seam allowance 1 cm (3/8 in); with 2 cm (13/16 in): end; without allowance: top edge",
+            None,
+        ),
+        (
+            [("neck", 400, 10), ("armhole-low", 200, 10), ("armhole-upper", 100, 0)],
+            "Included: seam allowance 1 cm (3/8 in); without allowance: where cut line and seam line are one",
+            None,
+        ),
         ([("neck", 90, 0), ("side", 70, 0)], "No seam allowance", "Ohne Nahtzugabe"),
         (
             [("neck", 90, 0), ("hem", 70, 20)],
@@ -101,7 +118,7 @@ def test_a_piece_of_its_own_tells_its_allowances():
             "mit 2,5 cm (1 in), zur Kante „Taille“ hin auf 1 cm (3/8 in) zulaufend: hintere Mitte",
         ),
         (
-            [("seat", 900, (10, 20)), ("fork", 90, 10), ("cb", 90, (20, 10)), ("top", 90, (0, 20))],
+            [("yoke-join", 900, (10, 20)), ("pleat-7", 90, 10), ("cb", 90, (20, 10)), ("top", 90, (0, 20))],
             "Included: seam allowance 1 cm (3/8 in); with 2 cm (13/16 in) tapering to 1 cm (3/8 in) at the top edge: "
             "some edges, as drawn; with 2 cm (13/16 in) tapering to 0 mm (0 in) at the centre back: top edge",
             None,
@@ -122,6 +139,9 @@ def test_a_piece_of_its_own_tells_its_allowances():
         "bound edges",
         "wider edges",
         "edges without a word",
+        "trousers",
+        "edges of a number",
+        "edges that one word does not tell apart",
         "none at all",
         "only a hem",
         "a hem without one",
