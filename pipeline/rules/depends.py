@@ -122,9 +122,7 @@ RULES = {
     "correction": Rule("correction", text_part, Source.former),
     "reprint": Rule("reprint", text_part, Source.former),
     "archives": Rule("archives", lambda pattern: [text_part(pattern), pattern.channels], Source.former),
-    "bundle": Rule(
-        "bundle", lambda pattern: [built_outputs(pattern), archive_outputs(pattern)], Source.former, texts=True
-    ),
+    "bundle": Rule("bundle", _outputs, Source.former, texts=True),
 }
 """By the name of a rule's log, without what its wildcards add: `print-a4` is a job of `print`."""
 
