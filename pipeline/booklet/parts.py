@@ -7,6 +7,7 @@ import msgspec
 from pipeline.booklet.drawn import drawn_figure
 from pipeline.booklet.model import Model
 from pipeline.booklet.nodes import Boxed, Cell, Figure, Grid, Head, Node, Pictures, Run, Text, cell, plain
+from pipeline.booklet.page_tables import page_counts, pages_needed
 from pipeline.booklet.pictures import PiecePictures
 from pipeline.booklet.read import read_booklet
 from pipeline.booklet.sewing import Sewing
@@ -73,7 +74,7 @@ class Parts:
 
     def printing(self) -> list[Node]:
         """How pages are printed, which, and how they are joined."""
-        pages = self.tables.pages(3)
+        pages = pages_needed(self.tables, 3)
         if not pages:
             return []
         overlap = self.pattern.print.overlap_mm
@@ -82,7 +83,7 @@ class Parts:
         nodes += [self.text("start.layers"), self.text("start.solid")]
         nodes += [self.text("start.own-files")] if self.pattern.print.by_size else []
         nodes += [self.text("start.view-files")] if self.pattern.views else []
-        nodes += [self.head("booklet.pages-head", 2), *pages, *self.tables.page_counts()]
+        nodes += [self.head("booklet.pages-head", 2), *pages, *page_counts(self.tables)]
         nodes.append(self.head("start.join-head", 2))
         nodes.append(self.text("start.join-overlap", overlap=told) if overlap else self.text("start.join"))
         return nodes

@@ -12,7 +12,8 @@ from typing import Literal, NamedTuple
 
 from pipeline.bundle.promised import REPRINT
 from pipeline.model.findings import Finding
-from pipeline.model.pattern import Channel, Pattern
+from pipeline.model.outputs import Channel
+from pipeline.model.pattern import Pattern
 from pipeline.model.stages import Stage
 from pipeline.sheets.papers import PAPERS
 

@@ -13,11 +13,13 @@ from pipeline.masters.convert_sewing import (
     convert_strips,
     convert_waivers,
 )
-from pipeline.masters.document import Document, MaterialTable
+from pipeline.masters.document import Document
+from pipeline.masters.document_materials import MaterialTable
 from pipeline.masters.faults import Faults, KeyPath, item, shown
 from pipeline.masters.leaves import Leaves, given
 from pipeline.masters.names import check_names
-from pipeline.model.pattern import BookletSpec, Channel, Material, Pattern, PrintSpec, ProjectorSpec, View, Way
+from pipeline.model.outputs import BookletSpec, Channel, PrintSpec, ProjectorSpec
+from pipeline.model.pattern import Material, Pattern, View, Way
 
 _LARGEST_PAGE_EDGE_MM = 50.0
 _LARGEST_SHRINKAGE = 0.5

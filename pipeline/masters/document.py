@@ -9,6 +9,7 @@ from typing import Annotated, Literal
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
+from pipeline.masters.document_materials import MaterialTable
 from pipeline.masters.document_outputs import (
     BookletTable,
     ChannelTable,
@@ -28,7 +29,6 @@ from pipeline.masters.leaf_types import (
     LongText,
     Mirrored,
     Name,
-    Percent,
     RangeText,
     SideText,
     Sums,
@@ -47,23 +47,17 @@ from pipeline.model.pattern import (
     StripMake,
     TakeKind,
     Units,
-    Way,
     Wearer,
 )
 
 NEWEST_FORMAT = 1
 MOST_SIZES = 100
-MOST_WIDTHS = 20
-"""Each is a lay of every size."""
 MOST_SIDES = 40
 """Edges in one side of a seam."""
 MOST_CUTS = 30
 MOST_AROUND = 200
 MOST_SOLD = 40
 """Lengths that a notion is sold in."""
-
-
-Ways = Annotated[tuple[Way, ...], Meta(min_length=1, max_length=4)]
 
 
 class PatternTable(Table, kw_only=True, frozen=True):
@@ -90,54 +84,6 @@ class ViewTable(Table, kw_only=True, frozen=True):
     """A version of the garment."""
 
     title: Text
-
-
-class ShrinkageTable(Table, kw_only=True, frozen=True):
-    """How much the cloth shrinks along its length and its width."""
-
-    length: Percent = "0 %"
-    width: Percent = "0 %"
-
-
-class StretchTable(Table, frozen=True):
-    """What a knit must give, each way."""
-
-    width: Percent
-    length: Percent
-
-
-class MaterialTable(Table, kw_only=True, frozen=True):
-    """A cloth, lining or fusing."""
-
-    title: Text
-    widths: Annotated[
-        tuple[Length, ...], Meta(min_length=1, max_length=MOST_WIDTHS, description="full widths that it is sold in")
-    ]
-    selvedge: Annotated[Length, Meta(description="not usable, at each edge")] = "0 mm"
-    fold: Annotated[bool, Meta(description="laid folded along its length, right sides together")] | UnsetType = UNSET
-    ways: Annotated[Ways, Meta(description="all that are allowed; the shortest is told, the first of equal ones")] | (
-        UnsetType
-    ) = UNSET
-    one_way: Annotated[
-        bool | Literal["either"], Meta(description='nap or a print with a direction; "either": both are worked out')
-    ] = False
-    turn: Annotated[Literal["half", "free"], Meta(description="half: 0 and 180 degrees; free: no grain")] = "half"
-    gap: Annotated[Length, Meta(description="between pieces of a lay")] = "2 mm"
-    shrinkage: Annotated[
-        str | ShrinkageTable, Meta(title='a percentage, as "3 %", or { length = "3 %", width = "2 %" }')
-    ] = "0 %"
-    spare: Annotated[Percent, Meta(description="for laying by hand and crooked ends")] = "0 %"
-    least: Annotated[Length, Meta(description="the shortest length that shops sell")] = "0 mm"
-    stretch: (
-        Annotated[
-            str | StretchTable,
-            Meta(title='what a knit must give across, as "50 %", or { width = "50 %", length = "20 %" }'),
-        ]
-        | UnsetType
-    ) = UNSET
-    recovery: Annotated[Percent, Meta(description="the share of its stretch that a knit must go back")] | UnsetType = (
-        UNSET
-    )
 
 
 class CutTable(Table, kw_only=True, frozen=True):

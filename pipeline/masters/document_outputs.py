@@ -6,7 +6,7 @@ import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
 from pipeline.masters.leaf_types import Length, Line, Name, PlaceText, Prose
-from pipeline.model.pattern import PrintFormat
+from pipeline.model.outputs import PrintFormat
 
 MOST_GLOBS = 50
 Glob = Annotated[

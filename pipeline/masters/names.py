@@ -7,7 +7,7 @@ with - is taken for an option by most programs.
 from collections.abc import Iterable, Iterator
 from itertools import product
 
-from pipeline.masters.document import MaterialTable
+from pipeline.masters.document_materials import MaterialTable
 from pipeline.masters.faults import KeyPath, item, shown
 from pipeline.masters.leaves import Leaves
 from pipeline.model.lengths import parse_length

@@ -4,6 +4,8 @@ from typing import Literal
 
 import msgspec
 
+from pipeline.model.outputs import BookletSpec, Channel, PrintSpec, ProjectorSpec
+
 Corner = Literal["mitre", "turned", "square"]
 Grain = Literal["warp", "weft", "bias"]
 StripGrain = Literal["along", "across", "bias", "any"]
@@ -17,7 +19,6 @@ middle; one selvedge folded in only as far as needed; in one layer."""
 Side = Literal["left", "right"]
 Wearer = Literal["adult", "child", "baby"]
 Units = Literal["metric", "imperial"]
-PrintFormat = Literal["a4", "letter", "a4-letter", "a0", "roll-24in", "roll-36in", "roll-42in", "projector"]
 
 Texts = dict[str, str]
 """A text customers read, by language; every language of the pattern has an entry unless the designer forgot it."""
@@ -232,38 +233,6 @@ class View(msgspec.Struct, frozen=True):
 
     name: str
     title: Texts
-
-
-class PrintSpec(msgspec.Struct, frozen=True, kw_only=True):
-    """Which files are printed, how tiles meet, and whether sizes are told apart without colour (`black`)."""
-
-    formats: tuple[PrintFormat, ...] = ("a4", "letter", "a0", "roll-36in", "projector")
-    margin_mm: float = 10.0
-    overlap_mm: float = 0.0
-    by_size: bool = True
-    black: bool = False
-
-
-class ProjectorSpec(msgspec.Struct, frozen=True, kw_only=True):
-    """How projector files are made: `width_mm` is the table's."""
-
-    unfold: bool = True
-    width_mm: float = 1500.0
-
-
-class BookletSpec(msgspec.Struct, frozen=True, kw_only=True):
-    """How the booklet looks: the colour of headings and numbers, and the paper of the large-print edition."""
-
-    accent: str = "#1f5a57"
-    paper: Literal["a4", "letter"] = "a4"
-
-
-class Channel(msgspec.Struct, frozen=True):
-    """A place of sale: how many archives it takes, and how large."""
-
-    name: str
-    archives: int
-    archive_mb: float
 
 
 class Waiver(msgspec.Struct, frozen=True, kw_only=True):

@@ -13,7 +13,8 @@ import msgspec
 
 from pipeline.bundle.libraries import made_with
 from pipeline.bundle.promised import archive_outputs, built_outputs
-from pipeline.model.pattern import BookletSpec, Pattern, PieceSpec, Strip
+from pipeline.model.outputs import BookletSpec
+from pipeline.model.pattern import Pattern, PieceSpec, Strip
 from pipeline.rules.sources import Source, refused
 from pipeline.work.code import code_digest, digest
 from pipeline.work.receipts import OF_RUN

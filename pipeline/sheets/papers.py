@@ -9,7 +9,7 @@ from typing import Literal
 import msgspec
 
 from pipeline.model.lengths import MM_PER_INCH
-from pipeline.model.pattern import PrintSpec
+from pipeline.model.outputs import PrintSpec
 
 MOST_PAGE_MM = 14_400 / 72 * MM_PER_INCH
 """5,080 mm: the longest side that a page can have without a user unit, which readers ignore."""

@@ -4,7 +4,8 @@ import pytest
 
 from pipeline.checks.waivers import waive
 from pipeline.model.findings import blocks
-from pipeline.model.pattern import BookletSpec, Waiver
+from pipeline.model.outputs import BookletSpec
+from pipeline.model.pattern import Waiver
 from tests.booklet.sample import GOOD, SVG, codes, files, findings, pattern
 
 

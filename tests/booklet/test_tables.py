@@ -1,7 +1,9 @@
 """Tables of a booklet as they are laid out: which columns share a heading, and how many pages each print file has."""
 
+from pipeline.booklet.grids import Column
 from pipeline.booklet.nodes import Grid
-from pipeline.booklet.tables import Column, Tables
+from pipeline.booklet.page_tables import page_counts
+from pipeline.booklet.tables import Tables
 from pipeline.tables.pages import PageRow
 from pipeline.tables.write import TablesFile
 from tests.booklet.sample import model
@@ -34,7 +36,7 @@ def test_both_systems_stand_in_one_line_where_a_page_is_wide() -> None:
 
 def test_pages_are_counted_for_every_print_file() -> None:
     pages = (page("a4", 1), page("a4", 2), page("by-size/S-a4", 1), page("by-view/long-a4", 1), page("a0", 1))
-    (grid,) = (node for node in tables(pages=pages).page_counts() if isinstance(node, Grid))
+    (grid,) = (node for node in page_counts(tables(pages=pages)) if isinstance(node, Grid))
     counted = {(row[1], row[0]): row[2:] for row in texts(grid)}
     assert list(counted.values()) == [["2", "1"], ["1", "–"], ["1", "–"]]
     assert [folder for folder, _ in counted] == ["print", "print/by-view", "print/by-size"]

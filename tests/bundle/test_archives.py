@@ -10,7 +10,8 @@ import pytest
 from pipeline.bundle.archives import MB, README, inner_name, shared_out, sold_file, zipped
 from pipeline.bundle.readme import readme
 from pipeline.masters.load import load_pattern
-from pipeline.model.pattern import Channel, Pattern
+from pipeline.model.outputs import Channel
+from pipeline.model.pattern import Pattern
 from tests.by_steps import APRON
 
 FIRST = (README, "CHANGES.md", "lays/lays.pdf", "booklet/en-a4.pdf", "correction-en-a4.pdf")

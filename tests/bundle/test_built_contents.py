@@ -6,7 +6,7 @@ from pypdf.generic import DictionaryObject, NameObject
 
 from pipeline.bundle.built import Built
 from pipeline.model.findings import blocks
-from pipeline.model.pattern import Channel
+from pipeline.model.outputs import Channel
 from tests.bundle.conftest import Copy, replace
 
 # Ink, fonts, names

@@ -5,7 +5,8 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from pipeline.drawing.pages.joints import joints_of
-from pipeline.model.pattern import PrintSpec, View
+from pipeline.model.outputs import PrintSpec
+from pipeline.model.pattern import View
 from pipeline.sheets.ink import Field, ink_of
 from pipeline.sheets.large import plan_large
 from pipeline.sheets.layout import HEADER_MM, LargeLayout, Layout, Placement, Window

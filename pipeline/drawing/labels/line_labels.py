@@ -6,9 +6,8 @@ On every page that its line crosses it returns; where only seam lines pass there
 leave a gap.
 """
 
-import itertools
 import math
-from collections.abc import Sequence, Set
+from collections.abc import Sequence
 from typing import NamedTuple
 
 import numpy as np
@@ -16,9 +15,9 @@ import shapely
 from numpy.typing import NDArray
 
 from pipeline.drawing.fonts import CAP_HEIGHT, DESCENT, text_width_mm
+from pipeline.drawing.labels.courses import Course, Obstacles
 from pipeline.drawing.nest.stretches import Stretch
 from pipeline.model.points import Point
-from pipeline.sheets.coordinates import coordinates
 
 Floats = NDArray[np.float64]
 
@@ -33,15 +32,11 @@ _ON_JOINT = 1.0
 """What a joint of pages costs: as much as a line that passes, so that a label stands on one for want of all else."""
 _STRAIGHT_MM = 1.5
 """How far the line stays straight beyond a label's ends."""
-_PROBES = np.array((-1.0, -0.8, -0.4, 0.0, 0.4, 0.8, 1.0))
-_BEND_MM = 0.6
 _ON_PAGE_MM = 30.0
 """What a line runs on a page at least that has to say its size there."""
 _SIDE_MM = 0.8
 _ABOVE_MM = 0.45
 _CLEAR_MM = 0.9
-_STEEP = 0.17
-"""Sine of ten degrees: text on a steeper line is read from the right, upward."""
 
 
 class LabelStyle(NamedTuple):
@@ -88,70 +83,6 @@ class LabelRequest(NamedTuple):
     phase: float
 
 
-class Obstacles:
-    """Everything a label should not stand on: lines (by the stretch they belong to) and marks (never)."""
-
-    def __init__(
-        self, lines: Sequence[Stretch], marks: Sequence[tuple[Point, Point]], faint: Set[int] = frozenset()
-    ) -> None:
-        """`faint` are the lines, by number, that may be parted for a label without being taken for what it names."""
-        starts: list[Floats] = []
-        owners: list[NDArray[np.int64]] = []
-        for index, line in enumerate(lines):
-            ring = coordinates(line.ring)
-            starts.append(np.stack((ring[:-1], ring[1:]), axis=1))
-            owners.append(np.full(len(ring) - 1, index))
-        if marks:
-            starts.append(np.asarray(marks))
-            owners.append(np.full(len(marks), -1))
-        self.count = len(lines)
-        self.faint = np.array([index in faint for index in range(len(lines))] + [False])
-        self.sizes = [frozenset(line.sizes) for line in lines]
-        self.owners = np.concatenate(owners)
-        self.tree = shapely.STRtree(shapely.linestrings(np.concatenate(starts)))
-
-    def kin(self, owners: NDArray[np.int64], sizes: Set[str]) -> NDArray[np.bool_]:
-        """Whether lines, by number, show with any of some sizes; never for a mark (-1)."""
-        return np.array([not own.isdisjoint(sizes) for own in self.sizes] + [False])[owners]
-
-
-class _Run:
-    """A stretch by length."""
-
-    def __init__(self, stretch: Stretch) -> None:
-        self.places = coordinates(stretch.ring)
-        steps = np.hypot(*(self.places[1:] - self.places[:-1]).T)
-        self.along = np.concatenate(([0.0], np.cumsum(steps)))
-        self.length = float(self.along[-1])
-
-    def at(self, along: Floats) -> Floats:
-        return np.stack(
-            (np.interp(along, self.along, self.places[:, 0]), np.interp(along, self.along, self.places[:, 1])), axis=-1
-        )
-
-    def on_pages(self, joints: shapely.Geometry) -> list[tuple[float, float]]:
-        """From where to where it runs on one page after the other."""
-        line = shapely.linestrings(self.places)
-        passed = shapely.line_locate_point(line, shapely.points(shapely.get_coordinates(line.intersection(joints))))
-        return list(itertools.pairwise(sorted({0.0, *passed.tolist(), self.length})))
-
-    def chords(
-        self, along: Floats, half_widths: Floats, straight_mm: float
-    ) -> tuple[Floats, Floats, NDArray[np.bool_]]:
-        """For text centred at places along: its centre, its unit direction of reading, whether the run is straight."""
-        reach = half_widths + straight_mm
-        places = self.at(along[None, :] + reach[None, :] * _PROBES[:, None])
-        starts, probes, ends = places[0], places[1:-1], places[-1]
-        chords = ends - starts
-        lengths = np.maximum(np.hypot(chords[:, 0], chords[:, 1]), 1e-9)
-        units = chords / lengths[:, None]
-        normals = np.stack((-units[:, 1], units[:, 0]), axis=1)
-        offsets = ((probes - starts) * normals).sum(axis=2)
-        centres = (starts + ends) / 2 + normals * (offsets[len(offsets) // 2] / 2)[:, None]
-        units[(units[:, 0] < -_STEEP) | ((np.abs(units[:, 0]) <= _STEEP) & (units[:, 1] > 0))] *= -1
-        return centres, units, (np.abs(offsets).max(axis=0) <= _BEND_MM) & (lengths > 1.9 * reach)
-
-
 class _Tried(NamedTuple):
     """Places where a text would stand, each in one size: which of the wanted places it serves, and what it costs.
 
@@ -195,7 +126,7 @@ class LabelSearch:
         """
         labels: list[tuple[int, LineLabel]] = []
         for index, (owner, request) in enumerate(requests):
-            run = _Run(request.stretch)
+            run = Course(request.stretch)
             least = self.style.least(run.length)
             count = max(least, round(run.length / self.style.every_mm))
             wanted = (np.arange(count) + request.phase) * run.length / count
@@ -210,12 +141,12 @@ class LabelSearch:
         """The least labels of each stretch, where fewest other lines pass; as `place` in all else."""
         labels: list[tuple[int, LineLabel]] = []
         for index, (owner, request) in enumerate(requests):
-            run = _Run(request.stretch)
+            run = Course(request.stretch)
             found = self._anywhere(request.texts[-1:], run, owner, (), self.style.least(run.length), math.inf)
             labels.extend((index, label) for label in found)
         return tuple(labels)
 
-    def _wanted(self, texts: Sequence[str], run: _Run, owner: int, wanted: Floats) -> list[LineLabel]:
+    def _wanted(self, texts: Sequence[str], run: Course, owner: int, wanted: Floats) -> list[LineLabel]:
         """Near each wanted place (mm along the run) the first of the texts that has room where no other line passes."""
         tried = {text: self._tried(text, run, owner, wanted[:, None] + _REACH_MM) for text in texts}
         found: list[LineLabel] = []
@@ -228,7 +159,7 @@ class LabelSearch:
         return found
 
     def _anywhere(
-        self, texts: Sequence[str], run: _Run, owner: int, found: Sequence[LineLabel], least: int, below: float
+        self, texts: Sequence[str], run: Course, owner: int, found: Sequence[LineLabel], least: int, below: float
     ) -> list[LineLabel]:
         """The labels that were found, and more along the run up to `least`, where they cost less than such a cost."""
         tried = {text: self._tried(text, run, owner, np.arange(0.0, run.length, _STEP_MM)[None, :]) for text in texts}
@@ -241,7 +172,7 @@ class LabelSearch:
                 labels.append(self._take(text, places, best))
         return labels
 
-    def _on_pages(self, text: str, run: _Run, owner: int, found: Sequence[LineLabel]) -> list[LineLabel]:
+    def _on_pages(self, text: str, run: Course, owner: int, found: Sequence[LineLabel]) -> list[LineLabel]:
         """A label for each page of each file that the run crosses and that has none, nearest to the middle there."""
         labels: list[LineLabel] = []
         for joints in self.pages:
@@ -255,7 +186,7 @@ class LabelSearch:
                     labels.append(self._take(text, places, best))
         return labels
 
-    def _tried(self, text: str, run: _Run, owner: int, along: Floats, part_faint: bool = False) -> _Tried:
+    def _tried(self, text: str, run: Course, owner: int, along: Floats, part_faint: bool = False) -> _Tried:
         """Every place at which the run is straight, for every text size; `part_faint`: only faint lines may pass."""
         half_widths = text_width_mm(text, 1.0, bold=True) * self.text_sizes_mm / 2 + self.side_mm
         reach = np.abs(along - along.mean(axis=1, keepdims=True)) / (np.ptp(along, axis=1, keepdims=True) + _STEP_MM)

@@ -8,7 +8,8 @@ import numpy as np
 import shapely
 
 from pipeline.drawing.fonts import CAP_HEIGHT, DESCENT, text_width_mm
-from pipeline.drawing.labels.line_labels import LineLabel, Obstacles
+from pipeline.drawing.labels.courses import Obstacles
+from pipeline.drawing.labels.line_labels import LineLabel
 from pipeline.drawing.styles import LEAST_TEXT_MM
 from pipeline.model.points import Point, Vector
 

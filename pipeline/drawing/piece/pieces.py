@@ -10,7 +10,8 @@ import shapely
 
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.ink import Ink, drawings_of, patch_inks
-from pipeline.drawing.labels.line_labels import LabelStyle, Obstacles
+from pipeline.drawing.labels.courses import Obstacles
+from pipeline.drawing.labels.line_labels import LabelStyle
 from pipeline.drawing.labels.point_labels import point_labels
 from pipeline.drawing.labels.side_text import Room
 from pipeline.drawing.labels.text_block import block_ink, number_ink, terse_block_ink

@@ -1,0 +1,79 @@
+"""Which pages of a print file a size needs, and how many every file has."""
+
+from collections import Counter
+from collections.abc import Sequence
+
+from pipeline.booklet.grids import Column, Grids
+from pipeline.booklet.nodes import Grid, Node, Text, cell, plain
+from pipeline.drawing.names import PAPER_NAMES
+from pipeline.drawing.wording import size_range
+from pipeline.model.pattern import in_language
+from pipeline.tables.pages import PageRow
+
+_TILED = ("a4", "letter", "a4-letter")
+
+
+def pages_needed(grids: Grids, level: int) -> list[Node]:
+    """Which pages of each print file for home printers a size needs; one sentence where each needs all."""
+    files: dict[str, list[PageRow]] = {row.format: [] for row in grids.rows.pages if row.format in _TILED}
+    for row in grids.rows.pages:
+        if row.format in files:
+            files[row.format].append(row)
+    needed = [set(row.sizes) for rows in files.values() for row in rows if row.sizes]
+    if not files:
+        return []
+    if all(sizes == set(grids.pattern.sizes) for sizes in needed):
+        return [Text(plain(grids.say("start.key-all" if not grids.pattern.views else "start.key-all-view")))]
+    return [Text(plain(grids.say("start.key"))), *grids.by_view(level, lambda view: _page_columns(grids, files, view))]
+
+
+def page_counts(grids: Grids) -> list[Node]:
+    """How many pages every print file has: that of all sizes, those of one view, those of one size."""
+    counts = Counter(row.format for row in grids.rows.pages)
+    papers = [name for name in PAPER_NAMES if counts[name]]
+    all_sizes = size_range(grids.pattern.sizes, grids.pattern.sizes)
+    lines = [(grids.sizes(grids.pattern.sizes), "print", "{}")]
+    for name, view in grids.pattern.views.items():
+        lines.append(
+            (f"{all_sizes}, {in_language(view.title, grids.language)}", "print/by-view", f"by-view/{name}-{{}}")
+        )
+    lines += [(grids.sizes((size,)), "print/by-size", f"by-size/{size}-{{}}") for size in grids.pattern.sizes]
+    rows = tuple(
+        (cell(told, bold=True), cell(folder), *(cell(str(count) if count else "–") for count in found))
+        if grids.wide
+        else (cell(f"{told}\n{folder}"), *(cell(str(count) if count else "–") for count in found))
+        for told, folder, form in lines
+        if any(found := [counts[form.format(paper)] for paper in papers])
+    )
+    heads = (grids.say("size.several"), *((grids.say("booklet.folder"),) if grids.wide else ()), *papers)
+    shares = (2.0, *((1.5,) if grids.wide else ()), *(1.1 for _ in papers))
+    return [Text(plain(grids.say("booklet.counts"))), Grid(tuple(map(cell, heads)), rows, shares)] if papers else []
+
+
+def _page_columns(grids: Grids, files: dict[str, list[PageRow]], view: str | None) -> list[Column]:
+    """A column a print file; the start page, which has no sizes, is needed by all."""
+    return [
+        Column(
+            f"print/{name}.pdf",
+            {
+                size: _runs([row.page for row in rows if (size in row.sizes or not row.sizes) and _shows(row, view)])
+                for size in grids.pattern.sizes
+            },
+        )
+        for name, rows in files.items()
+    ]
+
+
+def _shows(row: PageRow, view: str | None) -> bool:
+    return view is None or not row.views or view in row.views
+
+
+def _runs(pages: Sequence[int]) -> str:
+    """Page numbers as print dialogues take them: "1-4, 6, 8-9"."""
+    runs: list[list[int]] = []
+    for page in sorted(set(pages)):
+        if runs and page == runs[-1][-1] + 1:
+            runs[-1].append(page)
+        else:
+            runs.append([page])
+    return ", ".join(f"{run[0]}-{run[-1]}" if len(run) > 1 else f"{run[0]}" for run in runs)
