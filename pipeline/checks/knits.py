@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
+from pipeline.checks.strips import strip_outcome
 from pipeline.checks.totals import total_mm
 from pipeline.model.pattern import Material, Strip
 
@@ -41,7 +42,7 @@ def _share(garment: Garment, strip: Strip, size: str, length_mm: float) -> Itera
     if not strip.stretched.low - _TOLERANCE <= share <= strip.stretched.high + _TOLERANCE:
         text = f"it is {share:.1%} of what it goes round"
         allowed = f"{strip.stretched.low:.0%} to {strip.stretched.high:.0%}"
-        yield _outcome(strip, "other-share", f"{share:.1%}", allowed, text, size)
+        yield strip_outcome(strip, "other-share", size, f"{share:.1%}", allowed, text)
 
 
 def _asked_of_cloth(garment: Garment, strip: Strip, size: str, length_mm: float) -> Iterator[Outcome]:
@@ -55,7 +56,7 @@ def _asked_of_cloth(garment: Garment, strip: Strip, size: str, length_mm: float)
         for material, share in gives:
             if share is not None and needed > share + _TOLERANCE:
                 text = f"pulled to {what}, {wanted_mm:.0f} mm, it gives more than its cloth, {material}"
-                yield _outcome(strip, "more-than-its-cloth", f"{needed:.0%}", f"at most {share:.0%}", text, size)
+                yield strip_outcome(strip, "more-than-its-cloth", size, f"{needed:.0%}", f"at most {share:.0%}", text)
 
 
 def _gives(material: Material, strip: Strip) -> float | None:
@@ -80,7 +81,7 @@ def knit_said(garment: Garment) -> Iterator[Outcome]:
         for cut in strip.cut:
             if (strip.stretched or strip.opens_to) and _says_nothing(materials[cut.material]):
                 text = f"it is stretched, and nothing says how far {cut.material} stretches"
-                yield _outcome(strip, "no-stretch", "no stretch", 'stretch = "50 %", as the cloth is', text)
+                yield strip_outcome(strip, "no-stretch", None, "no stretch", 'stretch = "50 %", as the cloth is', text)
     tight = [each.name for each in garment.pattern.finished.values() if each.ease is not None and each.ease.high < 0]
     if tight and all(map(_says_nothing, materials.values())):
         yield Outcome(
@@ -96,16 +97,3 @@ def knit_said(garment: Garment) -> Iterator[Outcome]:
 
 def _says_nothing(material: Material) -> bool:
     return material.stretch_width is None and material.stretch_length is None
-
-
-def _outcome(strip: Strip, code: str, found: str, allowed: str, text: str, size: str | None = None) -> Outcome:
-    return Outcome(
-        code=code,
-        size=size,
-        where=f"strips.{strip.name}",
-        file="pattern.toml",
-        object=f"strips.{strip.name}",
-        found=found,
-        allowed=allowed,
-        message=text,
-    )

@@ -32,7 +32,7 @@ def strip_lengths(garment: Garment) -> Iterator[Outcome]:
     """`length` against `goes_round` and `opening`. A strip cut across or on the bias may be stretched, so it warns."""
     for strip in garment.pattern.strips.values():
         if strip.goes_round is None and strip.opening is None:
-            yield _outcome(
+            yield strip_outcome(
                 strip, "not-held", None, "", "goes_round or opening", "nothing says what its length must do", "skip"
             )
         for size in garment.pattern.sizes:
@@ -40,7 +40,7 @@ def strip_lengths(garment: Garment) -> Iterator[Outcome]:
             if length_mm is None or length_mm <= 0:
                 found = "no length" if length_mm is None else f"{length_mm:.1f} mm"
                 text = f"its length, {strip.length.text}, comes to nothing in this size"
-                yield _outcome(strip, "no-length", size, found, "more than 0 mm", text)
+                yield strip_outcome(strip, "no-length", size, found, "more than 0 mm", text)
                 continue
             yield from _reaches_round(garment, strip, size, length_mm)
             yield from _lets_through(garment, strip, size, length_mm)
@@ -61,11 +61,11 @@ def _reaches_round(garment: Garment, strip: Strip, size: str, length_mm: float) 
             return  # said to be so much shorter: it is stretched as it is sewn on
         text = f"it is {round_mm - length_mm:.1f} mm too short for what it goes round"
         found, allowed = f"{length_mm:.1f} mm", f"at least {round_mm:.1f} mm"
-        yield _outcome(strip, "too-short", size, found, allowed, text, "warn" if stretched else None)
+        yield strip_outcome(strip, "too-short", size, found, allowed, text, "warn" if stretched else None)
     elif length_mm > _FULLNESS * round_mm + TOLERANCE_MM:
         text = f"it is {length_mm / round_mm:.1f} times as long as what it goes round"
         allowed = f"at most {_FULLNESS * round_mm:.1f} mm"
-        yield _outcome(strip, "too-long", size, f"{length_mm:.1f} mm", allowed, text, "warn")
+        yield strip_outcome(strip, "too-long", size, f"{length_mm:.1f} mm", allowed, text, "warn")
 
 
 def _declared_share(length: Sum, goes_round: Sum) -> float | None:
@@ -87,21 +87,24 @@ def _lets_through(garment: Garment, strip: Strip, size: str, length_mm: float) -
     found = f"{cut_mm:.1f} mm with its allowances"
     if cut_mm < opening_mm:
         text = f"it is {opening_mm - cut_mm:.1f} mm shorter than what must pass through"
-        yield _outcome(strip, "opening-too-small", size, found, f"at least {opening_mm + 2 * TUCK_MM:.1f} mm", text)
+        yield strip_outcome(
+            strip, "opening-too-small", size, found, f"at least {opening_mm + 2 * TUCK_MM:.1f} mm", text
+        )
     elif cut_mm < opening_mm + 2 * TUCK_MM:
         text = f"only {(cut_mm - opening_mm) / 2:.1f} mm are left at each end to sew it on"
         allowed = f"at least {opening_mm + 2 * TUCK_MM:.1f} mm"
-        yield _outcome(strip, "no-tucks", size, found, allowed, text, "warn")
+        yield strip_outcome(strip, "no-tucks", size, found, allowed, text, "warn")
 
 
 def _unknown(strip: Strip, size: str, key: str, total: Sum) -> Outcome:
     text = f"{key}, {total.text}, cannot be worked out in this size"
-    return _outcome(strip, "no-value", size, "no length", "pieces and lines that this size has", text)
+    return strip_outcome(strip, "no-value", size, "no length", "pieces and lines that this size has", text)
 
 
-def _outcome(
+def strip_outcome(
     strip: Strip, code: str, size: str | None, found: str, allowed: str, text: str, severity: Severity | None = None
 ) -> Outcome:
+    """What is told of a strip, at its key."""
     return Outcome(
         code=code,
         severity=severity,
