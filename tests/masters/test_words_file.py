@@ -12,7 +12,7 @@ from pipeline.rules.depends import RULES
 SMALL = Path(__file__).resolve().parents[1] / "patterns/tea-apron"
 PRINTING = {
     *("findings", "drawings", "print", "by-size", "by-view", "projector", "calibration", "lay-pictures", "tables"),
-    *("booklet", "changes", "correction", "reprint", "archives"),
+    *("booklet", "listing", "changes", "correction", "reprint", "archives"),
 }
 
 
