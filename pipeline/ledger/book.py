@@ -2,6 +2,7 @@
 
 import hashlib
 from collections.abc import Callable
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -94,6 +95,7 @@ def ledger_of(folder: Path) -> Ledger:
     return ledger
 
 
+@lru_cache(maxsize=8)  # a run asks three times, and every shape is hashed
 def parsed_ledger(data: bytes) -> Ledger | FileFault:
     """A ledger's text as values, or what is wrong with it."""
     try:
