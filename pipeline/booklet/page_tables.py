@@ -1,13 +1,13 @@
 """Which pages of a print file a size needs, and how many every file has."""
 
 from collections import Counter
-from collections.abc import Sequence
 
 from pipeline.booklet.grids import Column, Grids
 from pipeline.booklet.nodes import Grid, Node, Text, cell, plain
 from pipeline.drawing.names import PAPER_NAMES
 from pipeline.drawing.wording import size_range
 from pipeline.model.pattern import in_language
+from pipeline.sheets.ranges import page_ranges
 from pipeline.tables.pages import PageRow
 
 _TILED = ("a4", "letter", "a4-letter")
@@ -45,7 +45,11 @@ def page_counts(grids: Grids) -> list[Node]:
         for told, folder, form in lines
         if any(found := [counts[form.format(paper)] for paper in papers])
     )
-    heads = (grids.say("size.several"), *((grids.say("booklet.folder"),) if grids.wide else ()), *papers)
+    heads = (
+        grids.say("size.several"),
+        *((grids.say("booklet.folder"),) if grids.wide else ()),
+        *(PAPER_NAMES[name] for name in papers),
+    )
     shares = (2.0, *((1.5,) if grids.wide else ()), *(1.1 for _ in papers))
     return [Text(plain(grids.say("booklet.counts"))), Grid(tuple(map(cell, heads)), rows, shares)] if papers else []
 
@@ -56,7 +60,9 @@ def _page_columns(grids: Grids, files: dict[str, list[PageRow]], view: str | Non
         Column(
             f"print/{name}.pdf",
             {
-                size: _runs([row.page for row in rows if (size in row.sizes or not row.sizes) and _shows(row, view)])
+                size: page_ranges(
+                    row.page for row in rows if (size in row.sizes or not row.sizes) and _shows(row, view)
+                )
                 for size in grids.pattern.sizes
             },
         )
@@ -66,14 +72,3 @@ def _page_columns(grids: Grids, files: dict[str, list[PageRow]], view: str | Non
 
 def _shows(row: PageRow, view: str | None) -> bool:
     return view is None or not row.views or view in row.views
-
-
-def _runs(pages: Sequence[int]) -> str:
-    """Page numbers as print dialogues take them: "1-4, 6, 8-9"."""
-    runs: list[list[int]] = []
-    for page in sorted(set(pages)):
-        if runs and page == runs[-1][-1] + 1:
-            runs[-1].append(page)
-        else:
-            runs.append([page])
-    return ", ".join(f"{run[0]}-{run[-1]}" if len(run) > 1 else f"{run[0]}" for run in runs)

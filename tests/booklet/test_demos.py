@@ -19,6 +19,7 @@ from pipeline.booklet.text import FigureOf, TableOf
 from pipeline.booklet.values import value_text
 from pipeline.booklet.walk import references_within
 from pipeline.drawing.lay_names import cloth_width
+from pipeline.drawing.panels.marks_key import ALL_SIGNS
 from pipeline.drawing.wording import in_decimals, length_words
 from pipeline.masters.load import load_pattern
 from pipeline.model.lengths import imperial_text
@@ -26,6 +27,7 @@ from pipeline.model.pattern import Pattern
 from pipeline.steps import lays, tables
 from pipeline.steps.inputs import booklet_files, changes_text, cuts_by_piece
 from pipeline.tables.measures import cm_text
+from pipeline.tables.pages import PageRow
 from pipeline.tables.strip_blocks import IMPERIAL_STEP_MM, METRIC_STEP_MM, rounded_up
 from pipeline.tables.write import TablesFile
 from pipeline.words import catalogue
@@ -55,11 +57,13 @@ class Demo:
         self.folder: Folder = read_folder(pattern, booklet_files(source))
         self.changes = changes_text(source)
 
+    def booklet(self, model: Model, edition: str, **made_of) -> pypdfium2.PdfDocument:
+        said = {"rows": self.rows, "folder": self.folder, "signs": frozenset(), "changes": self.changes, **made_of}
+        material = Material(**said, drawn=PiecePictures(self.pattern, self.cuts))
+        return pypdfium2.PdfDocument(typeset(*booklet_document(model, material, edition)))
+
     def text(self, model: Model, edition: str) -> str:
-        drawn = PiecePictures(self.pattern, self.cuts)
-        made_of = Material(self.rows, self.folder, frozenset(), self.changes, drawn)
-        document = pypdfium2.PdfDocument(typeset(*booklet_document(model, made_of, edition)))
-        return one_line("\n".join(page.get_textpage().get_text_range() for page in document))
+        return one_line("\n".join(page.get_textpage().get_text_range() for page in self.booklet(model, edition)))
 
 
 @pytest.fixture(scope="module", params=DEMOS)
@@ -122,6 +126,18 @@ def test_every_length_read_back_is_one_of_the_pattern(demo: Demo, language: str,
         found = lengths([_without_ease(text)])
         assert tables_say <= found
         assert found - allowed == set()
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_the_contents_take_one_page(demo: Demo, language: str, edition: str, monkeypatch) -> None:
+    """With every part that a booklet can have."""
+    monkeypatch.setattr(parts, "drawn_figure", lambda words, model: Stroke(words))
+    page = PageRow(format="a4", page=1, label="1", row=0, column=0, sizes=demo.pattern.sizes, views=())
+    rows = msgspec.structs.replace(demo.rows, pages=(page,))
+    model = Model(demo.pattern, demo.cuts, language)
+    first = next(iter(demo.booklet(model, edition, rows=rows, signs=frozenset(ALL_SIGNS)).get_toc()))
+    assert first.get_dest().get_index() == 2, "the first part begins after cover and contents"
 
 
 def _without_ease(text: str) -> str:

@@ -64,7 +64,7 @@ def drawing(**changed: str) -> str:
 
 
 def taken(place: Path, text: str, said: str = AROUND, head: str = HEAD) -> Taken:
-    """The pattern called bag with this drawing, taken into `<place>/work/bag`."""
+    """The pattern called bag with this drawing, as a run takes it into the work folder."""
     folder = place / "source/bag"
     folder.mkdir(parents=True, exist_ok=True)
     (folder / "pattern.toml").write_text(head + said, encoding="utf-8")
