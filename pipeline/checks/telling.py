@@ -9,6 +9,8 @@ from pipeline.model.findings import Finding, Severity, blocks
 
 _HEADINGS: dict[Severity, str] = {"block": "BLOCKS", "warn": "look at", "info": "note", "skip": "not checked"}
 
+_MOST_OTHERS = 8
+
 NO_PLACES: Places = MappingProxyType({})
 
 
@@ -65,6 +67,8 @@ def _lines(group: Group, effects: tuple[Group, ...], sizes: tuple[str, ...]) -> 
     if first.found or first.allowed:
         line += f" — found {first.found or 'nothing'}, expected {first.allowed or 'nothing'}"
     line += f" [{first.check}/{first.code}]"
+    if others := _others(group):
+        line += f"; so, too, {', '.join(others)}"
     if first.waived:
         return [line, f"    because: {first.waived}"]
     if first.severity not in ("block", "warn"):
@@ -79,6 +83,14 @@ def _lines(group: Group, effects: tuple[Group, ...], sizes: tuple[str, ...]) -> 
         place = _place_text(effect, sizes)
         lines.append(f"      {_HEADINGS[also.severity]}: {place}{also.message} [{also.check}/{also.code}]")
     return lines
+
+
+def _others(group: Group) -> list[str]:
+    """What else is so at the same place in the size that is told: sizes are merged, objects are not alike."""
+    told = group.first
+    objects = dict.fromkeys(each.object for each in group.findings if each.size == told.size and each.object)
+    names = [name for name in objects if name != told.object]
+    return [*names[:_MOST_OTHERS], *([f"{len(names) - _MOST_OTHERS} more"] if len(names) > _MOST_OTHERS else [])]
 
 
 def _place_text(group: Group, sizes: tuple[str, ...]) -> str:

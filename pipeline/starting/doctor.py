@@ -7,7 +7,10 @@ from collections.abc import Callable, Iterator
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
-LIBRARIES = ("snakemake", "msgspec", "defusedxml", "shapely", "numpy", "cairocffi", "pikepdf", "spyrrow")
+LIBRARIES = (
+    *("snakemake", "snakemake-logger-plugin-rich", "msgspec", "defusedxml", "ezdxf", "shapely", "numpy", "cairocffi"),
+    *("pikepdf", "spyrrow", "markdown-it-py", "mdit-py-plugins", "typst"),
+)
 OLDEST = (3, 11)
 Row = tuple[bool, str]
 

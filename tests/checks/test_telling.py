@@ -38,6 +38,13 @@ def test_like_findings_of_several_sizes_are_one_line():
     ]
 
 
+def test_other_objects_at_the_same_place_are_named_and_those_of_other_sizes_are_not():
+    findings = [_finding(size=size, object=name) for size in ("36", "38") for name in ("line 3", "line 9")]
+    assert tell(findings, SIZES)[0].endswith("[seam-lengths/too-long]; so, too, line 9")
+    many = [_finding(object=f"line {number}") for number in range(12)]
+    assert tell(many, SIZES)[0].endswith("line 8, 3 more")
+
+
 def test_what_blocks_comes_first_and_what_is_accepted_says_why():
     findings = [
         _finding(severity="info", message="by the way", where=None),

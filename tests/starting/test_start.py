@@ -1,15 +1,19 @@
 """From a drawing and an empty folder to a first pattern.toml that can be checked; and what this computer lacks."""
 
+import re
+import tomllib
 from pathlib import Path
 
 import pytest
 
 from pipeline.console import main
 from pipeline.masters.taken import take
-from pipeline.starting.doctor import doctor
+from pipeline.starting.doctor import LIBRARIES, doctor
 from pipeline.starting.first import NoStartError, start
 from pipeline.starting.look import look_at
 from tests.masters.drawings.small import drawing
+
+ROOT = Path(__file__).resolve().parents[2]
 
 
 @pytest.fixture
@@ -75,6 +79,11 @@ def test_the_command_ends_with_1_where_nothing_was_written(folder, capsys):
         main(["start", str(folder)])
     assert ended.value.code == 1
     assert "has no SVG" in capsys.readouterr().err
+
+
+def test_doctor_asks_for_every_library_that_the_program_needs():
+    needed = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]["dependencies"]
+    assert sorted(LIBRARIES) == sorted(re.split("[<>=]", each)[0] for each in needed)
 
 
 def test_doctor_says_of_each_thing_whether_it_is_well(tmp_path):
