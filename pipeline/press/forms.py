@@ -46,7 +46,7 @@ def check_page_size(width_mm: float, height_mm: float) -> None:
 
 
 def render_pages(scenes: Iterable[Scene]) -> bytes:
-    """A PDF whose page i is scene i, each page as large as its scene. `use_own_fonts` must have been called."""
+    """A PDF whose page i is scene i, each page as large as its scene. `make_ready` must have been called."""
     target = io.BytesIO()
     surface = cairocffi.PDFSurface(target, 1, 1)
     surface.set_metadata(cairocffi.PDF_METADATA_CREATE_DATE, "2000-01-01T00:00:00Z")  # else the clock's; dropped later

@@ -8,9 +8,9 @@ from pipeline.correction.differences import differences
 from pipeline.correction.letter import letter
 from pipeline.correction.sentences import Correction
 from pipeline.correction.sheet import correction_pages, title_words
-from pipeline.drawing.fonts import use_own_fonts
 from pipeline.ledger.before import Former
 from pipeline.ledger.compare import ChangesFile
+from pipeline.press.ready import make_ready
 from pipeline.sheets.papers import PAPERS
 from pipeline.steps.inputs import changes_text, cuts_by_piece
 from pipeline.steps.printed import printed_pattern
@@ -30,7 +30,7 @@ def main(
     text: Path,
 ) -> None:
     """Tell what changed; `sheets` are the files of the sheet, whose names end in their paper."""
-    use_own_fonts(work / ".run")
+    make_ready(work / ".run")
     from pipeline.press.imprint import imprint_of  # cairo reads where fonts are when it is loaded
     from pipeline.press.plain import plain_pages
 

@@ -3,8 +3,8 @@
 from pathlib import Path
 
 from pipeline.correction.reprint import reprinted
-from pipeline.drawing.fonts import use_own_fonts
 from pipeline.ledger.compare import ChangesFile
+from pipeline.press.ready import make_ready
 from pipeline.steps.printed import printed_pattern
 from pipeline.words import say
 from pipeline.work.files import read_json, write
@@ -12,7 +12,7 @@ from pipeline.work.files import read_json, write
 
 def main(folder: Path, work: Path, format: str, file: Path, changes: Path, reprint: Path) -> None:
     """Take the changed pages out of the file; where there is none, a page says so."""
-    use_own_fonts(work / ".run")
+    make_ready(work / ".run")
     from pipeline.correction.nothing import nothing_to_print  # cairo reads where fonts are when it is loaded
     from pipeline.press.imprint import imprint_of
 
