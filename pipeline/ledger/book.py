@@ -2,7 +2,6 @@
 
 import hashlib
 from collections.abc import Callable
-from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -58,6 +57,10 @@ def entry_digest(entry: Entry) -> str:
     return hashlib.sha256(_json(said, "sorted")).hexdigest()
 
 
+Look = Callable[[Ledger, bytes], FileFault | None]
+"""What tells whether a ledger was edited, of its values and its text."""
+
+
 def ledger_json(ledger: Ledger) -> bytes:
     """The text of the file, a line for each part of an entry and for each shape: a repository shows what was added."""
     entries = []
@@ -78,12 +81,15 @@ def _lines(texts: dict[str, str]) -> str:
     return ",\n".join(f"{_text(digest)}: {_text(text)}" for digest, text in texts.items())
 
 
-def read_ledger(folder: Path) -> Ledger | FileFault:
-    """The ledger beside a pattern, empty where there is none; or why it cannot be read, an edited past included."""
+def read_ledger(folder: Path, look: Look | None = None) -> Ledger | FileFault:
+    """The ledger beside a pattern, empty where there is none; or why it cannot be read, an edited past included.
+
+    `look` stands for `edited`, for whoever remembers which bytes it was asked of.
+    """
     data = read_source(folder / LEDGER, LARGEST_LEDGER)
     if isinstance(data, FileFault):
         return Ledger() if data.code == "no-file" and not (folder / LEDGER).is_symlink() else data
-    return parsed_ledger(data)
+    return parsed_ledger(data, look)
 
 
 def ledger_of(folder: Path) -> Ledger:
@@ -95,8 +101,7 @@ def ledger_of(folder: Path) -> Ledger:
     return ledger
 
 
-@lru_cache(maxsize=8)  # a run asks three times, and every shape is hashed
-def parsed_ledger(data: bytes) -> Ledger | FileFault:
+def parsed_ledger(data: bytes, look: Look | None = None) -> Ledger | FileFault:
     """A ledger's text as values, or what is wrong with it."""
     try:
         ledger = msgspec.json.decode(data, type=Ledger)
@@ -104,7 +109,7 @@ def parsed_ledger(data: bytes) -> Ledger | FileFault:
         return _fault("unreadable", "cannot be read.", str(fault), "what `seal` wrote")
     if ledger.format != FORMAT:
         return _fault("unreadable", "cannot be read.", f"format {ledger.format}", f"format {FORMAT}")
-    return edited(ledger) or ledger
+    return (look(ledger, data) if look else edited(ledger)) or ledger
 
 
 def edited(ledger: Ledger) -> FileFault | None:

@@ -131,8 +131,10 @@ RULES = {
 class Dependencies:
     """What every job of a run depends on, by the folder and the name of its log."""
 
-    def __init__(self, sources: Mapping[str, Source], release: Path) -> None:
-        self.sources, self.release = sources, release
+    def __init__(
+        self, sources: Mapping[str, Source], release: Path, code_digest: Callable[[str], str] = code_digest
+    ) -> None:
+        self.sources, self.release, self.code_digest = sources, release, code_digest
         self.made_with = [sys.version, made_with(), *(version(name) for name in LIBRARIES)]
         self.known: dict[tuple[str, str], str] = {}
 
@@ -150,23 +152,28 @@ class Dependencies:
     def _of_run(self, name: str) -> Any:
         if name not in ("gate", "verdict"):
             return None
-        return [name, list(self.sources), code_digest(f"pipeline.steps.{name}")]
+        return [name, list(self.sources), self.code_digest(f"pipeline.steps.{name}")]
 
     def _of_pattern(self, source: Source, name: str) -> Any:
         pattern = source.pattern if not refused(source) else None
         texts = [file.name for file in source.texts()]
         if pattern is None:
-            return [texts, code_digest("pipeline.steps.findings")] if name == "findings" else None
+            return [texts, self.code_digest("pipeline.steps.findings")] if name == "findings" else None
         size = name.removeprefix("pieces-")
         if size != name:
             if size not in pattern.sizes:
                 return None
-            return [self.made_with, code_digest("pipeline.steps.pieces"), shape_part(pattern), source.masters[size]]
+            return [
+                self.made_with,
+                self.code_digest("pipeline.steps.pieces"),
+                shape_part(pattern),
+                source.masters[size],
+            ]
         rule = next((rule for key, rule in RULES.items() if name == key or name.startswith(f"{key}-")), None)
         if rule is None:
             return None
         saved = [file.name for file in rule.saved(source)]
         place = str(self.release) if name == "bundle" else None
-        code = code_digest(f"pipeline.steps.{rule.step}")
+        code = self.code_digest(f"pipeline.steps.{rule.step}")
         named = texts if rule.texts else []
         return [self.made_with, code, rule.part(pattern), pattern.sizes, named, saved, place]

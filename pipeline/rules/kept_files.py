@@ -11,7 +11,7 @@ from typing import Any
 import msgspec
 
 from pipeline.lays.kept import LaysFile
-from pipeline.ledger.book import LEDGER, read_ledger
+from pipeline.ledger.book import LEDGER, Ledger
 from pipeline.masters.faults import did_you_mean
 from pipeline.masters.source_file import LARGEST_KEPT, LARGEST_TEXT, FileFault, read_source, source_fault
 from pipeline.masters.taken import booklet_names, source_limit
@@ -34,9 +34,9 @@ _LARGEST = 1_000_000.0
 CHANGES = "CHANGES.md"
 
 
-def check_kept_files(pattern: Pattern, folder: Path) -> tuple[Finding, ...]:
+def check_kept_files(pattern: Pattern, folder: Path, ledger: Ledger | FileFault) -> tuple[Finding, ...]:
     """A finding for a file that is not what a search or the designer wrote, and for a pin that holds nothing."""
-    findings = [*_changes(pattern, folder), *_booklet(pattern, folder), *_ledger(pattern, folder)]
+    findings = [*_changes(pattern, folder), *_booklet(pattern, folder), *_ledger(pattern, ledger)]
     for name, kind in _KINDS.items():
         if not os.path.lexists(folder / name):
             continue
@@ -81,9 +81,8 @@ def _booklet(pattern: Pattern, folder: Path) -> Iterator[Finding]:
             yield _unread(pattern, name, fault)
 
 
-def _ledger(pattern: Pattern, folder: Path) -> Iterator[Finding]:
+def _ledger(pattern: Pattern, ledger: Ledger | FileFault) -> Iterator[Finding]:
     """A ledger that cannot be read, or was edited since it was sealed."""
-    ledger = read_ledger(folder)
     if isinstance(ledger, FileFault):
         yield _unread(pattern, LEDGER, ledger)
 

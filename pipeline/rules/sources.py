@@ -1,6 +1,6 @@
 """What a run is about: the patterns under `source/`, each read once, before any rule."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -25,6 +25,8 @@ from pipeline.work.files import write
 SOLD, FORMER = "sold-layout.json", "sold-before.json"
 """Beside the copy of a pattern's folder, from its ledger."""
 
+LedgerOf = Callable[[Path], Ledger | FileFault]
+
 
 class RefusalError(Exception):
     """The run cannot start; the text says why, for the person who asked."""
@@ -34,7 +36,7 @@ class Source(msgspec.Struct, frozen=True):
     """One pattern's folder as copied: `pattern` is None where its `pattern.toml` was refused.
 
     `folder` is the copy that jobs read, `origin` what the designer keeps; `hashes` are by names in either. `told` says
-    what was found in drawings.
+    what was found in drawings; `ledger` what was sold, or why that cannot be read.
     """
 
     name: str
@@ -45,6 +47,7 @@ class Source(msgspec.Struct, frozen=True):
     hashes: dict[str, str]
     masters: dict[str, tuple[str, ...]]
     told: tuple[str, ...] = ()
+    ledger: Ledger | FileFault = Ledger()
 
     def texts(self) -> list[Path]:
         """What the designer wrote besides masters: `pattern.toml`, and what there is of `CHANGES.md` and a booklet."""
@@ -103,35 +106,36 @@ def pattern_names(source: Path, only: str | None) -> list[str]:
     return list(dict.fromkeys(wanted))
 
 
-def read_source(origin: Path, work: Path) -> Source:
+def read_source(origin: Path, work: Path, ledger_of: LedgerOf = read_ledger) -> Source:
     """Copy a pattern's folder and read the copy.
 
     What was found on the way is left beside it, for the job that merges findings. Raises OSError for a work folder
     that cannot be written.
     """
+    ledger = ledger_of(origin)
     try:
         taken = take(origin, _copy_of(origin, work), lambda *drawn: _cut_once(_copy_of(origin, work), *drawn))
         if taken.pattern is not None:
-            findings = (*taken.findings, *check_kept_files(taken.pattern, origin))
+            findings = (*taken.findings, *check_kept_files(taken.pattern, origin, ledger))
             taken = msgspec.structs.replace(taken, findings=findings)
     except OSError:
         raise
     except Exception as fault:  # the other patterns are built all the same
         taken = Taken(None, (could_not_run("pattern-file", origin.name, fault),), {})
-    source = _source(origin, work, taken)
-    _leave_sold(source, read_ledger(origin))
+    source = msgspec.structs.replace(_source(origin, work, taken), ledger=ledger)
+    _leave_sold(source)
     found = msgspec.json.encode(FindingsFile(findings=taken.findings))
     if not found_file(source).is_file() or found_file(source).read_bytes() != found:
         write(found_file(source), found)
     return source
 
 
-def _leave_sold(source: Source, ledger: Ledger | FileFault) -> None:
+def _leave_sold(source: Source) -> None:
     """Leave what was sold beside the copy, for the jobs that keep it and for those that tell what changed since.
 
     A ledger that cannot be read was told of with the source.
     """
-    layouts = former = None
+    layouts, former, ledger = None, None, source.ledger
     if isinstance(ledger, Ledger) and source.pattern is not None:
         former = sold_before(ledger, source.pattern.version)
         entry = keeps_sheets_of(ledger, source_digest(source.hashes))

@@ -7,11 +7,11 @@ from pathlib import Path
 from typing import Any, TextIO
 
 from pipeline.bundle.stamp import is_whole, read_stamp
-from pipeline.ledger.book import Entry, read_ledger
+from pipeline.ledger.book import Entry, Ledger
 from pipeline.ledger.held import is_sealed_with
-from pipeline.masters.source_file import FileFault
 from pipeline.model.pattern import Pattern
 from pipeline.rules.depends import Dependencies
+from pipeline.rules.known import Known
 from pipeline.rules.place import Place, check_bundle_place, check_cores, check_program
 from pipeline.rules.sources import RefusalError, Source, found_file, pattern_names, read_again, read_source, refused
 from pipeline.rules.standby import start_standby
@@ -71,16 +71,17 @@ def begin(source: Path, release: Path, work: Path, only: str | None, workflow: A
     place.check(Path(workflow.basedir))
     place.take()
     try:
-        sources = {name: read_source(source / name, work) for name in names}
-        run = Run(place, sources, Dependencies(sources, release))
+        known = Known(work)
+        sources = {name: read_source(source / name, work, known.read_ledger) for name in names}
+        run = Run(place, sources, Dependencies(sources, release, known.code_digest))
         for name, pattern in run.builds.items():
             check_bundle_place(release / name / pattern.version)
-            _forget_bundle_unless_whole(
-                work / name, release / name / pattern.version, _sealed_entry(source / name, pattern)
-            )
+            entry = _sealed_entry(sources[name], pattern.version)
+            _forget_bundle_unless_whole(work / name, release / name / pattern.version, entry)
         set_stale_aside(work, [OF_RUN, *sources], run.depends, _hashes(sources, work), by_content=not place.ended_well)
         shutil.rmtree(work / OF_RUN / FORMER, ignore_errors=True)  # the gate is to run: it takes the others' files back
         write_json(former_file(work), {name: _former(work, name, run.depends) for name in run.builds})
+        known.save()
     except OSError as error:
         raise RefusalError(
             f"{error.filename}: {error.strerror}. Mend that, then give the same command again."
@@ -98,23 +99,26 @@ def _former(work: Path, name: str, depends: Dependencies) -> dict[str, str]:
     return {job: value for job in jobs if (value := depends(name, job)) is not None}
 
 
-def _sealed_entry(origin: Path, pattern: Pattern) -> Entry | None:
+def _sealed_entry(source: Source, version: str) -> Entry | None:
     """The pattern's version as it was sealed; a ledger that cannot be read was told of with the source."""
-    ledger = read_ledger(origin)
-    return None if isinstance(ledger, FileFault) else ledger.entry(pattern.version)
+    return source.ledger.entry(version) if isinstance(source.ledger, Ledger) else None
 
 
 def _forget_bundle_unless_whole(work: Path, place: Path, entry: Entry | None) -> None:
     """Drop the stamp, and the former one, of a bundle that is gone, altered or not what was sealed: this run then
     puts it back, or says why not.
     """
-    for stamp_file, receipt in (
-        (work / "bundle.json", work / RECEIPTS / "bundle.json"),
-        (work / FORMER / "bundle" / work.name / "bundle.json", work / FORMER / "bundle.json"),
-    ):
-        stamp = read_stamp(stamp_file)
-        as_sealed = entry is None or (stamp is not None and is_sealed_with(entry, stamp.checksums))
-        if stamp is None or not as_sealed or not is_whole(work.name, stamp, place):
+    stamps = {
+        work / RECEIPTS / "bundle.json": read_stamp(work / "bundle.json"),
+        work / FORMER / "bundle.json": read_stamp(work / FORMER / "bundle" / work.name / "bundle.json"),
+    }
+    whole = {
+        stamp: (entry is None or is_sealed_with(entry, stamp.checksums)) and is_whole(work.name, stamp, place)
+        for stamp in set(stamps.values())
+        if stamp is not None
+    }
+    for receipt, stamp in stamps.items():
+        if stamp is None or not whole[stamp]:
             receipt.unlink(missing_ok=True)
 
 

@@ -1,6 +1,7 @@
 """Digests of the project's own code: a changed module runs again what uses it, and only that."""
 
 import hashlib
+import os
 import re
 from functools import cache
 from pathlib import Path
@@ -16,6 +17,19 @@ _DATA = {".toml", ".ttf", ".json", ".css", ".js", ".typ"}
 def digest(value: Any) -> str:
     """A short name for any value that JSON can hold."""
     return hashlib.sha256(msgspec.json.encode(value, order="deterministic")).hexdigest()[:16]
+
+
+def program_digest() -> str:
+    """A digest of all files of the project that code or data is in: where it is the same, every module's is."""
+    total = hashlib.sha256()
+    for folder, folders, names in os.walk(ROOT / "pipeline"):
+        folders.sort()
+        for name in sorted(names):
+            if name.endswith((".py", *_DATA)):
+                with open(os.path.join(folder, name), "rb") as file:
+                    data = file.read()
+                total.update(f"{os.path.relpath(folder, ROOT)}/{name}\0{len(data)}\0".encode() + data)
+    return total.hexdigest()[:16]
 
 
 @cache

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from pipeline.ledger.book import read_ledger
 from pipeline.masters.load import load_pattern
 from pipeline.model.findings import Finding
 from pipeline.rules.kept_files import check_kept_files
@@ -24,7 +25,7 @@ def told(place: Path, file: str, content: bytes | None) -> tuple[Finding, ...]:
         (folder / file).write_bytes(content)
     pattern, _ = load_pattern(folder)
     assert pattern is not None
-    return check_kept_files(pattern, folder)
+    return check_kept_files(pattern, folder, read_ledger(folder))
 
 
 @pytest.mark.parametrize("file", FILES)

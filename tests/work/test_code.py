@@ -46,3 +46,13 @@ def test_what_is_imported_through_packages_counts(step_digest, changed):
 @pytest.mark.parametrize("changed", [name for name in FILES if "third" in name])
 def test_a_package_that_is_not_imported_does_not_count(step_digest, changed):
     assert step_digest(changed) == step_digest()
+
+
+@pytest.mark.parametrize("changed", list(FILES))
+def test_any_file_counts_for_the_whole_program(step_digest, changed):
+    def whole(name: str = "") -> str:
+        step_digest(name)
+        return code.program_digest()
+
+    assert whole(changed) != whole()
+    assert whole() == whole()
