@@ -21,6 +21,7 @@ _COARSE = 0.004
 """Of a piece's longer side: how far a small picture's outline may lie from the piece's own."""
 _GAP_MM = 4.0
 _PALE = "#f2f2f0"
+Box = tuple[float, float, float, float]
 
 
 class PiecePictures:
@@ -54,11 +55,12 @@ def piece_picture(cut: CutPiece, number: int) -> Scene:
 
 def cover_picture(pieces: Sequence[tuple[CutPiece, int]]) -> Scene:
     """All pieces of a size at one scale, in rows, the tallest first in each."""
-    scale = _scale_of([cut for cut, _ in pieces])
+    bounds = {cut.piece: shapely.Polygon(cut.cut_drawn).bounds for cut, _ in pieces}
+    scale = _scale_of(list(bounds.values()))
     shapes: list[Shape] = []
     x = y = tallest = widest = 0.0
-    for cut, number in sorted(pieces, key=lambda one: (-_box(one[0], scale)[3], one[1])):
-        left, top, width, height = _box(cut, scale)
+    for cut, number in sorted(pieces, key=lambda one: (-_box(bounds[one[0].piece], scale)[3], one[1])):
+        left, top, width, height = _box(bounds[cut.piece], scale)
         if x and x + width > _COVER_MM[0]:
             x, y, tallest = 0.0, y + tallest + _GAP_MM, 0.0
         shapes += _piece(cut, number, scale, Point(x - left, y - top))
@@ -67,20 +69,21 @@ def cover_picture(pieces: Sequence[tuple[CutPiece, int]]) -> Scene:
     return scene.of(-1, -1, widest + 2, y + tallest + 2, shapes)
 
 
-def _box(cut: CutPiece, scale: float) -> tuple[float, float, float, float]:
-    left, top, right, bottom = shapely.Polygon(cut.cut_drawn).bounds
+def _box(bounds: Box, scale: float) -> Box:
+    """Left, top, width and height at a scale."""
+    left, top, right, bottom = bounds
     return left * scale, top * scale, (right - left) * scale, (bottom - top) * scale
 
 
-def _scale_of(cuts: Sequence[CutPiece]) -> float:
+def _scale_of(bounds: Sequence[Box]) -> float:
     """The largest scale, of a row of them, at which all rows find room."""
     scale = 0.5
-    while scale > 0.01 and not _fits([_box(cut, scale) for cut in cuts]):
+    while scale > 0.01 and not _fits([_box(each, scale) for each in bounds]):
         scale *= 0.95
     return scale
 
 
-def _fits(boxes: Iterable[tuple[float, float, float, float]]) -> bool:
+def _fits(boxes: Iterable[Box]) -> bool:
     x = y = tallest = 0.0
     for _, _, width, height in sorted(boxes, key=lambda box: -box[3]):
         if x and x + width > _COVER_MM[0]:

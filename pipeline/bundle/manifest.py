@@ -7,11 +7,11 @@ from pathlib import Path, PurePosixPath
 
 import msgspec
 
-from pipeline.bundle.libraries import made_with
 from pipeline.masters.source_file import plain_name
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 from pipeline.model.stages import Stage
+from pipeline.work.libraries import made_with
 
 STAGE = Stage(
     id="bundle-files",

@@ -17,7 +17,8 @@ rule booklet:
         folder=folder_of,
         depends=lambda wildcards: DEPENDS(wildcards.pattern, "booklet"),
     shell:
-        STEP + " booklet --folder {params.folder:q} --pieces {input.pieces:q} --tables {input.tables:q}"
+        STEP
+        + " booklet --folder {params.folder:q} --work {WORK:q} --pieces {input.pieces:q} --tables {input.tables:q}"
         " --index {input.index:q} --booklets {output.booklets:q}"
 
 
@@ -34,5 +35,6 @@ rule listing:
         folder=folder_of,
         depends=lambda wildcards: DEPENDS(wildcards.pattern, "listing"),
     shell:
-        STEP + " listing --folder {params.folder:q} --pieces {input.pieces:q} --tables {input.tables:q}"
+        STEP
+        + " listing --folder {params.folder:q} --work {WORK:q} --pieces {input.pieces:q} --tables {input.tables:q}"
         " --pictures {output.pictures:q}"

@@ -3,24 +3,19 @@
 So a changed title does not cut anew, and a changed module runs again what uses it.
 """
 
-import sys
 from collections.abc import Callable, Mapping
-from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
 import msgspec
 
-from pipeline.bundle.libraries import made_with
 from pipeline.bundle.promised import archive_outputs, built_outputs
 from pipeline.model.outputs import BookletSpec
 from pipeline.model.pattern import Pattern, PieceSpec, Strip
 from pipeline.rules.sources import Source, refused
 from pipeline.work.code import code_digest, digest
+from pipeline.work.libraries import all_versions
 from pipeline.work.receipts import OF_RUN
-
-LIBRARIES = ("defusedxml", "ezdxf", "markdown-it-py", "mdit-py-plugins", "msgspec", "spyrrow")
-"""Those that a bundle's bytes come from besides `made_with`: another version makes all anew."""
 
 Part = Callable[[Pattern], Any]
 
@@ -135,7 +130,7 @@ class Dependencies:
         self, sources: Mapping[str, Source], release: Path, code_digest: Callable[[str], str] = code_digest
     ) -> None:
         self.sources, self.release, self.code_digest = sources, release, code_digest
-        self.made_with = [sys.version, made_with(), *(version(name) for name in LIBRARIES)]
+        self.libraries = all_versions()
         self.known: dict[tuple[str, str], str] = {}
 
     def __call__(self, folder: str, name: str) -> str | None:
@@ -164,7 +159,7 @@ class Dependencies:
             if size not in pattern.sizes:
                 return None
             return [
-                self.made_with,
+                self.libraries,
                 self.code_digest("pipeline.steps.pieces"),
                 shape_part(pattern),
                 source.masters[size],
@@ -176,4 +171,4 @@ class Dependencies:
         place = str(self.release) if name == "bundle" else None
         code = self.code_digest(f"pipeline.steps.{rule.step}")
         named = texts if rule.texts else []
-        return [self.made_with, code, rule.part(pattern), pattern.sizes, named, saved, place]
+        return [self.libraries, code, rule.part(pattern), pattern.sizes, named, saved, place]

@@ -5,11 +5,11 @@ import shutil
 import sys
 from pathlib import Path
 
-from pipeline.bundle.libraries import cairo_version
 from pipeline.bundle.swap import recover
 from pipeline.drawing.fonts import FONT_FILES
 from pipeline.rules.screen import ENGINE_LOG
 from pipeline.rules.sources import RefusalError
+from pipeline.work.libraries import cairo_version
 from pipeline.work.locks import BusyError, hold_release, hold_run
 from pipeline.work.receipts import OF_RUN
 

@@ -1,5 +1,6 @@
 """Cut pieces, tables, signs and the designer's text in; the booklets of a pattern, a language and edition each, out."""
 
+from functools import partial
 from pathlib import Path
 
 from pipeline.booklet.compose import Material, booklet_document
@@ -7,16 +8,17 @@ from pipeline.booklet.folder import read_folder
 from pipeline.booklet.model import Model
 from pipeline.booklet.nodes import EDITIONS
 from pipeline.booklet.pictures import PiecePictures
-from pipeline.booklet.setting.typeset import typeset
+from pipeline.booklet.setting.typeset import made_from, typeset
 from pipeline.drawing.drawing import Frame, shown_signs
 from pipeline.steps.inputs import booklet_files, changes_text, cuts_by_piece
 from pipeline.steps.printed import printed_pattern
 from pipeline.tables.write import TablesFile
+from pipeline.work.cache import Cache
 from pipeline.work.files import read_json, write
 
 
-def main(folder: Path, pieces: list[Path], tables: Path, index: Path, booklets: Path) -> None:
-    """Set a file a language and edition."""
+def main(folder: Path, work: Path, pieces: list[Path], tables: Path, index: Path, booklets: Path) -> None:
+    """Set a file a language and edition; one of which nothing changed is taken as it was set."""
     pattern = printed_pattern(folder)
     cuts = cuts_by_piece(pieces)
     made_of = Material(
@@ -26,8 +28,11 @@ def main(folder: Path, pieces: list[Path], tables: Path, index: Path, booklets: 
         changes=changes_text(folder),
         drawn=PiecePictures(pattern, cuts),
     )
+    kept = Cache(work / pattern.name / "cache/booklets", typeset.__module__)
     first = Model(pattern, cuts, pattern.languages[0])
     for language in pattern.languages:
         model = first.told_in(language)
         for edition in EDITIONS:
-            write(booklets / f"{language}-{edition}.pdf", typeset(*booklet_document(model, made_of, edition)))
+            shown = booklet_document(model, made_of, edition)
+            write(booklets / f"{language}-{edition}.pdf", kept.bytes_of(made_from(*shown), partial(typeset, *shown)))
+    kept.forget_others()

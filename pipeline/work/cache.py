@@ -9,12 +9,14 @@ import msgspec
 
 from pipeline.work.code import code_digest
 from pipeline.work.files import write
+from pipeline.work.libraries import all_versions
 
 _HASH_BYTES = 32
 
 
 class Cache:
-    """Bytes in a folder, each file named by a digest of all that it is made from: values, and the code of `module`.
+    """Bytes in a folder, each file named by a digest of all that it is made from: values, the code of `module`, and
+    the libraries' versions.
 
     What is read equals what would be made, to the byte; a file that was harmed is made anew.
     """
@@ -71,7 +73,7 @@ class Answers:
 
 
 def _key(code: str, made_from: Any) -> str:
-    return hashlib.sha256(msgspec.json.encode((code, made_from))).hexdigest()[:32]
+    return hashlib.sha256(msgspec.json.encode((code, all_versions(), made_from))).hexdigest()[:32]
 
 
 def _read(file: Path) -> bytes | None:

@@ -95,7 +95,7 @@ class Built:
         lays.main(self.source, files, [], self.work / "lays.json", self.work / "told.json")
         pages = [self.work / "pages.json"]
         tables.main(self.source, files, self.work / "lays.json", pages, root / "tables", self.work / "tables-told.json")
-        self.arguments = (self.source, files, root / "tables", self.work / "drawings.json")
+        self.arguments = (self.source, self.work, files, root / "tables", self.work / "drawings.json")
         self.set_in(self.place)
         self.rows = msgspec.json.decode((root / "tables/tables.json").read_bytes(), type=TablesFile)
 

@@ -8,7 +8,6 @@ from pathlib import Path
 
 import pytest
 
-from pipeline.bundle.libraries import UNKNOWN, made_with
 from pipeline.bundle.manifest import (
     CHECKSUMS,
     MANIFEST,
@@ -20,6 +19,7 @@ from pipeline.bundle.manifest import (
     manifest_json,
     verify,
 )
+from pipeline.work.libraries import UNKNOWN, made_with
 
 
 def rewrite(folder: Path, old: bytes, new: bytes) -> None:

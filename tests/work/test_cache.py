@@ -7,6 +7,7 @@ import pytest
 
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.piece.pieces import draw_nest
+from pipeline.work import cache as cache_room
 from pipeline.work.cache import Cache
 from tests.drawing.stack_factory import P, collar, pattern_of, stack, tab
 
@@ -79,3 +80,10 @@ def test_a_file_that_was_harmed_is_made_anew(workroom, harm):
     file.write_bytes(harm(file.read_bytes()))
     assert workroom.run(stack(tab)) == [fresh]
     assert workroom.drawn == ["tab", "tab"]
+
+
+def test_what_another_library_made_is_made_anew(workroom, monkeypatch):
+    workroom.run(stack(collar))
+    monkeypatch.setattr(cache_room, "all_versions", lambda: ("another one",))
+    workroom.run(stack(collar))
+    assert workroom.drawn == ["collar", "collar"]

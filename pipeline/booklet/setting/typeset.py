@@ -5,7 +5,7 @@ No fonts but ours, no date, no file and no package from outside: the same docume
 
 from functools import cache
 from pathlib import Path
-from typing import Literal, cast
+from typing import Any, Literal, cast
 
 import msgspec
 import typst
@@ -29,6 +29,11 @@ def picture(document: Document, pictures: Pictures) -> bytes:
     """The bytes of a PNG of a document that is shown `alone`, `WIDTH_PX` wide."""
     page_mm = PAPER_WIDTHS_MM[document.page.paper]
     return cast(bytes, _compiler(document, pictures).compile(format="png", ppi=WIDTH_PX / (page_mm / 25.4)))
+
+
+def made_from(document: Document, pictures: Pictures) -> Any:
+    """All that a document's bytes depend on but code and fonts, as a value that JSON can hold."""
+    return document, pictures.files
 
 
 def _compiler(document: Document, pictures: Pictures) -> typst.Compiler:

@@ -1,10 +1,14 @@
 """Versions of what can change the bytes of a bundle, asked of the libraries without loading their wrappers."""
 
 import ctypes
+import sys
 import zlib
+from functools import cache
 from importlib.metadata import version
 
 _PACKAGES = ("cairocffi", "numpy", "pikepdf", "shapely", "typst")
+_OTHERS = ("defusedxml", "ezdxf", "markdown-it-py", "mdit-py-plugins", "msgspec", "spyrrow")
+"""Those that are not told with a bundle: its bytes come from them too."""
 _CAIRO = ("libcairo.so.2", "libcairo.2.dylib")
 _FREETYPE = ("libfreetype.so.6", "libfreetype.6.dylib")
 UNKNOWN = "unknown"
@@ -14,6 +18,12 @@ def made_with() -> dict[str, str]:
     """Versions by name: Python packages, then cairo, FreeType and zlib, which draw and compress."""
     packages = {name: version(name) for name in _PACKAGES}
     return {**packages, "cairo": cairo_version() or UNKNOWN, "freetype": _freetype(), "zlib": zlib.ZLIB_RUNTIME_VERSION}
+
+
+@cache
+def all_versions() -> tuple[str, ...]:
+    """Python's and every library's: with another version all is made anew, and nothing that was saved counts."""
+    return sys.version, *made_with().values(), *map(version, _OTHERS)
 
 
 def cairo_version() -> str | None:
