@@ -1,13 +1,12 @@
 """Builds that are stopped, and what the next one makes of it.
 
-    python tests/bench/interruptions.py --kills 300 --operations STEP,STEP --pairs 50 --disk --dates [--seed 1]
+    python tests/bench/interruptions.py --kills 300 --pairs 50 --disk --dates [--seed 1]
 
 After every interruption comes a build, and after an edit that was undone another: a bundle must then equal, to the
 byte, what a clean work folder makes of the same source, or the run must say that it failed (status 1). `wrong` counts
 the rest, and must be 0. Both ways in are used in turn, `pattern-release build` and plain `snakemake`; a stopped run is
 killed whole (SIGKILL to its group), in its first process only, or interrupted as a terminal does (SIGINT to its group).
 
---operations kills a run before each file operation of a step in turn (`run` is the engine's own process).
 --disk needs to be root: it builds on a file system of its own of 20 sizes, which is then enlarged.
 """
 
@@ -22,6 +21,7 @@ import tempfile
 import time
 from collections import Counter
 from collections.abc import Callable, Iterator
+from copy import copy
 from functools import partial
 from pathlib import Path
 
@@ -35,32 +35,11 @@ EDITS = (
 )
 """Good patterns too: a changed master, a file that says the same, a text on every page, what customers are told."""
 
-HOOK = """
-import os, signal, sys
-
-step, at = os.environ["STOP_STEP"], int(os.environ["STOP_AT"])
-words = getattr(sys, "orig_argv", [])
-mine = step in words if step != "run" else "snakemake" in words and "-s" in words
-if mine:
-    count = 0
-
-    def watch(event, arguments):
-        global count
-        writes = event == "open" and isinstance(arguments[2], int) and arguments[2] & (os.O_WRONLY | os.O_RDWR)
-        if writes or event in ("os.rename", "os.remove", "os.mkdir", "os.rmdir", "os.chmod", "shutil.copyfile"):
-            count += 1  # before what is told is opened, which is watched too
-            if count == at + 1:
-                with open(os.environ["STOP_TOLD"], "w") as told:
-                    told.write(f"{event} {arguments[0]}")
-                os.killpg(os.getpgid(0), signal.SIGKILL)
-
-    sys.addaudithook(watch)
-"""
-"""Read by every Python of a run: the step that is to be stopped counts what it does to files."""
-
 
 class Room:
     """Folders for runs on a copy of the small pattern, told to print little; sizes alone where they are asked for."""
+
+    version = "1.0.0"
 
     def __init__(self, folder: Path, by_size: bool = False) -> None:
         self.folder = folder
@@ -75,20 +54,28 @@ class Room:
         (self.pattern / "pattern.toml").write_text(text[:start] + few + rest, encoding="utf-8")
         self.clean: dict[str, dict[str, bytes]] = {}
 
-    def command(self, way: int, target: str = "all") -> list[str]:
+    def command(self, way: int, target: str = "all", cores: int = 2) -> list[str]:
         places = {name: getattr(self, name) for name in ("source", "release", "work")}
         if way % 2:
             do = "build" if target == "all" else target
             given = [word for name, path in places.items() for word in (f"--{name}", str(path))]
-            return [sys.executable, "-c", "from pipeline.console import main; main()", do, *given]
+            return [
+                sys.executable,
+                "-c",
+                "from pipeline.console import main; main()",
+                do,
+                "--cores",
+                str(cores),
+                *given,
+            ]
         config = [f"{name}={path}" for name, path in places.items()]
         engine = [sys.executable, "-m", "snakemake", "-s", str(ROOT / "Snakefile")]
-        return [*engine, "--cores", "2", target, "--config", *config]
+        return [*engine, "--cores", str(cores), target, "--config", *config]
 
-    def start(self, way: int = 0, target: str = "all", **more: str) -> subprocess.Popen[str]:
+    def start(self, way: int = 0, target: str = "all", cores: int = 2, **more: str) -> subprocess.Popen[str]:
         environment = {**os.environ, "PYTHONPATH": str(ROOT), **more}
         return subprocess.Popen(
-            self.command(way, target),
+            self.command(way, target, cores),
             cwd=self.folder,
             env=environment,
             stdout=subprocess.PIPE,
@@ -97,13 +84,13 @@ class Room:
             start_new_session=True,
         )
 
-    def run(self, way: int = 0, target: str = "all", **more: str) -> tuple[int, str]:
-        started = self.start(way, target, **more)
+    def run(self, way: int = 0, target: str = "all", cores: int = 2, **more: str) -> tuple[int, str]:
+        started = self.start(way, target, cores, **more)
         text, _ = started.communicate()
         return started.returncode, text
 
     def bundle(self) -> dict[str, bytes]:
-        place = self.release / "tea-apron/1.0.0"
+        place = self.release / "tea-apron" / self.version
         return {path.relative_to(place).as_posix(): path.read_bytes() for path in place.rglob("*") if path.is_file()}
 
     def source_bytes(self) -> str:
@@ -114,8 +101,7 @@ class Room:
         """What a clean work folder makes of the source as it stands."""
         key = self.source_bytes()
         if key not in self.clean:
-            other = object.__new__(Room)
-            other.folder, other.source, other.pattern = self.folder, self.source, self.pattern
+            other = copy(self)
             with tempfile.TemporaryDirectory(dir=self.folder) as place:
                 other.work, other.release = Path(place) / "work", Path(place) / "release"
                 status, text = other.run()
@@ -206,35 +192,6 @@ def stopped(room: Room, way: int, draw: random.Random, target: str = "all", long
     else:
         started.communicate()
     return f"{how} after {wait_s:.1f} s"
-
-
-def stop_before_operations(room: Room, steps: list[str], every: int) -> None:
-    """A built room, an edit, and a run killed before the nth file operation of a step, for every n."""
-    hook = room.folder / "hook"
-    hook.mkdir()
-    (hook / "sitecustomize.py").write_text(HOOK, encoding="utf-8")
-    for step in steps:
-        tally, at = Tally(), 0
-        while True:
-            room.run()
-            undo = room.edit(2)
-            told = room.folder / "stopped.txt"
-            told.unlink(missing_ok=True)
-            named = {"STOP_STEP": step, "STOP_AT": str(at), "STOP_TOLD": str(told)}
-            own = (
-                {} if step == "run" else {"PATTERN_RELEASE_STANDBY": ""}
-            )  # a hook finds a job by what its process was started with
-            room.run(0, **named, **own, PYTHONPATH=f"{hook}:{ROOT}")
-            if not told.exists():
-                undo()
-                break
-            number = at // every
-            if number % 2:
-                tally.build(room, number // 2, f"{step} before operation {at} ({told.read_text()})")
-            undo()
-            tally.build(room, number, f"{step} before operation {at} ({told.read_text()}), undone")
-            at += every
-        tally.row(f"{step}, stopped before {'each' if every == 1 else f'one in {every}'} of {at} file operations")
 
 
 def full_disks(room: Room) -> None:
@@ -342,8 +299,6 @@ def main() -> None:
     """Print a row for each kind."""
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--kills", type=int, default=0)
-    parser.add_argument("--operations", default="")
-    parser.add_argument("--every", type=int, default=1, help="only every nth operation")
     parser.add_argument("--pairs", type=int, default=0)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--disk", action="store_true")
@@ -356,9 +311,6 @@ def main() -> None:
             dates(Room(folder / "dates"))
         if asked.kills:
             stop_at_random(Room(folder / "kills"), asked.kills, draw)
-        if asked.operations:
-            steps = asked.operations.split(",")
-            stop_before_operations(Room(folder / "operations", "by_size" in steps), steps, asked.every)
         if asked.pairs:
             pairs(Room(folder / "pairs"), asked.pairs, draw)
         if asked.disk:

@@ -14,6 +14,7 @@ import random
 import shutil
 import tempfile
 from collections import Counter
+from copy import copy
 from pathlib import Path
 
 from pipeline.ledger.book import LEDGER, Ledger, read_ledger
@@ -26,8 +27,8 @@ _CHANNEL = "\n[channels.shop]\narchives = 2\narchive_mb = 5\n"
 class SealRoom(Room):
     """A room whose pattern takes one version after the other."""
 
-    def __init__(self, folder: Path) -> None:
-        super().__init__(folder)
+    def __init__(self, folder: Path, by_size: bool = False) -> None:
+        super().__init__(folder, by_size)
         self.number = 0
         text = (self.pattern / "pattern.toml").read_text(encoding="utf-8")
         (self.pattern / "pattern.toml").write_text(text + _CHANNEL, encoding="utf-8")
@@ -59,8 +60,7 @@ class SealRoom(Room):
     def clean_bundle(self) -> dict[str, bytes]:
         """What a clean work folder makes of the source and the ledger as they stand, without this version's entry."""
         with tempfile.TemporaryDirectory(dir=self.folder) as place:
-            other = object.__new__(SealRoom)
-            other.folder, other.source, other.pattern = self.folder, self.source, self.pattern
+            other = copy(self)
             other.work, other.release = Path(place) / "work", Path(place) / "release"
             status, text = other.run()
             if status:

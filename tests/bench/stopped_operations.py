@@ -1,0 +1,119 @@
+"""Runs that are killed before each file operation of a step in turn, and what the next build makes of it.
+
+    python -m tests.bench.stopped_operations bundle booklet [--every 2]
+
+The small pattern was sold once, stands at its next version, and is built; then its title is edited. A run that does
+one job after the other is killed when it comes to the step, and from there each trial begins: the step is killed
+before its nth file operation, and what comes next is a build of the edited source, or in every other trial of the
+source as it was. A bundle must then equal, to the byte, what a clean work folder makes of the same source, or the run
+must say that it failed (status 1). `wrong` counts the rest, and must be 0. `run` is the engine's own process.
+"""
+
+import argparse
+import shutil
+import tempfile
+from pathlib import Path
+
+from tests.bench.interruptions import ROOT, Tally
+from tests.bench.stopped_seals import SealRoom
+
+HOOK = """
+import os, signal, sys
+
+step, at = os.environ["STOP_STEP"], int(os.environ["STOP_AT"])
+words = getattr(sys, "orig_argv", [])
+mine = step in words if step != "run" else "snakemake" in words and "-s" in words
+if mine:
+    count = 0
+
+    def watch(event, arguments):
+        global count
+        writes = event == "open" and isinstance(arguments[2], int) and arguments[2] & (os.O_WRONLY | os.O_RDWR)
+        if writes or event in ("os.rename", "os.remove", "os.mkdir", "os.rmdir", "os.chmod", "shutil.copyfile"):
+            count += 1  # before what is told is opened, which is watched too
+            if count == at + 1:
+                with open(os.environ["STOP_TOLD"], "w") as told:
+                    told.write(f"{event} {arguments[0]}")
+                os.killpg(os.getpgid(0), signal.SIGKILL)
+
+    sys.addaudithook(watch)
+"""
+"""Read by every Python of a run: the step that is to be stopped counts what it does to files."""
+_VIEWS = """
+[views.long]
+title = { en = "Long", de = "Lang" }
+[views.short]
+title = { en = "Short", de = "Kurz" }
+"""
+
+
+class Trials:
+    """A room that was sold, and the runs in it that are stopped within one step."""
+
+    def __init__(self, folder: Path, step: str) -> None:
+        self.room, self.step = SealRoom(folder / "room", by_size=step == "by_size"), step
+        self.told, self.kept, hook = folder / "stopped.txt", folder / "kept", folder / "hook"
+        hook.mkdir(parents=True)
+        (hook / "sitecustomize.py").write_text(HOOK, encoding="utf-8")
+        self.seen = f"{hook}:{ROOT}"
+        if step == "by_view":
+            with (self.room.pattern / "pattern.toml").open("a", encoding="utf-8") as file:
+                file.write(_VIEWS)
+
+    def begin(self) -> None:
+        """Sell a version, build the next one, edit, and come to the step. Raises SystemExit."""
+        status, text = self.room.run(0, "seal")
+        self.room.next()
+        status, text = (status, text) if status else self.room.run()
+        if status:
+            raise SystemExit(text)
+        self.undo = self.room.edit(2)
+        if not self.stopped_at(0):
+            raise SystemExit(f"no run comes to a step {self.step}")
+        shutil.copytree(self.room.folder, self.kept, symlinks=True)
+
+    def stopped_at(self, at: int) -> str:
+        """Run, and be killed before an operation of the step: which it was, "" where it has no more."""
+        self.told.unlink(missing_ok=True)
+        asked = {"STOP_STEP": self.step, "STOP_AT": str(at), "STOP_TOLD": str(self.told), "PYTHONPATH": self.seen}
+        own = {} if self.step == "run" else {"PATTERN_RELEASE_STANDBY": ""}  # a job's process is to be its own
+        self.room.run(0, cores=1, **asked, **own)
+        return self.told.read_text(encoding="utf-8") if self.told.exists() else ""
+
+    def again(self) -> None:
+        """As it was when the run came to the step."""
+        shutil.rmtree(self.room.folder)
+        shutil.copytree(self.kept, self.room.folder, symlinks=True)
+
+
+def stop_before_operations(folder: Path, step: str, every: int) -> None:
+    """Print a row of one step."""
+    trials = Trials(folder, step)
+    trials.begin()
+    tally, at = Tally(), 0
+    while stopped := trials.stopped_at(at):
+        what = f"{step} before operation {at} ({stopped})"
+        number = at // every
+        if number % 2:
+            trials.undo()
+            what += ", undone"
+        tally.build(trials.room, number // 2, what)
+        trials.again()
+        at += every
+    each = "each" if every == 1 else f"one in {every}"
+    tally.row(f"{step}, stopped before {each} of {at} file operations")
+
+
+def main() -> None:
+    """Print a row a step."""
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("steps", nargs="+", metavar="STEP")
+    parser.add_argument("--every", type=int, default=1, help="only every nth operation")
+    asked = parser.parse_args()
+    for step in asked.steps:
+        with tempfile.TemporaryDirectory() as folder:
+            stop_before_operations(Path(folder), step, asked.every)
+
+
+if __name__ == "__main__":
+    main()
