@@ -32,10 +32,6 @@ except RefusalError as refusal:
 SOURCES, BUILDS, DEPENDS = RUN.sources, RUN.builds, RUN.depends
 
 
-# Jobs are short processes: what Python compiles for them is kept in the work folder, also where it is told to keep nothing.
-os.environ["PYTHONPYCACHEPREFIX"] = str(WORK / OF_RUN / "compiled")
-os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
-
 # A job as the shell sees it; what follows are a step of pipeline/steps and its own arguments. Those of ASIDE leave no receipt.
 ASIDE = "{PYTHON:q} -m pipeline.steps --work {WORK:q} --log {log:q} --"
 STEP = (

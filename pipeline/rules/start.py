@@ -1,5 +1,6 @@
 """How a run begins and ends: the place taken, the source read once, and nothing left standing that is not of it."""
 
+import os
 import shutil
 import threading
 from collections.abc import Iterable
@@ -29,6 +30,7 @@ class Run:
 
     def __init__(self, place: Place, sources: dict[str, Source], depends: Dependencies) -> None:
         self.place, self.sources, self.depends = place, sources, depends
+        self.has_standby = False
 
     @property
     def builds(self) -> dict[str, Pattern]:
@@ -40,7 +42,13 @@ class Run:
         if rules & WRITES_BUNDLES:
             self.place.hold_release()
         self.place.begin()
-        start_standby()
+        self.stand_by()
+
+    def stand_by(self) -> None:
+        """Have jobs done by a process that has their libraries."""
+        if not self.has_standby:
+            start_standby()
+        self.has_standby = True
 
     def end(self, well: bool, asked: Iterable[Any], shown: TextIO | None) -> None:
         """Tell how it went of the rules that were asked for, and let the process end at once.
@@ -62,6 +70,7 @@ def begin(source: Path, release: Path, work: Path, only: str | None, workflow: A
     A process that the engine starts for one job of a run, on another machine perhaps, reads the copy that is there.
     """
     names = pattern_names(source, only)
+    _keep_compiled(work / OF_RUN / "compiled")
     if not workflow.is_main_process:
         sources = {name: read_again(source / name, work) for name in names}
         return Run(Place(source, release, work), sources, Dependencies(sources, release))
@@ -78,7 +87,9 @@ def begin(source: Path, release: Path, work: Path, only: str | None, workflow: A
             check_bundle_place(release / name / pattern.version)
             entry = _sealed_entry(sources[name], pattern.version)
             _forget_bundle_unless_whole(work / name, release / name / pattern.version, entry)
-        set_stale_aside(work, [OF_RUN, *sources], run.depends, _hashes(sources, work), by_content=not place.ended_well)
+        folders, hashes = [OF_RUN, *sources], _hashes(sources, work)
+        if not set_stale_aside(work, folders, run.depends, hashes, by_content=not place.ended_well):
+            run.stand_by()  # it imports while the engine finds out what is to be done
         shutil.rmtree(work / OF_RUN / FORMER, ignore_errors=True)  # the gate is to run: it takes the others' files back
         write_json(former_file(work), {name: _former(work, name, run.depends) for name in run.builds})
         known.save()
@@ -87,6 +98,12 @@ def begin(source: Path, release: Path, work: Path, only: str | None, workflow: A
             f"{error.filename}: {error.strerror}. Mend that, then give the same command again."
         ) from None
     return run
+
+
+def _keep_compiled(folder: Path) -> None:
+    """Jobs are short processes: what Python compiles for them is kept, also where it is told to keep nothing."""
+    os.environ["PYTHONPYCACHEPREFIX"] = str(folder)
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 
 
 def former_file(work: Path) -> Path:

@@ -26,10 +26,11 @@ Depends = Callable[[str, str], str | None]
 
 def set_stale_aside(
     work: Path, folders: Iterable[str], depends: Depends, sources: Mapping[str, str], by_content: bool
-) -> None:
+) -> bool:
     """Hold every receipt of these folders against its files, its inputs, and what it should depend on by now.
 
-    `sources` are the hashes of the source's files by their paths in the work folder. Files of no receipt go.
+    `sources` are the hashes of the source's files by their paths in the work folder. Files of no receipt go. Whether
+    something was made before, and all of it stays.
     """
     folders = list(folders)
     ledger = _Ledger(work, folders, depends, sources, by_content)
@@ -42,6 +43,7 @@ def set_stale_aside(
     for folder in folders:
         _clear(work / folder, claimed, held)
     _not_in_the_future(claimed)
+    return 0 < len(ledger.receipts) == len(kept)
 
 
 def restore_all(work: Path, folder: str, depends: Mapping[str, str]) -> None:
