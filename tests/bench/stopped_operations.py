@@ -29,7 +29,8 @@ if mine:
     def watch(event, arguments):
         global count
         writes = event == "open" and isinstance(arguments[2], int) and arguments[2] & (os.O_WRONLY | os.O_RDWR)
-        if writes or event in ("os.rename", "os.remove", "os.mkdir", "os.rmdir", "os.chmod", "shutil.copyfile"):
+        writes |= event in ("os.rename", "os.remove", "os.mkdir", "os.rmdir", "os.chmod", "shutil.copyfile")
+        if writes and "/compiled/" not in str(arguments[0]):  # what Python keeps for itself
             count += 1  # before what is told is opened, which is watched too
             if count == at + 1:
                 with open(os.environ["STOP_TOLD"], "w") as told:
