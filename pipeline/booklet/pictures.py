@@ -9,9 +9,9 @@ from pipeline.drawing import scene
 from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
 from pipeline.drawing.scene import Run, Scene, Shape
 from pipeline.drawing.styles import BLACK, FOLD_EDGE_DASH_MM, LineStyle
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
-from pipeline.model.points import Point
 
 PICTURE_MM = (26.0, 20.0)
 _COVER_MM = (150.0, 120.0)

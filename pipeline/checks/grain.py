@@ -8,10 +8,10 @@ import math
 from collections.abc import Iterator
 
 from pipeline.checks.catalogue import CHECKS
-from pipeline.checks.distances import outside_mm
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
 from pipeline.checks.smooth import breaks, triples
+from pipeline.geometry.distances import outside_mm
 from pipeline.masters.marks import STRAIGHT_MM
 from pipeline.model.pieces import CutPiece
 
@@ -77,7 +77,7 @@ def grain_fold(garment: Garment) -> Iterator[Outcome]:
             continue
         along = cut.fold[0].to(cut.fold[1])
         run = cut.drawn.grain.bottom.to(cut.drawn.grain.top)
-        off = abs(math.degrees(math.atan2(along.cross(run), along.dot(run)))) % 180
+        off = abs(along.turn_deg(run)) % 180
         off = min(off, 180 - off)
         if off > PARALLEL_DEG:
             bias = abs(off - 45) <= PARALLEL_DEG

@@ -8,9 +8,9 @@ import msgspec
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Reference, Strip
 from pipeline.model.pieces import CutPiece
-from pipeline.model.points import Point
 
 _ON_FOLD_MM = 1.0
 

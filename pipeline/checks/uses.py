@@ -7,9 +7,9 @@ import msgspec
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Reference, Sum
 from pipeline.model.pieces import CutPiece
-from pipeline.model.points import Point
 
 _UPPER = ("armhole", "neck", "shoulder")
 """Beginnings of the names that edges of an upper part have, those that allowances are told by."""

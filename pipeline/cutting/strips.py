@@ -3,11 +3,11 @@
 from typing import NamedTuple
 
 from pipeline.cutting.telling import CHECK
-from pipeline.model.curves import Line
+from pipeline.geometry.curves import Line
+from pipeline.geometry.points import Point, Vector
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern, Strip, StripMake
 from pipeline.model.pieces import CutEdge, CutPiece, DrawnPiece, Edge, GrainLine, InsideLine
-from pipeline.model.points import Point, Vector
 from pipeline.model.sums import lengths_of, sum_mm
 
 FACTOR: dict[StripMake, int] = {"flat": 1, "edges-to-centre": 2, "doubled": 2, "thirds": 3, "quarters": 4}

@@ -9,12 +9,12 @@ from collections.abc import Iterator
 
 from pipeline.exchange.chords import thinned, thinned_line
 from pipeline.exchange.group_codes import TEXT_MM, line, point, polyline, text
+from pipeline.geometry.curves import flattened
+from pipeline.geometry.points import Point, bounds
 from pipeline.model import d6673 as standard
-from pipeline.model.curves import bounds, flattened
 from pipeline.model.d6673 import ascii_text
 from pipeline.model.pattern import Cut, Pattern, in_language
 from pipeline.model.pieces import CutPiece, InsideLine, Polyline, Slit
-from pipeline.model.points import Point
 
 _FLAT_MM = standard.CHORD_MM * 0.2
 _LINE_MM = 1.6 * TEXT_MM

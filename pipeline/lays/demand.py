@@ -1,18 +1,17 @@
 """What is laid: the lays that a pattern asks for in one size, from its cut pieces and its strips."""
 
-import math
 from collections.abc import Iterable, Mapping
 
 import msgspec
 
 from pipeline.cutting.strips import CutSize, strip_cut_size
+from pipeline.geometry.points import Point
 from pipeline.lays.items import HeldAgainst, LayItem, LayRequest, usable_width_mm
 from pipeline.lays.outlines import in_grain_frame
 from pipeline.lays.sharing import can_be_laid
 from pipeline.lays.strip_pieces import strip_pieces
 from pipeline.model.pattern import Cut, Grain, Material, Pattern, Strip, StripGrain
 from pipeline.model.pieces import CutPiece, SizeFile
-from pipeline.model.points import Point, Vector
 from pipeline.model.sums import lengths_of, sum_mm
 
 PARALLEL_DEG = 0.5
@@ -123,7 +122,7 @@ def _piece_item(piece: CutPiece, grain: Grain, cut: Cut, size: str) -> LayItem:
     if piece.fold is not None:
         start, end = piece.fold
         fold = start.to(end) if start.to(end).dot(along) > 0 else end.to(start)
-        if _angle_deg(fold, along) <= PARALLEL_DEG:
+        if abs(fold.turn_deg(along)) <= PARALLEL_DEG:
             along, axis, symmetric = fold, start, True
     return LayItem(
         name=piece.piece,
@@ -134,10 +133,6 @@ def _piece_item(piece: CutPiece, grain: Grain, cut: Cut, size: str) -> LayItem:
         symmetric=symmetric,
         on_fold=symmetric and grain == "warp",
     )
-
-
-def _angle_deg(a: Vector, b: Vector) -> float:
-    return math.degrees(abs(math.atan2(a.cross(b), a.dot(b))))
 
 
 def _strip_item(strip: Strip, count: int, size: CutSize, material: Material) -> LayItem:

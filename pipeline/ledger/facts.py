@@ -5,9 +5,9 @@ from typing import Literal
 
 import msgspec
 
+from pipeline.geometry.curves import flattened
 from pipeline.lays.lay import Folded
 from pipeline.ledger.packed import Line, Shape, packed, shape_digest, thinned
-from pipeline.model.curves import flattened
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutEdge, CutPiece, DrawnPiece, Polyline
 from pipeline.model.texts import customer_texts

@@ -2,9 +2,9 @@
 
 import msgspec
 
-from pipeline.model.curves import Path, path_length_mm
+from pipeline.geometry.curves import Path, path_length_mm
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import LineKind, NotchStyle
-from pipeline.model.points import Point
 
 Polyline = tuple[Point, ...]
 

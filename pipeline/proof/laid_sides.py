@@ -8,10 +8,10 @@ import msgspec
 from pipeline.checks.garment import Garment
 from pipeline.checks.seam_walk import is_complete, walk_side
 from pipeline.checks.seam_way import settled
-from pipeline.model.curves import Path, flattened, point_along, reversed_path
+from pipeline.geometry.curves import Path, flattened, point_along, reversed_path
+from pipeline.geometry.points import Affine, Point, Vector
 from pipeline.model.pattern import Seam, SideEdge
 from pipeline.model.pieces import Polyline
-from pipeline.model.points import Affine, Point, Vector
 
 CHORD_MM = 0.1
 

@@ -6,7 +6,7 @@ quarter turns (clockwise on the page). Sheet coordinates: mm from the top left c
 
 import msgspec
 
-from pipeline.model.points import Affine, Point
+from pipeline.geometry.points import Affine, Point
 
 
 class Placement(msgspec.Struct, frozen=True):

@@ -7,10 +7,10 @@ import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from pipeline.geometry.chains import coordinates
+from pipeline.geometry.points import Affine, Point
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece, Polyline
-from pipeline.model.points import Affine, Point
-from pipeline.sheets.coordinates import coordinates
 from pipeline.sheets.layout import Placement, nest_affine
 
 LINE_ROOM_MM = 0.5

@@ -3,8 +3,8 @@
 import pytest
 
 from pipeline.checks.all import check_garment
+from pipeline.geometry.points import Point
 from pipeline.model.pieces import GrainLine
-from pipeline.model.points import Point
 from tests.checks.skirt import PATTERN, SIZES, codes, garment, grain_turned, in_all, one, replace, told
 
 

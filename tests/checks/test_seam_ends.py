@@ -7,8 +7,8 @@ import pytest
 from pipeline.checks.garment import Garment
 from pipeline.checks.seam_ends import lie
 from pipeline.checks.seam_way import settled
-from pipeline.model.curves import Cubic, Line, Path
-from pipeline.model.points import Point
+from pipeline.geometry.curves import Cubic, Line, Path
+from pipeline.geometry.points import Point
 from tests.checks.outlines import ring, sewn
 from tests.checks.skirt import FOLD, HEM, geometry, lines, replace, seam
 

@@ -4,9 +4,9 @@ import pytest
 
 from pipeline.checks.seam_way import directions, settled, walks
 from pipeline.checks.side_ends import seam_end
-from pipeline.model.curves import Cubic
+from pipeline.geometry.curves import Cubic
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Range
-from pipeline.model.points import Point
 from tests.checks.skirt import (
     PATTERN,
     EdgeSpec,

@@ -6,10 +6,10 @@ from collections.abc import Callable, Mapping, Sequence
 import shapely
 import shapely.affinity
 
-from pipeline.model.curves import Cubic, Line, Path, Segment, flattened
+from pipeline.geometry.curves import Cubic, Line, Path, Segment, flattened
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Cut, EdgeSpec, LineKind, Material, Pattern, PieceSpec
 from pipeline.model.pieces import CutEdge, CutPiece, DrawnPiece, Edge, GrainLine, InsideLine, MarkPoint, Slit
-from pipeline.model.points import Point
 
 SIZES = ("34", "36", "38", "40", "42", "44", "46", "48", "50", "52", "54")
 P = Point

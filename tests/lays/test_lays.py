@@ -11,6 +11,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from pipeline.geometry.points import Point
 from pipeline.lays.engine import Engine, EngineError
 from pipeline.lays.fit import fits, too_wide
 from pipeline.lays.folded_lay import folded_members
@@ -23,7 +24,6 @@ from pipeline.lays.settle import settled
 from pipeline.lays.sharing import can_be_laid
 from pipeline.lays.shelves import shelved
 from pipeline.lays.worker import EngineItem
-from pipeline.model.points import Point
 from tests.lays.samples import pattern, rectangle, request, triangle
 
 NEAR_MM = 0.05

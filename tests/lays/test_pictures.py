@@ -12,11 +12,11 @@ from pipeline.drawing.cloth.own_image import is_own_image
 from pipeline.drawing.lay_names import cloth_width, lay_file_name, lay_title
 from pipeline.drawing.styles import BLACK
 from pipeline.drawing.svg import document
+from pipeline.geometry.points import Point
 from pipeline.lays.kept import Chosen
 from pipeline.lays.lay import Lay, Placed, folded_as
 from pipeline.model.pattern import EdgeSpec, Material, View
 from pipeline.model.pieces import GrainLine, Notch
-from pipeline.model.points import Point
 from pipeline.tables.cloth import cloth_lines
 from pipeline.tables.cloth_page import HEIGHT_MM, cloth_page
 from tests.drawing.seen import contents, line_of, paths, written

@@ -14,8 +14,8 @@ from pipeline.drawing.pages.projector import panel_width_mm, projector_page, pro
 from pipeline.drawing.pages.projector_panel import LEAST_WIDTH_MM, projector_panel
 from pipeline.drawing.piece.pieces import Ground
 from pipeline.drawing.scene import Scene
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Material, Pattern
-from pipeline.model.points import Point
 from pipeline.press.forms import render_pages
 from pipeline.sheets.layout import PagePlan, Window
 from pipeline.sheets.windows import page_label

@@ -5,8 +5,8 @@ import shapely
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from pipeline.geometry.points import Point
 from pipeline.model.pieces import Slit
-from pipeline.model.points import Point
 from pipeline.sheets.arrange import COMMON_TILES, arrange
 from pipeline.sheets.ink import ink_of
 from pipeline.sheets.layout import Layout, Placement

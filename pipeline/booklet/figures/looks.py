@@ -15,8 +15,8 @@ import shapely
 from pipeline.drawing import scene
 from pipeline.drawing.scene import Run, Shape
 from pipeline.drawing.styles import WHITE, Colour
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern
-from pipeline.model.points import Point
 
 Hatching = Literal["none", "rising", "dots", "falling", "net"]
 RIGHT_TONE = "#dcdcdc"

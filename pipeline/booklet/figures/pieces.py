@@ -16,9 +16,9 @@ from pipeline.drawing.cloth.lay_marks import broadest, on_ground
 from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.text_lines import wrapped
+from pipeline.geometry.points import Affine, Point
 from pipeline.model.pattern import in_language
 from pipeline.model.pieces import CutPiece
-from pipeline.model.points import Affine, Point
 from pipeline.words import say
 
 _HIGHEST_MM = 150.0

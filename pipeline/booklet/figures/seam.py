@@ -32,9 +32,9 @@ from pipeline.drawing import scene
 from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK
+from pipeline.geometry.points import Affine, Point, Vector
 from pipeline.model.pattern import Seam, SideEdge
 from pipeline.model.pieces import CutPiece, Notch
-from pipeline.model.points import Affine, Point, Vector
 from pipeline.words import say
 
 LARGEST_SCALE = 0.8

@@ -26,10 +26,10 @@ from pipeline.booklet.figures.seam_steps import (
 from pipeline.checks.garment import Garment
 from pipeline.checks.seam_walk import Direction
 from pipeline.drawing.cloth.own_image import is_own_image
-from pipeline.model.curves import Line
+from pipeline.geometry.curves import Line
+from pipeline.geometry.points import Affine, Point
 from pipeline.model.pattern import Seam
 from pipeline.model.pieces import CutPiece
-from pipeline.model.points import Affine, Point
 from pipeline.proof.laid_sides import moves
 
 _CHORD_MM = 0.02

@@ -30,11 +30,11 @@ from pipeline.drawing.piece.words import piece_cuts
 from pipeline.drawing.scene import Run, Scene, Shape
 from pipeline.drawing.styles import BLACK, WHITE, Colour, LineStyle
 from pipeline.drawing.text_lines import fitted, wrapped
+from pipeline.geometry.points import Affine, Point, Vector
 from pipeline.lays.kept import Chosen
 from pipeline.lays.lay import Placed, Shapes
 from pipeline.lays.zones import Zone, zones
 from pipeline.model.pattern import Pattern
-from pipeline.model.points import Affine, Point, Vector
 from pipeline.words import say_all
 
 PICTURE_WIDTH_MM = 190.0

@@ -19,9 +19,9 @@ from pipeline.drawing.piece.words import allowance_sentences, cut_sentences, gra
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK
 from pipeline.drawing.wording import size_range, told_of
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern, Strip, in_language
 from pipeline.model.pieces import CutPiece
-from pipeline.model.points import Point
 from pipeline.words import say
 
 LEAST_WIDTH_MM = 2 * SQUARE_MM + 180.0

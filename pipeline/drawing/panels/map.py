@@ -16,9 +16,9 @@ from pipeline.drawing.scene import Run, Shape, Text
 from pipeline.drawing.styles import BLACK, LineStyle
 from pipeline.drawing.text_lines import fitted
 from pipeline.drawing.wording import size_range
+from pipeline.geometry.points import Affine, Point
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece, Polyline
-from pipeline.model.points import Affine, Point
 from pipeline.sheets.layout import Layout, Page, PagePlan, Window, nest_affine
 
 _OUTLINE = "#5a5a5a"

@@ -51,9 +51,9 @@ from pipeline.drawing.piece.texts import (
 from pipeline.drawing.piece.words import block_words, piece_cuts, shorter_words, terse_words
 from pipeline.drawing.scene import recoloured
 from pipeline.drawing.styles import BLACK, PLAIN, PROJECTED, WHITE, LineStyle, Look, nested
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
-from pipeline.model.points import Point
 
 NestStyle = Literal["nested", "plain"]
 Ground = Literal["black-on-white", "white-on-black"]

@@ -25,8 +25,8 @@ from pipeline.drawing.nest.stretches import Stretch, length_mm
 from pipeline.drawing.piece.mark_names import line_words, point_words
 from pipeline.drawing.piece.words import piece_cuts
 from pipeline.drawing.wording import SEPARATOR, size_range
+from pipeline.geometry.points import Point, Vector
 from pipeline.model.pattern import LineKind, Pattern
-from pipeline.model.points import Point, Vector
 from pipeline.words import say
 
 _LEAST_LABELLED_MM = 25.0

@@ -15,7 +15,7 @@ from pipeline.drawing.styles import (
     size_colour,
     size_dash_mm,
 )
-from pipeline.model.curves import Line
+from pipeline.geometry.curves import Line
 from pipeline.model.pieces import MarkPoint
 from tests.drawing import stack_factory as factory
 from tests.drawing.piece.hand_built import MAKES, NESTS, PATTERN, ids, in_nest

@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 
+from pipeline.geometry.curves import flattened, nearest_on_path, path_length_mm
+from pipeline.geometry.points import Affine
 from pipeline.masters.read_size import read_size
 from pipeline.masters.taken import take
-from pipeline.model.curves import flattened, nearest_on_path, path_length_mm
 from pipeline.model.pieces import DrawnPiece
-from pipeline.model.points import Affine
 from tests.bench.masters import mapped
 from tests.masters.drawings.redrawn import (
     ByDataName,
