@@ -4,7 +4,7 @@ from collections.abc import Callable, Hashable, Iterator
 from typing import Any, TypeVar
 
 from pipeline.model.pattern import EdgeSpec, Pattern, PieceSpec, Take
-from pipeline.model.pieces import CutPiece
+from pipeline.model.pieces import CutPiece, Cuts
 
 T = TypeVar("T")
 
@@ -18,7 +18,7 @@ class Garment:
     def __init__(
         self,
         pattern: Pattern,
-        cuts: dict[str, dict[str, CutPiece]],
+        cuts: Cuts,
         changes: str | None = None,
     ) -> None:
         self.pattern = pattern

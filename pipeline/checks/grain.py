@@ -155,11 +155,8 @@ def grain_nap(garment: Garment) -> Iterator[Outcome]:
     """A level grain, whose right end is taken as its top, where a cloth of the piece is not the same both ways."""
     pattern = garment.pattern
     for cut in _with_grain(garment):
-        napped = [
-            entry.material
-            for entry in pattern.pieces[cut.piece].cut
-            if pattern.materials[entry.material].one_way is True
-        ]
+        entries = pattern.pieces[cut.piece].cut
+        napped = [entry.material for entry in entries if pattern.materials[entry.material].nap == "one-way"]
         if napped and abs(cut.drawn.grain.bottom.y - cut.drawn.grain.top.y) <= STRAIGHT_MM:
             text = f"the grain lies level, and {napped[0]} has a direction"
             yield _outcome(cut, "no-top", "neither end is higher", "an end that is higher: the top", text)

@@ -8,11 +8,9 @@ from pipeline.geometry.points import Point, bounds
 from pipeline.model import d6673 as standard
 from pipeline.model.d6673 import LONGEST_NAME, ascii_text
 from pipeline.model.pattern import Pattern
-from pipeline.model.pieces import CutPiece
+from pipeline.model.pieces import CutPiece, Cuts
 
 _APART_MM = 50.0
-Cuts = Mapping[str, Mapping[str, CutPiece]]
-"""Cut pieces by piece, then size."""
 
 
 def exchange_dxf(pattern: Pattern, cuts: Cuts) -> bytes:

@@ -9,13 +9,13 @@ from pipeline.bundle.promised import print_files, sizes_alone, tiled_formats, vi
 from pipeline.lays.engine import Engine, EngineError, EngineItem
 from pipeline.masters.load import load_pattern
 from pipeline.model.pattern import Pattern
+from pipeline.model.pieces import Cuts
 from pipeline.sheets.layout import KeptLayout, kept_layout_json, kept_view
 from pipeline.sheets.papers import PAPERS, tile_of, tiles_of
 from pipeline.sheets.search import PackStrip, StripItem, StripPlace, search_large, search_layout
 from pipeline.sheets.stacks import Stack, stacks_of, views_of
 from pipeline.sheets.whole import Turn, turns_of
 from pipeline.steps.inputs import cuts_by_piece, read_kept
-from pipeline.steps.part_files import Cuts
 from pipeline.work.files import write
 
 _ALONE_SHARE = 5

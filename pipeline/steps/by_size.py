@@ -11,13 +11,13 @@ from pipeline.drawing.panels.strip_list import StripSizes
 from pipeline.drawing.piece.pieces import Ground, draw_projector_nest
 from pipeline.lays.demand import strip_sizes
 from pipeline.model.pattern import Pattern
-from pipeline.model.pieces import SizeFile
+from pipeline.model.pieces import Cuts, SizeFile
 from pipeline.press.ready import make_ready
 from pipeline.sheets.layout import KeptLayout, Layout
 from pipeline.sheets.projector import projector_cuts, projector_stacks
 from pipeline.sheets.stay import thrown_part
 from pipeline.steps.inputs import read_kept
-from pipeline.steps.part_files import Cuts, Part, arranged, printed
+from pipeline.steps.part_files import Part, arranged, printed
 from pipeline.steps.printed import printed_pattern
 from pipeline.steps.projected import projector_file, thrown_layout
 from pipeline.work.files import read_json, write, write_json

@@ -27,8 +27,8 @@ from pipeline.masters.stages import MASTERS as MASTERS_READ
 from pipeline.masters.taken import DRAWN, cut_anew
 from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.model.pattern import Pattern
-from pipeline.model.pieces import SizeFile
-from pipeline.steps.inputs import booklet_files, by_piece, changes_text
+from pipeline.model.pieces import SizeFile, by_piece
+from pipeline.steps.inputs import booklet_files, changes_text
 from pipeline.steps.printed import speak
 from pipeline.work.files import read_json, write, write_json
 

@@ -11,7 +11,7 @@ from pipeline.drawing.panels.map import map_pieces
 from pipeline.drawing.panels.strip_list import StripSizes
 from pipeline.drawing.piece.pieces import NestStyle, draw_nest
 from pipeline.model.pattern import Pattern
-from pipeline.model.pieces import CutPiece
+from pipeline.model.pieces import Cuts
 from pipeline.sheets.arrange import arrange
 from pipeline.sheets.ink import ink_of
 from pipeline.sheets.large import plan_large
@@ -24,8 +24,6 @@ from pipeline.sheets.whole import arrange_large, turns_of
 
 EFFORT = 0.25
 """Of what the layout of the whole pattern may cost: there are many of these files."""
-
-Cuts = Mapping[str, Mapping[str, CutPiece]]
 
 
 class Part(NamedTuple):

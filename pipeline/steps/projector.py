@@ -1,6 +1,5 @@
 """Cut pieces of all sizes in; what is cut of one material, for a projector, on both grounds, out."""
 
-from collections.abc import Mapping
 from functools import cache, partial
 from pathlib import Path
 from typing import get_args
@@ -8,7 +7,7 @@ from typing import get_args
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.piece.pieces import Ground, draw_projector_nest
 from pipeline.model.pattern import Pattern
-from pipeline.model.pieces import CutPiece
+from pipeline.model.pieces import Cuts
 from pipeline.press.ready import make_ready
 from pipeline.sheets.layout import KeptLayout, Layout
 from pipeline.sheets.projector import projector_cuts, projector_stacks
@@ -57,13 +56,11 @@ def main(
     stored.forget_others()
 
 
-def _laid(
-    pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]], material: str, kept: KeptLayout | None
-) -> tuple[Layout, dict[str, float]]:
+def _laid(pattern: Pattern, cuts: Cuts, material: str, kept: KeptLayout | None) -> tuple[Layout, dict[str, float]]:
     return thrown_layout(pattern, material, projector_stacks(pattern, cuts), kept, material)
 
 
-def _drawn(pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]], layout: Layout, kept: Cache) -> list[Drawing]:
+def _drawn(pattern: Pattern, cuts: Cuts, layout: Layout, kept: Cache) -> list[Drawing]:
     drawings: list[Drawing] = []
     for at in layout.placements:
         made_from = pattern, cuts[at.piece], at.quarter_turns

@@ -85,7 +85,7 @@ def projected(name: str) -> Iterator[Drawn]:
     pattern, every = demo(name)
     for material, spec in pattern.materials.items():
         cuts = projector_cuts(pattern, every, material)
-        layout = arrange_projector(projector_stacks(pattern, cuts), pattern.projector.width_mm, spec.one_way is True)
+        layout = arrange_projector(projector_stacks(pattern, cuts), pattern.projector.width_mm, spec.nap == "one-way")
         for place in layout.placements:
             drawings = draw_projector_nest(pattern, cuts[place.piece], place.quarter_turns)
             yield Drawn(pattern.name, place.piece, place.quarter_turns, cuts[place.piece], drawings, {})

@@ -20,8 +20,7 @@ from pipeline.masters.read_size import read_size
 from pipeline.masters.taken import take
 from pipeline.model.d6673 import CHORD_MM, ascii_text
 from pipeline.model.pattern import Pattern
-from pipeline.model.pieces import CutPiece, SizeFile
-from pipeline.steps.inputs import by_piece
+from pipeline.model.pieces import CutPiece, SizeFile, by_piece
 
 SOURCE = Path(__file__).resolve().parents[2] / "source"
 DEMOS = ("half-circle-skirt", "child-pinafore", "work-jacket")

@@ -54,7 +54,7 @@ def test_shrinkage_in_width_is_taken_before_the_selvedges():
 
 
 def test_nap_left_open_is_worked_out_both_ways():
-    made = pattern([piece_spec("back", cut(1))], shell=msgspec.structs.replace(SHELL, one_way="either"))
+    made = pattern([piece_spec("back", cut(1))], shell=msgspec.structs.replace(SHELL, nap="either"))
     assert [r.one_way for r in lay_requests(made, "40", (BACK,))] == [False, True, False, True]
 
 

@@ -188,10 +188,10 @@ def test_two_folds_show_both_folds_over_the_pieces():
     assert min(paths(body).index(fold) for fold in folds) > grey
 
 
-@pytest.mark.parametrize(("one_way", "black", "open_heads"), [(True, 1, 0), (False, 2, 0), ("either", 1, 1)])
-def test_grain_lines_have_the_heads_that_they_have_on_paper(one_way, black, open_heads):
+@pytest.mark.parametrize(("nap", "black", "open_heads"), [("one-way", 1, 0), ("none", 2, 0), ("either", 1, 1)])
+def test_grain_lines_have_the_heads_that_they_have_on_paper(nap, black, open_heads):
     made, laid = opened(WHOLE[0])
-    shell = msgspec.structs.replace(SHELL, one_way=one_way)
+    shell = msgspec.structs.replace(SHELL, nap=nap)
     heads = [
         path
         for path in paths(lay_picture(msgspec.structs.replace(made, materials={"shell": shell}), laid, "1 m").body)

@@ -310,6 +310,6 @@ def test_the_panel_has_two_squares_and_every_sentence_in_each_language(width_mm:
 
 def projected_pattern() -> Pattern:
     """One piece of one cloth that is laid one way."""
-    cloth = Material(title={"en": "main cloth", "de": "Oberstoff"}, widths_mm=(1400.0,), one_way=True)
+    cloth = Material(title={"en": "main cloth", "de": "Oberstoff"}, widths_mm=(1400.0,), nap="one-way")
     pieces = pattern_of("back").pieces
     return msgspec.structs.replace(synthetic.pattern(), materials={"shell": cloth}, pieces=pieces)
