@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from pipeline.booklet.nodes import EDITIONS
 from pipeline.drawing.lay_names import lay_file_name
 from pipeline.drawing.names import SHEET, picture_name
-from pipeline.lays.kept import Chosen
+from pipeline.lays.saved import Chosen
 from pipeline.model.pattern import Pattern, PieceSpec, Strip
 from pipeline.model.questions import copies_of
 from pipeline.sheets.layout import Layout

@@ -24,14 +24,14 @@ class Garment:
         self.pattern = pattern
         self.cuts = cuts
         self.changes = changes
-        self._kept: dict[Hashable, Any] = {}
+        self._made: dict[Hashable, Any] = {}
 
     def once(self, key: Hashable, make: Callable[[], T]) -> T:
         """What `make` gives, worked out the first time that it is asked for: several checks walk the same seams."""
-        if key not in self._kept:
-            self._kept[key] = make()
-        kept: T = self._kept[key]
-        return kept
+        if key not in self._made:
+            self._made[key] = make()
+        made: T = self._made[key]
+        return made
 
     @property
     def provides(self) -> frozenset[str]:

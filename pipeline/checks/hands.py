@@ -20,7 +20,7 @@ from pipeline.model.questions import copies_of
     needs=("seams",),
 )
 def piece_hands(garment: Garment) -> Iterator[Outcome]:
-    """Seams whose way is settled by shared corners or notches, between pieces that are cut all one way."""
+    """Seams whose way is decided by shared corners or notches, between pieces that are cut all one way."""
     for seam in garment.pattern.seams.values():
         ways = directions(garment, seam)
         if len(ways) != 1 or seam.kind != "sewn":

@@ -7,8 +7,8 @@ import msgspec
 
 from pipeline.cutting.strips import CutSize
 from pipeline.lays.demand import strip_sizes
+from pipeline.masters.copied import BOOKLET
 from pipeline.masters.source_file import LARGEST_TEXT, read_source
-from pipeline.masters.taken import BOOKLET
 from pipeline.model.findings import PatternFaultError
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece, Cuts, SizeFile, by_piece, in_size
@@ -37,8 +37,8 @@ def booklet_files(folder: Path) -> dict[str, bytes]:
     return {path.relative_to(folder).as_posix(): path.read_bytes() for path in files}
 
 
-def read_kept(file: Path, kind: Any) -> Any:
-    """What a search kept beside the source. Raises PatternFaultError where it is not what was written."""
+def read_saved(file: Path, kind: Any) -> Any:
+    """What a search saved beside the source. Raises PatternFaultError where it is not what was written."""
     try:
         return read_json(file, kind)
     except msgspec.MsgspecError as fault:

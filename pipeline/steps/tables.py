@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from pipeline.lays.kept import Chosen
+from pipeline.lays.saved import Chosen
 from pipeline.model.findings import FindingsFile
 from pipeline.sheets.layout import PagePlan
 from pipeline.steps.inputs import cuts_by_piece, strips_by_size

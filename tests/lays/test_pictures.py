@@ -13,8 +13,8 @@ from pipeline.drawing.lay_names import cloth_width, lay_file_name, lay_title
 from pipeline.drawing.styles import BLACK
 from pipeline.drawing.svg import document
 from pipeline.geometry.points import Point
-from pipeline.lays.kept import Chosen
 from pipeline.lays.lay import Lay, Placed, folded_as
+from pipeline.lays.saved import Chosen
 from pipeline.model.pattern import EdgeSpec, Material, View
 from pipeline.model.pieces import GrainLine, Notch
 from pipeline.tables.cloth import cloth_lines

@@ -30,8 +30,8 @@ from pipeline.drawing.scene import Run, Scene, Shape
 from pipeline.drawing.styles import BLACK, WHITE, Colour, LineStyle
 from pipeline.drawing.text_lines import fitted, wrapped
 from pipeline.geometry.points import Affine, Point, Vector
-from pipeline.lays.kept import Chosen
 from pipeline.lays.lay import Placed, Shapes
+from pipeline.lays.saved import Chosen
 from pipeline.lays.zones import Zone, zones
 from pipeline.model.pattern import Pattern
 from pipeline.model.questions import nap_of

@@ -20,7 +20,9 @@ def joints_across(spans: Array, start_mm: float, step_mm: float) -> int:
     return int((low != high).sum())
 
 
-def settle(packing: Packing, stacks: Mapping[str, Stack], tiles: Sequence[Tile], fixed: Sequence[str] = ()) -> None:
+def shift_off_joints(
+    packing: Packing, stacks: Mapping[str, Stack], tiles: Sequence[Tile], fixed: Sequence[str] = ()
+) -> None:
     """Shift each stack within a few millimetres where fewer of its marks then lie on a joint and no page is added.
 
     `fixed` stay. Stacks never come nearer to each other than they may lie.
