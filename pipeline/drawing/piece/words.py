@@ -22,7 +22,7 @@ def piece_title(pattern: Pattern, piece: str) -> Texts:
 
 def piece_cuts(pattern: Pattern, piece: str) -> tuple[Cut, ...]:
     """What is cut from a piece, or from a strip that is drawn. Raises KeyError."""
-    return pattern.pieces[piece].cut if piece in pattern.pieces else pattern.strips[piece].cut
+    return owner_of(pattern, piece).cut
 
 
 def block_words(pattern: Pattern, cuts: Mapping[str, CutPiece], plain: bool, whole: bool) -> tuple[Words, ...]:
