@@ -8,18 +8,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from pipeline.model.curves import (
-    Arc,
-    Cubic,
-    Line,
-    Path,
-    Segment,
-    bounds,
-    flattened,
-    path_length_mm,
-    point_along,
-)
-from pipeline.model.points import Affine, Point, Vector
+from pipeline.geometry.curves import Arc, Cubic, Line, Path, Segment, flattened, path_length_mm, point_along
+from pipeline.geometry.points import Affine, Point, Vector, bounds
 
 _PAPER_MARGIN_MM = 20.0
 

@@ -8,16 +8,14 @@ from pipeline.booklet.model import Model
 from pipeline.booklet.subject import BOOKLET, Subject
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
-from pipeline.model.pieces import CutPiece
+from pipeline.model.pieces import Cuts
 from pipeline.words import languages
 
 SUBJECTS = (check_looks, check_text, check_numbers, check_whole)
 """Every subject's checks, entered in `BOOKLET` when they are imported."""
 
 
-def check_booklet(
-    pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]], files: Mapping[str, bytes]
-) -> tuple[Finding, ...]:
+def check_booklet(pattern: Pattern, cuts: Cuts, files: Mapping[str, bytes]) -> tuple[Finding, ...]:
     """All findings on the files under `booklet/`, which are named by their places in the pattern's folder."""
     models = {language: Model(pattern, cuts, language) for language in pattern.languages if language in languages()}
     if not models:

@@ -10,6 +10,7 @@ from pipeline.booklet.values import NO_BREAK, kept_together
 from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.wording import in_decimals, size_range
 from pipeline.model.pattern import in_language
+from pipeline.model.questions import shown_views
 from pipeline.tables.write import TablesFile
 from pipeline.words import say
 
@@ -89,7 +90,7 @@ class Grids:
 
     def by_view(self, level: int, column_of: Callable[[str | None], list[Column]]) -> list[Node]:
         """A table a view, under the view's title; one alone where there are no views or they do not differ."""
-        views = tuple(self.pattern.views) or (None,)
+        views = shown_views(self.pattern)
         columns = {view: column_of(view) for view in views}
         if all(told == columns[views[0]] for told in columns.values()):
             return self.by_size(columns[views[0]]) if columns[views[0]] else []

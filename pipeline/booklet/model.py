@@ -1,6 +1,5 @@
 """What a booklet is made of: the pattern with the cut pieces of all its sizes."""
 
-from collections.abc import Mapping
 from functools import cached_property
 from typing import Any
 
@@ -9,14 +8,14 @@ from pipeline.cutting.strips import CutSize
 from pipeline.drawing.lay_names import LaidName, laid_names
 from pipeline.lays.demand import strip_sizes
 from pipeline.model.pattern import Pattern
-from pipeline.model.pieces import CutPiece
+from pipeline.model.pieces import CutPiece, Cuts, in_size
 from pipeline.model.sums import Lengths, lengths_of
 
 
 class Model:
     """A pattern in one language: `cuts` are its cut pieces by piece, then size, both in the pattern's order."""
 
-    def __init__(self, pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]], language: str) -> None:
+    def __init__(self, pattern: Pattern, cuts: Cuts, language: str) -> None:
         self.pattern, self.cuts, self.language = pattern, cuts, language
         self.once: dict[object, Any] = {}
         """What was worked out for one edition, or one check, and serves the next."""
@@ -29,7 +28,7 @@ class Model:
 
     def in_size(self, size: str) -> dict[str, CutPiece]:
         """The cut pieces of a size by name."""
-        return {name: by_size[size] for name, by_size in self.cuts.items() if size in by_size}
+        return in_size(self.cuts, size)
 
     @cached_property
     def lengths(self) -> dict[str, Lengths]:
@@ -45,7 +44,7 @@ class Model:
     @cached_property
     def garment(self) -> Garment:
         """The same as checks and figures look at it."""
-        return Garment(self.pattern, {name: dict(by_size) for name, by_size in self.cuts.items()})
+        return Garment(self.pattern, self.cuts)
 
     @cached_property
     def names(self) -> dict[str, LaidName]:

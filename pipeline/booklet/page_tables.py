@@ -7,6 +7,7 @@ from pipeline.booklet.nodes import Grid, Node, Text, cell, plain
 from pipeline.drawing.names import PAPER_NAMES
 from pipeline.drawing.wording import size_range
 from pipeline.model.pattern import in_language
+from pipeline.model.questions import in_view
 from pipeline.sheets.ranges import page_ranges
 from pipeline.tables.pages import PageRow
 
@@ -61,14 +62,10 @@ def _page_columns(grids: Grids, files: dict[str, list[PageRow]], view: str | Non
             f"print/{name}.pdf",
             {
                 size: page_ranges(
-                    row.page for row in rows if (size in row.sizes or not row.sizes) and _shows(row, view)
+                    row.page for row in rows if (size in row.sizes or not row.sizes) and in_view(row.views, view)
                 )
                 for size in grids.pattern.sizes
             },
         )
         for name, rows in files.items()
     ]
-
-
-def _shows(row: PageRow, view: str | None) -> bool:
-    return view is None or not row.views or view in row.views

@@ -1,6 +1,6 @@
 """Small pictures of pieces, each with its number: in the cut list, and all together on the cover."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from functools import cached_property
 
 import shapely
@@ -9,9 +9,9 @@ from pipeline.drawing import scene
 from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
 from pipeline.drawing.scene import Run, Scene, Shape
 from pipeline.drawing.styles import BLACK, FOLD_EDGE_DASH_MM, LineStyle
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern
-from pipeline.model.pieces import CutPiece
-from pipeline.model.points import Point
+from pipeline.model.pieces import CutPiece, Cuts
 
 PICTURE_MM = (26.0, 20.0)
 _COVER_MM = (150.0, 120.0)
@@ -27,7 +27,7 @@ Box = tuple[float, float, float, float]
 class PiecePictures:
     """The pictures of a pattern's pieces in its base size, each drawn once for all languages and editions."""
 
-    def __init__(self, pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]]) -> None:
+    def __init__(self, pattern: Pattern, cuts: Cuts) -> None:
         self.pattern = pattern
         self.cuts = {name: own.get(pattern.base) or next(iter(own.values())) for name, own in cuts.items() if own}
         self._drawn: dict[str, Scene] = {}

@@ -9,6 +9,7 @@ from pipeline.cutting.strips import strip_cut_size
 from pipeline.lays.lengths_to_buy import NOTHING_MM, needed_mm
 from pipeline.model.lengths import nearest_mm
 from pipeline.model.pattern import Reference
+from pipeline.model.questions import copies, copies_of, in_view, notion_count, shown_views
 from pipeline.model.sums import Lengths, sum_mm
 from pipeline.tables.cloth import ClothRow
 from pipeline.tables.spreadsheets import csv_files
@@ -85,7 +86,7 @@ def _strips(built: Built, lengths: dict[str, Lengths]) -> Iterator[Outcome]:
     for name, strip in built.pattern.strips.items():
         for size, of in lengths.items():
             length = sum_mm(strip.length, of)
-            if length is None or not any(cut.count.get(size, 0) for cut in strip.cut):
+            if length is None or not copies(strip.cut, size).copies:
                 continue
             expected = strip_cut_size(strip, length).length_mm
             for found in rows.get((name, size), {None}):
@@ -97,7 +98,7 @@ def _notions(built: Built, lengths: dict[str, Lengths]) -> Iterator[Outcome]:
     for name, notion in built.pattern.notions.items():
         for size, of in lengths.items():
             row = rows.get((name, size))
-            count = None if notion.count is None else notion.count.get(size)
+            count = notion_count(notion, size)
             total = (notion.length or {}).get(size)
             if total is not None and (length := sum_mm(total, of)) is not None:
                 yield from _held(f"notions.{name}", size, None if row is None else row.length_mm, length)
@@ -120,8 +121,8 @@ def _counts(built: Built) -> Iterator[Outcome]:
             expected: dict[str, tuple[int, int]] = {}
             for entry in piece.cut:
                 count, mirrored = expected.get(entry.material, (0, 0))
-                added = entry.count.get(size, 0), entry.mirrored.get(size, 0)
-                expected[entry.material] = (count + added[0], mirrored + added[1])
+                added = copies_of(entry, size)
+                expected[entry.material] = (count + added.copies, mirrored + added.mirrored)
             delivered = _delivered(built.pieces.sizes.get(size), name)
             for material, counts in expected.items():
                 for path, found in (
@@ -145,10 +146,9 @@ def _delivered(data: SizeData | None, name: str) -> dict[str, tuple[int, int]]:
 
 def _cloth(built: Built) -> Iterator[Outcome]:
     """Every size on every width, enough to buy for the lay, and the lay as full as its own pieces make it."""
-    views = tuple(built.pattern.views) or (None,)
     rows = {(row.view, row.material, row.width_mm, row.size) for row in built.tables.cloth}
     used = {(view, material) for view, material, _, _ in rows}
-    for view in views:
+    for view in shown_views(built.pattern):
         for name, material in built.pattern.materials.items():
             for width in material.widths_mm if (view, name) in used else ():
                 for size in built.pattern.sizes:
@@ -168,7 +168,7 @@ def _full(built: Built, row: ClothRow) -> Iterator[Outcome]:
     pieces = built.pieces.sizes[row.size].pieces if row.size in built.pieces.sizes else {}
     area = 0.0
     for name, spec in built.pattern.pieces.items():
-        if name in pieces and (row.view is None or not spec.views or row.view in spec.views):
+        if name in pieces and in_view(spec.views, row.view):
             count = sum(entry.count for entry in pieces[name].cut if entry.material == row.material)
             area += pieces[name].cut_area_mm2 * count
     pieced = False

@@ -13,6 +13,8 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from pipeline.geometry.chains import chord_lengths, passed
+
 Floats = NDArray[np.float64]
 
 _CORNER = math.radians(15)
@@ -188,8 +190,8 @@ def _corners(lines: Sequence[Floats]) -> Floats:
 def _samples(ring: Floats) -> tuple[Floats, Floats]:
     """Places along an outline, at most 2 mm apart from one to the next, and the normals there."""
     steps = np.diff(ring, axis=0)
-    lengths = np.hypot(*steps.T)
-    ends = np.cumsum(lengths)
+    lengths = chord_lengths(ring)
+    ends = passed(lengths)[1:]
     count = max(1, math.ceil(ends[-1] / _STEP_MM))
     along = (np.arange(count) + 0.5) * (ends[-1] / count)
     index = np.minimum(np.searchsorted(ends, along), len(steps) - 1)

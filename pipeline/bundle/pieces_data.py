@@ -3,20 +3,21 @@
 from typing import Any
 
 from pipeline.model.pattern import Cut, Pattern
-from pipeline.model.pieces import CutEdge, CutPiece, Polyline, inside_length_mm
+from pipeline.model.pieces import CutEdge, CutPiece, Cuts, Polyline, in_size, inside_length_mm
+from pipeline.model.questions import copies_of, owner_of
 
 
-def pieces_data(pattern: Pattern, cuts: dict[str, dict[str, CutPiece]]) -> dict[str, Any]:
+def pieces_data(pattern: Pattern, cuts: Cuts) -> dict[str, Any]:
     """The content of `data/pieces.json`; lengths to 1e-4 mm, areas to 1e-3 mm², coordinates to 1e-4 mm."""
     sizes = {
-        size: {"pieces": {piece: _piece(pattern, by_size[size]) for piece, by_size in cuts.items() if size in by_size}}
+        size: {"pieces": {piece: _piece(pattern, cut) for piece, cut in in_size(cuts, size).items()}}
         for size in pattern.sizes
     }
     return {"format": 1, "pattern": pattern.name, "version": pattern.version, "sizes": sizes}
 
 
 def _piece(pattern: Pattern, cut: CutPiece) -> dict[str, Any]:
-    owner = pattern.pieces.get(cut.piece) or pattern.strips[cut.piece]
+    owner = owner_of(pattern, cut.piece)
     return {
         "edges": {
             edge.name: {
@@ -52,7 +53,8 @@ def _taper(edge: CutEdge) -> dict[str, float]:
 
 
 def _entry(entry: Cut, size: str) -> dict[str, Any]:
-    return {"material": entry.material, "count": entry.count[size], "mirrored": entry.mirrored.get(size, 0)}
+    count, mirrored = copies_of(entry, size)
+    return {"material": entry.material, "count": count, "mirrored": mirrored}
 
 
 def _coordinates(outline: Polyline) -> list[list[float]]:

@@ -5,8 +5,9 @@ from collections.abc import Sequence
 from pipeline.booklet.nodes import EDITIONS
 from pipeline.drawing.lay_names import lay_file_name
 from pipeline.drawing.names import SHEET, picture_name
-from pipeline.lays.kept import Chosen
+from pipeline.lays.saved import Chosen
 from pipeline.model.pattern import Pattern, PieceSpec, Strip
+from pipeline.model.questions import copies_of
 from pipeline.sheets.layout import Layout
 from pipeline.sheets.papers import PAPERS
 from pipeline.tables.spreadsheets import table_files
@@ -44,7 +45,7 @@ def projected(pattern: Pattern, size: str | None = None) -> tuple[str, ...]:
         return ()
     strips = (strip for strip in pattern.strips.values() if strip.drawn)
     drawn: list[PieceSpec | Strip] = [*pattern.pieces.values(), *strips]
-    cut = {entry.material for owner in drawn for entry in owner.cut if size is None or entry.count.get(size)}
+    cut = {entry.material for owner in drawn for entry in owner.cut if size is None or copies_of(entry, size).copies}
     return tuple(name for name in pattern.materials if name in cut)
 
 

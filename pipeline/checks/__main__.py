@@ -22,12 +22,12 @@ from pipeline.drawing import doubts
 from pipeline.lays import fit
 from pipeline.ledger import seal
 from pipeline.masters import stages
-from pipeline.rules import kept_files
+from pipeline.rules import saved_files
 from pipeline.tables import cloth
 
 STAGES = (
     *stages.STAGES,
-    kept_files.STAGE,
+    saved_files.STAGE,
     telling.STAGE,
     doubts.STAGE,
     fit.STAGE,

@@ -5,7 +5,6 @@ from collections.abc import Iterator
 
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.corners import at_corner
-from pipeline.checks.distances import to_line_mm
 from pipeline.checks.garment import Garment
 from pipeline.checks.laid import ends_within_another
 from pipeline.checks.registry import Outcome
@@ -13,7 +12,8 @@ from pipeline.checks.seam_ends import lie, turned_pieces
 from pipeline.checks.seam_walk import WalkedSide, walk_side
 from pipeline.checks.seam_way import walked_seams
 from pipeline.checks.side_ends import SideEnd, in_one_line, seam_end, sewn_edges
-from pipeline.model.curves import Line, direction, path_length_mm
+from pipeline.geometry.curves import Line, direction, path_length_mm
+from pipeline.geometry.distances import to_line_mm
 from pipeline.model.pattern import Reference, Seam, SideEdge
 from pipeline.model.pieces import CutEdge
 

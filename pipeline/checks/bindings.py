@@ -7,7 +7,7 @@ from itertools import pairwise
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.model.curves import direction
+from pipeline.geometry.curves import direction
 from pipeline.model.pattern import Reference, Strip
 from pipeline.model.pieces import CutPiece
 
@@ -58,7 +58,7 @@ def turn_deg(cut: CutPiece, edge: str) -> float:
     places = [
         direction(segment, index / _STEPS) for segment in cut.drawn.edge(edge).path for index in range(_STEPS + 1)
     ]
-    return math.degrees(sum(abs(math.atan2(one.cross(two), one.dot(two))) for one, two in pairwise(places)))
+    return math.degrees(sum(abs(one.turn_rad(two)) for one, two in pairwise(places)))
 
 
 def _raw(garment: Garment, of: Reference) -> CutPiece | None:

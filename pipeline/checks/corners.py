@@ -1,15 +1,15 @@
-"""The corners of a piece: where one edge of the seam line ends and the next starts."""
+"""The corners of a piece, where one edge of the seam line ends and the next starts, and which way edges run."""
 
 import math
 from itertools import pairwise
 
-from pipeline.model.curves import Line, Path, direction
+from pipeline.geometry.curves import Line, Path, direction, turn_between_rad
 from pipeline.model.pieces import CutPiece, Edge
-from pipeline.model.points import Vector
 
 BEND_WINDOW_MM = 10.0
 """How far from a corner the bend of an edge is taken: what a sewer sees as the line running on."""
 _STEPS = 16
+_ACROSS_DEG = 60.0
 
 
 def edge_index(cut: CutPiece, edge: str) -> int:
@@ -34,8 +34,7 @@ def neighbour(cut: CutPiece, edge: str, at_end: bool) -> Edge:
 
 def interior_deg(before: Edge, after: Edge) -> float:
     """The angle inside the piece where one edge ends and the next starts: 180 where the outline runs straight on."""
-    arriving, leaving = direction(before.path[-1], 1.0), direction(after.path[0], 0.0)
-    return 180 - math.degrees(math.atan2(arriving.cross(leaving), arriving.dot(leaving)))
+    return 180 - math.degrees(turn_between_rad(before.path[-1], after.path[0]))
 
 
 def corner_deg(cut: CutPiece, edge: str, at_end: bool) -> float:
@@ -55,14 +54,18 @@ def bend_deg(path: Path, at_end: bool, window_mm: float = BEND_WINDOW_MM) -> flo
         for first, second in pairwise(parameters):
             one, two = direction(segment, first), direction(segment, second)
             if before is not None:
-                turned += _turn(before, one)
+                turned += before.turn_rad(one)
             step_mm = segment.at(first).distance(segment.at(second))
-            turned += _turn(one, two) * min(1.0, rest / step_mm if step_mm else 1.0)
+            turned += one.turn_rad(two) * min(1.0, rest / step_mm if step_mm else 1.0)
             before, rest = two, rest - step_mm
             if rest <= 0:
                 return math.degrees(-turned if at_end else turned)
     return math.degrees(-turned if at_end else turned)
 
 
-def _turn(one: Vector, two: Vector) -> float:
-    return math.atan2(one.cross(two), one.dot(two))
+def across_grain(cut: CutPiece, edge: str) -> bool:
+    """Whether an edge runs across the grain for the most part, round the wearer: a girth."""
+    path = cut.drawn.edge(edge).path
+    chord, run = path[0].start.to(path[-1].end), cut.drawn.grain.bottom.to(cut.drawn.grain.top)
+    off = abs(run.turn_deg(chord))
+    return chord.length > 0 and min(off, 180 - off) >= _ACROSS_DEG

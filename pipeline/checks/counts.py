@@ -9,6 +9,7 @@ from pipeline.checks.partners import Hands, Quarrel, quarrels
 from pipeline.checks.registry import Outcome
 from pipeline.model.pattern import Cut, PieceSpec
 from pipeline.model.pieces import CutPiece
+from pipeline.model.questions import copies, copies_of
 
 
 @CHECKS.register(
@@ -28,7 +29,7 @@ def cut_material(garment: Garment) -> Iterator[Outcome]:
             continue
         spec = pattern.pieces.get(name)
         for size in spec.sizes if spec else pattern.sizes:
-            if not sum(cut.count.get(size, 0) for cut in cuts):
+            if not copies(cuts, size).copies:
                 yield _uncut("count-zero", name, place, size, "a count of 0")
     used = {cut.material for _, cuts in owners(garment).values() for cut in cuts}
     for material in pattern.materials:
@@ -124,7 +125,7 @@ def cut_pairs(garment: Garment) -> Iterator[Outcome]:
                 remedy="correct the count of one of them, or waive this where one side alone has that layer",
             )
         for entry in spec.cut:
-            count, mirrored = entry.count.get(cut.size, 0), entry.mirrored.get(cut.size, 0)
+            count, mirrored = copies_of(entry, cut.size)
             if count and count % 2 == 0 and 2 * mirrored != count and not symmetric(garment, cut):
                 yield Outcome(
                     code="not-pairs",
@@ -166,7 +167,7 @@ def cut_layers(garment: Garment) -> Iterator[Outcome]:
         for entry in spec.cut
     }
     for spec, cut in garment.each():
-        counts = {entry.material: entry.count.get(cut.size, 0) for entry in spec.cut if entry.material in layers}
+        counts = {entry.material: copies_of(entry, cut.size).copies for entry in spec.cut if entry.material in layers}
         if spec.name in sewn and cut.fold is None and len(counts) > 1 and sum(counts.values()) % 2:
             yield Outcome(
                 code="odd",
@@ -263,10 +264,10 @@ def cut_derived(garment: Garment) -> Iterator[Outcome]:
 
 
 def _hands(spec: PieceSpec, size: str) -> Hands:
-    hands = [_hands_of(entry, size) for entry in spec.cut]
-    return sum(drawn for drawn, _ in hands), sum(mirrored for _, mirrored in hands)
+    cut = copies(spec.cut, size)
+    return cut.as_drawn, cut.mirrored
 
 
 def _hands_of(entry: Cut, size: str) -> Hands:
-    mirrored = entry.mirrored.get(size, 0)
-    return entry.count.get(size, 0) - mirrored, mirrored
+    cut = copies_of(entry, size)
+    return cut.as_drawn, cut.mirrored

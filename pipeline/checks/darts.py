@@ -6,10 +6,10 @@ from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
 from pipeline.cutting.dart_legs import TOUCHES_MM, legs_of
-from pipeline.model.curves import direction, nearest_on_path, path_length_mm, reversed_path
+from pipeline.geometry.curves import direction, nearest_on_path, path_length_mm, reversed_path
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Take
 from pipeline.model.pieces import CutPiece
-from pipeline.model.points import Point
 
 TOLERANCE_MM = 1.0
 NEAR_MM = 25.0

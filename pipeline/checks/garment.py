@@ -4,7 +4,7 @@ from collections.abc import Callable, Hashable, Iterator
 from typing import Any, TypeVar
 
 from pipeline.model.pattern import EdgeSpec, Pattern, PieceSpec, Take
-from pipeline.model.pieces import CutPiece
+from pipeline.model.pieces import CutPiece, Cuts
 
 T = TypeVar("T")
 
@@ -18,20 +18,20 @@ class Garment:
     def __init__(
         self,
         pattern: Pattern,
-        cuts: dict[str, dict[str, CutPiece]],
+        cuts: Cuts,
         changes: str | None = None,
     ) -> None:
         self.pattern = pattern
         self.cuts = cuts
         self.changes = changes
-        self._kept: dict[Hashable, Any] = {}
+        self._made: dict[Hashable, Any] = {}
 
     def once(self, key: Hashable, make: Callable[[], T]) -> T:
         """What `make` gives, worked out the first time that it is asked for: several checks walk the same seams."""
-        if key not in self._kept:
-            self._kept[key] = make()
-        kept: T = self._kept[key]
-        return kept
+        if key not in self._made:
+            self._made[key] = make()
+        made: T = self._made[key]
+        return made
 
     @property
     def provides(self) -> frozenset[str]:

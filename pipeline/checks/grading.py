@@ -1,23 +1,22 @@
 """Grading: how lengths and places change from size to size."""
 
-import math
 from collections.abc import Iterator
 from operator import sub
 from statistics import median
 
 from pipeline.checks.catalogue import CHECKS
+from pipeline.checks.corners import across_grain
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
 from pipeline.checks.size_rows import Row, edge_order, rows, within_sets
 from pipeline.checks.smooth import STEP_ALLOWED, STEP_SOURCE, Break, Value, bands, breaks, off_line, triples
+from pipeline.geometry.points import Point, Vector
 from pipeline.model.pieces import CutPiece, inside_length_mm
-from pipeline.model.points import Point, Vector
 
 _FALL_MM = 1.0
 _CONSTANT_MM = 0.05
 _STILL_MM = 0.1
 _GROWS_MM = 1.0
-_ACROSS_DEG = 60.0
 _FOLLOWS_MM = 1.0
 
 
@@ -62,7 +61,7 @@ def _step_fault(row: Row, edge: str, step: float, usual: float, count: int) -> t
         return "falls", "no fall"
     if abs(usual) < _CONSTANT_MM and abs(step) > _FALL_MM:
         return "not-constant", "no change"
-    if usual >= _GROWS_MM and abs(step) <= _STILL_MM and _across_grain(row.cuts[0], edge):
+    if usual >= _GROWS_MM and abs(step) <= _STILL_MM and across_grain(row.cuts[0], edge):
         return "stands-still", "a rise"
     return None
 
@@ -208,14 +207,6 @@ def _line_ends(cut: CutPiece, names: set[str]) -> dict[str, Value]:
     ends = {f"{line.name}, its start": line.path[0].start for line in lines}
     ends |= {f"{line.name}, its end": line.path[-1].end for line in lines}
     return {name: (place.x - middle.dx, place.y - middle.dy) for name, place in ends.items()}
-
-
-def _across_grain(cut: CutPiece, edge: str) -> bool:
-    """Whether an edge runs across the grain for the most part: a girth."""
-    path = cut.drawn.edge(edge).path
-    chord, run = path[0].start.to(path[-1].end), cut.drawn.grain.bottom.to(cut.drawn.grain.top)
-    off = abs(math.degrees(math.atan2(run.cross(chord), run.dot(chord))))
-    return chord.length > 0 and min(off, 180 - off) >= _ACROSS_DEG
 
 
 def _outcome(

@@ -8,10 +8,10 @@ import math
 from collections.abc import Iterator
 
 from pipeline.checks.catalogue import CHECKS
-from pipeline.checks.distances import outside_mm
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
 from pipeline.checks.smooth import breaks, triples
+from pipeline.geometry.distances import outside_mm
 from pipeline.masters.marks import STRAIGHT_MM
 from pipeline.model.pieces import CutPiece
 
@@ -77,7 +77,7 @@ def grain_fold(garment: Garment) -> Iterator[Outcome]:
             continue
         along = cut.fold[0].to(cut.fold[1])
         run = cut.drawn.grain.bottom.to(cut.drawn.grain.top)
-        off = abs(math.degrees(math.atan2(along.cross(run), along.dot(run)))) % 180
+        off = abs(along.turn_deg(run)) % 180
         off = min(off, 180 - off)
         if off > PARALLEL_DEG:
             bias = abs(off - 45) <= PARALLEL_DEG
@@ -155,11 +155,8 @@ def grain_nap(garment: Garment) -> Iterator[Outcome]:
     """A level grain, whose right end is taken as its top, where a cloth of the piece is not the same both ways."""
     pattern = garment.pattern
     for cut in _with_grain(garment):
-        napped = [
-            entry.material
-            for entry in pattern.pieces[cut.piece].cut
-            if pattern.materials[entry.material].one_way is True
-        ]
+        entries = pattern.pieces[cut.piece].cut
+        napped = [entry.material for entry in entries if pattern.materials[entry.material].nap == "one-way"]
         if napped and abs(cut.drawn.grain.bottom.y - cut.drawn.grain.top.y) <= STRAIGHT_MM:
             text = f"the grain lies level, and {napped[0]} has a direction"
             yield _outcome(cut, "no-top", "neither end is higher", "an end that is higher: the top", text)

@@ -7,6 +7,7 @@ from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
 from pipeline.checks.seam_way import directions
 from pipeline.model.pattern import Seam, SideEdge
+from pipeline.model.questions import copies_of
 
 
 @CHECKS.register(
@@ -19,7 +20,7 @@ from pipeline.model.pattern import Seam, SideEdge
     needs=("seams",),
 )
 def piece_hands(garment: Garment) -> Iterator[Outcome]:
-    """Seams whose way is settled by shared corners or notches, between pieces that are cut all one way."""
+    """Seams whose way is decided by shared corners or notches, between pieces that are cut all one way."""
     for seam in garment.pattern.seams.values():
         ways = directions(garment, seam)
         if len(ways) != 1 or seam.kind != "sewn":
@@ -57,8 +58,8 @@ def _hand(garment: Garment, piece: str) -> int:
         return 0
     hands = set()
     for cut in spec.cut:
-        for size, count in cut.count.items():
-            mirrored = cut.mirrored.get(size, 0)
+        for size in cut.count:
+            count, mirrored = copies_of(cut, size)
             if count and size in cuts:
                 hands.add(1 if not mirrored else -1 if mirrored == count else 0)
     return hands.pop() if len(hands) == 1 else 0

@@ -4,10 +4,10 @@ from collections.abc import Iterator
 
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.corners import at_corner, corner_deg, neighbour
-from pipeline.checks.distances import right_of_mm
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.model.curves import direction
+from pipeline.geometry.curves import direction
+from pipeline.geometry.distances import right_of_mm
 from pipeline.model.pieces import CutEdge, CutPiece
 
 OFF_MM = 2.0

@@ -11,7 +11,7 @@ from pipeline.checks.seam_ends import ANGLE_LIMIT_DEG
 from pipeline.checks.seam_walk import walk_side
 from pipeline.checks.seam_way import walked_seams
 from pipeline.checks.side_ends import seam_end
-from pipeline.model.curves import Path
+from pipeline.geometry.curves import Path
 from pipeline.model.pattern import Seam
 
 BEND_LIMIT_DEG = 20.0

@@ -9,9 +9,9 @@ from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
 from pipeline.checks.size_rows import masters_of
-from pipeline.model.curves import Line, direction, segment_length_mm
+from pipeline.geometry.curves import Line, segment_length_mm, turn_between_rad
+from pipeline.geometry.points import Point
 from pipeline.model.pieces import CutPiece, Edge
-from pipeline.model.points import Point
 
 KINK_DEG = 3.0
 ALONE_MOST_DEG = 30.0
@@ -62,8 +62,7 @@ def turns(edge: Edge) -> list[Turn]:
         along += segment_length_mm(before)
         if isinstance(before, Line) and isinstance(after, Line):
             continue
-        one, two = direction(before, 1.0), direction(after, 0.0)
-        angle = math.degrees(math.atan2(one.cross(two), one.dot(two)))
+        angle = math.degrees(turn_between_rad(before, after))
         if abs(angle) > _LEAST_DEG:
             found.append(Turn(along / total, angle, after.start))
     return found

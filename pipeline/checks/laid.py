@@ -5,8 +5,8 @@ import shapely
 
 from pipeline.checks.corners import at_corner
 from pipeline.checks.garment import Garment
+from pipeline.geometry.points import Point
 from pipeline.model.pieces import CutPiece
-from pipeline.model.points import Point
 
 _ON_MM = 1.0
 _WELL_INSIDE_MM = 5.0

@@ -8,8 +8,8 @@ import shapely
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
+from pipeline.geometry.points import Point
 from pipeline.model.pieces import CutPiece
-from pipeline.model.points import Point
 
 _OFF_MM = 1.0
 

@@ -11,10 +11,10 @@ from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
 from pipeline.checks.size_rows import Row, masters_of, rows, within_sets
 from pipeline.checks.smooth import STEP_LIMIT_MM, STEP_SOURCE, breaks, triples
-from pipeline.model.curves import path_length_mm, point_along, reversed_path
+from pipeline.geometry.curves import path_length_mm, point_along, reversed_path
+from pipeline.geometry.points import Point, Vector
 from pipeline.model.findings import Severity
 from pipeline.model.pieces import CutPiece, InsideLine, MarkPoint
-from pipeline.model.points import Point, Vector
 
 SLIT_MM = 1.0
 ROW_MM = 1.5

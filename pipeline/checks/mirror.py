@@ -6,6 +6,7 @@ from functools import lru_cache
 import numpy as np
 import shapely
 
+from pipeline.geometry.chains import arc_lengths, closed, places_along
 from pipeline.model.pieces import Polyline
 
 SYMMETRIC_MM = 1.0
@@ -62,10 +63,9 @@ def _off_its_image_mm(ring: np.ndarray, axis: float) -> float:
 
 def _sampled(ring: np.ndarray) -> np.ndarray:
     """The corners that stand out most and points at equal distances along the ring."""
-    closed = np.vstack((ring, ring[:1]))
-    along = np.concatenate(([0.0], np.cumsum(np.hypot(*np.diff(closed, axis=0).T))))
-    at = np.linspace(0.0, along[-1], _SAMPLES, endpoint=False)
-    return np.column_stack([np.interp(at, along, closed[:, axis]) for axis in (0, 1)])
+    line = closed(ring)
+    along = arc_lengths(line)
+    return places_along(line, along, np.linspace(0.0, along[-1], _SAMPLES, endpoint=False))
 
 
 def _distances(places: np.ndarray, ring: np.ndarray) -> np.ndarray:

@@ -10,6 +10,7 @@ from pipeline.checks.totals import total_mm
 from pipeline.model.findings import Severity
 from pipeline.model.lengths import nearest_mm
 from pipeline.model.pattern import Notion, Sum
+from pipeline.model.questions import notion_count
 
 _FALL_MM = 1.0
 FITS_MM = 5.0
@@ -91,7 +92,7 @@ def _amount(garment: Garment, notion: Notion, size: str) -> float | None:
         total = notion.length.get(size)
         length_mm = None if total is None else total_mm(garment, total, size)
         return None if length_mm is None else round(length_mm, 1)
-    return (notion.count or {}).get(size)
+    return notion_count(notion, size)
 
 
 def _outcome(

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.model.curves import Segment, direction, segment_length_mm
+from pipeline.geometry.curves import Segment, segment_length_mm, turn_between_rad
 from pipeline.model.pieces import CutPiece
 
 SPIKE_DEG = 10.0
@@ -27,8 +27,7 @@ def outline_spikes(garment: Garment) -> Iterator[Outcome]:
     """Where the outline turns back on itself: outward always, inward where one leg is too short to be a dart's."""
     for _, cut in garment.each():
         for edge, before, after in _joints(cut):
-            one, two = direction(before, 1.0), direction(after, 0.0)
-            turn = math.degrees(math.atan2(one.cross(two), one.dot(two)))
+            turn = math.degrees(turn_between_rad(before, after))
             if 180 - abs(turn) > SPIKE_DEG:
                 continue
             leg = min(segment_length_mm(before), segment_length_mm(after))

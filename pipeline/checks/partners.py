@@ -9,6 +9,7 @@ from pipeline.checks.corners import neighbour
 from pipeline.checks.garment import Garment
 from pipeline.model.pattern import PieceSpec, Seam, SideEdge
 from pipeline.model.pieces import CutPiece
+from pipeline.model.questions import copies, copies_of
 
 Hands = tuple[int, int]
 """How often an edge is there as drawn, and how often mirrored. A piece on the fold has one of each a piece."""
@@ -192,9 +193,8 @@ def _is_folded_over_once(garment: Garment, piece: str, cut: CutPiece) -> bool:
 
 def _hands(spec: PieceSpec, cut: CutPiece) -> list[Hands]:
     """What an edge can be there for: all materials together first, then each of them (a lining sewn like its shell)."""
-    entries = [(e.count.get(cut.size, 0), e.mirrored.get(cut.size, 0)) for e in spec.cut]
-    sums = [(sum(count for count, _ in entries), sum(mirrored for _, mirrored in entries)), *entries]
-    hands = [(count, count) if cut.fold is not None else (count - mirrored, mirrored) for count, mirrored in sums]
+    counts = [copies(spec.cut, cut.size), *(copies_of(entry, cut.size) for entry in spec.cut)]
+    hands = [(n.copies, n.copies) if cut.fold is not None else (n.as_drawn, n.mirrored) for n in counts]
     return list(dict.fromkeys(hands))
 
 

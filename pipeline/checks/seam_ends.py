@@ -15,7 +15,7 @@ from typing import Literal
 import numpy as np
 import shapely
 
-from pipeline.checks.corners import bend_deg
+from pipeline.checks.corners import across_grain, bend_deg
 from pipeline.checks.garment import Garment
 from pipeline.checks.seam_walk import Direction, is_complete
 from pipeline.checks.sewn_points import POINT_DEG, STRAIGHT_ON_DEG, filling
@@ -30,7 +30,6 @@ _TURNED_DEG = 45.0
 _ALIKE_DEG = 30.0
 _SMALLER = 0.6
 _INSIDE = 0.98
-_ACROSS_DEG = 60.0
 
 Lie = Literal["runs on", "lies on", "is set in", "bends"]
 
@@ -43,7 +42,7 @@ def lie(garment: Garment, seam: Seam, way: Direction, size: str, at_end: bool) -
     if (closed := _closed(garment, one, two)) is not None:
         return closed
     both_sewn = one.place in sewn_edges(garment) and two.place in sewn_edges(garment)
-    if both_sewn and not in_one_line(garment, one, two) and any(_goes_round(end) for end in (one, two)):
+    if both_sewn and not in_one_line(garment, one, two) and any(across_grain(end.cut, end.edge) for end in (one, two)):
         return "bends"
     return "runs on"
 
@@ -86,14 +85,6 @@ def turned_pieces(garment: Garment, seam: Seam, way: Direction, size: str) -> fr
         return frozenset()
     pairs = (seam_end(garment, seam, way, size, at_end) for at_end in (False, True))
     return frozenset(min(pair, key=lambda end: end.cut.seam_area_mm2).cut.piece for pair in pairs)
-
-
-def _goes_round(end: SideEnd) -> bool:
-    """Whether a seam runs across the grain: round the wearer."""
-    path = end.cut.drawn.edge(end.edge).path
-    chord, run = path[0].start.to(path[-1].end), end.cut.drawn.grain.bottom.to(end.cut.drawn.grain.top)
-    off = abs(math.degrees(math.atan2(run.cross(chord), run.dot(chord))))
-    return chord.length > 0 and min(off, 180 - off) >= _ACROSS_DEG
 
 
 def _is_free(garment: Garment, end: SideEnd) -> bool:

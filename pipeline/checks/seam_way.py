@@ -49,12 +49,12 @@ def _unasked(steps: tuple[SideEdge, ...], way: Direction) -> int:
     return sum(turned and not step.turned for step, turned in zip(steps, (*way.a, *way.b), strict=True))
 
 
-def settled(garment: Garment, seam: Seam) -> Direction | None:
+def decided_direction(garment: Garment, seam: Seam) -> Direction | None:
     """The way to walk a seam: where several are open, the first of those with the fewest faults."""
-    return garment.once(("settled", seam.name), lambda: _settled(garment, seam))
+    return garment.once(("direction", seam.name), lambda: _decided_direction(garment, seam))
 
 
-def _settled(garment: Garment, seam: Seam) -> Direction | None:
+def _decided_direction(garment: Garment, seam: Seam) -> Direction | None:
     ways = directions(garment, seam)
     if len(ways) < 2:
         return ways[0] if ways else None
@@ -91,7 +91,7 @@ def walks(garment: Garment) -> Iterator[tuple[Seam, str, WalkedSide, WalkedSide]
 def walked_seams(garment: Garment) -> Iterator[tuple[Seam, Direction, str]]:
     """Every seam with its way, in every size that has all its pieces."""
     for seam in garment.pattern.seams.values():
-        way = settled(garment, seam)
+        way = decided_direction(garment, seam)
         if way is not None:
             yield from ((seam, way, size) for size in garment.pattern.sizes if is_complete(garment, seam, size))
 

@@ -12,7 +12,7 @@ from pipeline.checks.notch_third import is_for_a_third
 from pipeline.checks.registry import Outcome
 from pipeline.checks.seam_ends import ANGLE_LIMIT_DEG, end_miss_deg, lie
 from pipeline.checks.seam_walk import WalkedSide
-from pipeline.checks.seam_way import directions, faults, settled, side_text, walked_seams, walks
+from pipeline.checks.seam_way import decided_direction, directions, faults, side_text, walked_seams, walks
 from pipeline.checks.side_ends import SideEnd, seam_end
 from pipeline.checks.smooth import off_line
 from pipeline.model.pattern import Seam, SideEdge
@@ -88,7 +88,7 @@ def _first_disagreement(garment: Garment, seam: Seam, size: str, a: WalkedSide, 
 
 def _start_text(garment: Garment, seam: Seam, size: str) -> str:
     """The start of a seam in words: which neighbour of side a's first edge is there."""
-    way = settled(garment, seam)
+    way = decided_direction(garment, seam)
     step = seam.a[0]
     cut = garment.cut(step.piece, size)
     if way is None or cut is None or len(cut.drawn.edges) < 2:

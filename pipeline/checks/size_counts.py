@@ -5,8 +5,8 @@ from collections.abc import Iterator
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.counts import owners
 from pipeline.checks.garment import Garment
-from pipeline.checks.partners import Hands
 from pipeline.checks.registry import Outcome
+from pipeline.model.questions import Copies, copies_of
 
 _MANY_ALIKE = 4
 """Sizes that agree before the first or last that does not is told (a judgement)."""
@@ -28,7 +28,7 @@ def cut_sizes(garment: Garment) -> Iterator[Outcome]:
     for name, (place, cuts) in owners(garment).items():
         for entry in cuts:
             sizes = [size for size in garment.pattern.sizes if size in entry.count]
-            counts = [(entry.count[size], entry.mirrored.get(size, 0)) for size in sizes]
+            counts = [copies_of(entry, size) for size in sizes]
             for i in range(1, len(sizes) - 1):
                 if counts[i - 1] == counts[i + 1] != counts[i]:
                     yield _alone(name, place, entry.material, sizes, counts, i, i - 1)
@@ -39,7 +39,7 @@ def cut_sizes(garment: Garment) -> Iterator[Outcome]:
 
 
 def _alone(
-    name: str, place: str | None, material: str, sizes: list[str], counts: list[Hands], at: int, other: int
+    name: str, place: str | None, material: str, sizes: list[str], counts: list[Copies], at: int, other: int
 ) -> Outcome:
     inner = 0 < at < len(sizes) - 1
     return Outcome(

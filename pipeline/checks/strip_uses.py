@@ -8,9 +8,10 @@ import msgspec
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Reference, Strip
 from pipeline.model.pieces import CutPiece
-from pipeline.model.points import Point
+from pipeline.model.questions import copies, copies_of, share_a_view
 
 _ON_FOLD_MM = 1.0
 
@@ -38,7 +39,7 @@ def strip_uses(garment: Garment) -> Iterator[Outcome]:
     """
     for strip in garment.pattern.strips.values():
         for size in garment.pattern.sizes:
-            counts = [cut.count.get(size, 0) for cut in strip.cut if cut.count.get(size, 0)]
+            counts = [count for cut in strip.cut if (count := copies_of(cut, size).copies)]
             for use in (*_round(garment, strip, size), *_marked(garment, strip, size)):
                 layers = strip.make == "flat" and any(count % use.times == 0 for count in counts)
                 if counts and use.times not in counts and not layers:
@@ -72,7 +73,7 @@ def _round(garment: Garment, strip: Strip, size: str) -> Iterator[_Use]:
 
 def _edges(garment: Garment, cut: CutPiece) -> list[int]:
     """How often an edge of a piece is there, in all materials together and in each: twice a piece on the fold."""
-    counts = [entry.count.get(cut.size, 0) for entry in garment.pattern.pieces[cut.piece].cut]
+    counts = [copies_of(entry, cut.size).copies for entry in garment.pattern.pieces[cut.piece].cut]
     return [count * (1 if cut.fold is None else 2) for count in counts[:1] if count]
 
 
@@ -83,10 +84,10 @@ def _marked(garment: Garment, strip: Strip, size: str) -> Iterator[_Use]:
     """
     places: dict[tuple[str, str], int] = {}
     for spec, cut in garment.each():
-        if cut.size != size or spec.source is not None or not _same_view(strip.views, spec.views):
+        if cut.size != size or spec.source is not None or not share_a_view(strip.views, spec.views):
             continue
         for name, on_fold in _named_after(garment, strip.name, cut):
-            count = sum(entry.count.get(size, 0) for entry in spec.cut)
+            count = copies(spec.cut, size).copies
             halves = 2 if cut.fold is not None and not on_fold else 1
             key = (spec.name, name)
             places[key] = max(places.get(key, 0), count * halves)
@@ -95,10 +96,6 @@ def _marked(garment: Garment, strip: Strip, size: str) -> Iterator[_Use]:
     groups = _joined(garment, places)
     text = f"there are marks for it: on {' and '.join(dict.fromkeys(piece for piece, _ in places))}"
     yield _Use(sum(max(places[key] for key in group) for group in groups), text)
-
-
-def _same_view(one: tuple[str, ...], other: tuple[str, ...]) -> bool:
-    return not one or not other or bool(set(one) & set(other))
 
 
 def _named_after(garment: Garment, strip: str, cut: CutPiece) -> Iterator[tuple[str, bool]]:

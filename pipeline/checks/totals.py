@@ -3,6 +3,7 @@
 from pipeline.checks.garment import Garment
 from pipeline.checks.smooth import STEP_LIMIT_MM
 from pipeline.model.pattern import Reference, Sum
+from pipeline.model.pieces import in_size
 from pipeline.model.sums import Lengths, lengths_of, sum_mm
 
 
@@ -13,8 +14,7 @@ def total_mm(garment: Garment, total: Sum, size: str) -> float | None:
 
 def _lengths(garment: Garment, size: str) -> Lengths:
     def make() -> Lengths:
-        cuts = {piece: by_size[size] for piece, by_size in garment.cuts.items() if size in by_size}
-        return lengths_of(garment.pattern, size, cuts)
+        return lengths_of(garment.pattern, size, in_size(garment.cuts, size))
 
     return garment.once(("lengths", size), make)
 

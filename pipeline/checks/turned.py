@@ -10,9 +10,9 @@ from pipeline.checks.corners import interior_deg
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
 from pipeline.checks.size_rows import masters_of
-from pipeline.model.curves import flattened, nearest_on_path, path_length_mm
+from pipeline.geometry.curves import flattened, nearest_on_path, path_length_mm
+from pipeline.geometry.points import Point, Vector
 from pipeline.model.pieces import CutPiece, InsideLine, Polyline
-from pipeline.model.points import Point, Vector
 
 OFF_MM = 2.0
 _ENDS_MM = 1.0

@@ -7,9 +7,10 @@ import msgspec
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Reference, Sum
 from pipeline.model.pieces import CutPiece
-from pipeline.model.points import Point
+from pipeline.model.questions import copies_of, in_view, shown_views
 
 _UPPER = ("armhole", "neck", "shoulder")
 """Beginnings of the names that edges of an upper part have, those that allowances are told by."""
@@ -68,7 +69,7 @@ def _counts(garment: Garment, cut: CutPiece) -> dict[str, int]:
     """How often a piece is cut of each material, halves where it lies on the fold."""
     counts: dict[str, int] = {}
     for entry in garment.pattern.pieces[cut.piece].cut:
-        if count := entry.count.get(cut.size, 0):
+        if count := copies_of(entry, cut.size).copies:
             counts[entry.material] = counts.get(entry.material, 0) + count * (1 if cut.fold is None else 2)
     return counts
 
@@ -90,11 +91,11 @@ def _placed(garment: Garment, size: str) -> Iterator[_Use]:
     A piece on the fold is none: a bag that is folded takes in both sides of a seam, and each has a mark.
     """
     sewn = {step.piece for seam in garment.pattern.seams.values() for step in (*seam.a, *seam.b)}
-    for view in tuple(garment.pattern.views) or (None,):
+    for view in shown_views(garment.pattern):
         marked: dict[str, dict[str, int]] = {}
         chest: dict[str, bool] = {}
         for spec, cut in garment.each():
-            if cut.size != size or spec.source is not None or (view and spec.views and view not in spec.views):
+            if cut.size != size or spec.source is not None or not in_view(spec.views, view):
                 continue
             for name, place in _marks(cut):
                 patch = _named_after(garment, name or "")

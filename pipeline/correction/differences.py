@@ -1,6 +1,6 @@
 """How far the cut line of a piece lies farther out or in than before, edge by edge."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from typing import NamedTuple
 
 import numpy as np
@@ -11,7 +11,7 @@ from pipeline.ledger.compare import Change
 from pipeline.ledger.facts import shape_of
 from pipeline.ledger.packed import Line, Shape, unpacked
 from pipeline.ledger.shapes import TOLD_MM, laid_on
-from pipeline.model.pieces import CutPiece
+from pipeline.model.pieces import Cuts
 
 _EVERY_MM = 2.0
 _FELT_MM = 0.3
@@ -48,9 +48,7 @@ def outline(shape: Shape) -> shapely.Polygon:
     return shapely.Polygon(places).buffer(0)
 
 
-def differences(
-    changes: Iterable[Change], former: Former, cuts: Mapping[str, Mapping[str, CutPiece]]
-) -> tuple[Difference, ...]:
+def differences(changes: Iterable[Change], former: Former, cuts: Cuts) -> tuple[Difference, ...]:
     """Every piece and size whose shape was changed, in the order of the changes; `cuts` are the new cut pieces."""
     changes = tuple(changes)
     wanted = dict.fromkeys(

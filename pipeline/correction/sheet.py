@@ -12,9 +12,9 @@ from pipeline.drawing.panels.words import SEPARATOR
 from pipeline.drawing.scene import Run, Scene, Shape
 from pipeline.drawing.styles import BLACK, LineStyle
 from pipeline.drawing.text_lines import fitted, wrapped
+from pipeline.geometry.points import Point
 from pipeline.ledger.packed import Line
 from pipeline.model.pattern import in_language
-from pipeline.model.points import Point
 from pipeline.sheets.papers import PAPERS
 from pipeline.words import say
 

@@ -3,7 +3,8 @@
 import numpy as np
 import shapely
 
-from pipeline.cutting.runs import GRID_MM, Array, Run
+from pipeline.cutting.runs import GRID_MM, Run
+from pipeline.geometry.chains import Array
 
 
 def offset_points(run: Run, width_mm: float | Array) -> Array:

@@ -13,10 +13,11 @@ import numpy as np
 from pipeline.cutting.corners import Side
 from pipeline.cutting.outline import Parts
 from pipeline.cutting.rules import EdgeRule
-from pipeline.cutting.runs import Array, Run
+from pipeline.cutting.runs import Run
 from pipeline.cutting.tapers import side_at
+from pipeline.geometry.chains import Array, turns_rad
+from pipeline.geometry.points import Point
 from pipeline.model.pieces import Polyline, Slit
-from pipeline.model.points import Point
 
 FREED_MM = 4.0
 """How much shorter than its seam line the cut line is between two clips."""
@@ -55,7 +56,7 @@ def _clipped(rule: EdgeRule) -> bool:
 def _along(run: Run, widths: Array) -> list[tuple[Point, Point]]:
     """Clips spaced evenly over the turn of each concave stretch, so that they stand closer where it bends more."""
     before, after = run.normals[:-1], run.normals[1:]
-    turns = -np.arctan2(before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0], np.einsum("ij,ij->i", before, after))
+    turns = -turns_rad(before, after)
     lengths = run.lengths
     widths = widths[1:-1]
     concave = (widths >= _LEAST_MM) & (turns * widths > GIVE * (lengths[:-1] + lengths[1:]) / 2)

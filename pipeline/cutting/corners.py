@@ -17,7 +17,7 @@ import math
 import msgspec
 import numpy as np
 
-from pipeline.cutting.runs import Array
+from pipeline.geometry.chains import Array, turn_rad
 
 REACH = 2.0
 """A mitre reaches at most this many times the larger allowance from the corner."""
@@ -74,11 +74,7 @@ class Corner(msgspec.Struct, frozen=True):
 
 def turn_at(ending: Side, starting: Side) -> float:
     """How far the outline turns, in radians: positive at a convex corner."""
-    return _turn(ending.normal, starting.normal)
-
-
-def _turn(one: Array, two: Array) -> float:
-    return math.atan2(one[0] * two[1] - one[1] * two[0], float(one @ two))
+    return turn_rad(ending.normal, starting.normal)
 
 
 def growth_mm(width_mm: float, other_mm: float, turn_rad: float, slope: float = 0.0) -> float:
@@ -91,9 +87,9 @@ def growth_mm(width_mm: float, other_mm: float, turn_rad: float, slope: float = 
 
 def mitred(place: Array, ending: Side, starting: Side) -> Corner:
     """The corner where the two offset lines meet, blunted past the limit; a step where they meet too far off."""
-    turn, bend = turn_at(ending, starting), _turn(ending.line_normal, starting.line_normal)
-    a = growth_mm(ending.width_mm, starting.line_mm, _turn(ending.normal, starting.line_normal), ending.slope)
-    b = growth_mm(starting.width_mm, ending.line_mm, _turn(ending.line_normal, starting.normal), starting.slope)
+    turn, bend = turn_at(ending, starting), turn_rad(ending.line_normal, starting.line_normal)
+    a = growth_mm(ending.width_mm, starting.line_mm, turn_rad(ending.normal, starting.line_normal), ending.slope)
+    b = growth_mm(starting.width_mm, ending.line_mm, turn_rad(ending.line_normal, starting.normal), starting.slope)
     widest = max(ending.width_mm, starting.width_mm)
     same = abs(ending.width_mm - starting.width_mm) < STEP_MM
     if widest <= 0 or (abs(bend) < _STRAIGHT and same):
@@ -163,7 +159,7 @@ def squared(place: Array, ending: Side, starting: Side, owner: int) -> Corner:
     turn = plain.turn_rad
     if turn <= 0 or own.width_mm <= 0:
         return plain
-    bend = _turn(own.normal, other.line_normal) if owner == 0 else _turn(other.line_normal, own.normal)
+    bend = turn_rad(own.normal, other.line_normal) if owner == 0 else turn_rad(other.line_normal, own.normal)
     cosine, sine = math.cos(bend), math.sin(bend)
     a = growth_mm(own.width_mm, other.line_mm, bend, own.slope)
     if a < 0:

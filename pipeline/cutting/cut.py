@@ -13,15 +13,16 @@ from pipeline.cutting.notches import notch_slits
 from pipeline.cutting.outline import CutLine, Parts, cut_line, join_parts, largest, make_parts
 from pipeline.cutting.places import EdgePlaces
 from pipeline.cutting.rules import PieceRules, piece_rules
-from pipeline.cutting.runs import Array, Run
+from pipeline.cutting.runs import Run
 from pipeline.cutting.seam_line import closed_runs, fold_of, seam_region
 from pipeline.cutting.strips import drawn_strips
 from pipeline.cutting.telling import Teller
-from pipeline.model.curves import Line, Segment, path_area_mm2, path_length_mm
+from pipeline.geometry.chains import Array
+from pipeline.geometry.curves import Line, Segment, path_area_mm2, path_length_mm
+from pipeline.geometry.points import Point
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import EdgeSpec, Pattern
 from pipeline.model.pieces import CutEdge, CutPiece, DrawnPiece, Polyline
-from pipeline.model.points import Point
 
 
 def cut_pieces(

@@ -2,9 +2,9 @@
 
 from collections.abc import Sequence
 
-from pipeline.model.curves import Path, reversed_path
+from pipeline.geometry.curves import Path, reversed_path
+from pipeline.geometry.points import Point
 from pipeline.model.pieces import InsideLine
-from pipeline.model.points import Point
 
 TOUCHES_MM = 1.0
 

@@ -7,8 +7,8 @@ import shapely
 
 from pipeline.cutting.bands import turned_back
 from pipeline.cutting.outline import CRUMB_MM2, CutLine, Parts
-from pipeline.cutting.runs import Array
 from pipeline.cutting.telling import Teller, mm
+from pipeline.geometry.chains import Array, chords_at, foot_shares, passed, turn_rad
 
 _ON_LINE_MM = 0.02
 _SAMPLE_MM = 3.0
@@ -98,16 +98,15 @@ def tell_lost_stretches(parts: Parts, line: CutLine, teller: Teller) -> None:
 
 def _samples(lengths: Array, points: Array, offset: Array) -> tuple[Array, Array, Array]:
     """Places along a run, the points there and the offset's points, about 3 mm apart and off both ends."""
-    along = np.concatenate(([0.0], np.cumsum(lengths)))
+    along = passed(lengths)
     count = max(2, min(200, int(along[-1] / _SAMPLE_MM)))
     places = (np.arange(count) + 0.5) / count * along[-1]
-    chord = np.clip(np.searchsorted(along, places, side="right") - 1, 0, len(lengths) - 1)
+    chord = chords_at(along, places)
     # The offset of a place is taken along its own chord, not between mitred vertices, so that bends do not matter.
     share = ((places - along[chord]) / lengths[chord])[:, None]
     on_seam = points[chord] + (points[chord + 1] - points[chord]) * share
     step = offset[chord + 1] - offset[chord]
-    foot = np.einsum("ij,ij->i", on_seam - offset[chord], step) / np.maximum(np.einsum("ij,ij->i", step, step), 1e-18)
-    return places, on_seam, np.asarray(offset[chord] + step * np.clip(foot, 0, 1)[:, None])
+    return places, on_seam, offset[chord] + step * foot_shares(on_seam, offset[chord], step)[:, None]
 
 
 class _Surroundings:
@@ -220,7 +219,7 @@ def _least_radius_mm(parts: Parts, index: int) -> tuple[float, float]:
     radii = []
     for k in inner:
         one, two = run.normals[k - 1], run.normals[k + 1]
-        bend = abs(math.atan2(one[0] * two[1] - one[1] * two[0], float(one @ two)))
+        bend = abs(turn_rad(one, two))
         length = lengths[k] + (lengths[k - 1] + lengths[k + 1]) / 2
         radii.append(length / bend if bend > 0 else math.inf)
     radius, k = min(zip(radii, inner, strict=True))

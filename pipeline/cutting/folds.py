@@ -4,7 +4,8 @@ import msgspec
 import numpy as np
 import shapely
 
-from pipeline.cutting.runs import GRID_MM, Array
+from pipeline.cutting.runs import GRID_MM
+from pipeline.geometry.chains import Array
 
 ON_FOLD_MM = 1e-5
 

@@ -9,11 +9,11 @@ import shapely
 from pipeline.cutting.outline import CutLine
 from pipeline.cutting.places import EdgePlaces, Place
 from pipeline.cutting.rules import EdgeRule
-from pipeline.cutting.runs import Array
 from pipeline.cutting.telling import Teller, mm
+from pipeline.geometry.chains import Array
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import NotchStyle
 from pipeline.model.pieces import Notch, Slit
-from pipeline.model.points import Point
 
 SLIT_FROM_MM = 6.0
 """An edge with less allowance gets a mark across the seam line, never a slit."""

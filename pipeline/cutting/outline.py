@@ -13,10 +13,11 @@ from pipeline.cutting.bands import band, offset_points
 from pipeline.cutting.corners import Corner, Side, beside_fold, mitred, squared
 from pipeline.cutting.folds import Fold
 from pipeline.cutting.rules import PieceRules
-from pipeline.cutting.runs import GRID_MM, Array, Run, make_run
+from pipeline.cutting.runs import GRID_MM, Run, make_run
 from pipeline.cutting.tapers import side_at, widths_along
 from pipeline.cutting.telling import Teller, mm
 from pipeline.cutting.turned import cutter, mirrored_end, run_on, smoothed
+from pipeline.geometry.chains import Array
 
 CRUMB_MM2 = 0.01
 _SUNK_MM = 1e-3

@@ -3,7 +3,8 @@
 import msgspec
 import numpy as np
 
-from pipeline.cutting.runs import Array, Run
+from pipeline.cutting.runs import Run
+from pipeline.geometry.chains import Array, arc_lengths, places_along
 
 
 class Place(msgspec.Struct, frozen=True):
@@ -18,7 +19,7 @@ class EdgePlaces:
 
     def __init__(self, runs: tuple[Run, ...]) -> None:
         self.points = np.vstack([run.points[bool(n) :] for n, run in enumerate(runs)])
-        self.along = np.concatenate(([0.0], np.cumsum(np.hypot(*np.diff(self.points, axis=0).T))))
+        self.along = arc_lengths(self.points)
         self.length_mm = float(self.along[-1])
         self._normals = np.vstack([_vertex_normals(run) for run in runs])
         self._normal_along = np.concatenate([self._along_of(runs, n) for n in range(len(runs))])
@@ -30,8 +31,8 @@ class EdgePlaces:
     def at(self, at_mm: float) -> Place:
         """The place so far along the chords, clamped to the ends; the normal turns evenly within a smooth run."""
         at_mm = min(max(at_mm, 0.0), self.length_mm)
-        point = np.array([np.interp(at_mm, self.along, self.points[:, axis]) for axis in (0, 1)])
-        normal = np.array([np.interp(at_mm, self._normal_along, self._normals[:, axis]) for axis in (0, 1)])
+        point = places_along(self.points, self.along, at_mm)
+        normal = places_along(self._normals, self._normal_along, at_mm)
         size = np.hypot(*normal)
         return Place(point, normal / size if size > 0 else self._normals[0])
 

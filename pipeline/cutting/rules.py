@@ -4,8 +4,8 @@ from typing import Literal
 
 import msgspec
 
-from pipeline.cutting.runs import Array
 from pipeline.cutting.telling import Teller
+from pipeline.geometry.chains import Array
 from pipeline.model.pattern import Corner, EdgeSpec, Pattern, PieceSpec
 from pipeline.model.pieces import DrawnPiece
 

@@ -4,14 +4,11 @@ import math
 
 import msgspec
 import numpy as np
-import numpy.typing as npt
 import shapely
 
-from pipeline.model.curves import CHORD_ERROR_MM, Line, Path, Segment, direction, flattened
+from pipeline.geometry.chains import Array, chord_lengths
+from pipeline.geometry.curves import CHORD_ERROR_MM, Line, Path, Segment, chord_count, flattened, turn_between_rad
 from pipeline.model.pieces import DrawnPiece
-
-Array = npt.NDArray[np.float64]
-"""Points or vectors, shape (n, 2), or one of shape (2,), in mm."""
 
 GRID_MM = 1e-6
 """All coordinates lie on this grid, so that what touches touches exactly."""
@@ -35,7 +32,7 @@ class Run(msgspec.Struct, frozen=True):
     @property
     def lengths(self) -> Array:
         """Lengths of the chords, shape (n - 1,)."""
-        return np.hypot(*np.diff(self.points, axis=0).T)
+        return chord_lengths(self.points)
 
 
 def make_run(edge: int, points: Array) -> Run:
@@ -71,9 +68,8 @@ def _runs_of_path(edge: int, path: Path) -> tuple[Run, ...]:
 
 
 def _kinked(before: Segment, after: Segment) -> bool:
-    one, two = direction(before, 1.0), direction(after, 0.0)
     straight = isinstance(before, Line) and isinstance(after, Line)
-    return abs(math.atan2(one.cross(two), one.dot(two))) > (_KINK_OF_CHORDS_RAD if straight else _KINK_RAD)
+    return abs(turn_between_rad(before, after)) > (_KINK_OF_CHORDS_RAD if straight else _KINK_RAD)
 
 
 def _chords(segments: list[Segment]) -> Array:
@@ -81,14 +77,10 @@ def _chords(segments: list[Segment]) -> Array:
     points = list(flattened(tuple(segments)))
     first, last = segments[0], segments[-1]
     if not isinstance(last, Line):
-        points.insert(-1, last.at(1 - _END_SHARE / _chord_count(last)))
+        points.insert(-1, last.at(1 - _END_SHARE / chord_count(last, CHORD_ERROR_MM)))
     if not isinstance(first, Line):
-        points.insert(1, first.at(_END_SHARE / _chord_count(first)))
+        points.insert(1, first.at(_END_SHARE / chord_count(first, CHORD_ERROR_MM)))
     return np.array(points, dtype=np.float64)
-
-
-def _chord_count(segment: Segment) -> int:
-    return max(1, math.ceil(math.sqrt(segment.bend() / (8 * CHORD_ERROR_MM))))
 
 
 def _cleaned(points: Array) -> Array:
@@ -97,7 +89,7 @@ def _cleaned(points: Array) -> Array:
     line = shapely.simplify(shapely.linestrings(points), _COLLINEAR_MM, preserve_topology=False)
     points = shapely.get_coordinates(line)
     keep = np.ones(len(points), dtype=bool)
-    keep[1:] = np.hypot(*np.diff(points, axis=0).T) >= _REPEATED_MM
+    keep[1:] = chord_lengths(points) >= _REPEATED_MM
     kept = points[keep]
     if len(kept) > 1:
         kept[0], kept[-1] = ends

@@ -7,9 +7,10 @@ import shapely
 
 from pipeline.cutting.folds import Fold, make_fold
 from pipeline.cutting.rules import PieceRules
-from pipeline.cutting.runs import Array, Run, edge_runs, make_run
+from pipeline.cutting.runs import Run, edge_runs, make_run
 from pipeline.cutting.telling import Teller, mm
-from pipeline.model.curves import Segment, flattened
+from pipeline.geometry.chains import Array
+from pipeline.geometry.curves import Segment, flattened
 from pipeline.model.pieces import DrawnPiece
 
 CHAIN_MM = 0.1

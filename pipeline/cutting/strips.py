@@ -3,11 +3,12 @@
 from typing import NamedTuple
 
 from pipeline.cutting.telling import CHECK
-from pipeline.model.curves import Line
+from pipeline.geometry.curves import Line
+from pipeline.geometry.points import Point, Vector
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern, Strip, StripMake
 from pipeline.model.pieces import CutEdge, CutPiece, DrawnPiece, Edge, GrainLine, InsideLine
-from pipeline.model.points import Point, Vector
+from pipeline.model.questions import copies
 from pipeline.model.sums import lengths_of, sum_mm
 
 FACTOR: dict[StripMake, int] = {"flat": 1, "edges-to-centre": 2, "doubled": 2, "thirds": 3, "quarters": 4}
@@ -116,7 +117,7 @@ def drawn_strips(
     strips: list[CutPiece] = []
     findings: list[Finding] = []
     for strip in pattern.strips.values():
-        if not strip.drawn or not any(cut.count.get(size, 0) for cut in strip.cut):
+        if not strip.drawn or not copies(strip.cut, size).copies:
             continue
         length_mm = sum_mm(strip.length, lengths)
         if length_mm is not None and length_mm > 0 and strip.width_mm > 0:

@@ -6,13 +6,12 @@ outward) the cut line p + n w runs along t (1 + k w) + n w' (derivative of the o
 rises by w' / (1 + k w) for each mm along the tangent.
 """
 
-import math
-
 import numpy as np
 
 from pipeline.cutting.corners import Side
 from pipeline.cutting.rules import EdgeRule
-from pipeline.cutting.runs import Array, Run
+from pipeline.cutting.runs import Run
+from pipeline.geometry.chains import Array, arc_lengths, turn_rad
 
 _LEAST_STRETCH = 0.5
 """Where an edge bends inward with less than twice its allowance as radius, the cut line is no more than this steep."""
@@ -23,7 +22,7 @@ def widths_along(runs: tuple[Run, ...], edges: tuple[EdgeRule, ...]) -> tuple[Ar
     passed = [0.0] * len(edges)
     places = []
     for run in runs:
-        places.append(passed[run.edge] + np.concatenate(([0.0], np.cumsum(run.lengths))))
+        places.append(passed[run.edge] + arc_lengths(run.points))
         passed[run.edge] = float(places[-1][-1])
     # An end that is exactly at 1 has exactly its width: a strip that ends at nothing ends on the seam line itself.
     rules = [edges[run.edge] for run in runs]
@@ -51,4 +50,4 @@ def _curvature(run: Run, at_end: bool) -> float:
         return 0.0
     one, two = run.normals[-2:] if at_end else run.normals[:2]
     lengths = run.lengths[-2:] if at_end else run.lengths[:2]
-    return math.atan2(one[0] * two[1] - one[1] * two[0], float(one @ two)) / float(lengths.sum() / 2)
+    return turn_rad(one, two) / float(lengths.sum() / 2)

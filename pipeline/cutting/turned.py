@@ -6,7 +6,8 @@ A hem whose sides taper by 10° and that is 40 mm deep is 40 tan 10° = 7.05 mm 
 import numpy as np
 import shapely
 
-from pipeline.cutting.runs import Array, make_run
+from pipeline.cutting.runs import make_run
+from pipeline.geometry.chains import Array, arc_lengths, chord_lengths, chords_at, closed, places_along
 
 _STEP_MM = 1.0
 _NEAR_MM = 0.05
@@ -31,7 +32,7 @@ def smoothed(points: Array) -> Array:
     Its first and last chord stay: they are short, and the lines of the corners beside it run along them.
     """
     steps = np.diff(points, axis=0)
-    lengths = np.hypot(*steps.T)[:, None]
+    lengths = chord_lengths(points)[:, None]
     units = steps / lengths
     inner = units[:-1] * lengths[1:] + units[1:] * lengths[:-1]
     tangents = inner / np.hypot(*inner.T)[:, None]
@@ -107,19 +108,18 @@ def _straight(line: Array) -> bool:
 def _near_end(hem: Array, at_end: bool, length_mm: float) -> Array:
     """The part of a hem's chain within a length of its end: no mirror image of the beginning reaches farther."""
     chain = hem[::-1] if at_end else hem
-    along = np.cumsum(np.hypot(*np.diff(chain, axis=0).T))
-    kept = chain[: int(np.searchsorted(along, length_mm)) + 2]
+    kept = chain[: int(np.searchsorted(arc_lengths(chain)[1:], length_mm)) + 2]
     return np.asarray(kept[::-1] if at_end else kept)
 
 
 def _beginning(ring: Array, length_mm: float, step_mm: float | None) -> Array:
     """The ring's first stretch of a length, with points at most `step_mm` apart where one is given."""
-    closed = np.vstack((ring, ring[:1]))
-    along = np.concatenate(([0.0], np.cumsum(np.hypot(*np.diff(closed, axis=0).T))))
+    line = closed(ring)
+    along = arc_lengths(line)
     stop = min(length_mm, float(along[-1]))
     steps = 2 if step_mm is None else min(_MOST_POINTS, max(2, int(stop / step_mm)))
     places = np.unique(np.concatenate((along[along <= stop], np.linspace(0.0, stop, steps))))
-    return np.column_stack((np.interp(places, along, closed[:, 0]), np.interp(places, along, closed[:, 1])))
+    return places_along(line, along, places)
 
 
 def _feet(line: Array, points: Array) -> tuple[Array, Array]:
@@ -128,8 +128,7 @@ def _feet(line: Array, points: Array) -> tuple[Array, Array]:
     chain = shapely.linestrings(line)
     places = shapely.line_locate_point(chain, shapely.points(points))
     feet = shapely.get_coordinates(shapely.line_interpolate_point(chain, places))
-    along = np.concatenate(([0.0], np.cumsum(run.lengths)))
-    chord = np.clip(np.searchsorted(along, places, side="right") - 1, 0, len(run.normals) - 1)
     gaps = points - feet
-    outside = np.einsum("ij,ij->i", gaps, run.normals[chord]) > 0
+    normals = run.normals[chords_at(arc_lengths(line), places)]
+    outside = np.einsum("ij,ij->i", gaps, normals) > 0
     return feet, np.where(outside, -1.0, 1.0) * np.hypot(*gaps.T)

@@ -12,8 +12,7 @@ from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.fonts import ACCENTED, DESCENT, text_width_mm
 from pipeline.drawing.scene import Run, Shape
 from pipeline.drawing.styles import BLACK, LineStyle
-from pipeline.model.curves import bounds
-from pipeline.model.points import Point, Vector
+from pipeline.geometry.points import Point, Vector, bounds
 
 _MARGIN_MM = 1.0
 

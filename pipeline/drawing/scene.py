@@ -12,7 +12,7 @@ import msgspec
 
 from pipeline.drawing.fonts import check_glyphs
 from pipeline.drawing.styles import BLACK, Colour, LineStyle
-from pipeline.model.points import Affine, Point
+from pipeline.geometry.points import Affine, Point
 
 Anchor = Literal["start", "middle", "end"]
 

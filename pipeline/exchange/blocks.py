@@ -9,12 +9,13 @@ from collections.abc import Iterator
 
 from pipeline.exchange.chords import thinned, thinned_line
 from pipeline.exchange.group_codes import TEXT_MM, line, point, polyline, text
+from pipeline.geometry.curves import flattened
+from pipeline.geometry.points import Point, bounds
 from pipeline.model import d6673 as standard
-from pipeline.model.curves import bounds, flattened
 from pipeline.model.d6673 import ascii_text
 from pipeline.model.pattern import Cut, Pattern, in_language
 from pipeline.model.pieces import CutPiece, InsideLine, Polyline, Slit
-from pipeline.model.points import Point
+from pipeline.model.questions import copies_of, owner_of
 
 _FLAT_MM = standard.CHORD_MM * 0.2
 _LINE_MM = 1.6 * TEXT_MM
@@ -76,13 +77,13 @@ def _texts(pattern: Pattern, cut: CutPiece) -> Iterator[str]:
 
 
 def _said(pattern: Pattern, cut: CutPiece) -> Iterator[tuple[str, str]]:
-    owner = pattern.pieces.get(cut.piece) or pattern.strips[cut.piece]
+    owner = owner_of(pattern, cut.piece)
     yield standard.BOUNDARY, f"{standard.PIECE_NAME}: {cut.piece}"
     yield standard.BOUNDARY, f"{standard.SIZE}: {cut.size}"
-    there = [entry for entry in owner.cut if entry.count.get(cut.size)]
+    there = [entry for entry in owner.cut if copies_of(entry, cut.size).copies]
     for entry in there:
         yield standard.BOUNDARY, f"{standard.MATERIAL}: {entry.material}"
-        yield standard.BOUNDARY, f"{standard.QUANTITY}: {entry.count[cut.size]}"
+        yield standard.BOUNDARY, f"{standard.QUANTITY}: {copies_of(entry, cut.size).copies}"
     title = ascii_text(in_language(owner.title, pattern.languages[0]))
     if title:
         yield standard.TEXT, title
@@ -93,9 +94,9 @@ def _said(pattern: Pattern, cut: CutPiece) -> Iterator[tuple[str, str]]:
 def _cut_words(pattern: Pattern, entry: Cut, cut: CutPiece) -> str:
     cloth = pattern.materials.get(entry.material)
     title = ascii_text(in_language(cloth.title, pattern.languages[0])) if cloth else ""
-    mirrored = entry.mirrored.get(cut.size, 0)
+    count, mirrored = copies_of(entry, cut.size)
     how = "ON FOLD" if cut.fold else f"{mirrored} MIRRORED" if mirrored else ""
-    return f"CUT {entry.count[cut.size]} {title or entry.material}" + (f", {how}" if how else "")
+    return f"CUT {count} {title or entry.material}" + (f", {how}" if how else "")
 
 
 def _text_place(cut: CutPiece, row: int) -> Point:

@@ -7,9 +7,10 @@ import numpy as np
 import numpy.typing as npt
 import shapely
 
+from pipeline.geometry.chains import turns_rad
+from pipeline.geometry.points import Point
 from pipeline.model.d6673 import CHORD_MM
 from pipeline.model.pieces import Polyline
-from pipeline.model.points import Point
 
 THINNED_MM = CHORD_MM * 0.6
 """What thinning may take of it; the rest is for chords of chords and for rounding."""
@@ -49,8 +50,7 @@ def thinned_line(places: Sequence[Point]) -> tuple[Point, ...]:
 
 def _turns(ring: Array) -> npt.NDArray[np.bool_]:
     into, out = ring - np.roll(ring, 1, axis=0), np.roll(ring, -1, axis=0) - ring
-    turn = np.arctan2(into[:, 0] * out[:, 1] - into[:, 1] * out[:, 0], (into * out).sum(axis=1))
-    return np.abs(turn) > np.radians(CORNER_DEG)
+    return np.abs(turns_rad(into, out)) > np.radians(CORNER_DEG)
 
 
 def _at(ring: Array, corners: Sequence[Point]) -> npt.NDArray[np.bool_]:

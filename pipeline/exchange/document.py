@@ -4,16 +4,13 @@ from collections.abc import Iterator, Mapping
 
 from pipeline.exchange.blocks import entities, upward
 from pipeline.exchange.group_codes import TEXT_MM, block, document, insert, text
+from pipeline.geometry.points import Point, bounds
 from pipeline.model import d6673 as standard
-from pipeline.model.curves import bounds
 from pipeline.model.d6673 import LONGEST_NAME, ascii_text
 from pipeline.model.pattern import Pattern
-from pipeline.model.pieces import CutPiece
-from pipeline.model.points import Point
+from pipeline.model.pieces import CutPiece, Cuts
 
 _APART_MM = 50.0
-Cuts = Mapping[str, Mapping[str, CutPiece]]
-"""Cut pieces by piece, then size."""
 
 
 def exchange_dxf(pattern: Pattern, cuts: Cuts) -> bytes:

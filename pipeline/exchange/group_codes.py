@@ -5,7 +5,7 @@ There are no dates and no handles: the same values give the same bytes.
 
 from collections.abc import Iterable, Sequence
 
-from pipeline.model.points import Point
+from pipeline.geometry.points import Point
 
 TEXT_MM = 5.0
 _MILLIMETRES = 4

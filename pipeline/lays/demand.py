@@ -1,24 +1,27 @@
 """What is laid: the lays that a pattern asks for in one size, from its cut pieces and its strips."""
 
-import math
 from collections.abc import Iterable, Mapping
 
 import msgspec
 
 from pipeline.cutting.strips import CutSize, strip_cut_size
+from pipeline.geometry.points import Point
 from pipeline.lays.items import HeldAgainst, LayItem, LayRequest, usable_width_mm
 from pipeline.lays.outlines import in_grain_frame
 from pipeline.lays.sharing import can_be_laid
 from pipeline.lays.strip_pieces import strip_pieces
-from pipeline.model.pattern import Cut, Grain, Material, Pattern, Strip, StripGrain
+from pipeline.model.pattern import Cut, Grain, Material, Nap, Pattern, Strip, StripGrain
 from pipeline.model.pieces import CutPiece, SizeFile
-from pipeline.model.points import Point, Vector
+from pipeline.model.questions import copies, in_view, shown_views
 from pipeline.model.sums import lengths_of, sum_mm
 
 PARALLEL_DEG = 0.5
 """A fold edge that is turned against the grain by more than this cannot lie on the fold of the cloth."""
 
 _STRIP_GRAIN: dict[StripGrain, HeldAgainst] = {"along": "warp", "across": "weft", "bias": "bias", "any": "any"}
+
+_ONE_WAY: dict[Nap, tuple[bool, ...]] = {"none": (False,), "one-way": (True,), "either": (False, True)}
+"""Which lays are worked out: with pieces end for end, with all tops one way, or both."""
 
 
 def strip_sizes(pattern: Pattern, size: str, pieces: tuple[CutPiece, ...]) -> dict[str, CutSize]:
@@ -41,11 +44,11 @@ def lay_requests(pattern: Pattern, size: str, pieces: tuple[CutPiece, ...]) -> t
     """
     requests: list[LayRequest] = []
     strips = strip_sizes(pattern, size, pieces)
-    for view in tuple(pattern.views) or (None,):
+    for view in shown_views(pattern):
         for name, material in pattern.materials.items():
             items = lay_items(pattern, size, name, view, pieces, strips)
             for width in material.widths_mm if items else ():
-                for one_way in (False, True) if material.one_way == "either" else (bool(material.one_way),):
+                for one_way in _ONE_WAY[material.nap]:
                     requests += _requests(size, name, view, material, width, one_way, items)
     return tuple(requests)
 
@@ -96,24 +99,18 @@ def lay_items(
     items = []
     for name, spec in pattern.pieces.items():
         cut = _cut_of(spec.cut, material, size)
-        if cut is not None and _in_view(spec.views, view) and name in cut_pieces:
+        if cut is not None and in_view(spec.views, view) and name in cut_pieces:
             items.append(_piece_item(cut_pieces[name], spec.grain, cut, size))
     for name, strip in pattern.strips.items():
         cut = _cut_of(strip.cut, material, size)
-        if cut is not None and _in_view(strip.views, view) and name in strips:
+        if cut is not None and in_view(strip.views, view) and name in strips:
             items.append(_strip_item(strip, cut.count[size], strips[name], pattern.materials[material]))
     return tuple(items)
 
 
-def _in_view(views: tuple[str, ...], view: str | None) -> bool:
-    return view is None or not views or view in views
-
-
 def _cut_of(cuts: tuple[Cut, ...], material: str, size: str) -> Cut | None:
     """What is cut of a material in a size; several entries of one material add up."""
-    entries = [cut for cut in cuts if cut.material == material]
-    count = sum(cut.count.get(size, 0) for cut in entries)
-    mirrored = sum(cut.mirrored.get(size, 0) for cut in entries)
+    count, mirrored = copies(cuts, size, material)
     return Cut(material, {size: count}, {size: mirrored}) if count else None
 
 
@@ -123,7 +120,7 @@ def _piece_item(piece: CutPiece, grain: Grain, cut: Cut, size: str) -> LayItem:
     if piece.fold is not None:
         start, end = piece.fold
         fold = start.to(end) if start.to(end).dot(along) > 0 else end.to(start)
-        if _angle_deg(fold, along) <= PARALLEL_DEG:
+        if abs(fold.turn_deg(along)) <= PARALLEL_DEG:
             along, axis, symmetric = fold, start, True
     return LayItem(
         name=piece.piece,
@@ -134,10 +131,6 @@ def _piece_item(piece: CutPiece, grain: Grain, cut: Cut, size: str) -> LayItem:
         symmetric=symmetric,
         on_fold=symmetric and grain == "warp",
     )
-
-
-def _angle_deg(a: Vector, b: Vector) -> float:
-    return math.degrees(abs(math.atan2(a.cross(b), a.dot(b))))
 
 
 def _strip_item(strip: Strip, count: int, size: CutSize, material: Material) -> LayItem:

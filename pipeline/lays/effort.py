@@ -3,8 +3,8 @@
 from collections.abc import Mapping, Sequence
 
 from pipeline.lays.items import LayRequest
-from pipeline.lays.kept import lay_key
 from pipeline.lays.lay import Lay
+from pipeline.lays.saved import lay_key
 
 _STEP = 0.02
 """What a lay takes more of the cloth than its neighbours', for which it gets as much time again as an even share."""
@@ -12,7 +12,7 @@ _MOST = 5.0
 """The largest share, in even ones."""
 
 
-def seconds_for(requests: Sequence[LayRequest], kept: Mapping[str, Lay], seconds: int) -> dict[str, int]:
+def seconds_for(requests: Sequence[LayRequest], saved: Mapping[str, Lay], seconds: int) -> dict[str, int]:
     """Seconds by key: `seconds` a lay in all, and at least a quarter of it for any.
 
     A step between sizes that a longer search would smooth is a lay that uses its cloth worse than that of the next size
@@ -24,7 +24,7 @@ def seconds_for(requests: Sequence[LayRequest], kept: Mapping[str, Lay], seconds
         row = request.view, request.material, request.width_mm, request.one_way, request.way
         rows.setdefault(row, []).append(key)
     weights = {
-        key: 1.0 + _disagreement(key, [row[place - 1 : place], row[place + 1 : place + 2]], wanted, kept)
+        key: 1.0 + _disagreement(key, [row[place - 1 : place], row[place + 1 : place + 2]], wanted, saved)
         for row in rows.values()
         for place, key in enumerate(row)
     }
@@ -33,13 +33,13 @@ def seconds_for(requests: Sequence[LayRequest], kept: Mapping[str, Lay], seconds
 
 
 def _disagreement(
-    key: str, beside: Sequence[Sequence[str]], requests: Mapping[str, LayRequest], kept: Mapping[str, Lay]
+    key: str, beside: Sequence[Sequence[str]], requests: Mapping[str, LayRequest], saved: Mapping[str, Lay]
 ) -> float:
-    """By how much a lay uses its cloth worse than the better of its neighbours, in steps; of one not kept the most."""
-    if key not in kept:
+    """By how much a lay uses its cloth worse than the better of its neighbours, in steps; of one not saved the most."""
+    if key not in saved:
         return _MOST - 1
-    there = [_excess(requests[other], kept[other]) for keys in beside for other in keys if other in kept]
-    more = _excess(requests[key], kept[key]) / min(there) - 1 if there else 0.0
+    there = [_excess(requests[other], saved[other]) for keys in beside for other in keys if other in saved]
+    more = _excess(requests[key], saved[key]) / min(there) - 1 if there else 0.0
     return min(_MOST - 1, max(0.0, more / _STEP))
 
 

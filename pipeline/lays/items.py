@@ -12,9 +12,9 @@ import msgspec
 import numpy as np
 import shapely
 
+from pipeline.geometry.points import Point
 from pipeline.lays.outlines import Coordinates, coarse_points
 from pipeline.model.pattern import Material, Way
-from pipeline.model.points import Point
 
 HeldAgainst = Literal["warp", "weft", "bias", "any"]
 """What the grain is held against; "any" is a strip that may lie along, across or on the bias."""

@@ -1,4 +1,4 @@
-"""A kept lay made to hold again after a piece was mended: the piece that has grown pushes others aside.
+"""A saved lay made to hold again after a piece was mended: the piece that has grown pushes others aside.
 
 A fix of a millimetre must not make a buyer buy ten centimetres more because the new search had less time than the old
 one. Nor does it depend on the clock: a lay that was mended is the same on every machine. What holds for another size,
@@ -12,12 +12,12 @@ import msgspec
 import numpy as np
 import shapely
 
+from pipeline.lays.compact import compacted
 from pipeline.lays.items import LayRequest
-from pipeline.lays.kept import lay_key
 from pipeline.lays.lay import Lay, Placed, Shapes
 from pipeline.lays.outlines import Coordinates
 from pipeline.lays.proof import faults
-from pipeline.lays.settle import settled
+from pipeline.lays.saved import lay_key
 from pipeline.lays.zones import Part, joined, parts
 
 _CANDIDATES = 3
@@ -32,13 +32,13 @@ _ASIDE_MM = (0.0, 1.0, -1.0, 2.0, -2.0, 3.0, -3.0)
 _TOUCH_MM = 0.001
 
 
-def mended(request: LayRequest, kept: Iterable[Lay], candidates: int = _CANDIDATES) -> Lay | None:
-    """The shortest lay that can be made for a request of those kept for the same pieces, proven; None where none can.
+def mended(request: LayRequest, saved: Iterable[Lay], candidates: int = _CANDIDATES) -> Lay | None:
+    """The shortest lay that can be made for a request of those saved for the same pieces, proven; None where none can.
 
     Only lays in which every piece lies as often count, those of other sizes too; of these, the shortest that nearly
     hold. None, too, where the result is much longer than the shortest of them: that lay is gone, and worth a search.
     """
-    near = [lay for lay in kept if _lays_the_same(request, lay) and _amiss_mm(request, lay) <= _NEAR_MM]
+    near = [lay for lay in saved if _lays_the_same(request, lay) and _amiss_mm(request, lay) <= _NEAR_MM]
     near.sort(key=lambda lay: lay.length_mm)
     found = [new for lay in near[:candidates] if (new := _made_to_hold(request, lay)) is not None]
     best = min(found, key=lambda lay: lay.length_mm, default=None)
@@ -101,7 +101,7 @@ def _made_to_hold(request: LayRequest, lay: Lay) -> Lay | None:
         placed = _pushed(part.request, shapes, part.placed)
         if placed is None:
             return None
-        own_length, places = settled(part.request, shapes, placed)
+        own_length, places = compacted(part.request, shapes, placed)
         moved.append(Part(part.zone, part.request, places))
         length = max(length, own_length)
     new = joined(request, moved, length, lay.seed, lay.seconds)

@@ -2,14 +2,14 @@
 
 import math
 from collections.abc import Sequence
-from itertools import pairwise
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 from shapely import affinity
 
-from pipeline.model.points import Point, Vector
+from pipeline.geometry.distances import to_line_mm
+from pipeline.geometry.points import Point, Vector
 
 COARSE_MM = 0.25
 """How far the engine's outline may lie outside the true one."""
@@ -113,7 +113,7 @@ def _outward_run(before: Point, run: list[Point], after: Point, error_mm: float)
         end, corner = edge + 1, run[edge]
         while end < len(run):
             met = _meeting(chain[edge], chain[edge + 1], chain[end + 1], chain[end + 2])
-            if met is None or _off_chain(chain[edge + 1 : end + 2], met) > error_mm:
+            if met is None or to_line_mm(met, chain[edge + 1 : end + 2]) > error_mm:
                 break
             end, corner = end + 1, met
         kept.append(corner)
@@ -137,14 +137,3 @@ def _meeting(a: Point, b: Point, c: Point, d: Point) -> Point | None:
 def _off_line(a: Point, b: Point, p: Point) -> float:
     run = a.to(b)
     return abs(run.cross(a.to(p))) / run.length if run.length else a.distance(p)
-
-
-def _off_chain(chain: Sequence[Point], p: Point) -> float:
-    """Distance of a point from a chain of chords."""
-    return min(_off_chord(a, b, p) for a, b in pairwise(chain))
-
-
-def _off_chord(a: Point, b: Point, p: Point) -> float:
-    run = a.to(b)
-    share = min(1.0, max(0.0, a.to(p).dot(run) / run.dot(run)))
-    return a.plus(run.scaled(share)).distance(p)

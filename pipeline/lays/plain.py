@@ -2,12 +2,12 @@
 
 import random
 
+from pipeline.lays.compact import compacted
 from pipeline.lays.folded_lay import folded_members
 from pipeline.lays.items import LayRequest
 from pipeline.lays.lay import Lay, Shapes, folded_as
 from pipeline.lays.open_lay import open_members
 from pipeline.lays.proof import faults
-from pipeline.lays.settle import settled
 from pipeline.lays.sharing import Share, shares
 from pipeline.lays.shelves import shelved
 from pipeline.lays.zones import Part, joined
@@ -21,7 +21,7 @@ def plain_lay(request: LayRequest, seed: int = 1) -> Lay | None:
         rng = random.Random(seed)
         members = folded_members(request, rng) if request.way == "fold" else open_members(request)
         coarse = Shapes(request, coarse=True)
-        length, placed = settled(request, coarse, shelved(request, coarse, members))
+        length, placed = compacted(request, coarse, shelved(request, coarse, members))
         lay = Lay(folded=folded_as(request.way), length_mm=length, placed=placed, seed=seed, seconds=0)
         return None if faults(request, lay) else lay
     found = []

@@ -1,4 +1,4 @@
-"""Searching a lay: tries of the engine, settled and proven, the shortest kept."""
+"""Searching a lay: tries of the engine, compacted and proven, the shortest kept."""
 
 import random
 import time
@@ -9,13 +9,13 @@ from queue import SimpleQueue
 
 import msgspec
 
+from pipeline.lays.compact import compacted
 from pipeline.lays.engine import Engine, EngineError, EngineLostError
 from pipeline.lays.folded_lay import Halves, folded_members
 from pipeline.lays.items import LayRequest
 from pipeline.lays.lay import Lay, Placed, Shapes, folded_as
 from pipeline.lays.open_lay import Member, engine_item, open_members, placed_members
 from pipeline.lays.proof import faults
-from pipeline.lays.settle import settled
 from pipeline.lays.shelves import shelved
 from pipeline.lays.zone_search import Found, search_zones
 
@@ -101,7 +101,7 @@ class _Search:
             tried.sort(key=lambda outcome: outcome[:2])
             for _, _, placed in tried:
                 if self._proven(placed):
-                    break  # only the best of a round is worth settling
+                    break  # only the best of a round is worth compacting
             numbers = [number for _, number, _ in tried]
         if not self.lost:  # a process that was ended has said nothing of this lay: that is told, nothing made up for it
             self._proven(shelved(self.request, self.coarse, self._members(random.Random(self.seed))))
@@ -126,7 +126,7 @@ class _Search:
 
     def _proven(self, placed: list[Placed]) -> bool:
         """Settle a try and prove it; the shortest is remembered."""
-        length, places = settled(self.request, self.coarse, placed)
+        length, places = compacted(self.request, self.coarse, placed)
         lay = Lay(
             folded=folded_as(self.request.way),
             length_mm=length,

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from pipeline.lays.fit import CHECK
 from pipeline.lays.items import LayRequest
-from pipeline.lays.kept import Chosen
+from pipeline.lays.saved import Chosen
 from pipeline.lays.search import Found
 from pipeline.model.findings import Finding
 from pipeline.model.lengths import both_units

@@ -7,8 +7,8 @@ import msgspec
 
 from pipeline.lays.fit import CHECK
 from pipeline.lays.items import LayRequest
-from pipeline.lays.kept import Chosen
 from pipeline.lays.lengths_to_buy import imperial_steps, metric_steps, needed_mm
+from pipeline.lays.saved import Chosen
 from pipeline.lays.sharing import least_along_mm
 from pipeline.model.findings import Finding
 from pipeline.model.lengths import both_units

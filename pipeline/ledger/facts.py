@@ -5,11 +5,12 @@ from typing import Literal
 
 import msgspec
 
+from pipeline.geometry.curves import flattened
 from pipeline.lays.lay import Folded
 from pipeline.ledger.packed import Line, Shape, packed, shape_digest, thinned
-from pipeline.model.curves import flattened
 from pipeline.model.pattern import Pattern
-from pipeline.model.pieces import CutEdge, CutPiece, DrawnPiece, Polyline
+from pipeline.model.pieces import CutEdge, CutPiece, Cuts, DrawnPiece, Polyline
+from pipeline.model.questions import copies_of, owner_of
 from pipeline.model.texts import customer_texts
 from pipeline.tables.write import TablesFile
 
@@ -45,7 +46,7 @@ class Measured(msgspec.Struct, frozen=True):
 
 def measure(
     pattern: Pattern,
-    cuts: Mapping[str, Mapping[str, CutPiece]],
+    cuts: Cuts,
     tables: TablesFile,
     pages: dict[str, tuple[tuple[str, str], ...]],
 ) -> Measured:
@@ -97,17 +98,15 @@ def _free(name: str, taken: Mapping[str, object]) -> str:
 
 
 def _said(pattern: Pattern, cut: CutPiece) -> dict[str, str]:
-    owner = pattern.pieces.get(cut.piece) or pattern.strips[cut.piece]
+    owner = owner_of(pattern, cut.piece)
     said = {"grain": str(owner.grain), "on the fold": "no" if cut.fold is None else "yes"}
     said |= {f"allowance of {edge.name}": _allowance(edge) for edge in cut.edges if not edge.fold}
     said |= {f"kind of {line.name}": line.kind for line in cut.drawn.inside if line.name}
     said |= {f"notch {notch.name} of {notch.edge}": notch.style for notch in cut.drawn.notches if notch.name}
     for entry in owner.cut:
         if cut.size in entry.count:
-            mirrored = entry.mirrored.get(cut.size, 0)
-            said[f"count in {entry.material}"] = f"{entry.count[cut.size]}" + (
-                f", {mirrored} mirrored" * bool(mirrored)
-            )
+            count, mirrored = copies_of(entry, cut.size)
+            said[f"count in {entry.material}"] = f"{count}" + f", {mirrored} mirrored" * bool(mirrored)
     return said
 
 

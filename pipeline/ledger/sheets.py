@@ -9,8 +9,8 @@ import msgspec
 
 from pipeline.ledger.book import Entry, Ledger, text_digest
 from pipeline.ledger.packed import inflated
-from pipeline.masters.taken import BOOKLET
-from pipeline.sheets.layout import KeptLayout, PagePlan
+from pipeline.masters.copied import BOOKLET
+from pipeline.sheets.layout import PagePlan, SavedLayout
 from pipeline.sheets.stay import grid_of
 
 _TOLD_ONLY = ("CHANGES.md", f"{BOOKLET}/")
@@ -37,11 +37,11 @@ def keeps_sheets_of(ledger: Ledger, source: str) -> Entry | None:
 
 def sold_layouts(ledger: Ledger, entry: Entry) -> bytes:
     """The layouts of a sealed version, as jobs read them. Raises ValueError where they are no such text."""
-    kept = msgspec.json.decode(inflated(ledger.layouts[entry.layouts]), type=KeptLayout)
+    kept = msgspec.json.decode(inflated(ledger.layouts[entry.layouts]), type=SavedLayout)
     return msgspec.json.encode(msgspec.structs.replace(kept, sold=entry.version))
 
 
-def merged(parts: Iterable[KeptLayout], plans: Iterable[PagePlan]) -> KeptLayout:
+def merged(parts: Iterable[SavedLayout], plans: Iterable[PagePlan]) -> SavedLayout:
     """The layouts of all files in one value: the first part is that of all sizes; grids are those of the pages."""
     first, *others = parts
     for part in others:
@@ -61,7 +61,7 @@ def _kept_as(file: str) -> str:
     return file.removeprefix("by-size/").replace("by-view/", "view ", 1)
 
 
-def packed_layouts(kept: KeptLayout) -> tuple[str, str]:
+def packed_layouts(kept: SavedLayout) -> tuple[str, str]:
     """The digest and the text of layouts, whoever sold them."""
     data = msgspec.json.encode(msgspec.structs.replace(kept, sold=""))
     text = base64.b85encode(zlib.compress(data, 9)).decode()

@@ -4,8 +4,8 @@ import math
 
 import msgspec
 
-from pipeline.model.curves import Arc, Cubic, Segment
-from pipeline.model.points import Point
+from pipeline.geometry.curves import Arc, Cubic, Segment
+from pipeline.geometry.points import Point
 
 
 class Box(msgspec.Struct, frozen=True):

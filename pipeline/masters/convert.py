@@ -19,8 +19,9 @@ from pipeline.masters.faults import Faults, KeyPath, item, shown
 from pipeline.masters.leaves import Leaves, given
 from pipeline.masters.names import check_names
 from pipeline.model.outputs import BookletSpec, Channel, PrintSpec, ProjectorSpec
-from pipeline.model.pattern import Material, Pattern, View, Way
+from pipeline.model.pattern import Material, Nap, Pattern, View, Way
 
+_NAPS: dict[bool | Literal["either"], Nap] = {False: "none", True: "one-way", "either": "either"}
 _LARGEST_PAGE_EDGE_MM = 50.0
 _LARGEST_SHRINKAGE = 0.5
 _LARGEST_STRETCH = 3.0
@@ -144,7 +145,7 @@ def _material(leaves: Leaves, path: KeyPath, table: MaterialTable) -> Material:
         widths_mm=tuple(widths),
         selvedge_mm=selvedge_mm,
         ways=_ways(leaves, path, table),
-        one_way=table.one_way,
+        nap=_NAPS[table.one_way],
         turn=table.turn,
         gap_mm=leaves.length((*path, "gap"), table.gap, 0.0, 100.0),
         shrinkage_length=leaves.share(below_along, along, _LARGEST_SHRINKAGE),

@@ -1,16 +1,14 @@
 """Notches: each on the nearest point of the nearest edge, at a corner on both."""
 
-from itertools import accumulate
-
+from pipeline.geometry.curves import arc_lengths_mm, flattened, nearest_on_path
+from pipeline.geometry.points import Point
 from pipeline.masters.groups import mark_name
 from pipeline.masters.marks import small_centre, too_many_marks
 from pipeline.masters.outline import CROSSING_ERROR_MM
 from pipeline.masters.svg_reading import Reading
 from pipeline.masters.svg_walk import Shape
-from pipeline.model.curves import flattened, nearest_on_path, segment_length_mm
 from pipeline.model.pattern import PieceSpec
 from pipeline.model.pieces import Edge, Notch
-from pipeline.model.points import Point
 
 NOTCH_MM = 1.0
 """How far the centre of a notch may lie from the seam line."""
@@ -63,9 +61,9 @@ class _Seam:
 
         self._edges = edges
         self._segments = [(i, segment) for i, edge in enumerate(edges) for segment in edge.path]
-        lengths = [[segment_length_mm(segment) for segment in edge.path] for edge in edges]
-        self._before = [before for row in lengths for before in list(accumulate(row, initial=0.0))[:-1]]
-        self.lengths = [sum(row) for row in lengths]
+        along = [arc_lengths_mm(edge.path) for edge in edges]
+        self._before = [before for row in along for before in row[:-1]]
+        self.lengths = [row[-1] for row in along]
         chords = [flattened((segment,), CROSSING_ERROR_MM) for _, segment in self._segments]
         self._owner = np.repeat(np.arange(len(chords)), [len(chord) - 1 for chord in chords])
         self._start = np.array([place for chord in chords for place in chord[:-1]])
@@ -75,10 +73,11 @@ class _Seam:
         """(distance_mm, edge, how far along it in mm, the point) nearest to a place; the first of equals."""
         import numpy as np
 
-        to = np.array(place) - self._start
-        square = np.maximum((self._run**2).sum(axis=1), 1e-30)
-        share = np.clip((to * self._run).sum(axis=1) / square, 0.0, 1.0)
-        distance = np.hypot(*(to - self._run * share[:, None]).T)
+        from pipeline.geometry.chains import foot_shares
+
+        here = np.array(place)
+        share = foot_shares(here, self._start, self._run)
+        distance = np.hypot(*(here - self._start - self._run * share[:, None]).T)
         close = np.flatnonzero(distance <= distance.min() + 4 * CROSSING_ERROR_MM)
         close = close[np.argsort(distance[close], kind="stable")][:MOST_CANDIDATES]
         near = np.unique(self._owner[close])

@@ -5,14 +5,14 @@ from itertools import pairwise
 
 import msgspec
 
+from pipeline.geometry.curves import Path, chords_needed, flattened, nearest_on_path, path_area_mm2, reversed_path
+from pipeline.geometry.points import Point
 from pipeline.masters.groups import GROUPS, NAME_RULE, mark_name
 from pipeline.masters.path_ends import between, with_ends, without_dust
 from pipeline.masters.svg_reading import Reading
 from pipeline.masters.svg_tree import Node
 from pipeline.masters.svg_walk import Shape
-from pipeline.model.curves import Path, flattened, nearest_on_path, path_area_mm2, reversed_path
 from pipeline.model.pieces import Edge
-from pipeline.model.points import Point
 
 CHAIN_MM = 0.1
 """How far apart the ends of two edges may lie that follow each other."""
@@ -200,7 +200,7 @@ def _partners(drawn: list[DrawnEdge], reading: Reading) -> dict[tuple[int, bool]
 
 def chords_of(path: Path) -> float:
     """About how many straight lines a path is drawn by."""
-    return sum(max(1.0, math.sqrt(segment.bend() / (8 * CROSSING_ERROR_MM))) for segment in path)
+    return sum(chords_needed(segment, CROSSING_ERROR_MM) for segment in path)
 
 
 def _simple(edges: tuple[Edge, ...], reading: Reading) -> bool:
@@ -260,7 +260,7 @@ def _corners(places: list[Point]) -> int:
     """At how many points a closed line turns by more than 30 degrees."""
     steps = [a.to(b) for a, b in pairwise([*places, places[0]]) if a != b]
     turns = pairwise([*steps, steps[0]]) if steps else ()
-    return sum(abs(math.atan2(one.cross(two), one.dot(two))) > math.pi / 6 for one, two in turns)
+    return sum(abs(one.turn_rad(two)) > math.pi / 6 for one, two in turns)
 
 
 def _clockwise(edges: tuple[Edge, ...]) -> tuple[Edge, ...]:

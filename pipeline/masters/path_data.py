@@ -5,11 +5,11 @@ import re
 
 import msgspec
 
+from pipeline.geometry.curves import Cubic, Line, Path, Segment, mapped_path
+from pipeline.geometry.points import Affine, Point
 from pipeline.masters.svg_arcs import arc_between
 from pipeline.masters.svg_fault import SvgFault, excerpt
 from pipeline.masters.svg_numbers import COMMA, LIST, MOST_SEGMENTS, NUMBER, SPACE, too_many_segments
-from pipeline.model.curves import Cubic, Line, Path, Segment, mapped_path
-from pipeline.model.points import Affine, Point
 
 
 class Subpath(msgspec.Struct, frozen=True):

@@ -2,8 +2,8 @@
 
 from itertools import pairwise
 
-from pipeline.model.curves import Arc, Cubic, Line, Path, Segment
-from pipeline.model.points import Affine, Point
+from pipeline.geometry.curves import Arc, Cubic, Line, Path, Segment
+from pipeline.geometry.points import Affine, Point
 
 DUST_MM = 0.001
 """A straight segment shorter than this is left over from rounding, as closing a path writes it."""

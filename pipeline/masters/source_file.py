@@ -15,7 +15,7 @@ LARGEST_DRAWING = 20_000_000
 """Of a drawing with many pieces and sizes in it: five times a master."""
 LARGEST_TEXT = 1_000_000
 """Of `pattern.toml` and `CHANGES.md`."""
-LARGEST_KEPT = 5_000_000
+LARGEST_SAVED = 5_000_000
 """Of `lays.json` and `layout.json`: sixty times those of the demo jacket."""
 _TRIES = 3
 _KINDS = {

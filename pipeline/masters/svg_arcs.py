@@ -2,8 +2,8 @@
 
 import math
 
-from pipeline.model.curves import Arc, Line
-from pipeline.model.points import Affine, Point, Vector
+from pipeline.geometry.curves import Arc, Line
+from pipeline.geometry.points import Affine, Point, Vector
 
 
 def arc_between(

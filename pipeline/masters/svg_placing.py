@@ -3,10 +3,10 @@
 from collections.abc import Iterable
 from typing import NamedTuple
 
+from pipeline.geometry.points import Affine, Point
 from pipeline.masters.path_data import Subpath
 from pipeline.masters.svg_fault import SvgFault
 from pipeline.masters.svg_limits import corners
-from pipeline.model.points import Affine, Point
 
 LOST_MM = 0.001
 """What rounding may cost."""

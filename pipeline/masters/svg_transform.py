@@ -4,10 +4,10 @@ import math
 import re
 from collections.abc import Callable
 
+from pipeline.geometry.points import Affine
 from pipeline.masters.svg_fault import SvgFault, excerpt
 from pipeline.masters.svg_numbers import COMMA, SPACE, number_list
 from pipeline.masters.svg_placing import Placing, placing
-from pipeline.model.points import Affine
 
 _FUNCTION = re.compile(rf"{SPACE}*([a-zA-Z0-9-]+){SPACE}*\(([^()]*)\)")
 _BETWEEN = re.compile(COMMA)

@@ -5,6 +5,7 @@ What is not drawn (definitions, hidden layers) is walked too, for its faults onl
 
 import msgspec
 
+from pipeline.geometry.points import Affine
 from pipeline.masters.path_data import Subpath
 from pipeline.masters.svg_fault import SvgFault
 from pipeline.masters.svg_limits import check_placed, check_reach
@@ -18,7 +19,6 @@ from pipeline.masters.svg_transform import parse_transform
 from pipeline.masters.svg_tree import MOST_DEPTH, OF_MASTER, Limits, Node
 from pipeline.masters.svg_viewport import Viewport, fitted, root_viewport
 from pipeline.masters.svg_words import Words, words_of
-from pipeline.model.points import Affine
 
 _CONTAINERS = frozenset(("g", "a", "switch", "svg"))
 _CLIPS = frozenset(("clipPath", "mask"))

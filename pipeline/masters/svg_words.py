@@ -2,10 +2,10 @@
 
 import msgspec
 
+from pipeline.geometry.points import Point
 from pipeline.masters.svg_numbers import number_list
 from pipeline.masters.svg_placing import Placing
 from pipeline.masters.svg_tree import Node
-from pipeline.model.points import Point
 
 
 class Words(msgspec.Struct, frozen=True):

@@ -16,6 +16,8 @@ StripMake = Literal["flat", "edges-to-centre", "doubled", "thirds", "quarters"]
 Way = Literal["fold", "two-folds", "partial-fold", "open"]
 """How cloth is laid (common practice): folded along its length, selvedges together; both selvedges folded to the
 middle; one selvedge folded in only as far as needed; in one layer."""
+Nap = Literal["none", "one-way", "either"]
+"""Whether pieces may lie end for end: always, never (a nap, or a print with a direction), or both are worked out."""
 Side = Literal["left", "right"]
 Wearer = Literal["adult", "child", "baby"]
 Units = Literal["metric", "imperial"]
@@ -66,7 +68,7 @@ class Material(msgspec.Struct, frozen=True, kw_only=True):
     widths_mm: tuple[float, ...]
     selvedge_mm: float = 0.0
     ways: tuple[Way, ...] = ("open",)
-    one_way: bool | Literal["either"] = False
+    nap: Nap = "none"
     turn: Literal["half", "free"] = "half"
     gap_mm: float = 2.0
     shrinkage_length: float = 0.0

@@ -1,10 +1,12 @@
 """A piece of one size: as the designer drew it, and as it is cut. Coordinates are the master's, in mm, y down."""
 
+from collections.abc import Iterable, Mapping
+
 import msgspec
 
-from pipeline.model.curves import Path, path_length_mm
+from pipeline.geometry.curves import Path, path_length_mm
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import LineKind, NotchStyle
-from pipeline.model.points import Point
 
 Polyline = tuple[Point, ...]
 
@@ -161,6 +163,24 @@ class SizeFile(msgspec.Struct, frozen=True, kw_only=True):
     pattern: str
     size: str
     pieces: tuple[CutPiece, ...]
+
+
+Cuts = Mapping[str, Mapping[str, CutPiece]]
+"""The cut pieces of all sizes by piece, then size, both in the pattern's order."""
+
+
+def by_piece(sizes: Iterable[SizeFile]) -> dict[str, dict[str, CutPiece]]:
+    """What the jobs of all sizes hand on, as `Cuts`."""
+    cuts: dict[str, dict[str, CutPiece]] = {}
+    for file in sizes:
+        for cut in file.pieces:
+            cuts.setdefault(cut.piece, {})[cut.size] = cut
+    return cuts
+
+
+def in_size(cuts: Cuts, size: str) -> dict[str, CutPiece]:
+    """The cut pieces of one size by name."""
+    return {name: by_size[size] for name, by_size in cuts.items() if size in by_size}
 
 
 def inside_length_mm(line: InsideLine) -> float:

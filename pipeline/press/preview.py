@@ -8,7 +8,7 @@ import cairocffi
 from pipeline.drawing import scene
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.scene import Shape
-from pipeline.model.points import Affine
+from pipeline.geometry.points import Affine
 from pipeline.press.painter import paint
 from pipeline.sheets.layout import Layout
 

@@ -4,9 +4,8 @@ from collections.abc import Sequence
 
 from pipeline.drawing import scene
 from pipeline.drawing.scene import Scene, Shape
+from pipeline.geometry.points import Point, Vector, bounds
 from pipeline.masters.drawings.result import Doubt
-from pipeline.model.curves import bounds
-from pipeline.model.points import Point, Vector
 from pipeline.proof.finding_picture import PALE, SIDE_COLOURS, captioned
 
 _LINE_MM = 0.6

@@ -7,10 +7,10 @@ from pipeline.drawing import scene
 from pipeline.drawing.fonts import missing_glyphs
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.text_lines import wrapped
-from pipeline.model.curves import bounds, flattened
+from pipeline.geometry.curves import flattened
+from pipeline.geometry.points import Point, bounds
 from pipeline.model.findings import Finding
 from pipeline.model.pieces import CutPiece
-from pipeline.model.points import Point
 from pipeline.proof.laid_sides import LaidSide, laid_sides
 
 ROOM_MM = 15.0

@@ -7,11 +7,11 @@ import msgspec
 
 from pipeline.checks.garment import Garment
 from pipeline.checks.seam_walk import is_complete, walk_side
-from pipeline.checks.seam_way import settled
-from pipeline.model.curves import Path, flattened, point_along, reversed_path
+from pipeline.checks.seam_way import decided_direction
+from pipeline.geometry.curves import Path, flattened, point_along, reversed_path
+from pipeline.geometry.points import Affine, Point, Vector
 from pipeline.model.pattern import Seam, SideEdge
 from pipeline.model.pieces import Polyline
-from pipeline.model.points import Affine, Point, Vector
 
 CHORD_MM = 0.1
 
@@ -31,7 +31,7 @@ def laid_sides(garment: Garment, seam: Seam, size: str) -> tuple[LaidSide, LaidS
 
     Edges of several pieces are joined tangent to tangent. What darts take up is not closed in the picture.
     """
-    way = settled(garment, seam)
+    way = decided_direction(garment, seam)
     if way is None or not is_complete(garment, seam, size):
         return None
     a = _laid(garment, seam.a, way.a, size)

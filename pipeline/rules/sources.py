@@ -10,15 +10,15 @@ from pipeline.checks.attempts import could_not_run
 from pipeline.ledger.before import sold_before
 from pipeline.ledger.book import Ledger, read_ledger
 from pipeline.ledger.sheets import keeps_sheets_of, sold_layouts, source_digest
+from pipeline.masters.copied import BOOKLET, TEXTS, CopiedFolder, copied_before, copy_folder, cut_anew
 from pipeline.masters.drawings.result import CutOut
 from pipeline.masters.load import PATTERN_FILE
 from pipeline.masters.lookup import masters_by_size
 from pipeline.masters.names import folder_fault
 from pipeline.masters.source_file import FileFault, plain_name
-from pipeline.masters.taken import BOOKLET, TEXTS, Taken, cut_anew, take, taken_before
 from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.model.pattern import Pattern
-from pipeline.rules.kept_files import check_kept_files
+from pipeline.rules.saved_files import check_saved_files
 from pipeline.work.cache import Cache
 from pipeline.work.files import write
 
@@ -114,14 +114,14 @@ def read_source(origin: Path, work: Path, ledger_of: LedgerOf = read_ledger) -> 
     """
     ledger = ledger_of(origin)
     try:
-        taken = take(origin, _copy_of(origin, work), lambda *drawn: _cut_once(_copy_of(origin, work), *drawn))
+        taken = copy_folder(origin, _copy_of(origin, work), lambda *drawn: _cut_once(_copy_of(origin, work), *drawn))
         if taken.pattern is not None:
-            findings = (*taken.findings, *check_kept_files(taken.pattern, origin, ledger))
+            findings = (*taken.findings, *check_saved_files(taken.pattern, origin, ledger))
             taken = msgspec.structs.replace(taken, findings=findings)
     except OSError:
         raise
     except Exception as fault:  # the other patterns are built all the same
-        taken = Taken(None, (could_not_run("pattern-file", origin.name, fault),), {})
+        taken = CopiedFolder(None, (could_not_run("pattern-file", origin.name, fault),), {})
     source = msgspec.structs.replace(_source(origin, work, taken), ledger=ledger)
     _leave_sold(source)
     found = msgspec.json.encode(FindingsFile(findings=taken.findings))
@@ -151,10 +151,10 @@ def _leave_sold(source: Source) -> None:
 
 def read_again(origin: Path, work: Path) -> Source:
     """A pattern's folder as the run's first process copied it."""
-    return _source(origin, work, taken_before(_copy_of(origin, work)))
+    return _source(origin, work, copied_before(_copy_of(origin, work)))
 
 
-def _source(origin: Path, work: Path, taken: Taken) -> Source:
+def _source(origin: Path, work: Path, taken: CopiedFolder) -> Source:
     copy = _copy_of(origin, work)
     masters = masters_by_size(taken.pattern, copy) if taken.pattern else {}
     return Source(origin.name, origin, copy, taken.pattern, taken.findings, taken.hashes, masters, taken.told)

@@ -5,9 +5,9 @@ from collections.abc import Mapping, Sequence
 from pipeline.model.findings import PatternFaultError
 from pipeline.sheets.improve import improve, quality
 from pipeline.sheets.layout import Layout, Placement
+from pipeline.sheets.off_joints import shift_off_joints
 from pipeline.sheets.packing import Packing, poses_of
 from pipeline.sheets.papers import PAPERS, Tile, tile_of
-from pipeline.sheets.settle import settle
 from pipeline.sheets.stacks import Stack
 from pipeline.sheets.starts import TASTES, begun, first_packings, lying, place
 from pipeline.sheets.stay import Sold, grown, staying
@@ -96,7 +96,7 @@ def tidied(
 ) -> Layout:
     """The packing as a layout in the order of the stacks, joints kept off marks; `kept` places stay as they are."""
     held = kept or {}
-    settle(packing, {stack.piece: stack for stack in stacks}, tiles, tuple(held))
+    shift_off_joints(packing, {stack.piece: stack for stack in stacks}, tiles, tuple(held))
     places = {piece: one.pose.placement(one.left_mm, one.top_mm) for piece, one in packing.placed.items()}
     places.update(held)
     width, height = round(packing.used_width_mm, 3), round(packing.height_mm, 3)

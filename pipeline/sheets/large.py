@@ -6,19 +6,19 @@ from itertools import combinations
 import msgspec
 import shapely
 
-from pipeline.sheets.ink import Field, Ink
-from pipeline.sheets.layout import HEADER_MM, KeptGrid, LargeLayout, Page, PagePlan, Window
+from pipeline.sheets.layout import HEADER_MM, LargeLayout, Page, PagePlan, SavedGrid, Window
 from pipeline.sheets.papers import LARGE_MARGIN_MM, Paper, Tile
+from pipeline.sheets.placed import Field, PlacedStack
 from pipeline.sheets.windows import as_numbered, grid_at, kept_pages
 
 
 def plan_large(
     arranged: LargeLayout,
-    inks: Sequence[Ink],
+    placed: Sequence[PlacedStack],
     paper: Paper,
     sizes: Sequence[str],
     views: Sequence[str] = (),
-    sold: KeptGrid | None = None,
+    sold: SavedGrid | None = None,
 ) -> PagePlan:
     """The pages of a sheet or roll; each has its header above its window, and none is a start page.
 
@@ -27,7 +27,7 @@ def plan_large(
     """
     width, height = arranged.sheet_width_mm, arranged.sheet_height_mm
     grid = grid_at(arranged.layout, Tile(width, height, width, height))
-    numbered = kept_pages(grid, Field(inks), sizes, views, 1)
+    numbered = kept_pages(grid, Field(placed), sizes, views, 1)
     if sold is not None:
         numbered = as_numbered(numbered, sold, 1)
     # A1 would be read as a paper
@@ -42,11 +42,11 @@ def plan_large(
         columns=max(page.column for page in pages),
         pages=pages,
         header_mm=HEADER_MM,
-        apart=_apart(pages, inks),
+        apart=_apart(pages, placed),
     )
 
 
-def _apart(pages: Sequence[Page], inks: Sequence[Ink]) -> tuple[tuple[str, str], ...]:
+def _apart(pages: Sequence[Page], placed: Sequence[PlacedStack]) -> tuple[tuple[str, str], ...]:
     """Neighbours across whose joint nothing lies, by their labels."""
     boxes = {page.label: _box(page.window) for page in pages if page.window is not None}
     return tuple(
@@ -54,7 +54,8 @@ def _apart(pages: Sequence[Page], inks: Sequence[Ink]) -> tuple[tuple[str, str],
         for one, other in combinations(pages, 2)
         if abs(one.row - other.row) + abs(one.column - other.column) == 1
         and not any(
-            ink.region.intersects(boxes[one.label]) and ink.region.intersects(boxes[other.label]) for ink in inks
+            stack.region.intersects(boxes[one.label]) and stack.region.intersects(boxes[other.label])
+            for stack in placed
         )
     )
 

@@ -6,7 +6,7 @@ quarter turns (clockwise on the page). Sheet coordinates: mm from the top left c
 
 import msgspec
 
-from pipeline.model.points import Affine, Point
+from pipeline.geometry.points import Affine, Point
 
 
 class Placement(msgspec.Struct, frozen=True):
@@ -36,7 +36,7 @@ class LargeLayout(msgspec.Struct, frozen=True):
     layout: Layout
 
 
-class KeptGrid(msgspec.Struct, frozen=True):
+class SavedGrid(msgspec.Struct, frozen=True):
     """The grid of a file's pages as it was sold: where it began, its windows and steps, and (row, column) of the pages
     in their order."""
 
@@ -49,7 +49,7 @@ class KeptGrid(msgspec.Struct, frozen=True):
     places: tuple[tuple[int, int], ...]
 
 
-class KeptLayout(msgspec.Struct, frozen=True, kw_only=True):
+class SavedLayout(msgspec.Struct, frozen=True, kw_only=True):
     """The file `layout.json` beside a pattern: the best layout found, and the pieces that must stay where they are.
 
     `alone` are the tiles' layouts of single sizes and views: "34-a4", "view long-a4". `large` are those on sheets and
@@ -66,7 +66,7 @@ class KeptLayout(msgspec.Struct, frozen=True, kw_only=True):
     alone: dict[str, Layout] = {}
     large: dict[str, LargeLayout] = {}
     thrown: dict[str, Layout] = {}
-    grids: dict[str, KeptGrid] = {}
+    grids: dict[str, SavedGrid] = {}
     areas: dict[str, dict[str, float]] = {}
     sold: str = ""
 
@@ -76,25 +76,25 @@ class KeptLayout(msgspec.Struct, frozen=True, kw_only=True):
         return {place.piece: place for place in self.layout.placements if place.piece in self.pinned}
 
 
-def kept_view(view: str) -> str:
+def saved_view(view: str) -> str:
     """What the layouts of a view begin with: no size is called so, since names have no blanks."""
     return f"view {view}"
 
 
-def kept_layout_json(kept: KeptLayout) -> bytes:
+def saved_layout_json(saved: SavedLayout) -> bytes:
     """The text of `layout.json`, a placement and a single size's layout a line: a repository shows what moved."""
 
     def text(value: object) -> str:
         return msgspec.json.encode(value).decode()
 
-    sheet = kept.layout
+    sheet = saved.layout
     places = ",\n".join(map(text, sheet.placements))
     alone, large = (
         ",\n".join(f"{text(name)}: {text(layout)}" for name, layout in layouts.items())
-        for layouts in (kept.alone, kept.large)
+        for layouts in (saved.alone, saved.large)
     )
     return (
-        f'{{"format": {kept.format}, "pinned": {text(kept.pinned)},\n'
+        f'{{"format": {saved.format}, "pinned": {text(saved.pinned)},\n'
         f'"layout": {{"width_mm": {sheet.width_mm}, "height_mm": {sheet.height_mm}, "placements": [\n{places}\n]}},\n'
         f'"alone": {{\n{alone}\n}},\n"large": {{\n{large}\n}}}}\n'
     ).encode()

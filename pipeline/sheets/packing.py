@@ -8,7 +8,7 @@ import numpy.typing as npt
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from pipeline.sheets.coordinates import Coordinates
+from pipeline.geometry.chains import Array
 from pipeline.sheets.layout import Placement
 from pipeline.sheets.papers import Tile
 from pipeline.sheets.raster import CELL_MM, Cells, Grid, Outline, boundary, cells_of, mask, outline_of
@@ -44,7 +44,7 @@ class Pose(msgspec.Struct, frozen=True):
     anchor: tuple[float, float]
     outline: Outline
     cells: Cells
-    samples: Coordinates
+    samples: Array
     dear_mm: float = 0.0
 
     def placement(self, left_mm: float, top_mm: float) -> Placement:
@@ -77,7 +77,7 @@ def pose_of(stack: Stack, turns: int) -> Pose:
     return Pose(stack.piece, turns, shape, *size, (-left, -top), outline, cells_of(outline), _samples(shape))
 
 
-def _samples(shape: BaseGeometry) -> Coordinates:
+def _samples(shape: BaseGeometry) -> Array:
     left, top, right, bottom = shape.bounds
     xs, ys = (np.arange(start + 5, end, _LATTICE_MM) for start, end in ((left, right), (top, bottom)))
     lattice = np.stack(np.meshgrid(xs, ys), axis=-1).reshape(-1, 2)
@@ -96,20 +96,20 @@ class _Pages:
         self.last_column = max(0, int(np.ceil((width_mm - tile.width_mm) / tile.step_x_mm - 1e-6)))
         self.count = np.zeros((1, self.last_column + 1), dtype=np.int64)
 
-    def cells(self, pose: Pose, at: Coordinates) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.int64]]:
+    def cells(self, pose: Pose, at: Array) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.int64]]:
         """(rows, columns) of pages for places (K x 2), each K x number of samples."""
         column = ((at[:, :1] + pose.samples[:, 0]) / self.tile.step_x_mm).astype(np.int64)
         row = ((at[:, 1:] + pose.samples[:, 1]) / self.tile.step_y_mm).astype(np.int64)
         return row, np.minimum(column, self.last_column, out=column)
 
-    def load(self, pose: Pose, at: Coordinates) -> npt.NDArray[np.int64]:
+    def load(self, pose: Pose, at: Array) -> npt.NDArray[np.int64]:
         """How many samples of the pose lie on each page."""
         row, column = self.cells(pose, at[None, :])
         self._reach(int(row.max()))
         columns = self.count.shape[1]
         return np.bincount(row[0] * columns + column[0], minlength=self.count.size).reshape(self.count.shape)
 
-    def opened(self, pose: Pose, at: Coordinates) -> npt.NDArray[np.int64]:
+    def opened(self, pose: Pose, at: Array) -> npt.NDArray[np.int64]:
         """How many pages become used, for each place."""
         row, column = self.cells(pose, at)
         self._reach(int(row.max()))
@@ -139,7 +139,7 @@ class Placed(msgspec.Struct):
     bits: int
 
     @property
-    def corner(self) -> Coordinates:
+    def corner(self) -> Array:
         """The corner as one row of coordinates."""
         return np.array([(self.left_mm, self.top_mm)])
 
@@ -259,19 +259,19 @@ class Packing:
         assert chosen is not None, "there is always room below all others"
         return chosen[1:]
 
-    def _opened(self, pose: Pose, at: Coordinates) -> npt.NDArray[np.int64]:
+    def _opened(self, pose: Pose, at: Array) -> npt.NDArray[np.int64]:
         total = np.zeros(len(at), dtype=np.int64)
         for paper in self.papers:
             total += paper.opened(pose, at)
         return total
 
-    def _by_cells(self, grid: Grid, pose: Pose) -> Coordinates:
+    def _by_cells(self, grid: Grid, pose: Pose) -> Array:
         """Places where the pose can move neither up nor to one side, uppermost first."""
         allowed = self.unbroken.cells(pose.width_mm, pose.height_mm, grid) if self.unbroken is not None else None
-        at: Coordinates = grid.corners(pose.cells, _MOST_PLACES, allowed).astype(np.float64) * CELL_MM
+        at: Array = grid.corners(pose.cells, _MOST_PLACES, allowed).astype(np.float64) * CELL_MM
         return at[at[:, 0] <= self.width_mm - pose.width_mm + 1e-6]
 
-    def _by_boxes(self, pose: Pose) -> Coordinates:
+    def _by_boxes(self, pose: Pose) -> Array:
         """Places flush with bounding boxes or joints whose own box is free: exact, where cells round."""
         boxes = np.array(
             [

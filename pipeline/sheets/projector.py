@@ -4,8 +4,9 @@ from collections.abc import Mapping, Sequence
 
 from shapely.geometry import LineString
 
-from pipeline.model.pattern import Pattern, PieceSpec, Strip
-from pipeline.model.pieces import CutPiece
+from pipeline.model.pattern import Pattern
+from pipeline.model.pieces import CutPiece, Cuts
+from pipeline.model.questions import copies, owner_of
 from pipeline.sheets.layout import Layout, Placement
 from pipeline.sheets.packing import Packing, Pose, Taste, pose_of
 from pipeline.sheets.papers import MOST_PAGE_MM
@@ -24,19 +25,16 @@ _WIDER = 1.25
 _NARROWER = 0.9
 
 
-def projector_cuts(
-    pattern: Pattern, cut: Mapping[str, Mapping[str, CutPiece]], material: str
-) -> dict[str, Mapping[str, CutPiece]]:
+def projector_cuts(pattern: Pattern, cut: Cuts, material: str) -> dict[str, Mapping[str, CutPiece]]:
     """Those pieces that are cut of a material, in the sizes in which they are."""
-    specs: dict[str, PieceSpec | Strip] = {**pattern.pieces, **pattern.strips}
     shown: dict[str, Mapping[str, CutPiece]] = {}
     for piece, sizes in cut.items():
-        if own := [entry for entry in specs[piece].cut if entry.material == material] if piece in specs else []:
-            shown[piece] = {size: one for size, one in sizes.items() if any(entry.count.get(size) for entry in own)}
+        entries = owner_of(pattern, piece).cut
+        shown[piece] = {size: one for size, one in sizes.items() if copies(entries, size, material).copies}
     return {piece: sizes for piece, sizes in shown.items() if sizes}
 
 
-def projector_stacks(pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]]) -> tuple[Stack, ...]:
+def projector_stacks(pattern: Pattern, cuts: Cuts) -> tuple[Stack, ...]:
     """Pieces as a projector shows them, whole where the pattern says so."""
     return stacks_of(pattern, cuts, pattern.projector.unfold, LABEL_ROOM_MM)
 

@@ -11,7 +11,7 @@ import numpy.typing as npt
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from pipeline.sheets.coordinates import Coordinates
+from pipeline.geometry.chains import Array
 
 CELL_MM = 5.0
 _SAMPLE_MM = 0.5
@@ -20,7 +20,7 @@ Run = tuple[int, int, int]
 """Row, first cell, number of cells."""
 
 
-def boundary(shape: BaseGeometry, step_mm: float) -> Coordinates:
+def boundary(shape: BaseGeometry, step_mm: float) -> Array:
     """Points along all rings of a shape, at most `step_mm` apart, corners among them."""
     return shapely.get_coordinates(shapely.segmentize(shape, step_mm))
 
@@ -28,8 +28,8 @@ def boundary(shape: BaseGeometry, step_mm: float) -> Coordinates:
 class Outline(NamedTuple):
     """A shape's rings: points close together, and the rings' own corners."""
 
-    points: Coordinates
-    rings: tuple[Coordinates, ...]
+    points: Array
+    rings: tuple[Array, ...]
 
 
 def outline_of(shape: BaseGeometry) -> Outline:
@@ -59,9 +59,7 @@ def cells_of(shape: Outline, left_mm: float = 0.0, top_mm: float = 0.0) -> Cells
     return Cells(_runs(filled), columns, rows)
 
 
-def _inside(
-    rings: tuple[Coordinates, ...], left_mm: float, top_mm: float, columns: int, rows: int
-) -> npt.NDArray[np.bool_]:
+def _inside(rings: tuple[Array, ...], left_mm: float, top_mm: float, columns: int, rows: int) -> npt.NDArray[np.bool_]:
     """Cells whose centre lies inside, by counting the crossings of each row's middle line."""
     crossings = np.zeros((rows, columns + 1), dtype=np.int64)
     for ring in rings:

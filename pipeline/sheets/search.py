@@ -1,4 +1,4 @@
-"""A longer search for the paper layout: an engine that packs strips, several widths, the best kept.
+"""A longer search for the paper layout: an engine that packs strips, several widths, the best saved.
 
 The engine is handed in: this room starts no process and knows no clock. What it answers is held against the outlines.
 """
@@ -12,11 +12,11 @@ import shapely
 
 from pipeline.sheets.arrange import COMMON_TILES, arrange, lying, tidied
 from pipeline.sheets.improve import improve, quality
-from pipeline.sheets.ink import ink_of
 from pipeline.sheets.large import plan_large
-from pipeline.sheets.layout import HEADER_MM, KeptLayout, LargeLayout, Layout, Placement
+from pipeline.sheets.layout import HEADER_MM, LargeLayout, Layout, Placement, SavedLayout
 from pipeline.sheets.packing import Packing, poses_of
 from pipeline.sheets.papers import LARGE_MARGIN_MM, Paper, Tile
+from pipeline.sheets.placed import placed_stacks
 from pipeline.sheets.stacks import Stack, moved
 from pipeline.sheets.starts import Poses, begun, sheet_widths
 from pipeline.sheets.unbroken import Unbroken
@@ -51,10 +51,10 @@ def search_layout(
     stacks: Sequence[Stack],
     pack: PackStrip,
     tiles: Sequence[Tile] = COMMON_TILES,
-    kept: KeptLayout | None = None,
+    saved: SavedLayout | None = None,
     rounds: int = 1,
 ) -> Layout:
-    """The best of what was kept so far, of what a build arranges, and of what the engine finds on several widths.
+    """The best of what was saved so far, of what a build arranges, and of what the engine finds on several widths.
     In each of `rounds` it begins from another seed.
 
     The engine cannot hold a piece in its place: where pieces are pinned, a build's method works longer instead.
@@ -62,10 +62,10 @@ def search_layout(
     if not stacks:
         return Layout(0.0, 0.0, ())
     poses = {stack.piece: poses_of(stack) for stack in stacks}
-    pins = kept.pins if kept is not None else {}
+    pins = saved.pins if saved is not None else {}
     layouts = [arrange(stacks, tiles, pins=pins, effort=_LONGER if pins else 1.0)]
-    if kept is not None and not verify_layout(stacks, kept.layout):
-        layouts.insert(0, kept.layout)
+    if saved is not None and not verify_layout(stacks, saved.layout):
+        layouts.insert(0, saved.layout)
 
     def rank(layout: Layout) -> tuple[float, float]:
         return quality(_packed(stacks, poses, layout, tiles))
@@ -83,21 +83,21 @@ def search_layout(
 
 
 def search_large(
-    stacks: Sequence[Stack], pack: PackStrip, paper: Paper, kept: LargeLayout | None, drawn: Collection[Turn]
+    stacks: Sequence[Stack], pack: PackStrip, paper: Paper, saved: LargeLayout | None, drawn: Collection[Turn]
 ) -> LargeLayout:
-    """The best of what was kept so far, of a build's method working longer, and on a roll of what the engine finds.
+    """The best of what was saved so far, of a build's method working longer, and on a roll of what the engine finds.
 
     `drawn` are the turns in which stacks are drawn already; the engine is offered no other where they fit the roll.
     """
     own = arrange_large(stacks, paper, None, drawn, _LONGER)
     if not stacks:
         return own
-    found = [kept, own] if kept is not None and holds(stacks, paper, kept) else [own]
+    found = [saved, own] if saved is not None and holds(stacks, paper, saved) else [own]
     if paper.kind == "roll" and own.layout.height_mm == own.sheet_height_mm:
         found += _on_roll(stacks, pack, paper, Unbroken(own.sheet_width_mm, own.sheet_height_mm), drawn)
 
     def length(one: LargeLayout) -> float:
-        pages = plan_large(one, ink_of(stacks, one.layout), paper, ()).pages
+        pages = plan_large(one, placed_stacks(stacks, one.layout), paper, ()).pages
         return round(len(pages) * (one.sheet_height_mm + 2 * LARGE_MARGIN_MM + HEADER_MM), 1)
 
     return min(found, key=length)

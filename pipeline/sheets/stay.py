@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping, Sequence
 import msgspec
 import shapely
 
-from pipeline.sheets.layout import KeptGrid, KeptLayout, Layout, PagePlan, Placement
+from pipeline.sheets.layout import Layout, PagePlan, Placement, SavedGrid, SavedLayout
 from pipeline.sheets.stacks import LABEL_ROOM_MM, LINE_ROOM_MM, Stack, moved
 
 CLOSER_MM = 2 * LABEL_ROOM_MM - LINE_ROOM_MM
@@ -92,42 +92,42 @@ def grown(stacks: Sequence[Stack], places: Mapping[str, Placement], width_mm: fl
 
 
 class Before:
-    """What is known of the layouts of a version that was sold; nothing where what is kept was not."""
+    """What is known of the layouts of a version that was sold; nothing where what is saved was not."""
 
-    def __init__(self, kept: KeptLayout | None) -> None:
-        self.kept = kept if kept is not None and kept.sold else None
+    def __init__(self, saved: SavedLayout | None) -> None:
+        self.saved = saved if saved is not None and saved.sold else None
 
     def areas(self, part: str) -> dict[str, float] | None:
         """The areas of the stacks of a size, a view, a projector file, or of all sizes (""), as they were."""
-        return self.kept.areas.get(part, {}) if self.kept else None
+        return self.saved.areas.get(part, {}) if self.saved else None
 
-    def grid(self, name: str) -> KeptGrid | None:
+    def grid(self, name: str) -> SavedGrid | None:
         """The grid of a print file, by the name of its layout."""
-        return self.kept.grids.get(name) if self.kept else None
+        return self.saved.grids.get(name) if self.saved else None
 
     def tiles(self, files: Sequence[str], part: str = "", layout: Layout | None = None) -> Sold | None:
         """The layout of the tiles of some files, of all sizes or of a part; nothing lies outside of any file's grid."""
-        layout = self.kept.layout if self.kept and not part else layout
-        if self.kept is None or layout is None:
+        layout = self.saved.layout if self.saved and not part else layout
+        if self.saved is None or layout is None:
             return None
-        grids = [self.kept.grids[name] for name in files if name in self.kept.grids]
+        grids = [self.saved.grids[name] for name in files if name in self.saved.grids]
         left = max((grid.left_mm for grid in grids), default=0.0)
         top = max((grid.top_mm for grid in grids), default=0.0)
-        return Sold(layout, self.kept.areas.get(part, {}), min(0.0, left), min(0.0, top))
+        return Sold(layout, self.saved.areas.get(part, {}), min(0.0, left), min(0.0, top))
 
     def thrown(self, name: str) -> Sold | None:
         """The layout of a projector file, by its name."""
-        if self.kept is None or name not in self.kept.thrown:
+        if self.saved is None or name not in self.saved.thrown:
             return None
-        return Sold(self.kept.thrown[name], self.kept.areas.get(thrown_part(name), {}))
+        return Sold(self.saved.thrown[name], self.saved.areas.get(thrown_part(name), {}))
 
     def told(self, plan: PagePlan, layout: Layout, was: Layout | None) -> PagePlan:
         """The plan, with the pieces that lie elsewhere than they did."""
-        if self.kept is None or was is None:
+        if self.saved is None or was is None:
             return plan
         places = {place.piece: place for place in was.placements}
         found = tuple(place.piece for place in layout.placements if places.get(place.piece, place) != place)
-        return msgspec.structs.replace(plan, moved=found, since=self.kept.sold) if found else plan
+        return msgspec.structs.replace(plan, moved=found, since=self.saved.sold) if found else plan
 
 
 def thrown_part(name: str) -> str:
@@ -135,8 +135,8 @@ def thrown_part(name: str) -> str:
     return f"thrown {name}"
 
 
-def grid_of(plan: PagePlan) -> KeptGrid | None:
-    """A plan's grid, to be kept; None where it has no window."""
+def grid_of(plan: PagePlan) -> SavedGrid | None:
+    """A plan's grid, to be saved; None where it has no window."""
     tiles = [(page, page.window) for page in plan.pages if page.window is not None]
     if not tiles:
         return None
@@ -144,4 +144,4 @@ def grid_of(plan: PagePlan) -> KeptGrid | None:
     step_x, step_y = window.width_mm - plan.overlap_mm, window.height_mm - plan.overlap_mm
     left, top = window.left_mm - (page.column - 1) * step_x, window.top_mm - (page.row - 1) * step_y
     places = tuple((one.row, one.column) for one, _ in tiles)
-    return KeptGrid(left, top, window.width_mm, window.height_mm, step_x, step_y, places)
+    return SavedGrid(left, top, window.width_mm, window.height_mm, step_x, step_y, places)

@@ -2,9 +2,9 @@
 
 from collections.abc import Sequence
 
-from pipeline.sheets.ink import Field, Ink
-from pipeline.sheets.layout import KeptGrid, Layout, Page, PagePlan
+from pipeline.sheets.layout import Layout, Page, PagePlan, SavedGrid
 from pipeline.sheets.papers import Paper, tile_of
+from pipeline.sheets.placed import Field, PlacedStack
 from pipeline.sheets.windows import as_numbered, best_grid, grid_at, is_of, kept_pages
 
 START_LABEL = "1"
@@ -12,13 +12,13 @@ START_LABEL = "1"
 
 def plan_pages(
     layout: Layout,
-    inks: Sequence[Ink],
+    placed: Sequence[PlacedStack],
     paper: Paper,
     sizes: Sequence[str],
     views: Sequence[str] = (),
     margin_mm: float = 10.0,
     overlap_mm: float = 0.0,
-    sold: KeptGrid | None = None,
+    sold: SavedGrid | None = None,
 ) -> PagePlan:
     """The start page and one page for each tile that holds something, row by row.
 
@@ -26,13 +26,13 @@ def plan_pages(
     where that saves pages or keeps joints off notches, points and text places; where it began as `sold`, if it was.
     Raises ValueError where the margins leave nothing.
     """
-    tile, field = tile_of(paper, margin_mm, overlap_mm), Field(inks)
+    tile, field = tile_of(paper, margin_mm, overlap_mm), Field(placed)
     if sold is not None and is_of(sold, tile):
         grid = grid_at(layout, tile, sold.left_mm, sold.top_mm)
         tiles = as_numbered(kept_pages(grid, field, sizes, views, 2), sold, 2)
         rows, columns = max(page.row for page in tiles), max(page.column for page in tiles)
     else:
-        grid = best_grid(layout, inks, tile)
+        grid = best_grid(layout, placed, tile)
         tiles, rows, columns = kept_pages(grid, field, sizes, views, 2), grid.rows, grid.columns
     start = Page(number=1, label=START_LABEL, row=0, column=0, window=None, sizes=tuple(sizes), views=tuple(views))
     return PagePlan(

@@ -8,9 +8,9 @@ import msgspec
 
 from pipeline.sheets.improve import improve, shorten
 from pipeline.sheets.layout import HEADER_MM, LargeLayout, Layout
+from pipeline.sheets.off_joints import shift_off_joints
 from pipeline.sheets.packing import Packing, Placed, Pose, Taste, poses_of
 from pipeline.sheets.papers import LARGE_MARGIN_MM, Paper, Tile
-from pipeline.sheets.settle import settle
 from pipeline.sheets.stacks import Stack, moved
 from pipeline.sheets.starts import Poses, lying, place
 from pipeline.sheets.stay import BEYOND_MM, Bounds, Sold, staying
@@ -47,14 +47,14 @@ class _Found(NamedTuple):
 def arrange_large(
     stacks: Sequence[Stack],
     paper: Paper,
-    kept: LargeLayout | None = None,
+    saved: LargeLayout | None = None,
     drawn: Collection[Turn] = (),
     effort: float = 1.0,
     areas: Mapping[str, float] | None = None,
 ) -> LargeLayout:
-    """The arrangement of all stacks for one sheet or roll; `kept` is it, as long as it holds.
+    """The arrangement of all stacks for one sheet or roll; `saved` is it, as long as it holds.
 
-    Where there are `areas`, those of the stacks as they were, `kept` was sold: only what has no room there moves.
+    Where there are `areas`, those of the stacks as they were, `saved` was sold: only what has no room there moves.
 
     A sheet stands or lies, whichever cuts fewer stacks that the paper holds whole, then whichever needs fewer sheets.
     A roll is as short as it is found; where a stack is wider than the roll, or all are longer than a page can be, it is
@@ -63,9 +63,9 @@ def arrange_large(
     """
     if not stacks:
         return LargeLayout(0.0, 0.0, Layout(0.0, 0.0, ()))
-    if kept is not None and holds(stacks, paper, kept):
-        return kept
-    if kept is not None and areas is not None and (sold := _as_sold(stacks, paper, kept, areas, drawn)) is not None:
+    if saved is not None and holds(stacks, paper, saved):
+        return saved
+    if saved is not None and areas is not None and (sold := _as_sold(stacks, paper, saved, areas, drawn)) is not None:
         return sold
     poses, placings = {stack.piece: poses_of(stack) for stack in stacks}, round(PLACINGS * effort)
     windows = _windows(poses, paper)
@@ -83,15 +83,15 @@ def arrange_large(
 
 
 def _as_sold(
-    stacks: Sequence[Stack], paper: Paper, kept: LargeLayout, areas: Mapping[str, float], drawn: Collection[Turn]
+    stacks: Sequence[Stack], paper: Paper, saved: LargeLayout, areas: Mapping[str, float], drawn: Collection[Turn]
 ) -> LargeLayout | None:
     """What was sold, with as few stacks elsewhere as can be; None where the paper or a stack needs other sheets."""
-    window = Unbroken(kept.sheet_width_mm, kept.sheet_height_mm)
+    window = Unbroken(saved.sheet_width_mm, saved.sheet_height_mm)
     poses = {stack.piece: poses_of(stack) for stack in stacks}
     others = [other for other in _windows(poses, paper) if _shows(window, other, paper)]
     if not others:
         return None
-    one_page = paper.kind == "roll" and kept.layout.height_mm <= window.height_mm + 1e-6
+    one_page = paper.kind == "roll" and saved.layout.height_mm <= window.height_mm + 1e-6
     if one_page:  # it may become longer
         window = others[0]
     elif any(_fewest(window, own) > _fewest(others[0], own) for own in poses.values()):
@@ -103,9 +103,9 @@ def _as_sold(
         across = window.touched(left + within, top + within, right - within, bottom - within)
         return across <= max(1, window.pages(right - left - 2 * within, bottom - top - 2 * within))
 
-    places = staying(stacks, Sold(kept.layout, areas), fits)
+    places = staying(stacks, Sold(saved.layout, areas), fits)
     tile = Tile(window.width_mm, window.height_mm, window.width_mm, window.height_mm)
-    columns = max(1, round(kept.layout.width_mm / window.width_mm))
+    columns = max(1, round(saved.layout.width_mm / window.width_mm))
     packing = Packing(columns * window.width_mm, (tile,), window)
     for there in lying(stacks, poses, places):
         packing.put(there.pose, there.left_mm, there.top_mm)
@@ -120,8 +120,8 @@ def _as_sold(
     rows = 1 + max(_last_row(one, window) for one in packing.placed.values())
     page_mm = window.height_mm
     if one_page and rows == 1:
-        page_mm = max(kept.sheet_height_mm, _deepest_mm(packing, window))
-    rows = max(rows, round(kept.layout.height_mm / page_mm)) if not one_page else rows
+        page_mm = max(saved.sheet_height_mm, _deepest_mm(packing, window))
+    rows = max(rows, round(saved.layout.height_mm / page_mm)) if not one_page else rows
     layout = Layout(packing.width_mm, rows * page_mm, tuple(places[stack.piece] for stack in stacks))
     return LargeLayout(window.width_mm, page_mm, layout)
 
@@ -148,7 +148,7 @@ def holds(stacks: Sequence[Stack], paper: Paper, arranged: LargeLayout) -> bool:
 
 
 def _shows(window: Unbroken, other: Unbroken, paper: Paper) -> bool:
-    """Whether a kept window is one of the paper: as large, of a roll also shorter."""
+    """Whether a saved window is one of the paper: as large, of a roll also shorter."""
     wide, high = window.width_mm - other.width_mm, window.height_mm - other.height_mm
     return abs(wide) < 1e-3 and (-other.height_mm < high < 1e-3 if paper.kind == "roll" else abs(high) < 1e-3)
 
@@ -283,7 +283,9 @@ def _laid(stacks: Sequence[Stack], found: _Found) -> LargeLayout:
     cut = {piece: one for piece, one in packing.placed.items() if _touched(one, window) > 1}
     if cut:
         (pages,) = packing.papers
-        settle(packing, {stack.piece: stack for stack in stacks}, (pages.tile,), [*(packing.placed.keys() - cut)])
+        shift_off_joints(
+            packing, {stack.piece: stack for stack in stacks}, (pages.tile,), [*(packing.placed.keys() - cut)]
+        )
         for piece, former in cut.items():
             if _touched(packing.placed[piece], window) > _touched(former, window):
                 packing.take(piece)

@@ -8,10 +8,10 @@ import numpy as np
 import numpy.typing as npt
 import shapely
 
-from pipeline.sheets.ink import Field, Ink
-from pipeline.sheets.layout import KeptGrid, Layout, Page, Window
+from pipeline.sheets.layout import Layout, Page, SavedGrid, Window
+from pipeline.sheets.off_joints import joints_across
 from pipeline.sheets.papers import Tile
-from pipeline.sheets.settle import joints_across
+from pipeline.sheets.placed import Field, PlacedStack
 
 _STEPS = 16
 _FINE_MM = 1.5
@@ -87,14 +87,14 @@ def kept_pages(
     return tuple(pages)
 
 
-def is_of(sold: KeptGrid, tile: Tile) -> bool:
+def is_of(sold: SavedGrid, tile: Tile) -> bool:
     """Whether a grid that was sold is one of these tiles."""
     was = sold.width_mm, sold.height_mm, sold.step_x_mm, sold.step_y_mm
     now = tile.width_mm, tile.height_mm, tile.step_x_mm, tile.step_y_mm
     return all(abs(one - other) < 1e-6 for one, other in zip(was, now, strict=True))
 
 
-def as_numbered(pages: Sequence[Page], sold: KeptGrid, first_number: int) -> tuple[Page, ...]:
+def as_numbered(pages: Sequence[Page], sold: SavedGrid, first_number: int) -> tuple[Page, ...]:
     """Pages in the order in which they were sold, new ones after them: all others keep their numbers.
 
     A page that became blank leaves a gap, which a new page fills, else the last one.
@@ -116,14 +116,14 @@ def as_numbered(pages: Sequence[Page], sold: KeptGrid, first_number: int) -> tup
     )
 
 
-def best_grid(layout: Layout, inks: Sequence[Ink], tile: Tile) -> WindowGrid:
+def best_grid(layout: Layout, placed: Sequence[PlacedStack], tile: Tile) -> WindowGrid:
     """The grid with fewest pages, then with fewest marks on a joint, then nearest to the sheet's corner.
 
     It begins left of and above the corner by no more than the last windows reach beyond the sheet: there are never more
     rows and columns. Candidates are counted by samples, the last few exactly.
     """
-    points = _points(inks)
-    marks = np.array([mark for ink in inks for mark in ink.marks], dtype=object)
+    points = _points(placed)
+    marks = np.array([mark for stack in placed for mark in stack.marks], dtype=object)
     spans = shapely.bounds(marks).reshape(-1, 4)
 
     def crossings(grid: WindowGrid) -> int:
@@ -134,7 +134,7 @@ def best_grid(layout: Layout, inks: Sequence[Ink], tile: Tile) -> WindowGrid:
         return _sampled_pages(points, grid), crossings(grid), -grid.left_mm - grid.top_mm
 
     def exact(grid: WindowGrid) -> tuple[int, int, float]:
-        held = kept_pages(grid, Field(inks), (), (), 1)
+        held = kept_pages(grid, Field(placed), (), (), 1)
         return len(held), crossings(grid), -grid.left_mm - grid.top_mm
 
     plain = grid_at(layout, tile)
@@ -149,12 +149,12 @@ def best_grid(layout: Layout, inks: Sequence[Ink], tile: Tile) -> WindowGrid:
 
     coarse = shifted(plain, room_x / _STEPS, room_y / _STEPS, _STEPS)
     fine = shifted(coarse, min(_FINE_MM, room_x / _STEPS), min(_FINE_MM, room_y / _STEPS), _STEPS // 2)
-    return _trimmed(min((plain, coarse, fine), key=exact), inks)
+    return _trimmed(min((plain, coarse, fine), key=exact), placed)
 
 
-def _trimmed(grid: WindowGrid, inks: Sequence[Ink]) -> WindowGrid:
+def _trimmed(grid: WindowGrid, placed: Sequence[PlacedStack]) -> WindowGrid:
     """Without rows and columns at its sides that have no page: a sheet ends in room for what is written along lines."""
-    pages = kept_pages(grid, Field(inks), (), (), 1)
+    pages = kept_pages(grid, Field(placed), (), (), 1)
     rows, columns = [page.row for page in pages], [page.column for page in pages]
     return WindowGrid(
         grid.tile,
@@ -170,15 +170,15 @@ def _whole(start_mm: float, room_mm: float) -> float:
     return float(min(0, max(math.ceil(-room_mm), round(start_mm))))
 
 
-def _points(inks: Sequence[Ink]) -> npt.NDArray[np.float64]:
+def _points(placed: Sequence[PlacedStack]) -> npt.NDArray[np.float64]:
     """Points of all regions, close enough to count pages by."""
     points = [np.zeros((0, 2))]
-    for ink in inks:
-        points.append(shapely.get_coordinates(shapely.segmentize(ink.region.simplify(0.1), _SAMPLE_MM)))
-        left, top, right, bottom = ink.region.bounds
+    for stack in placed:
+        points.append(shapely.get_coordinates(shapely.segmentize(stack.region.simplify(0.1), _SAMPLE_MM)))
+        left, top, right, bottom = stack.region.bounds
         lattice = np.meshgrid(np.arange(left, right, _LATTICE_MM), np.arange(top, bottom, _LATTICE_MM))
         flat = np.stack(lattice, axis=-1).reshape(-1, 2)
-        points.append(flat[shapely.contains_xy(ink.region, flat)])
+        points.append(flat[shapely.contains_xy(stack.region, flat)])
     return np.concatenate(points)
 
 

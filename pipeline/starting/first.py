@@ -6,6 +6,7 @@ import tempfile
 from collections.abc import Mapping
 from pathlib import Path
 
+from pipeline.geometry.curves import path_length_mm
 from pipeline.masters.drawings.cut import cut_drawings
 from pipeline.masters.drawings.result import CutOut
 from pipeline.masters.load import PATTERN_FILE, load_pattern
@@ -13,7 +14,6 @@ from pipeline.masters.lookup import EVERY_SIZE
 from pipeline.masters.names import folder_fault
 from pipeline.masters.read_piece import read_piece
 from pipeline.masters.source_file import LARGEST_DRAWING, FileFault, plain_name, read_source
-from pipeline.model.curves import path_length_mm
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import DrawnPiece
 from pipeline.starting.look import Look, listed_roles, look_at, missing_roles

@@ -4,8 +4,8 @@ from collections.abc import Mapping
 
 import msgspec
 
+from pipeline.geometry.curves import path_length_mm
 from pipeline.masters.marks import bend_mm
-from pipeline.model.curves import path_length_mm
 from pipeline.model.pieces import DrawnPiece, Edge
 
 SAME_MM = 0.5

@@ -1,4 +1,4 @@
-"""Cut pieces of all sizes in; the better of the layouts kept so far and those found now stays beside the source."""
+"""Cut pieces of all sizes in; the better of the layouts saved so far and those found now stays beside the source."""
 
 from collections.abc import Iterator, Sequence
 from pathlib import Path
@@ -9,13 +9,13 @@ from pipeline.bundle.promised import print_files, sizes_alone, tiled_formats, vi
 from pipeline.lays.engine import Engine, EngineError, EngineItem
 from pipeline.masters.load import load_pattern
 from pipeline.model.pattern import Pattern
-from pipeline.sheets.layout import KeptLayout, kept_layout_json, kept_view
+from pipeline.model.pieces import Cuts
+from pipeline.sheets.layout import SavedLayout, saved_layout_json, saved_view
 from pipeline.sheets.papers import PAPERS, tile_of, tiles_of
 from pipeline.sheets.search import PackStrip, StripItem, StripPlace, search_large, search_layout
 from pipeline.sheets.stacks import Stack, stacks_of, views_of
 from pipeline.sheets.whole import Turn, turns_of
-from pipeline.steps.inputs import cuts_by_piece, read_kept
-from pipeline.steps.part_files import Cuts
+from pipeline.steps.inputs import cuts_by_piece, read_saved
 from pipeline.work.files import write
 
 _ALONE_SHARE = 5
@@ -25,22 +25,22 @@ _ALONE_SHARE = 5
 def main(folder: Path, pieces: list[Path], seconds: int) -> None:
     """Search each width of the tiles' layout `seconds` long, each sheet and roll, then each size and view alone.
 
-    What is found is kept after each, so that a search that is stopped keeps what it had.
+    What is found is saved after each, so that a search that is stopped keeps what it had.
     """
     pattern, _ = load_pattern(folder)
     assert pattern is not None
     place = folder / "layout.json"
-    kept = read_kept(place, KeptLayout) if place.is_file() else None
+    saved = read_saved(place, SavedLayout) if place.is_file() else None
     cuts = cuts_by_piece(pieces)
     with Engine() as engine:
         stacks, pack = stacks_of(pattern, cuts), _packer(engine, seconds)
-        best = search_layout(stacks, pack, tiles_of(pattern.print), kept)
-        kept = msgspec.structs.replace(kept, layout=best) if kept else KeptLayout(layout=best)
-        write(place, kept_layout_json(kept))
-        for known in _large(pattern, stacks, kept, pack):
-            write(place, kept_layout_json(kept := known))
-        for known in _alone(pattern, cuts, kept, _packer(engine, max(1, seconds // _ALONE_SHARE))):
-            write(place, kept_layout_json(known))
+        best = search_layout(stacks, pack, tiles_of(pattern.print), saved)
+        saved = msgspec.structs.replace(saved, layout=best) if saved else SavedLayout(layout=best)
+        write(place, saved_layout_json(saved))
+        for known in _large(pattern, stacks, saved, pack):
+            write(place, saved_layout_json(saved := known))
+        for known in _alone(pattern, cuts, saved, _packer(engine, max(1, seconds // _ALONE_SHARE))):
+            write(place, saved_layout_json(known))
 
 
 def _packer(engine: Engine, seconds: int) -> PackStrip:
@@ -55,15 +55,15 @@ def _packer(engine: Engine, seconds: int) -> PackStrip:
     return pack
 
 
-def _large(pattern: Pattern, stacks: Sequence[Stack], kept: KeptLayout, pack: PackStrip) -> Iterator[KeptLayout]:
-    """What is kept after each sheet and roll of all sizes, and nothing of files that are no longer made."""
-    names, drawn = _not_tiled(pattern), turns_of(kept.layout)
+def _large(pattern: Pattern, stacks: Sequence[Stack], saved: SavedLayout, pack: PackStrip) -> Iterator[SavedLayout]:
+    """What is saved after each sheet and roll of all sizes, and nothing of files that are no longer made."""
+    names, drawn = _not_tiled(pattern), turns_of(saved.layout)
     files = [*names, *(f"{part}-{name}" for part in _parts(pattern) for name in names)]
-    large = {name: layout for name, layout in kept.large.items() if name in files}
+    large = {name: layout for name, layout in saved.large.items() if name in files}
     for name in names:
         large[name] = search_large(stacks, pack, PAPERS[name], large.get(name), drawn)
         drawn |= turns_of(large[name].layout)
-        yield msgspec.structs.replace(kept, large={name: large[name] for name in files if name in large})
+        yield msgspec.structs.replace(saved, large={name: large[name] for name in files if name in large})
 
 
 def _not_tiled(pattern: Pattern) -> list[str]:
@@ -71,33 +71,33 @@ def _not_tiled(pattern: Pattern) -> list[str]:
 
 
 def _parts(pattern: Pattern) -> tuple[str, ...]:
-    """What has files of its own, as its layouts are kept: sizes and views."""
-    return (*sizes_alone(pattern), *map(kept_view, views_alone(pattern)))
+    """What has files of its own, as its layouts are saved: sizes and views."""
+    return (*sizes_alone(pattern), *map(saved_view, views_alone(pattern)))
 
 
-def _alone(pattern: Pattern, cuts: Cuts, kept: KeptLayout, pack: PackStrip) -> Iterator[KeptLayout]:
-    """What is kept after the files of each size and view, and nothing of files that are no longer made."""
+def _alone(pattern: Pattern, cuts: Cuts, saved: SavedLayout, pack: PackStrip) -> Iterator[SavedLayout]:
+    """What is saved after the files of each size and view, and nothing of files that are no longer made."""
     margin, overlap, tiled = pattern.print.margin_mm, pattern.print.overlap_mm, tiled_formats(pattern)
     names = [f"{part}-{paper}" for part in _parts(pattern) for paper in tiled]
-    alone = {name: layout for name, layout in kept.alone.items() if name in names}
-    large = dict(kept.large)
+    alone = {name: layout for name, layout in saved.alone.items() if name in names}
+    large = dict(saved.large)
     for part in _parts(pattern):
         stacks = stacks_of(pattern, _shown(pattern, part, cuts))
         drawn: frozenset[Turn] = frozenset()
         for paper in tiled:
             name = f"{part}-{paper}"
-            former = KeptLayout(layout=alone[name]) if name in alone else None
+            former = SavedLayout(layout=alone[name]) if name in alone else None
             alone[name] = search_layout(stacks, pack, (tile_of(PAPERS[paper], margin, overlap),), former)
             drawn |= turns_of(alone[name])
         for paper in _not_tiled(pattern):
             name = f"{part}-{paper}"
             large[name] = search_large(stacks, pack, PAPERS[paper], large.get(name), drawn)
             drawn |= turns_of(large[name].layout)
-        yield msgspec.structs.replace(kept, alone={name: alone[name] for name in names if name in alone}, large=large)
+        yield msgspec.structs.replace(saved, alone={name: alone[name] for name in names if name in alone}, large=large)
 
 
 def _shown(pattern: Pattern, part: str, cuts: Cuts) -> Cuts:
     """The pieces of a size or a view."""
     if part in pattern.sizes:
         return {piece: {part: cut[part]} for piece, cut in cuts.items() if part in cut}
-    return {piece: cut for piece, cut in cuts.items() if part in map(kept_view, views_of(pattern, piece))}
+    return {piece: cut for piece, cut in cuts.items() if part in map(saved_view, views_of(pattern, piece))}

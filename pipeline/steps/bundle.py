@@ -9,12 +9,12 @@ from pipeline.bundle.promised import archive_outputs, built_outputs, correction_
 from pipeline.bundle.stamp import Stamp
 from pipeline.bundle.swap import beside, swap
 from pipeline.checks.waivers import WAIVERS, waive
-from pipeline.lays.kept import Chosen
+from pipeline.lays.saved import Chosen
 from pipeline.ledger.book import Ledger, ledger_of
 from pipeline.ledger.held import as_sealed, described_files
 from pipeline.ledger.seal import changes_since, differing, refusal
 from pipeline.ledger.telling import change_lines
-from pipeline.masters.taken import changed_since
+from pipeline.masters.copied import changed_since
 from pipeline.model.findings import Finding, FindingsFile, PatternFaultError, blocks
 from pipeline.model.pattern import Pattern
 from pipeline.sheets.layout import Layout

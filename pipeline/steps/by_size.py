@@ -11,13 +11,13 @@ from pipeline.drawing.panels.strip_list import StripSizes
 from pipeline.drawing.piece.pieces import Ground, draw_projector_nest
 from pipeline.lays.demand import strip_sizes
 from pipeline.model.pattern import Pattern
-from pipeline.model.pieces import SizeFile
+from pipeline.model.pieces import Cuts, SizeFile
 from pipeline.press.ready import make_ready
-from pipeline.sheets.layout import KeptLayout, Layout
+from pipeline.sheets.layout import Layout, SavedLayout
 from pipeline.sheets.projector import projector_cuts, projector_stacks
 from pipeline.sheets.stay import thrown_part
-from pipeline.steps.inputs import read_kept
-from pipeline.steps.part_files import Cuts, Part, arranged, printed
+from pipeline.steps.inputs import read_saved
+from pipeline.steps.part_files import Part, arranged, printed
 from pipeline.steps.printed import printed_pattern
 from pipeline.steps.projected import projector_file, thrown_layout
 from pipeline.work.files import read_json, write, write_json
@@ -33,22 +33,22 @@ def main(
     pages: Path,
     places: Path,
 ) -> None:
-    """Arrange as was kept, or anew, draw and compose one size; `prints` and `thrown` are the folders of the files."""
+    """Arrange as was saved, or anew, draw and compose one size; `prints` and `thrown` are the folders of the files."""
     make_ready(work / ".run")
     pattern = printed_pattern(folder)
     size, cut_pieces = (file := read_json(pieces, SizeFile)).size, file.pieces
     cuts = {cut.piece: {size: cut} for cut in cut_pieces}
     strips = {size: strip_sizes(pattern, size, cut_pieces)}
     part = Part(size, size, size, (size,), strips, tuple(pattern.views))
-    kept = read_kept(known[0], KeptLayout) if known else None
-    laid, now = arranged(pattern, part, cuts, kept)
+    saved = read_saved(known[0], SavedLayout) if known else None
+    laid, now = arranged(pattern, part, cuts, saved)
     prints.mkdir(parents=True, exist_ok=True)
     for name, data in printed(pattern, part, cuts, laid):
         write(prints / name, data)
     thrown.mkdir(parents=True, exist_ok=True)
     for material in projected(pattern, size):
         name, shown = f"{size}-{material}", projector_cuts(pattern, cuts, material)
-        layout, areas = thrown_layout(pattern, material, projector_stacks(pattern, shown), kept, name)
+        layout, areas = thrown_layout(pattern, material, projector_stacks(pattern, shown), saved, name)
         now = msgspec.structs.replace(
             now, thrown={**now.thrown, name: layout}, areas={**now.areas, thrown_part(name): areas}
         )

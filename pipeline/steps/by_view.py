@@ -6,9 +6,9 @@ import msgspec
 
 from pipeline.model.pattern import in_language
 from pipeline.press.ready import make_ready
-from pipeline.sheets.layout import KeptLayout, kept_view
+from pipeline.sheets.layout import SavedLayout, saved_view
 from pipeline.sheets.stacks import views_of
-from pipeline.steps.inputs import cuts_by_piece, read_kept, strips_by_size
+from pipeline.steps.inputs import cuts_by_piece, read_saved, strips_by_size
 from pipeline.steps.part_files import Part, arranged, printed
 from pipeline.steps.printed import printed_pattern
 from pipeline.work.files import write, write_json
@@ -24,7 +24,7 @@ def main(
     pages: Path,
     places: Path,
 ) -> None:
-    """Arrange as was kept, or anew, draw and compose what belongs to a view; `prints` is the folder of the files."""
+    """Arrange as was saved, or anew, draw and compose what belongs to a view; `prints` is the folder of the files."""
     make_ready(work / ".run")
     pattern = printed_pattern(folder)
     every = cuts_by_piece(pieces)
@@ -34,11 +34,11 @@ def main(
         for size, of_size in strips_by_size(pattern, every).items()
     }
     title = in_language(pattern.views[view].title, pattern.languages[0])
-    part = Part(view, kept_view(view), title, pattern.sizes, strips, (view,))
-    laid, kept = arranged(pattern, part, cuts, read_kept(known[0], KeptLayout) if known else None)
+    part = Part(view, saved_view(view), title, pattern.sizes, strips, (view,))
+    laid, saved = arranged(pattern, part, cuts, read_saved(known[0], SavedLayout) if known else None)
     prints.mkdir(parents=True, exist_ok=True)
     for name, data in printed(pattern, part, cuts, laid):
         write(prints / name, data)
     plans = [msgspec.structs.replace(plan, format=f"by-view/{view}-{name}") for name, (_, plan) in laid.items()]
     write_json(pages, plans)
-    write_json(places, kept)
+    write_json(places, saved)

@@ -29,12 +29,12 @@ def main(
     for plan in read_json(page_plans, list[PagePlan]):
         for place in arranged[plan.format].placements:
             joints.setdefault((place.piece, place.quarter_turns % 4), []).append(joints_in_nest(plan, place))
-    kept = Cache(index.with_name("cache") / "drawn", draw_nest.__module__)
+    cache = Cache(index.with_name("cache") / "drawn", draw_nest.__module__)
     drawings: list[Drawing] = []
     for (piece, turns), files in joints.items():
         made_from = pattern, cuts[piece], turns, tuple(files)
-        drawings += kept.value_of(made_from, partial(draw_nest, *made_from[:3], joints=files), tuple[Drawing, ...])
-    kept.forget_others()
+        drawings += cache.value_of(made_from, partial(draw_nest, *made_from[:3], joints=files), tuple[Drawing, ...])
+    cache.forget_others()
     write_json(index, drawings)
     told = Told(
         pieces={name: map_pieces(pattern, layout, cuts) for name, layout in arranged.items()},

@@ -17,6 +17,7 @@ from pipeline.drawing.pages.doubts import page_findings
 from pipeline.lays.demand import lay_requests
 from pipeline.lays.fit import CHECK as LAY_WIDTH
 from pipeline.lays.fit import too_wide
+from pipeline.masters.copied import DRAWN, cut_anew
 from pipeline.masters.drawings.origins import said_of_drawings
 from pipeline.masters.drawings.result import Doubt
 from pipeline.masters.drawings.write import Origin, origin_of
@@ -24,11 +25,10 @@ from pipeline.masters.load import load_pattern
 from pipeline.masters.lookup import MASTERS
 from pipeline.masters.references import check_references
 from pipeline.masters.stages import MASTERS as MASTERS_READ
-from pipeline.masters.taken import DRAWN, cut_anew
 from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.model.pattern import Pattern
-from pipeline.model.pieces import SizeFile
-from pipeline.steps.inputs import booklet_files, by_piece, changes_text
+from pipeline.model.pieces import SizeFile, by_piece
+from pipeline.steps.inputs import booklet_files, changes_text
 from pipeline.steps.printed import speak
 from pipeline.work.files import read_json, write, write_json
 

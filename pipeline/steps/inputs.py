@@ -1,6 +1,5 @@
 """What several steps read."""
 
-from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -8,11 +7,11 @@ import msgspec
 
 from pipeline.cutting.strips import CutSize
 from pipeline.lays.demand import strip_sizes
+from pipeline.masters.copied import BOOKLET
 from pipeline.masters.source_file import LARGEST_TEXT, read_source
-from pipeline.masters.taken import BOOKLET
 from pipeline.model.findings import PatternFaultError
 from pipeline.model.pattern import Pattern
-from pipeline.model.pieces import CutPiece, SizeFile
+from pipeline.model.pieces import CutPiece, Cuts, SizeFile, by_piece, in_size
 from pipeline.work.files import read_json
 
 
@@ -21,21 +20,9 @@ def cuts_by_piece(files: list[Path]) -> dict[str, dict[str, CutPiece]]:
     return by_piece(read_json(file, SizeFile) for file in files)
 
 
-def by_piece(sizes: Iterable[SizeFile]) -> dict[str, dict[str, CutPiece]]:
-    """Cut pieces by piece, then size, both in the pattern's order."""
-    cuts: dict[str, dict[str, CutPiece]] = {}
-    for file in sizes:
-        for cut in file.pieces:
-            cuts.setdefault(cut.piece, {})[cut.size] = cut
-    return cuts
-
-
-def strips_by_size(pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]]) -> dict[str, dict[str, CutSize]]:
-    """What every strip measures as cut, by size and name; `cuts` are all cut pieces by piece and size."""
-    return {
-        size: strip_sizes(pattern, size, tuple(cut[size] for cut in cuts.values() if size in cut))
-        for size in pattern.sizes
-    }
+def strips_by_size(pattern: Pattern, cuts: Cuts) -> dict[str, dict[str, CutSize]]:
+    """What every strip measures as cut, by size and name."""
+    return {size: strip_sizes(pattern, size, tuple(in_size(cuts, size).values())) for size in pattern.sizes}
 
 
 def changes_text(folder: Path) -> str | None:
@@ -50,8 +37,8 @@ def booklet_files(folder: Path) -> dict[str, bytes]:
     return {path.relative_to(folder).as_posix(): path.read_bytes() for path in files}
 
 
-def read_kept(file: Path, kind: Any) -> Any:
-    """What a search kept beside the source. Raises PatternFaultError where it is not what was written."""
+def read_saved(file: Path, kind: Any) -> Any:
+    """What a search saved beside the source. Raises PatternFaultError where it is not what was written."""
     try:
         return read_json(file, kind)
     except msgspec.MsgspecError as fault:

@@ -10,7 +10,7 @@ from pipeline.drawing.scene import Scene
 from pipeline.drawing.svg import document
 from pipeline.lays.demand import strip_sizes
 from pipeline.lays.items import LayRequest
-from pipeline.lays.kept import Chosen
+from pipeline.lays.saved import Chosen
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import SizeFile
 from pipeline.press.ready import make_ready

@@ -3,15 +3,15 @@
 from pathlib import Path
 
 from pipeline.lays.demand import fitting_requests
-from pipeline.lays.kept import LaysFile, choose, lay_key, missing
 from pipeline.lays.mend import mended
+from pipeline.lays.saved import LaysFile, choose, lay_key, missing
 from pipeline.lays.search import search_lays
 from pipeline.lays.tell import made_again, no_lay, not_kept, tried_open
 from pipeline.lays.ways import least_to_buy, of_one_lay, would_save
 from pipeline.masters.load import load_pattern
 from pipeline.model.findings import FindingsFile
 from pipeline.model.pieces import SizeFile
-from pipeline.steps.inputs import read_kept
+from pipeline.steps.inputs import read_saved
 from pipeline.work.files import read_json, write_json
 
 
@@ -20,7 +20,7 @@ def main(folder: Path, pieces: list[Path], kept: list[Path], lays: Path, finding
     pattern, _ = load_pattern(folder)
     assert pattern is not None
     requests = fitting_requests(pattern, (read_json(path, SizeFile) for path in pieces))
-    known = read_kept(kept[0], LaysFile).lays if kept else {}
+    known = read_saved(kept[0], LaysFile).lays if kept else {}
     mends = [(request, mended(request, known.values())) for request in missing(requests, known)]
     again = [request for request, lay in mends if lay is not None]
     known |= {lay_key(request): lay for request, lay in mends if lay is not None}

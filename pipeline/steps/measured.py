@@ -28,18 +28,18 @@ def measured(
     names = sorted(name for name in files if name.startswith(("print/", "project/")) and name.endswith(".pdf"))
     printed = {name: files[name] for name in names if not name.startswith(REPRINT)}
     place = work / pattern.name / "cache" / "shown"
-    saved, version = _saved(place), pattern.version
-    new = [file for file in printed.values() if not saved.has(_made_from(file, version))]
+    cache, version = _cache_at(place), pattern.version
+    new = [file for file in printed.values() if not cache.has(_made_from(file, version))]
     if processes > 1 and len(new) > 1:
         with ProcessPoolExecutor(processes) as pool:
             list(pool.map(partial(_shown, place, version), new))
-    pages = {name: _shown(place, version, file, saved) for name, file in printed.items()}
-    saved.forget_others()
+    pages = {name: _shown(place, version, file, cache) for name, file in printed.items()}
+    cache.forget_others()
     tables = read_json(files["tables/tables.json"], TablesFile)
     return measure(pattern, cuts_by_piece(pieces), tables, pages)
 
 
-def _saved(place: Path) -> Cache:
+def _cache_at(place: Path) -> Cache:
     return Cache(place, page_digests.__module__)
 
 
@@ -47,8 +47,8 @@ def _made_from(file: Path, version: str) -> tuple[str, str, str]:
     return hash_file(file), file.name, version
 
 
-def _shown(place: Path, version: str, file: Path, saved: Cache | None = None) -> Shown:
-    return (saved or _saved(place)).value_of(_made_from(file, version), lambda: page_digests(file, version), Shown)
+def _shown(place: Path, version: str, file: Path, cache: Cache | None = None) -> Shown:
+    return (cache or _cache_at(place)).value_of(_made_from(file, version), lambda: page_digests(file, version), Shown)
 
 
 def built_files(pattern: Pattern, work: Path, corrects: bool = False) -> dict[str, Path]:

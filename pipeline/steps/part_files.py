@@ -11,12 +11,12 @@ from pipeline.drawing.panels.map import map_pieces
 from pipeline.drawing.panels.strip_list import StripSizes
 from pipeline.drawing.piece.pieces import NestStyle, draw_nest
 from pipeline.model.pattern import Pattern
-from pipeline.model.pieces import CutPiece
+from pipeline.model.pieces import Cuts
 from pipeline.sheets.arrange import arrange
-from pipeline.sheets.ink import ink_of
 from pipeline.sheets.large import plan_large
-from pipeline.sheets.layout import KeptLayout, Layout, PagePlan
+from pipeline.sheets.layout import Layout, PagePlan, SavedLayout
 from pipeline.sheets.papers import PAPERS, tile_of
+from pipeline.sheets.placed import placed_stacks
 from pipeline.sheets.stacks import stacks_of
 from pipeline.sheets.stay import Before, areas_of
 from pipeline.sheets.tile import plan_pages
@@ -24,8 +24,6 @@ from pipeline.sheets.whole import arrange_large, turns_of
 
 EFFORT = 0.25
 """Of what the layout of the whole pattern may cost: there are many of these files."""
-
-Cuts = Mapping[str, Mapping[str, CutPiece]]
 
 
 class Part(NamedTuple):
@@ -46,9 +44,9 @@ Arranged = Mapping[str, tuple[Layout, PagePlan]]
 """The layout and the pages of each paper."""
 
 
-def arranged(pattern: Pattern, part: Part, cuts: Cuts, kept: KeptLayout | None) -> tuple[Arranged, KeptLayout]:
-    """Where pieces lie, as was kept of each file as long as that holds; and the same as the ledger keeps it."""
-    stacks, found, before = stacks_of(pattern, cuts), {}, Before(kept)
+def arranged(pattern: Pattern, part: Part, cuts: Cuts, saved: SavedLayout | None) -> tuple[Arranged, SavedLayout]:
+    """Where pieces lie, as was saved of each file as long as that holds; and the same as the ledger keeps it."""
+    stacks, found, before = stacks_of(pattern, cuts), {}, Before(saved)
     margin, overlap = pattern.print.margin_mm, pattern.print.overlap_mm
     drawn: frozenset[tuple[str, int]] = frozenset()
     alone, sheets = {}, {}
@@ -56,20 +54,22 @@ def arranged(pattern: Pattern, part: Part, cuts: Cuts, kept: KeptLayout | None) 
         paper, kept_as = PAPERS[name], f"{part.kept_as}-{name}"
         grid = before.grid(kept_as)
         if paper.kind == "tiled":
-            former = kept.alone.get(kept_as) if kept else None
+            former = saved.alone.get(kept_as) if saved else None
             sold = before.tiles((kept_as,), part.kept_as, former)
             layout = arrange(stacks, (tile_of(paper, margin, overlap),), former, effort=EFFORT, sold=sold)
-            plan = plan_pages(layout, ink_of(stacks, layout), paper, part.sizes, part.views, margin, overlap, sold=grid)
+            plan = plan_pages(
+                layout, placed_stacks(stacks, layout), paper, part.sizes, part.views, margin, overlap, sold=grid
+            )
             alone[kept_as] = layout
         else:
-            was = kept.large.get(kept_as) if kept else None
+            was = saved.large.get(kept_as) if saved else None
             large = arrange_large(stacks, paper, was, drawn, EFFORT, before.areas(part.kept_as))
             former, layout, sheets[kept_as] = was.layout if was else None, large.layout, large
-            plan = plan_large(large, ink_of(stacks, layout), paper, part.sizes, part.views, grid)
+            plan = plan_large(large, placed_stacks(stacks, layout), paper, part.sizes, part.views, grid)
         drawn |= turns_of(layout)
         found[name] = layout, before.told(plan, layout, former)
     areas = {part.kept_as: areas_of(stacks)}
-    return found, KeptLayout(layout=Layout(0.0, 0.0, ()), alone=alone, large=sheets, areas=areas)
+    return found, SavedLayout(layout=Layout(0.0, 0.0, ()), alone=alone, large=sheets, areas=areas)
 
 
 def printed(pattern: Pattern, part: Part, cuts: Cuts, places: Arranged) -> Iterator[tuple[str, bytes]]:

@@ -20,9 +20,9 @@ def main(work: Path, index: Path, layout: Path, pictures: Path) -> None:
     arranged = read_json(layout, Layout)
     places = {place.piece: place for place in arranged.placements}
     drawings = [drawing for drawing in read_json(index, list[Drawing]) if drawing.lies_as(places[drawing.piece])]
-    kept = Cache(index.with_name("cache") / "pictures", preview_piece.__module__)
+    cache = Cache(index.with_name("cache") / "pictures", preview_piece.__module__)
     write(pictures / SHEET, preview_sheet(drawings, arranged))
     for piece, group in groupby(drawings, key=lambda drawing: drawing.piece):
         mine = tuple(group)
-        write(pictures / picture_name(piece), kept.bytes_of(mine, partial(preview_piece, mine)))
-    kept.forget_others()
+        write(pictures / picture_name(piece), cache.bytes_of(mine, partial(preview_piece, mine)))
+    cache.forget_others()

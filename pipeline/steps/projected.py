@@ -1,6 +1,6 @@
 """A projector file composed: its pieces on their ground, brackets and numbers around them, the panel below."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.pages.projector import panel_width_mm, projector_page, projector_plan
@@ -8,19 +8,19 @@ from pipeline.drawing.pages.projector_panel import projector_panel
 from pipeline.drawing.panels.strip_list import StripSizes
 from pipeline.drawing.piece.pieces import Ground, in_white
 from pipeline.model.pattern import Pattern, in_language
-from pipeline.model.pieces import CutPiece
-from pipeline.sheets.layout import KeptLayout, Layout
+from pipeline.model.pieces import Cuts
+from pipeline.sheets.layout import Layout, SavedLayout
 from pipeline.sheets.projector import arrange_projector
 from pipeline.sheets.stacks import Stack
 from pipeline.sheets.stay import Before, areas_of
 
 
 def thrown_layout(
-    pattern: Pattern, material: str, stacks: Sequence[Stack], kept: KeptLayout | None, name: str
+    pattern: Pattern, material: str, stacks: Sequence[Stack], saved: SavedLayout | None, name: str
 ) -> tuple[Layout, dict[str, float]]:
     """Where what a projector file of that name shows lies, and the areas of its stacks."""
-    one_way = pattern.materials[material].one_way is True
-    layout = arrange_projector(stacks, pattern.projector.width_mm, one_way, Before(kept).thrown(name))
+    one_way = pattern.materials[material].nap == "one-way"
+    layout = arrange_projector(stacks, pattern.projector.width_mm, one_way, Before(saved).thrown(name))
     return layout, areas_of(stacks)
 
 
@@ -28,7 +28,7 @@ def projector_file(
     pattern: Pattern,
     material: str,
     ground: Ground,
-    cuts: Mapping[str, Mapping[str, CutPiece]],
+    cuts: Cuts,
     strips: StripSizes,
     layout: Layout,
     black: Sequence[Drawing],

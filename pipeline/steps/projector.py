@@ -1,6 +1,5 @@
 """Cut pieces of all sizes in; what is cut of one material, for a projector, on both grounds, out."""
 
-from collections.abc import Mapping
 from functools import cache, partial
 from pathlib import Path
 from typing import get_args
@@ -8,12 +7,12 @@ from typing import get_args
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.piece.pieces import Ground, draw_projector_nest
 from pipeline.model.pattern import Pattern
-from pipeline.model.pieces import CutPiece
+from pipeline.model.pieces import Cuts
 from pipeline.press.ready import make_ready
-from pipeline.sheets.layout import KeptLayout, Layout
+from pipeline.sheets.layout import Layout, SavedLayout
 from pipeline.sheets.projector import projector_cuts, projector_stacks
 from pipeline.sheets.stay import thrown_part
-from pipeline.steps.inputs import cuts_by_piece, read_kept, strips_by_size
+from pipeline.steps.inputs import cuts_by_piece, read_saved, strips_by_size
 from pipeline.steps.printed import printed_pattern
 from pipeline.steps.projected import projector_file, thrown_layout
 from pipeline.work.cache import Cache
@@ -35,13 +34,13 @@ def main(
     files = Cache(place / "files", "pipeline.steps.projector")
 
     stored = Cache(place / "laid", "pipeline.steps.projector")
-    before = read_kept(known[0], KeptLayout) if known else None
+    before = read_saved(known[0], SavedLayout) if known else None
     was = before if before and before.sold else None
     layout, areas = stored.value_of(
         (pattern, cuts, was), lambda: _laid(pattern, cuts, material, was), tuple[Layout, dict[str, float]]
     )
     nothing = Layout(0.0, 0.0, ())
-    write_json(places, KeptLayout(layout=nothing, thrown={material: layout}, areas={thrown_part(material): areas}))
+    write_json(places, SavedLayout(layout=nothing, thrown={material: layout}, areas={thrown_part(material): areas}))
 
     @cache
     def drawn() -> list[Drawing]:
@@ -57,16 +56,14 @@ def main(
     stored.forget_others()
 
 
-def _laid(
-    pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]], material: str, kept: KeptLayout | None
-) -> tuple[Layout, dict[str, float]]:
-    return thrown_layout(pattern, material, projector_stacks(pattern, cuts), kept, material)
+def _laid(pattern: Pattern, cuts: Cuts, material: str, saved: SavedLayout | None) -> tuple[Layout, dict[str, float]]:
+    return thrown_layout(pattern, material, projector_stacks(pattern, cuts), saved, material)
 
 
-def _drawn(pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]], layout: Layout, kept: Cache) -> list[Drawing]:
+def _drawn(pattern: Pattern, cuts: Cuts, layout: Layout, cache: Cache) -> list[Drawing]:
     drawings: list[Drawing] = []
     for at in layout.placements:
         made_from = pattern, cuts[at.piece], at.quarter_turns
-        drawings += kept.value_of(made_from, partial(draw_projector_nest, *made_from), tuple[Drawing, ...])
-    kept.forget_others()
+        drawings += cache.value_of(made_from, partial(draw_projector_nest, *made_from), tuple[Drawing, ...])
+    cache.forget_others()
     return drawings

@@ -10,11 +10,11 @@ from pipeline.ledger.book import LEDGER, Entry, ledger_json, ledger_of
 from pipeline.ledger.held import bundle_files, bundle_made_with
 from pipeline.ledger.seal import sealed, sealing_date, why_not
 from pipeline.ledger.sheets import merged, packed_layouts, source_digest
+from pipeline.masters.copied import changed_since, copied_before
 from pipeline.masters.load import load_pattern
-from pipeline.masters.taken import changed_since, taken_before
 from pipeline.model.findings import PatternFaultError
 from pipeline.model.pattern import Pattern
-from pipeline.sheets.layout import KeptLayout, PagePlan
+from pipeline.sheets.layout import PagePlan, SavedLayout
 from pipeline.steps.inputs import changes_text
 from pipeline.steps.measured import files_below, measured
 from pipeline.work.files import read_json, write, write_json
@@ -53,7 +53,7 @@ def main(folder: Path, origin: Path, work: Path, stamp: Path, pieces: list[Path]
         files=files,
         facts=now.facts,
         previous="",
-        source=source_digest(taken_before(folder).hashes),
+        source=source_digest(copied_before(folder).hashes),
         layouts=name,
     )
     after = sealed(ledger, entry, now, layouts)
@@ -61,8 +61,8 @@ def main(folder: Path, origin: Path, work: Path, stamp: Path, pieces: list[Path]
     write_json(told, [f"  sealed on {date}, {len(files)} files: keep {origin / LEDGER} in your repository"])
 
 
-def _layouts(pattern: Pattern, work: Path) -> KeptLayout:
+def _layouts(pattern: Pattern, work: Path) -> SavedLayout:
     """Where pieces lie on every sheet of the build."""
-    parts = [read_json(work / "places" / name, KeptLayout) for name in placed_files(pattern)]
+    parts = [read_json(work / "places" / name, SavedLayout) for name in placed_files(pattern)]
     plans = [plan for name in planned_files(pattern) for plan in read_json(work / name, list[PagePlan])]
     return merged(parts, plans)

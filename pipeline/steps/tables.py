@@ -2,11 +2,10 @@
 
 from pathlib import Path
 
-from pipeline.lays.demand import strip_sizes
-from pipeline.lays.kept import Chosen
+from pipeline.lays.saved import Chosen
 from pipeline.model.findings import FindingsFile
-from pipeline.model.pieces import SizeFile
 from pipeline.sheets.layout import PagePlan
+from pipeline.steps.inputs import cuts_by_piece, strips_by_size
 from pipeline.steps.printed import printed_pattern
 from pipeline.tables.cloth import cloth_findings, cloth_lines
 from pipeline.tables.cut_list import cut_rows
@@ -22,15 +21,14 @@ from pipeline.work.files import read_json, write, write_json
 def main(folder: Path, pieces: list[Path], lays: Path, pages: list[Path], tables: Path, findings: Path) -> None:
     """Write every table twice: for people's spreadsheets, and for programs."""
     pattern = printed_pattern(folder)
-    sizes = {file.size: file.pieces for file in (read_json(path, SizeFile) for path in pieces)}
-    cuts = {size: {cut.piece: cut for cut in cut_pieces} for size, cut_pieces in sizes.items()}
+    cuts = cuts_by_piece(pieces)
     lines = cloth_lines(pattern, read_json(lays, list[Chosen]))
     rows = TablesFile(
         pattern=pattern.name,
         version=pattern.version,
         cloth=tuple(line.row for line in lines),
         cut_list=cut_rows(pattern),
-        strips=strip_rows(pattern, {size: strip_sizes(pattern, size, cut) for size, cut in sizes.items()}),
+        strips=strip_rows(pattern, strips_by_size(pattern, cuts)),
         notions=notion_rows(pattern, cuts),
         sizes=size_rows(pattern, cuts),
         pages=page_rows(plan for path in pages for plan in read_json(path, list[PagePlan])),

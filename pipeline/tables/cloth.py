@@ -5,9 +5,9 @@ from collections.abc import Iterable
 import msgspec
 
 from pipeline.lays.items import LayRequest
-from pipeline.lays.kept import Chosen
 from pipeline.lays.lay import Folded, folded_as
 from pipeline.lays.lengths_to_buy import imperial_length, metric_length, metric_length_mm, needed_mm
+from pipeline.lays.saved import Chosen
 from pipeline.model.findings import Finding, Severity
 from pipeline.model.lengths import both_units
 from pipeline.model.pattern import Pattern

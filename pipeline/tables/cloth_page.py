@@ -9,9 +9,9 @@ from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.styles import BLACK
 from pipeline.drawing.text_lines import fitted, wrapped
 from pipeline.drawing.wording import in_decimals, told_of
+from pipeline.geometry.points import Point
 from pipeline.lays.lay import way_of
 from pipeline.model.pattern import Pattern, in_language
-from pipeline.model.points import Point
 from pipeline.tables.cloth import ClothLine
 from pipeline.words import say
 

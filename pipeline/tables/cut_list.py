@@ -5,6 +5,7 @@ from collections.abc import Iterator
 import msgspec
 
 from pipeline.model.pattern import Cut, Grain, Pattern, StripGrain
+from pipeline.model.questions import copies, in_view, shown_views
 
 
 class CutRow(msgspec.Struct, frozen=True, kw_only=True):
@@ -26,7 +27,7 @@ def cut_rows(pattern: Pattern) -> tuple[CutRow, ...]:
     """By view, material and piece, in the order of `pattern.toml`; a row for each run of sizes with its own count."""
     return tuple(
         row
-        for view in tuple(pattern.views) or (None,)
+        for view in shown_views(pattern)
         for material in pattern.materials
         for row in (*_pieces(pattern, view, material), *_strips(pattern, view, material))
     )
@@ -35,7 +36,7 @@ def cut_rows(pattern: Pattern) -> tuple[CutRow, ...]:
 def _pieces(pattern: Pattern, view: str | None, material: str) -> Iterator[CutRow]:
     for piece in pattern.pieces.values():
         drawn_as = pattern.pieces[piece.source] if piece.source else piece
-        if view is not None and piece.views and view not in piece.views:
+        if not in_view(piece.views, view):
             continue
         sizes = tuple(size for size in pattern.sizes if size in piece.sizes)
         for (count, mirrored), of_sizes in _counts(piece.cut, material, sizes).items():
@@ -55,7 +56,7 @@ def _pieces(pattern: Pattern, view: str | None, material: str) -> Iterator[CutRo
 
 def _strips(pattern: Pattern, view: str | None, material: str) -> Iterator[CutRow]:
     for strip in pattern.strips.values():
-        if view is not None and strip.views and view not in strip.views:
+        if not in_view(strip.views, view):
             continue
         for (count, _), of_sizes in _counts(strip.cut, material, pattern.sizes).items():
             yield CutRow(
@@ -74,10 +75,8 @@ def _strips(pattern: Pattern, view: str | None, material: str) -> Iterator[CutRo
 
 def _counts(cuts: tuple[Cut, ...], material: str, sizes: tuple[str, ...]) -> dict[tuple[int, int], tuple[str, ...]]:
     counts: dict[tuple[int, int], tuple[str, ...]] = {}
-    entries = [cut for cut in cuts if cut.material == material]
     for size in sizes:
-        count = sum(cut.count.get(size, 0) for cut in entries)
-        mirrored = sum(cut.mirrored.get(size, 0) for cut in entries)
-        if count:
-            counts[count, mirrored] = (*counts.get((count, mirrored), ()), size)
+        found = copies(cuts, size, material)
+        if found.copies:
+            counts[found] = (*counts.get(found, ()), size)
     return counts

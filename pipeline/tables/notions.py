@@ -1,12 +1,11 @@
 """Notions by size: buttons counted, elastic and zips measured."""
 
-from collections.abc import Mapping
-
 import msgspec
 
 from pipeline.model.lengths import imperial_text, nearest_mm, next_mm
 from pipeline.model.pattern import Pattern
-from pipeline.model.pieces import CutPiece
+from pipeline.model.pieces import Cuts, in_size
+from pipeline.model.questions import in_view, notion_count, shown_views
 from pipeline.model.sums import lengths_of, sum_mm
 from pipeline.tables.measures import EIGHTH_MM, HALF_CM_MM, cm_text, half_cm
 
@@ -31,16 +30,16 @@ class NotionRow(msgspec.Struct, frozen=True, kw_only=True):
     sold_imperial: str | None = None
 
 
-def notion_rows(pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]]) -> tuple[NotionRow, ...]:
-    """Every notion of every view and size that needs it; `cuts` has the cut pieces by size and name."""
+def notion_rows(pattern: Pattern, cuts: Cuts) -> tuple[NotionRow, ...]:
+    """Every notion of every view and size that needs it."""
     rows = []
-    for view in tuple(pattern.views) or (None,):
+    for view in shown_views(pattern):
         for notion in pattern.notions.values():
-            if view is not None and notion.views and view not in notion.views:
+            if not in_view(notion.views, view):
                 continue
             for size in pattern.sizes:
-                count = None if notion.count is None else notion.count.get(size)
-                lengths = lengths_of(pattern, size, cuts.get(size, {}))
+                count = notion_count(notion, size)
+                lengths = lengths_of(pattern, size, in_size(cuts, size))
                 total = (notion.length or {}).get(size)
                 length = None if total is None else sum_mm(total, lengths)
                 if count or length is not None:

@@ -1,13 +1,12 @@
 """Sizes: what the wearer measures and what the garment measures."""
 
-from collections.abc import Mapping
 from typing import Literal
 
 import msgspec
 
 from pipeline.model.lengths import imperial_text
 from pipeline.model.pattern import Pattern
-from pipeline.model.pieces import CutPiece
+from pipeline.model.pieces import Cuts, in_size
 from pipeline.model.sums import lengths_of, sum_mm
 from pipeline.tables.measures import cm_text, half_cm
 
@@ -24,9 +23,9 @@ class SizeRow(msgspec.Struct, frozen=True, kw_only=True):
     title: dict[str, str]
 
 
-def size_rows(pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]]) -> tuple[SizeRow, ...]:
-    """Body measures, then finished ones; `cuts` has the cut pieces by size and name."""
-    lengths = {size: lengths_of(pattern, size, cuts.get(size, {})) for size in pattern.sizes}
+def size_rows(pattern: Pattern, cuts: Cuts) -> tuple[SizeRow, ...]:
+    """Body measures, then finished ones."""
+    lengths = {size: lengths_of(pattern, size, in_size(cuts, size)) for size in pattern.sizes}
     body = [
         _row("body", measure.name, measure.title, size, measure.sizes_mm.get(size))
         for measure in pattern.body.values()

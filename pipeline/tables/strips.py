@@ -9,6 +9,7 @@ from pipeline.cutting.strips import CutSize
 from pipeline.lays.strip_pieces import strip_pieces
 from pipeline.model.lengths import MM_PER_INCH
 from pipeline.model.pattern import Pattern, Strip, StripGrain, Units
+from pipeline.model.questions import copies_of, in_view, shown_views
 
 SQUARE_STEP_MM: dict[Units, float] = {"metric": 10.0, "imperial": MM_PER_INCH}
 """Squares of cloth are told in whole cm, or whole inches."""
@@ -75,9 +76,9 @@ def strip_rows(pattern: Pattern, sizes: Mapping[str, Mapping[str, CutSize]]) -> 
     """Every strip of every view and size; `sizes` has the cut size of each strip by size and name."""
     return tuple(
         row
-        for view in tuple(pattern.views) or (None,)
+        for view in shown_views(pattern)
         for strip in pattern.strips.values()
-        if view is None or not strip.views or view in strip.views
+        if in_view(strip.views, view)
         for size in pattern.sizes
         if strip.name in sizes.get(size, {})
         for row in _rows(pattern, view, strip, size, sizes[size][strip.name])
@@ -87,7 +88,7 @@ def strip_rows(pattern: Pattern, sizes: Mapping[str, Mapping[str, CutSize]]) -> 
 def _rows(pattern: Pattern, view: str | None, strip: Strip, size: str, measured: CutSize) -> list[StripRow]:
     rows = []
     for cut in strip.cut:
-        count = cut.count.get(size, 0)
+        count = copies_of(cut, size).copies
         if not count:
             continue
         made = strip_pieces(strip, measured.width_mm, measured.length_mm, pattern.materials[cut.material])

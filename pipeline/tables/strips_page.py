@@ -11,9 +11,9 @@ from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.styles import BLACK, HAIRLINE_MM
 from pipeline.drawing.text_lines import fitted, wrapped
 from pipeline.drawing.wording import in_decimals, length_words, size_range, told_of
+from pipeline.geometry.points import Point
 from pipeline.model.lengths import imperial_text
 from pipeline.model.pattern import Pattern, in_language
-from pipeline.model.points import Point
 from pipeline.tables.cloth_page import HEIGHT_MM, MARGIN_MM, WIDTH_MM
 from pipeline.tables.strip_blocks import Rounded, Square, StripBlock, StripFigures, strip_blocks
 from pipeline.tables.strips import StripRow

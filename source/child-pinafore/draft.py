@@ -21,8 +21,8 @@ from drafting import (
     with_end_curvature,
 )
 
-from pipeline.model.curves import Cubic, Line, Path, reversed_path
-from pipeline.model.points import Point
+from pipeline.geometry.curves import Cubic, Line, Path, reversed_path
+from pipeline.geometry.points import Point
 
 SIZES = ("92", "98", "104", "110", "116", "122", "128")
 BAND_END = len(SIZES) - 1

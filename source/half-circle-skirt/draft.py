@@ -8,9 +8,9 @@ import math
 
 from drafting import Master, polyline, svg_texts
 
-from pipeline.model.curves import Arc
+from pipeline.geometry.curves import Arc
+from pipeline.geometry.points import Point, Vector
 from pipeline.model.lengths import MM_PER_INCH
-from pipeline.model.points import Point, Vector
 
 SIZES = ("6", "8", "10", "12", "14", "16")
 SMALLEST_WAIST, WAIST_STEP, WAIST_EASE = 24.0, 2.0, 0.5

@@ -28,8 +28,8 @@ from jacket_block import (
 from jacket_sleeves import under_sleeve, upper_sleeve
 from jacket_small import collar, inside_pocket, inside_pocket_lining, pocket
 
-from pipeline.model.curves import Cubic, Line, Path, reversed_path
-from pipeline.model.points import Point, Vector
+from pipeline.geometry.curves import Cubic, Line, Path, reversed_path
+from pipeline.geometry.points import Point, Vector
 
 POCKETS = {"regular": (150.0, 170.0), "large": (165.0, 185.0)}
 LARGE = SIZES[SIZES.index("46") + 1 :]

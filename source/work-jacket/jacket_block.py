@@ -22,8 +22,8 @@ from drafting import (
     with_end_curvature,
 )
 
-from pipeline.model.curves import Arc, Cubic, Line, Path, reversed_path
-from pipeline.model.points import Point, Vector
+from pipeline.geometry.curves import Arc, Cubic, Line, Path, reversed_path
+from pipeline.geometry.points import Point, Vector
 
 SIZES = ("34", "36", "38", "40", "42", "44", "46", "48", "50", "52", "54")
 BAND_END = SIZES.index("46")

@@ -3,8 +3,8 @@
 from drafting import Master, length, place_along, polyline, solved
 from jacket_block import Panel, Sleeve, cap_notch_mm
 
-from pipeline.model.curves import Path
-from pipeline.model.points import Point
+from pipeline.geometry.curves import Path
+from pipeline.geometry.points import Point
 
 
 def upper_sleeve(arm: Sleeve, front: Panel, back: Panel, dart: bool) -> Master:

@@ -3,8 +3,8 @@
 from drafting import Master, curve, heading, length, place_along, polyline, rounded_corner, solved, split
 from jacket_block import EXTENSION, RIGHT
 
-from pipeline.model.curves import Cubic, Line, Path, reversed_path
-from pipeline.model.points import Point
+from pipeline.geometry.curves import Cubic, Line, Path, reversed_path
+from pipeline.geometry.points import Point
 
 STAND = 42.0
 INSIDE_TOP = (Point(0, 0), Point(140, 14))

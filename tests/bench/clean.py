@@ -4,9 +4,9 @@ import re
 from itertools import pairwise
 from random import Random
 
-from pipeline.model.curves import Cubic, Line, Path, Segment, reversed_path
+from pipeline.geometry.curves import Cubic, Line, Path, Segment, reversed_path
+from pipeline.geometry.points import Affine, Point
 from pipeline.model.pieces import DrawnPiece, Edge
-from pipeline.model.points import Affine, Point
 from tests.bench.kinds_said import with_taper
 from tests.bench.masters import as_cubics, mapped, master_text, replace, split, turned_about
 from tests.bench.seeding import Changes, Demo

@@ -5,10 +5,10 @@ import re
 from random import Random
 
 from pipeline.checks.mirror import is_symmetric
-from pipeline.model.curves import Cubic, Line, direction, path_length_mm, point_along
+from pipeline.geometry.curves import Cubic, Line, direction, path_length_mm, point_along
+from pipeline.geometry.points import Affine, Point
 from pipeline.model.pattern import Seam
 from pipeline.model.pieces import CutPiece, DrawnPiece, Edge, Notch
-from pipeline.model.points import Affine, Point
 from tests.bench.masters import (
     as_cubics,
     lengthened,

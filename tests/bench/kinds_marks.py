@@ -6,10 +6,10 @@ from random import Random
 
 from pipeline.checks.bindings import bound_edges, turn_deg
 from pipeline.checks.mirror import is_symmetric
-from pipeline.model.curves import mapped_path, path_length_mm, point_along
+from pipeline.geometry.curves import mapped_path, path_length_mm, point_along
+from pipeline.geometry.points import Affine, Point, Vector
 from pipeline.model.pattern import Strip
 from pipeline.model.pieces import DrawnPiece
-from pipeline.model.points import Affine, Point, Vector
 from tests.bench.kinds_drawn import redrawn, spot
 from tests.bench.kinds_said import said, table_text
 from tests.bench.masters import mapped, master_text, replace, with_corner

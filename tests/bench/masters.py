@@ -6,9 +6,9 @@ from itertools import pairwise
 
 import msgspec
 
-from pipeline.model.curves import Arc, Cubic, Line, Path, Segment, mapped_path, path_length_mm, point_along
+from pipeline.geometry.curves import Arc, Cubic, Line, Path, Segment, mapped_path, path_length_mm, point_along
+from pipeline.geometry.points import Affine, Point, Vector
 from pipeline.model.pieces import DrawnPiece, Edge, GrainLine, InsideLine, MarkPoint, Notch
-from pipeline.model.points import Affine, Point, Vector
 
 replace = msgspec.structs.replace
 _ARC_PARTS = 16

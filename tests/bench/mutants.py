@@ -20,7 +20,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 ROOT = Path(__file__).resolve().parents[2]
-ROOMS = ("cutting", "checks", "sheets", "lays", "tables", "drawing")
+ROOMS = ("geometry", "cutting", "checks", "sheets", "lays", "tables", "drawing")
 _KEPT = ("pipeline", "tests", "source", "release", "pyproject.toml", "Snakefile", "README.md", "DEVELOPERS.md")
 _MOST_CPU_S = 600
 _NEVER_RUN = ("annotation", "returns", "decorator_list", "bases", "type_params")

@@ -13,13 +13,13 @@ from pathlib import Path
 from random import Random
 from typing import NamedTuple
 
+from pipeline.geometry.curves import Cubic, Line, mapped_path, path_length_mm, point_along, reversed_path
+from pipeline.geometry.curves import Path as Curve
+from pipeline.geometry.points import Affine, Point, Vector
 from pipeline.masters.drawings.cut import cut_drawings
 from pipeline.masters.drawings.outline import split_segment, turn_deg
 from pipeline.masters.load import load_pattern
 from pipeline.masters.read_piece import read_piece
-from pipeline.model.curves import Cubic, Line, mapped_path, path_length_mm, point_along, reversed_path
-from pipeline.model.curves import Path as Curve
-from pipeline.model.points import Affine, Point, Vector
 from tests.masters.drawings.redrawn import path_data
 
 SIZES = ("1", "2", "3", "4", "5", "6", "7")
@@ -166,7 +166,7 @@ def _has_corners(edges: list[Curve]) -> bool:
     """Whether each edge ends in a corner, is long enough, and the outline does not cross itself."""
     import shapely
 
-    from pipeline.model.curves import flattened
+    from pipeline.geometry.curves import flattened
 
     turns = [abs(turn_deg(edges[i - 1][-1], path[0])) for i, path in enumerate(edges)]
     if min(turns) < 25 or max(turns) > 165 or min(map(path_length_mm, edges)) < 20:

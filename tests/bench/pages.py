@@ -28,9 +28,9 @@ from pipeline.masters.read_size import read_size
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
 from pipeline.sheets.arrange import arrange
-from pipeline.sheets.ink import ink_of
-from pipeline.sheets.layout import KeptLayout, Layout
+from pipeline.sheets.layout import Layout, SavedLayout
 from pipeline.sheets.papers import PAPERS, tile_of, tiles_of
+from pipeline.sheets.placed import placed_stacks
 from pipeline.sheets.stacks import Stack, stacks_of
 from pipeline.sheets.tile import plan_pages
 from pipeline.sheets.verify import verify_layout
@@ -52,7 +52,7 @@ def read(folder: Path) -> tuple[Pattern, dict[str, dict[str, CutPiece]]]:
 
 def tiles(pattern: Pattern, stacks: tuple[Stack, ...], layout: Layout) -> list[int]:
     """Tiles with something on them, a paper each; the start page is not counted."""
-    inks = ink_of(stacks, layout)
+    inks = placed_stacks(stacks, layout)
     spec = pattern.print
     plans = [
         plan_pages(layout, inks, PAPERS[name], pattern.sizes, (), spec.margin_mm, spec.overlap_mm) for name in TILED
@@ -158,7 +158,7 @@ def main(source: Path) -> None:
         print(row(pattern.name, "a build's own", tiles(pattern, stacks, built), spent))
         kept, layout = folder / "layout.json", built
         if kept.exists():
-            layout = msgspec.json.decode(kept.read_bytes(), type=KeptLayout).layout
+            layout = msgspec.json.decode(kept.read_bytes(), type=SavedLayout).layout
             holds = "does not hold" if verify_layout(stacks, layout) else ""
             print(row(pattern.name, "kept in layout.json", tiles(pattern, stacks, layout), None, holds))
         for line in tiler_rows(pattern, cut, layout):

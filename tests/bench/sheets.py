@@ -16,10 +16,10 @@ import msgspec
 import shapely
 
 from pipeline.sheets.arrange import arrange
-from pipeline.sheets.ink import ink_of
 from pipeline.sheets.large import plan_large
-from pipeline.sheets.layout import HEADER_MM, KeptLayout, LargeLayout
+from pipeline.sheets.layout import HEADER_MM, LargeLayout, SavedLayout
 from pipeline.sheets.papers import LARGE_MARGIN_MM, MOST_PAGE_MM, PAPERS, Paper, tiles_of
+from pipeline.sheets.placed import placed_stacks
 from pipeline.sheets.stacks import Stack, moved, stacks_of
 from pipeline.sheets.verify import TOLERANCE_MM
 from pipeline.sheets.whole import arrange_large, turns_of
@@ -31,7 +31,7 @@ AROUND_MM = 2 * LARGE_MARGIN_MM + HEADER_MM
 
 def row(stacks: tuple[Stack, ...], paper: Paper, large: LargeLayout) -> str:
     """One line of the table, without its names and seconds."""
-    plan = plan_large(large, ink_of(stacks, large.layout), paper, stacks[0].sizes)
+    plan = plan_large(large, placed_stacks(stacks, large.layout), paper, stacks[0].sizes)
     windows = [
         shapely.box(at.left_mm, at.top_mm, at.left_mm + at.width_mm, at.top_mm + at.height_mm)
         for page in plan.pages
@@ -62,7 +62,7 @@ def rows(folder: Path) -> Iterator[str]:
     """The lines of one pattern."""
     pattern, cut = read(folder)
     stacks, file = stacks_of(pattern, cut), folder / "layout.json"
-    kept = msgspec.json.decode(file.read_bytes(), type=KeptLayout) if file.exists() else None
+    kept = msgspec.json.decode(file.read_bytes(), type=SavedLayout) if file.exists() else None
     drawn = turns_of(kept.layout if kept else arrange(stacks, tiles_of(pattern.print)))
     for name in FORMATS:
         began = time.process_time()

@@ -9,7 +9,7 @@ from pipeline.booklet.model import Model
 from pipeline.drawing import scene
 from pipeline.drawing.scene import Scene
 from pipeline.drawing.styles import BLACK
-from pipeline.model.points import Point
+from pipeline.geometry.points import Point
 from pipeline.words import use_words
 
 

@@ -21,9 +21,7 @@ from tests.checks import apron
 
 def listing(made: Pattern):
     model = Model(made, apron.cuts(), "de")
-    rows = TablesFile(
-        pattern=made.name, version=made.version, sizes=size_rows(made, {s: model.in_size(s) for s in made.sizes})
-    )
+    rows = TablesFile(pattern=made.name, version=made.version, sizes=size_rows(made, model.cuts))
     folder = read_folder(made, {"booklet/cover.svg": SVG})
     drawn = PiecePictures(made, apron.cuts())
     return listing_documents(model, Material(rows, folder, frozenset(), None, drawn))

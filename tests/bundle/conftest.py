@@ -14,10 +14,11 @@ from pipeline.bundle.promised import exchange_file
 from pipeline.cutting.strips import strip_cut_size
 from pipeline.masters.load import load_pattern
 from pipeline.model.findings import Finding, blocks
-from pipeline.model.pieces import SizeFile
+from pipeline.model.pieces import in_size
 from pipeline.model.sums import lengths_of, sum_mm
 from pipeline.sheets.layout import PagePlan
 from pipeline.steps import by_size, data, exchange
+from pipeline.steps.inputs import cuts_by_piece
 from pipeline.tables.cloth import ClothRow
 from pipeline.tables.cut_list import cut_rows
 from pipeline.tables.notions import notion_rows
@@ -88,12 +89,11 @@ def apron(tmp_path_factory: pytest.TempPathFactory) -> Built:
     data.main(source, files, place / "data/pieces.json")
     exchange.main(source, files, place / exchange_file(pattern))
     built = Built(pattern, place)
-    sizes = {size: read_json(file, SizeFile).pieces for size, file in zip(pattern.sizes, files, strict=True)}
-    cuts = {size: {cut.piece: cut for cut in of_size} for size, of_size in sizes.items()}
+    cuts = cuts_by_piece(files)
     plans = [work / "pages.json", *(work / f"pages-{size}.json" for size in pattern.sizes)]
     strips = {}
     for size in pattern.sizes:
-        length_mm = sum_mm(pattern.strips["loop"].length, lengths_of(pattern, size, cuts[size]))
+        length_mm = sum_mm(pattern.strips["loop"].length, lengths_of(pattern, size, in_size(cuts, size)))
         strips[size] = {"loop": strip_cut_size(pattern.strips["loop"], length_mm)}
     rows = TablesFile(
         pattern=pattern.name,

@@ -1,7 +1,7 @@
 """Garments of one size, made of a few outlines and seams."""
 
 from pipeline.checks.garment import Garment
-from pipeline.model.curves import Path
+from pipeline.geometry.curves import Path
 from pipeline.model.pattern import EdgeSpec
 from tests.checks.skirt import PATTERN, cut, drawn, lines, notch, replace, spec
 

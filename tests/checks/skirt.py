@@ -15,11 +15,11 @@ import msgspec
 from pipeline.checks.all import check_garment
 from pipeline.checks.garment import Garment
 from pipeline.cutting.cut import cut_pieces
-from pipeline.model.curves import Cubic, Line, Path, mapped_path, nearest_on_path, point_along, reversed_path
+from pipeline.geometry.curves import Cubic, Line, Path, mapped_path, nearest_on_path, point_along, reversed_path
+from pipeline.geometry.points import Affine, Point
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Cut, EdgeSpec, Material, Pattern, PieceSpec, Seam, SideEdge, Take
 from pipeline.model.pieces import CutPiece, DrawnPiece, Edge, GrainLine, InsideLine, Notch
-from pipeline.model.points import Affine, Point
 
 SIZES = ("S", "M", "L", "XL", "XXL")
 Change = Callable[[DrawnPiece], DrawnPiece]

@@ -5,8 +5,8 @@ import math
 import pytest
 
 from pipeline.checks.garment import Garment
+from pipeline.geometry.points import Affine, Point
 from pipeline.model.pattern import EdgeSpec, Reference, Strip, Sum, Term
-from pipeline.model.points import Affine, Point
 from tests.checks.outlines import ring, sewn
 from tests.checks.skirt import (
     FOLD,

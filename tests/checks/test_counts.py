@@ -4,8 +4,8 @@ import pytest
 
 from pipeline.checks.garment import Garment
 from pipeline.checks.mirror import is_symmetric
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Cut, Seam, SideEdge
-from pipeline.model.points import Point
 from tests.checks.apron import codes, counted, cuts, found, garment, pattern, piece, replace, strip
 from tests.checks.outlines import ring, sewn
 from tests.checks.skirt import FOLD, seam

@@ -2,7 +2,7 @@
 
 import pytest
 
-from pipeline.model.points import Point
+from pipeline.geometry.points import Point
 from tests.checks.skirt import lines, one, told, with_edges
 
 

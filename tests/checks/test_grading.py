@@ -3,9 +3,9 @@
 import pytest
 
 from pipeline.checks.all import check_garment
-from pipeline.model.curves import mapped_path
+from pipeline.geometry.curves import mapped_path
+from pipeline.geometry.points import Affine, Point
 from pipeline.model.pieces import InsideLine, MarkPoint
-from pipeline.model.points import Affine, Point
 from tests.checks.skirt import (
     PATTERN,
     SIZES,

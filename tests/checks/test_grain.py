@@ -3,8 +3,8 @@
 import pytest
 
 from pipeline.checks.all import check_garment
+from pipeline.geometry.points import Point
 from pipeline.model.pieces import GrainLine
-from pipeline.model.points import Point
 from tests.checks.skirt import PATTERN, SIZES, codes, garment, grain_turned, in_all, one, replace, told
 
 
@@ -67,9 +67,9 @@ def test_a_grain_that_is_not_drawn_is_told_by_the_reading_alone():
     assert told({("front", "M"): page_s}) == []
 
 
-@pytest.mark.parametrize(("one_way", "found"), [(False, set()), (True, {"no-top"}), ("either", set())])
-def test_a_level_grain_matters_where_the_cloth_has_a_direction(one_way, found):
-    materials = {name: replace(cloth, one_way=one_way) for name, cloth in PATTERN.materials.items()}
+@pytest.mark.parametrize(("nap", "found"), [("none", set()), ("one-way", {"no-top"}), ("either", set())])
+def test_a_level_grain_matters_where_the_cloth_has_a_direction(nap, found):
+    materials = {name: replace(cloth, nap=nap) for name, cloth in PATTERN.materials.items()}
 
     def told_of_pocket(faults):
         findings = check_garment(garment(faults, replace(PATTERN, materials=materials)))

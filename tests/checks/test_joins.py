@@ -5,8 +5,8 @@ import math
 import pytest
 
 from pipeline.checks.corners import bend_deg, corner_deg
-from pipeline.model.curves import Arc, Cubic, reversed_path
-from pipeline.model.points import Point, Vector
+from pipeline.geometry.curves import Arc, Cubic, reversed_path
+from pipeline.geometry.points import Point, Vector
 from tests.checks.skirt import PATTERN, SIZES, garment, lines, one, replace, seam, told, with_edges
 
 

@@ -2,9 +2,9 @@
 
 import pytest
 
-from pipeline.model.curves import Cubic
+from pipeline.geometry.curves import Cubic
+from pipeline.geometry.points import Point
 from pipeline.model.pieces import DrawnPiece
-from pipeline.model.points import Point
 from tests.bench.masters import split, turned_about
 from tests.checks.skirt import SIZES, Change, in_all, lines, one, told, with_edges
 

@@ -3,10 +3,10 @@
 import pytest
 
 from pipeline.checks.all import check_garment
-from pipeline.model.curves import Line
+from pipeline.geometry.curves import Line
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Notion
 from pipeline.model.pieces import InsideLine, MarkPoint
-from pipeline.model.points import Point
 from tests.checks.skirt import PATTERN, SIZES, garment, lines, replace
 
 

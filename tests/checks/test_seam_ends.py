@@ -6,9 +6,9 @@ import pytest
 
 from pipeline.checks.garment import Garment
 from pipeline.checks.seam_ends import lie
-from pipeline.checks.seam_way import settled
-from pipeline.model.curves import Cubic, Line, Path
-from pipeline.model.points import Point
+from pipeline.checks.seam_way import decided_direction
+from pipeline.geometry.curves import Cubic, Line, Path
+from pipeline.geometry.points import Point
 from tests.checks.outlines import ring, sewn
 from tests.checks.skirt import FOLD, HEM, geometry, lines, replace, seam
 
@@ -34,7 +34,7 @@ def test_a_facing_of_a_slanted_edge_ends_with_equal_corners():
     facing = ring(top=(60, 0), side=(100, 0), foot=(130, 200), inner=(90, 200))
     faced = sewn({"front": panel("front", 30), "back": facing}, SIDE)
     assert found(faced, "seam-angles", "allowance-ends", "seam-direction") == []
-    way = settled(faced, SIDE)
+    way = decided_direction(faced, SIDE)
     assert way is not None
     assert {lie(faced, SIDE, way, "M", at_end) for at_end in (False, True)} == {"lies on"}
 
@@ -107,7 +107,7 @@ def test_a_cuff_may_flare_below_a_tapering_sleeve():
     seams = [seam(name, [f"{name}.start"], [f"{name}.end"], angles=False) for name in shapes]
     garment = sewn(shapes, onto, *seams)
     assert found(garment, "seam-angles") == []
-    way = settled(garment, onto)
+    way = decided_direction(garment, onto)
     assert way is not None
     assert lie(garment, onto, way, "M", True) == "bends"
     alone = sewn(shapes, onto)  # nothing is sewn beside it: what one sees is an edge with a bend in it

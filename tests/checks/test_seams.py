@@ -2,11 +2,11 @@
 
 import pytest
 
-from pipeline.checks.seam_way import directions, settled, walks
+from pipeline.checks.seam_way import decided_direction, directions, walks
 from pipeline.checks.side_ends import seam_end
-from pipeline.model.curves import Cubic
+from pipeline.geometry.curves import Cubic
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Range
-from pipeline.model.points import Point
 from tests.checks.skirt import (
     PATTERN,
     EdgeSpec,
@@ -135,14 +135,14 @@ def test_notches_without_names_are_matched_in_their_order():
 def test_shared_names_tell_which_way_an_edge_runs():
     subject = garment()
     assert len(directions(subject, PATTERN.seams["side"])) == 1
-    way = settled(subject, PATTERN.seams["side"])
+    way = decided_direction(subject, PATTERN.seams["side"])
     assert way is not None
     assert way.a == way.b
 
 
 def test_edges_of_one_piece_run_through_their_shared_corner():
     pattern = with_seam("bag", a=PATTERN.seams["bag"].a[::-1], b=PATTERN.seams["bag"].b[::-1])
-    way = settled(garment(pattern=pattern), pattern.seams["bag"])
+    way = decided_direction(garment(pattern=pattern), pattern.seams["bag"])
     assert way is not None
     assert way.a == way.b == (True, True, True)
 
@@ -171,7 +171,7 @@ def test_neighbours_tell_more_than_names_of_notches_which_may_be_given_twice():
     faults = {(p, s): lambda d: misleading(replace(d, notches=())) for p in ("front", "back") for s in PATTERN.sizes}
     side = replace(PATTERN.seams["side"], notches=False)
     pattern = replace(PATTERN, seams={"side": side, "waist": PATTERN.seams["waist"]}, pieces=_without_takes())
-    way = settled(garment(faults, pattern), side)
+    way = decided_direction(garment(faults, pattern), side)
     assert way is not None
     assert way.a == way.b
 
@@ -236,7 +236,7 @@ def test_corners_that_do_not_join_to_a_straight_line_warn():
 
 def test_the_two_corners_of_a_straight_side_are_right_angles():
     subject = garment()
-    way = settled(subject, PATTERN.seams["side"])
+    way = decided_direction(subject, PATTERN.seams["side"])
     assert way is not None
     for at_end in (False, True):
         ends = seam_end(subject, PATTERN.seams["side"], way, "M", at_end)

@@ -5,7 +5,7 @@ import pytest
 from pipeline.checks.garment import Garment
 from pipeline.checks.seam_way import directions
 from pipeline.checks.side_ends import seam_end
-from pipeline.model.curves import Path
+from pipeline.geometry.curves import Path
 from pipeline.model.pattern import Range
 from tests.checks.outlines import ring, sewn
 from tests.checks.skirt import FOLD, geometry, seam

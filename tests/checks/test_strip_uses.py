@@ -2,10 +2,10 @@
 
 import pytest
 
-from pipeline.model.curves import Cubic
+from pipeline.geometry.curves import Cubic
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import EdgeSpec, Seam, SideEdge
 from pipeline.model.pieces import MarkPoint, Notch
-from pipeline.model.points import Point
 from tests.checks.apron import SIZES, codes, counted, cuts, garment, pattern, replace, strip, total
 
 

@@ -2,9 +2,9 @@
 
 import pytest
 
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import FinishedMeasure
 from pipeline.model.pieces import MarkPoint
-from pipeline.model.points import Point
 from tests.checks.apron import SIZES, TITLE, codes, counted, cuts, found, garment, pattern, replace, strip, total
 
 

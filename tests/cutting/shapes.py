@@ -7,11 +7,11 @@ from itertools import pairwise
 import numpy as np
 
 from pipeline.cutting.cut import cut_piece
-from pipeline.model.curves import Arc, Cubic, Line, Path, point_along
+from pipeline.geometry.curves import Arc, Cubic, Line, Path, point_along
+from pipeline.geometry.points import Point, Vector
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import EdgeSpec, NotchStyle, Pattern, PieceSpec
 from pipeline.model.pieces import CutPiece, DrawnPiece, Edge, GrainLine, Notch, Polyline
-from pipeline.model.points import Point, Vector
 
 SIZE = "36"
 Place = tuple[float, float]

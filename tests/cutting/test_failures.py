@@ -4,9 +4,9 @@ import math
 
 import pytest
 
-from pipeline.model.curves import Cubic
+from pipeline.geometry.curves import Cubic
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import EdgeSpec
-from pipeline.model.points import Point
 from tests.cutting.shapes import arc, clean, codes, curve, cut, polygon, straight
 
 

@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from pipeline.cutting.cut import cut_piece
-from pipeline.model.curves import flattened
+from pipeline.geometry.curves import flattened
 from pipeline.model.findings import blocks
 from pipeline.model.pattern import EdgeSpec
 from tests.cutting.shapes import (

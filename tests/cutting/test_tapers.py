@@ -10,7 +10,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from pipeline.cutting.cut import cut_piece
-from pipeline.model.curves import flattened, path_length_mm
+from pipeline.geometry.curves import flattened, path_length_mm
 from pipeline.model.findings import blocks
 from pipeline.model.pattern import EdgeSpec
 from pipeline.model.pieces import CutPiece

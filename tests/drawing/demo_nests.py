@@ -15,10 +15,10 @@ from pipeline.masters.read_size import read_size
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
 from pipeline.sheets.arrange import arrange
-from pipeline.sheets.ink import ink_of
 from pipeline.sheets.large import plan_large
-from pipeline.sheets.layout import KeptLayout, LargeLayout, Layout
+from pipeline.sheets.layout import LargeLayout, Layout, SavedLayout
 from pipeline.sheets.papers import PAPERS, tile_of
+from pipeline.sheets.placed import placed_stacks
 from pipeline.sheets.projector import arrange_projector, projector_cuts, projector_stacks
 from pipeline.sheets.stacks import stacks_of
 from pipeline.sheets.tile import plan_pages
@@ -63,7 +63,7 @@ def cut_of(folder: Path) -> tuple[Pattern, Cuts]:
 def nested(name: str) -> Iterator[Drawn]:
     """Every stack of all sizes where the layouts that are kept beside the source put it, in each of its turns."""
     pattern, cuts = demo(name)
-    kept = read_json(SOURCE / name / "layout.json", KeptLayout)
+    kept = read_json(SOURCE / name / "layout.json", SavedLayout)
     layouts = {paper: kept.large.get(paper, kept.layout) for paper in print_files(pattern)}
     return _drawn(pattern, cuts, layouts, "nested")
 
@@ -85,7 +85,7 @@ def projected(name: str) -> Iterator[Drawn]:
     pattern, every = demo(name)
     for material, spec in pattern.materials.items():
         cuts = projector_cuts(pattern, every, material)
-        layout = arrange_projector(projector_stacks(pattern, cuts), pattern.projector.width_mm, spec.one_way is True)
+        layout = arrange_projector(projector_stacks(pattern, cuts), pattern.projector.width_mm, spec.nap == "one-way")
         for place in layout.placements:
             drawings = draw_projector_nest(pattern, cuts[place.piece], place.quarter_turns)
             yield Drawn(pattern.name, place.piece, place.quarter_turns, cuts[place.piece], drawings, {})
@@ -100,9 +100,9 @@ def _drawn(
     for paper, arranged in layouts.items():
         if isinstance(arranged, LargeLayout):
             layout = arranged.layout
-            plan = plan_large(arranged, ink_of(stacks, layout), PAPERS[paper], sizes)
+            plan = plan_large(arranged, placed_stacks(stacks, layout), PAPERS[paper], sizes)
         else:
-            layout, inks = arranged, ink_of(stacks, arranged)
+            layout, inks = arranged, placed_stacks(stacks, arranged)
             plan = plan_pages(layout, inks, PAPERS[paper], sizes, (), spec.margin_mm, spec.overlap_mm)
         for place in layout.placements:
             passed.setdefault((place.piece, place.quarter_turns % 4), {})[paper] = joints_in_nest(plan, place)

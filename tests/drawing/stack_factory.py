@@ -6,10 +6,10 @@ from collections.abc import Callable, Mapping, Sequence
 import shapely
 import shapely.affinity
 
-from pipeline.model.curves import Cubic, Line, Path, Segment, flattened
-from pipeline.model.pattern import Cut, EdgeSpec, LineKind, Material, Pattern, PieceSpec
+from pipeline.geometry.curves import Cubic, Line, Path, Segment, flattened
+from pipeline.geometry.points import Point
+from pipeline.model.pattern import Cut, EdgeSpec, LineKind, Material, Nap, Pattern, PieceSpec
 from pipeline.model.pieces import CutEdge, CutPiece, DrawnPiece, Edge, GrainLine, InsideLine, MarkPoint, Slit
-from pipeline.model.points import Point
 
 SIZES = ("34", "36", "38", "40", "42", "44", "46", "48", "50", "52", "54")
 P = Point
@@ -21,7 +21,7 @@ def pattern_of(
     languages: Sequence[str] = ("en", "de"),
     on_fold: bool = False,
     mirrored: int = 1,
-    one_way: bool = False,
+    nap: Nap = "none",
     title: str = "Work jacket",
 ) -> Pattern:
     """A pattern of the invented workroom whose pieces are all cut twice from the main cloth."""
@@ -50,9 +50,7 @@ def pattern_of(
         wearer="adult",
         sleepwear=False,
         licence={"en": "Invented", "de": "Erfunden"},
-        materials={
-            "shell": Material(title={"en": "main cloth", "de": "Oberstoff"}, widths_mm=(1400.0,), one_way=one_way)
-        },
+        materials={"shell": Material(title={"en": "main cloth", "de": "Oberstoff"}, widths_mm=(1400.0,), nap=nap)},
         pieces=specs,
     )
 

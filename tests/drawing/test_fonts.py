@@ -68,7 +68,7 @@ from pipeline.drawing.fonts import use_own_fonts, text_width_mm
 use_own_fonts(Path(sys.argv[1]))
 import cairocffi, cairosvg
 from pipeline.drawing import scene, svg
-from pipeline.model.points import Point
+from pipeline.geometry.points import Point
 text = "Größe 5/8 in · Vorderteil"
 surface = cairocffi.PDFSurface(None, 100, 100)
 context = cairocffi.Context(surface)

@@ -9,7 +9,7 @@ from pipeline.drawing import scene, svg
 from pipeline.drawing.drawing import Drawing, Frame
 from pipeline.drawing.scene import Circle, Group, Path, Run, Scene, Text
 from pipeline.drawing.styles import LineStyle
-from pipeline.model.points import Affine, Point
+from pipeline.geometry.points import Affine, Point
 
 SHAPES = (
     scene.path([Run((Point(0, 0), Point(1, 2)), True), Run((Point(3, 3), Point(4, 3)))], LineStyle("#d55e00", 0.4)),

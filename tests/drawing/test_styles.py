@@ -21,7 +21,7 @@ from pipeline.drawing.styles import (
     size_colour,
     size_dash_mm,
 )
-from pipeline.model.points import Point, Vector
+from pipeline.geometry.points import Point, Vector
 
 cairosvg = pytest.importorskip("cairosvg")
 Image = pytest.importorskip("PIL.Image")

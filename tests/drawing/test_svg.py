@@ -11,7 +11,7 @@ from pipeline.drawing import scene, svg
 from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import LineStyle
-from pipeline.model.points import Affine, Point
+from pipeline.geometry.points import Affine, Point
 
 cairosvg = pytest.importorskip("cairosvg")
 Image = pytest.importorskip("PIL.Image")

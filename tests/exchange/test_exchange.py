@@ -13,15 +13,14 @@ import shapely
 from pipeline.bundle.built_exchange import opened
 from pipeline.cutting.cut import cut_pieces
 from pipeline.exchange.document import block_names, exchange_dxf
+from pipeline.geometry.curves import flattened, point_along
+from pipeline.masters.copied import copy_folder
 from pipeline.masters.drawings.outline import outline_of
 from pipeline.masters.load import load_pattern
 from pipeline.masters.read_size import read_size
-from pipeline.masters.taken import take
-from pipeline.model.curves import flattened, point_along
 from pipeline.model.d6673 import CHORD_MM, ascii_text
 from pipeline.model.pattern import Pattern
-from pipeline.model.pieces import CutPiece, SizeFile
-from pipeline.steps.inputs import by_piece
+from pipeline.model.pieces import CutPiece, SizeFile, by_piece
 
 SOURCE = Path(__file__).resolve().parents[2] / "source"
 DEMOS = ("half-circle-skirt", "child-pinafore", "work-jacket")
@@ -130,7 +129,7 @@ def test_what_was_written_and_is_read_as_a_drawing_gives_the_same_pieces(tmp_pat
     (folder / "drawing/nest.dxf").write_text(with_names(pattern, cuts, data))
     said = (SOURCE / demo / "pattern.toml").read_text(encoding="utf-8")
     (folder / "pattern.toml").write_text(f'{said}\n[masters]\ndrawings = ["drawing/*.dxf"]\n', encoding="utf-8")
-    taken = take(folder, copy)
+    taken = copy_folder(folder, copy)
     sizes = dict.fromkeys((pattern.sizes[0], pattern.base, pattern.sizes[-1]))
     assert [f.message for f in taken.findings if f.severity == "block"] == []
     for size in sizes:

@@ -3,11 +3,11 @@
 from collections.abc import Sequence
 from typing import Any
 
+from pipeline.geometry.curves import Line
+from pipeline.geometry.points import Point
 from pipeline.lays.items import LayItem, LayRequest
-from pipeline.model.curves import Line
 from pipeline.model.pattern import Cut, Material, Pattern, PieceSpec, Strip, Sum, Term
 from pipeline.model.pieces import CutPiece, DrawnPiece, Edge, GrainLine
-from pipeline.model.points import Point
 
 SIZES = ("38", "40")
 

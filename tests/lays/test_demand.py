@@ -5,13 +5,13 @@ import math
 import msgspec
 import pytest
 
+from pipeline.geometry.points import Point
 from pipeline.lays.demand import lay_requests, strip_sizes
 from pipeline.lays.fit import too_wide
 from pipeline.lays.items import allowed_angles, usable_width_mm
 from pipeline.lays.strip_pieces import longest_piece_mm, strip_pieces
 from pipeline.model.pattern import Material, View
 from pipeline.model.pieces import GrainLine
-from pipeline.model.points import Point
 from tests.lays.samples import cut, cut_piece, pattern, piece_spec, strip
 
 SHELL = Material(title={"en": "main cloth"}, widths_mm=(1400.0, 1500.0), selvedge_mm=10.0, ways=("fold",))
@@ -54,7 +54,7 @@ def test_shrinkage_in_width_is_taken_before_the_selvedges():
 
 
 def test_nap_left_open_is_worked_out_both_ways():
-    made = pattern([piece_spec("back", cut(1))], shell=msgspec.structs.replace(SHELL, one_way="either"))
+    made = pattern([piece_spec("back", cut(1))], shell=msgspec.structs.replace(SHELL, nap="either"))
     assert [r.one_way for r in lay_requests(made, "40", (BACK,))] == [False, True, False, True]
 
 

@@ -4,8 +4,8 @@ import msgspec
 import pytest
 
 from pipeline.lays.effort import seconds_for
-from pipeline.lays.kept import lay_key
 from pipeline.lays.lay import Lay
+from pipeline.lays.saved import lay_key
 from tests.lays.samples import rectangle, request
 
 ROW = [request([rectangle("a", 500 + 20 * step, 400, 2)], 1000, size=str(34 + 2 * step)) for step in range(5)]

@@ -11,6 +11,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from pipeline.geometry.points import Point
+from pipeline.lays.compact import compacted
 from pipeline.lays.engine import Engine, EngineError
 from pipeline.lays.fit import fits, too_wide
 from pipeline.lays.folded_lay import folded_members
@@ -19,11 +21,9 @@ from pipeline.lays.lay import Lay, Shapes, folded_as
 from pipeline.lays.open_lay import open_members
 from pipeline.lays.proof import faults
 from pipeline.lays.search import rounds, search_lay, search_lays
-from pipeline.lays.settle import settled
 from pipeline.lays.sharing import can_be_laid
 from pipeline.lays.shelves import shelved
 from pipeline.lays.worker import EngineItem
-from pipeline.model.points import Point
 from tests.lays.samples import pattern, rectangle, request, triangle
 
 NEAR_MM = 0.05
@@ -189,7 +189,7 @@ def test_the_plain_lay_is_proven_too(name):
     asked, best = KNOWN[name]
     coarse = Shapes(asked, coarse=True)
     members = folded_members(asked, random.Random(1)) if asked.way == "fold" else open_members(asked)
-    length, placed = settled(asked, coarse, shelved(asked, coarse, members))
+    length, placed = compacted(asked, coarse, shelved(asked, coarse, members))
     lay = Lay(folded=folded_as(asked.way), length_mm=length, placed=placed, seed=1, seconds=0)
     assert not faults(asked, lay)
     assert length >= best - NEAR_MM

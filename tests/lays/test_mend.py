@@ -7,10 +7,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pipeline.lays.kept import Chosen, lay_key
 from pipeline.lays.lay import Lay, Placed
 from pipeline.lays.mend import improved, mended
 from pipeline.lays.proof import faults
+from pipeline.lays.saved import Chosen, lay_key
 from pipeline.lays.tell import made_again
 from pipeline.model.findings import FindingsFile
 from pipeline.steps import lays as lays_step

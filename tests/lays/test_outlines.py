@@ -6,8 +6,8 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
+from pipeline.geometry.points import Point, Vector
 from pipeline.lays.outlines import COARSE_MM, coarse_outline, extent_across_mm, in_grain_frame, turned
-from pipeline.model.points import Point, Vector
 
 
 def circle(radius_mm: float, count: int) -> list[Point]:

@@ -12,11 +12,11 @@ from pipeline.drawing.cloth.own_image import is_own_image
 from pipeline.drawing.lay_names import cloth_width, lay_file_name, lay_title
 from pipeline.drawing.styles import BLACK
 from pipeline.drawing.svg import document
-from pipeline.lays.kept import Chosen
+from pipeline.geometry.points import Point
 from pipeline.lays.lay import Lay, Placed, folded_as
+from pipeline.lays.saved import Chosen
 from pipeline.model.pattern import EdgeSpec, Material, View
 from pipeline.model.pieces import GrainLine, Notch
-from pipeline.model.points import Point
 from pipeline.tables.cloth import cloth_lines
 from pipeline.tables.cloth_page import HEIGHT_MM, cloth_page
 from tests.drawing.seen import contents, line_of, paths, written
@@ -188,10 +188,10 @@ def test_two_folds_show_both_folds_over_the_pieces():
     assert min(paths(body).index(fold) for fold in folds) > grey
 
 
-@pytest.mark.parametrize(("one_way", "black", "open_heads"), [(True, 1, 0), (False, 2, 0), ("either", 1, 1)])
-def test_grain_lines_have_the_heads_that_they_have_on_paper(one_way, black, open_heads):
+@pytest.mark.parametrize(("nap", "black", "open_heads"), [("one-way", 1, 0), ("none", 2, 0), ("either", 1, 1)])
+def test_grain_lines_have_the_heads_that_they_have_on_paper(nap, black, open_heads):
     made, laid = opened(WHOLE[0])
-    shell = msgspec.structs.replace(SHELL, one_way=one_way)
+    shell = msgspec.structs.replace(SHELL, nap=nap)
     heads = [
         path
         for path in paths(lay_picture(msgspec.structs.replace(made, materials={"shell": shell}), laid, "1 m").body)

@@ -4,10 +4,10 @@ import msgspec
 import pytest
 import shapely
 
+from pipeline.geometry.points import Point
 from pipeline.lays.lay import Lay, Placed
 from pipeline.lays.proof import faults, overlap_mm
 from pipeline.lays.zones import unfolded
-from pipeline.model.points import Point
 from tests.lays.samples import rectangle, request, triangle
 
 

@@ -7,11 +7,11 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from pipeline.lays.kept import choose, lay_key
 from pipeline.lays.lay import Lay, Placed
 from pipeline.lays.mend import mended
 from pipeline.lays.plain import plain_lay
 from pipeline.lays.proof import faults
+from pipeline.lays.saved import choose, lay_key
 from pipeline.lays.search import search_lays
 from pipeline.lays.sharing import can_be_laid, shares
 from pipeline.lays.ways import least_to_buy, would_save

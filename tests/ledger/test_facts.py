@@ -4,10 +4,10 @@ import msgspec
 import pytest
 import shapely
 
+from pipeline.geometry.points import Point
 from pipeline.ledger.compare import compare
 from pipeline.ledger.facts import Measured, measure, shape_of, table_rows
 from pipeline.ledger.packed import packed, unpacked
-from pipeline.model.points import Point
 from pipeline.tables.cloth import ClothRow
 from pipeline.tables.write import TablesFile
 from tests.checks import apron

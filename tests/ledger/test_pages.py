@@ -10,8 +10,8 @@ from pipeline.drawing import scene
 from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.scene import Scene
 from pipeline.drawing.styles import size_colour
+from pipeline.geometry.points import Point
 from pipeline.ledger.pages import page_digests
-from pipeline.model.points import Point
 from tests.press import synthetic
 
 Pages = Callable[..., dict[str, str]]

@@ -8,15 +8,15 @@ from pipeline.ledger.facts import Measured
 from pipeline.ledger.seal import sealed
 from pipeline.ledger.sheets import keeps_sheets_of, merged, packed_layouts, sold_layouts, source_digest
 from pipeline.masters.source_file import FileFault
-from pipeline.sheets.layout import KeptGrid, KeptLayout, LargeLayout, Layout, Page, PagePlan, Placement, Window
+from pipeline.sheets.layout import LargeLayout, Layout, Page, PagePlan, Placement, SavedGrid, SavedLayout, Window
 from tests.ledger.versions import SHAPES, facts
 
 TILES = Layout(400.0, 500.0, (Placement("front", 10.0, 20.0, 1),))
-KEPT = KeptLayout(layout=TILES, areas={"": {"front": 1000.0}})
+KEPT = SavedLayout(layout=TILES, areas={"": {"front": 1000.0}})
 WHAT = Measured(facts(), dict(SHAPES))
 
 
-def entered(ledger: Ledger, version: str, source: str, kept: KeptLayout = KEPT) -> Ledger:
+def entered(ledger: Ledger, version: str, source: str, kept: SavedLayout = KEPT) -> Ledger:
     name, text = packed_layouts(kept)
     made = Entry(
         version=version,
@@ -70,7 +70,7 @@ def test_what_is_only_told_is_no_other_source():
 def test_layouts_come_back_as_they_were_with_the_version_that_sold_them():
     ledger = parsed_ledger(ledger_json(entered(Ledger(), "1.0.0", "aaa")))
     assert isinstance(ledger, Ledger)
-    read = msgspec.json.decode(sold_layouts(ledger, ledger.versions[0]), type=KeptLayout)
+    read = msgspec.json.decode(sold_layouts(ledger, ledger.versions[0]), type=SavedLayout)
     assert read == msgspec.structs.replace(KEPT, sold="1.0.0")
 
 
@@ -82,7 +82,7 @@ def test_the_same_layouts_are_kept_once():
 def test_an_edited_or_lost_layout_shows():
     ledger = entered(Ledger(), "1.0.0", "aaa")
     (name,) = ledger.layouts
-    _, other = packed_layouts(KeptLayout(layout=Layout(1.0, 1.0, ())))
+    _, other = packed_layouts(SavedLayout(layout=Layout(1.0, 1.0, ())))
     for layouts in ({name: other}, {name: "no text"}, {}):
         fault = parsed_ledger(ledger_json(msgspec.structs.replace(ledger, layouts=layouts)))
         assert isinstance(fault, FileFault)
@@ -101,8 +101,8 @@ def test_an_entry_of_before_layouts_were_kept_has_the_digest_that_it_had():
 
 
 def test_all_files_are_merged_with_the_grids_of_their_pages():
-    alone = KeptLayout(layout=Layout(0, 0, ()), alone={"40-a4": TILES}, areas={"40": {"front": 1.0}})
-    roll = KeptLayout(layout=Layout(0, 0, ()), large={"view long-roll-36in": LargeLayout(1.0, 2.0, TILES)})
+    alone = SavedLayout(layout=Layout(0, 0, ()), alone={"40-a4": TILES}, areas={"40": {"front": 1.0}})
+    roll = SavedLayout(layout=Layout(0, 0, ()), large={"view long-roll-36in": LargeLayout(1.0, 2.0, TILES)})
     page = Page(number=2, label="2B", row=2, column=1, window=Window(-5.0, 272.0, 190.0, 277.0), sizes=(), views=())
     plans = [
         PagePlan(
@@ -120,5 +120,5 @@ def test_all_files_are_merged_with_the_grids_of_their_pages():
     found = merged([KEPT, alone, roll], plans)
     assert found.layout == TILES
     assert (list(found.alone), list(found.large), list(found.areas)) == (["40-a4"], ["view long-roll-36in"], ["", "40"])
-    grid = KeptGrid(-5.0, 0.0, 190.0, 277.0, 185.0, 272.0, ((2, 1),))
+    grid = SavedGrid(-5.0, 0.0, 190.0, 277.0, 185.0, 272.0, ((2, 1),))
     assert found.grids == {"a4": grid, "40-a4": grid, "view long-a4": grid}

@@ -5,9 +5,9 @@ import math
 import msgspec
 import pytest
 
-from pipeline.model.curves import Line, path_length_mm
+from pipeline.geometry.curves import Line, path_length_mm
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import EdgeSpec
-from pipeline.model.points import Point
 from tests.masters.svg_samples import CASES, FRONT, PLAIN, codes, good, read, square
 
 PLACE = 'x="10" y="20" width="30" height="10"'

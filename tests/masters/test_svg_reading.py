@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from pipeline.geometry.curves import Arc, Cubic, path_area_mm2
+from pipeline.geometry.points import Point
 from pipeline.masters.svg_transform import parse_transform
-from pipeline.model.curves import Arc, Cubic, path_area_mm2
-from pipeline.model.points import Point
 from tests.masters.svg_samples import codes, good, read, seam, square, svg
 
 

@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
+from pipeline.masters.copied import changed_since, copied_before, copy_folder
 from pipeline.masters.load import load_pattern
-from pipeline.masters.taken import changed_since, take, taken_before
 from pipeline.rules.depends import RULES
 
 SMALL = Path(__file__).resolve().parents[1] / "patterns/tea-apron"
@@ -63,16 +63,16 @@ def test_a_file_that_holds_no_words_is_refused_by_its_name(folder, text, code, p
 
 def test_a_folder_in_its_place_is_told_and_so_is_one_of_a_run(folder, tmp_path):
     (folder.parent / "words/da.toml").mkdir()
-    for found in (load_pattern(folder)[1], take(folder, tmp_path / "work/tea-apron").findings):
+    for found in (load_pattern(folder)[1], copy_folder(folder, tmp_path / "work/tea-apron").findings):
         assert [(finding.code, finding.file) for finding in found] == [("not-a-file", "words/da.toml")]
 
 
 def test_words_are_copied_with_a_pattern_and_what_changes_of_them_is_named(folder, tmp_path):
     copy = tmp_path / "work/source/tea-apron"
     file, other = bring(folder, '[size]\nname = "Størrelse"\n'), bring(folder, "[size]\n", "pl")
-    taken = take(folder, copy)
+    taken = copy_folder(folder, copy)
     assert taken.pattern.words == {"da": {"size.name": "Størrelse"}}
-    assert taken_before(copy) == taken
+    assert copied_before(copy) == taken
     assert changed_since(folder, copy) == []
     other.unlink()
     assert changed_since(folder, copy) == [], "nobody reads it"
@@ -80,7 +80,7 @@ def test_words_are_copied_with_a_pattern_and_what_changes_of_them_is_named(folde
     assert changed_since(folder, copy) == ["words/da.toml"]
     file.unlink()
     assert changed_since(folder, copy) == ["words/da.toml"]
-    assert take(folder, copy).pattern.words == {}
+    assert copy_folder(folder, copy).pattern.words == {}
     assert not (copy.parent / "words/da.toml").exists()
 
 

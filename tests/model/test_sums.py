@@ -4,11 +4,11 @@ import math
 
 import pytest
 
-from pipeline.model.curves import Line
+from pipeline.geometry.curves import Line
+from pipeline.geometry.points import Point
 from pipeline.model.findings import Finding, blocks
 from pipeline.model.pattern import BodyMeasure, Pattern, Reference, Sum, Term, in_language
 from pipeline.model.pieces import CutEdge, CutPiece, DrawnPiece, Edge, GrainLine, InsideLine
-from pipeline.model.points import Point
 from pipeline.model.sums import lengths_of, sum_mm
 
 WAIST = Reference("body", "waist")

@@ -57,7 +57,7 @@ def projected(folder: Path, material: str) -> Projected:
     """The drawings of a pattern's projector file for a material."""
     pattern, every = cut_of(folder)
     cuts = projector_cuts(pattern, every, material)
-    one_way = pattern.materials[material].one_way is True
+    one_way = pattern.materials[material].nap == "one-way"
     layout = arrange_projector(projector_stacks(pattern, cuts), pattern.projector.width_mm, one_way)
     drawings = [
         drawing

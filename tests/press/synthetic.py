@@ -7,8 +7,8 @@ from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.panels.map import MapPiece
 from pipeline.drawing.scene import Scene
 from pipeline.drawing.styles import size_colour, size_dash_mm
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern
-from pipeline.model.points import Point
 from pipeline.press.document import Imprint
 from pipeline.sheets.layout import Layout, Page, PagePlan, Placement, Window
 from pipeline.sheets.windows import page_label

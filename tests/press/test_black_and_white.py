@@ -10,8 +10,8 @@ from PIL import Image
 from pipeline.drawing import scene
 from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.styles import GAP_MM, NESTED, SIZE_COLOURS
+from pipeline.geometry.points import Point
 from pipeline.model.lengths import MM_PER_INCH
-from pipeline.model.points import Point
 
 DPI = 300
 WIDTHS_MM = {"cut": NESTED.cut_mm, "inside": NESTED.inside_mm, "mark": NESTED.mark_mm, "clip": NESTED.clip_mm}

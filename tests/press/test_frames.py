@@ -14,8 +14,8 @@ from pipeline.drawing.pages.projector import panel_width_mm, projector_page, pro
 from pipeline.drawing.pages.projector_panel import LEAST_WIDTH_MM, projector_panel
 from pipeline.drawing.piece.pieces import Ground
 from pipeline.drawing.scene import Scene
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Material, Pattern
-from pipeline.model.points import Point
 from pipeline.press.forms import render_pages
 from pipeline.sheets.layout import PagePlan, Window
 from pipeline.sheets.windows import page_label
@@ -310,6 +310,6 @@ def test_the_panel_has_two_squares_and_every_sentence_in_each_language(width_mm:
 
 def projected_pattern() -> Pattern:
     """One piece of one cloth that is laid one way."""
-    cloth = Material(title={"en": "main cloth", "de": "Oberstoff"}, widths_mm=(1400.0,), one_way=True)
+    cloth = Material(title={"en": "main cloth", "de": "Oberstoff"}, widths_mm=(1400.0,), nap="one-way")
     pieces = pattern_of("back").pieces
     return msgspec.structs.replace(synthetic.pattern(), materials={"shell": cloth}, pieces=pieces)

@@ -12,7 +12,7 @@ from pipeline.drawing import scene, svg
 from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
 from pipeline.drawing.scene import Anchor, Run, Scene
 from pipeline.drawing.styles import LineStyle
-from pipeline.model.points import Affine, Point
+from pipeline.geometry.points import Affine, Point
 from pipeline.press.painter import paint
 
 PIXELS_PER_MM = 8

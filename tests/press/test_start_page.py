@@ -9,7 +9,7 @@ from pipeline.drawing.pages.start import start_page
 from pipeline.drawing.scene import Run, Scene
 from pipeline.drawing.styles import BLACK, WHITE
 from pipeline.drawing.text_lines import fitted, wrapped
-from pipeline.model.points import Point
+from pipeline.geometry.points import Point
 from pipeline.sheets.layout import PagePlan
 from pipeline.words import say
 from tests.drawing.seen import contents, paths, written

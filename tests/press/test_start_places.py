@@ -13,7 +13,7 @@ from pipeline.drawing.panels.column import Column
 from pipeline.drawing.panels.map import MapPiece, cell_mm, page_map
 from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_MM
 from pipeline.drawing.panels.words import Languages
-from pipeline.model.points import Point
+from pipeline.geometry.points import Point
 from pipeline.sheets.layout import PagePlan, Window
 from pipeline.sheets.windows import page_label
 from tests.drawing.seen import written

@@ -9,9 +9,9 @@ from collections.abc import Callable
 import msgspec
 import pytest
 
-from pipeline.model.curves import path_length_mm, point_along
+from pipeline.geometry.curves import path_length_mm, point_along
+from pipeline.geometry.points import Affine, Point
 from pipeline.model.findings import blocks
-from pipeline.model.points import Affine, Point
 from tests.bench.kinds_drawn import redrawn
 from tests.bench.kinds_said import said, with_taper
 from tests.bench.masters import lengthened, mapped, master_text, replace, turned_about, with_path

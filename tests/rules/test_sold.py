@@ -12,7 +12,7 @@ from pipeline.ledger.facts import Facts, Measured
 from pipeline.ledger.seal import sealed
 from pipeline.ledger.sheets import packed_layouts, source_digest
 from pipeline.rules.sources import Source, read_source
-from pipeline.sheets.layout import KeptLayout, Layout
+from pipeline.sheets.layout import Layout, SavedLayout
 from tests.by_steps import APRON
 
 NOTHING = Facts(sizes=("S", "M"), pieces={}, rows={}, texts={}, pages={})
@@ -32,7 +32,7 @@ def seal(origin: Path, version: str) -> None:
     ledger = (
         msgspec.json.decode((origin / LEDGER).read_bytes(), type=Ledger) if (origin / LEDGER).exists() else Ledger()
     )
-    name, text = packed_layouts(KeptLayout(layout=Layout(float(len(ledger.versions)), 1.0, ())))
+    name, text = packed_layouts(SavedLayout(layout=Layout(float(len(ledger.versions)), 1.0, ())))
     entry = Entry(
         version=version,
         date="2026-01-02",
@@ -55,7 +55,7 @@ def edit(origin: Path, old: str, new: str) -> None:
 
 def kept(source: Source) -> str | None:
     """The version whose sheets are kept."""
-    return msgspec.json.decode(source.sold()[0].read_bytes(), type=KeptLayout).sold if source.sold() else None
+    return msgspec.json.decode(source.sold()[0].read_bytes(), type=SavedLayout).sold if source.sold() else None
 
 
 def before(source: Source) -> str | None:

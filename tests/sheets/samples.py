@@ -2,10 +2,10 @@
 
 from collections.abc import Sequence
 
-from pipeline.model.curves import Line
+from pipeline.geometry.curves import Line
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Cut, Pattern, PieceSpec
 from pipeline.model.pieces import CutPiece, DrawnPiece, Edge, GrainLine, Polyline, Slit
-from pipeline.model.points import Point
 from pipeline.sheets.stacks import LABEL_ROOM_MM, Stack, stacks_of
 
 GROWN_MM = LABEL_ROOM_MM + 0.05

@@ -5,12 +5,12 @@ import shapely
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from pipeline.geometry.points import Point
 from pipeline.model.pieces import Slit
-from pipeline.model.points import Point
 from pipeline.sheets.arrange import COMMON_TILES, arrange
-from pipeline.sheets.ink import ink_of
 from pipeline.sheets.layout import Layout, Placement
 from pipeline.sheets.papers import PAPERS, tile_of
+from pipeline.sheets.placed import placed_stacks
 from pipeline.sheets.stacks import Stack, moved
 from pipeline.sheets.tile import plan_pages
 from pipeline.sheets.verify import TOLERANCE_MM, verify_layout
@@ -43,7 +43,7 @@ BEST_KNOWN = [
 def test_the_best_known_number_of_pages_is_reached(sides, fewest):
     pieces = rectangles(*sides)
     layout = arrange(pieces, (A4_TILE,), effort=0.5)
-    plan = plan_pages(layout, ink_of(pieces, layout), A4, ("38",))
+    plan = plan_pages(layout, placed_stacks(pieces, layout), A4, ("38",))
     assert verify_layout(pieces, layout) == ()
     assert sum(page.window is not None for page in plan.pages) == fewest
     assert fewest == math.ceil(sum(w * h for w, h in sides) / (W * H) - 1e-9)
@@ -144,7 +144,7 @@ def test_a_notch_moves_off_a_joint_where_there_is_room():
     piece = cut_piece("long", rectangle(300, 100), slits=(slit,))
     pieces = stacks(piece)
     layout = arrange(pieces, (A4_TILE,))
-    (ink,) = ink_of(pieces, layout)
+    (ink,) = placed_stacks(pieces, layout)
     plan = plan_pages(layout, (ink,), A4, ("38",))
     left, _, right, _ = ink.marks[0].bounds
     joints = {page.window.left_mm for page in plan.pages if page.window}
@@ -167,7 +167,7 @@ def test_one_size_alone_needs_no_more_pages_than_its_part_of_the_nest():
     )
     alone = stacks(*(cut_piece(f"p{n}", small, "34") for n in range(4)))
     in_nest, by_itself = (arrange(pieces, (A4_TILE,), effort=0.3) for pieces in (nest, alone))
-    shared = plan_pages(in_nest, ink_of(nest, in_nest), A4, ("34", "50"))
-    own = plan_pages(by_itself, ink_of(alone, by_itself), A4, ("34",))
+    shared = plan_pages(in_nest, placed_stacks(nest, in_nest), A4, ("34", "50"))
+    own = plan_pages(by_itself, placed_stacks(alone, by_itself), A4, ("34",))
     assert len(own.pages) <= sum("34" in page.sizes for page in shared.pages)
     assert {place.piece for place in by_itself.placements} == {"p0", "p1", "p2", "p3"}

@@ -7,10 +7,10 @@ from msgspec.structs import replace
 from pipeline.drawing.pages.joints import joints_of
 from pipeline.model.outputs import PrintSpec
 from pipeline.model.pattern import View
-from pipeline.sheets.ink import Field, ink_of
 from pipeline.sheets.large import plan_large
 from pipeline.sheets.layout import HEADER_MM, LargeLayout, Layout, Placement, Window
 from pipeline.sheets.papers import PAPERS, tile_of, tiles_of
+from pipeline.sheets.placed import Field, placed_stacks
 from pipeline.sheets.ranges import page_ranges, pages_of_size
 from pipeline.sheets.stacks import stacks_of
 from pipeline.sheets.tile import plan_pages
@@ -22,7 +22,7 @@ def planned(sides, places, width, height, format="a4", overlap_mm=0.0):
     pieces = rectangles(*sides)
     at = tuple(Placement(f"r{n}", x + 2.05, y + 2.05) for n, (x, y) in enumerate(places))
     layout = Layout(width, height, at)
-    return plan_pages(layout, ink_of(pieces, layout), PAPERS[format], ("38",), (), 10.0, overlap_mm)
+    return plan_pages(layout, placed_stacks(pieces, layout), PAPERS[format], ("38",), (), 10.0, overlap_mm)
 
 
 def test_letter_is_exactly_612_by_792_points():
@@ -94,7 +94,7 @@ def test_a_page_lists_the_sizes_whose_pieces_lie_on_it_by_outline_not_by_box():
     ell = [(0.0, 0.0), (300.0, 0.0), (300.0, 60.0), (60.0, 60.0), (60.0, 400.0), (0.0, 400.0)]
     pieces = stacks(cut_piece("ell", ell, "34"), cut_piece("ell", rectangle(300, 400), "38"))
     layout = Layout(304.1, 404.1, (Placement("ell", 2.05, 2.05),))
-    plan = plan_pages(layout, ink_of(pieces, layout), PAPERS["a4"], ("34", "38"))
+    plan = plan_pages(layout, placed_stacks(pieces, layout), PAPERS["a4"], ("34", "38"))
     assert [(page.label, page.sizes) for page in plan.pages[1:]] == [
         ("2A", ("34", "38")),
         ("3A", ("34", "38")),
@@ -115,7 +115,7 @@ def test_a_page_lists_the_views_of_its_pieces():
     cut = {name: {"38": cut_piece(name, rectangle(100, 100))} for name in spec.pieces}
     pieces = stacks_of(spec, cut)
     layout = Layout(380, 277, (Placement("long-front", 10, 10), Placement("short-front", 200, 10)))
-    plan = plan_pages(layout, ink_of(pieces, layout), PAPERS["a4"], ("38",), ("long", "short"))
+    plan = plan_pages(layout, placed_stacks(pieces, layout), PAPERS["a4"], ("38",), ("long", "short"))
     assert [page.views for page in plan.pages] == [("long", "short"), ("long",), ("short",)]
 
 
@@ -141,7 +141,7 @@ def large(sides, places, window, columns, rows):
     pieces = rectangles(*sides)
     at = tuple(Placement(f"r{n}", x + GROWN_MM, y + GROWN_MM) for n, (x, y) in enumerate(places))
     arranged = LargeLayout(*window, Layout(columns * window[0], rows * window[1], at))
-    return plan_large(arranged, ink_of(pieces, arranged.layout), PAPERS["a0"], ("38",))
+    return plan_large(arranged, placed_stacks(pieces, arranged.layout), PAPERS["a0"], ("38",))
 
 
 def test_a_large_page_is_its_window_with_a_header_above_and_a_margin_around():
@@ -173,7 +173,7 @@ def test_a_page_with_less_than_a_millimetre_of_a_piece_is_none(reach_mm, needed)
     layout = Layout(400, 105, (Placement("p", 10, 3),))
     assert pieces[0].region.bounds[2] + 10 > 190
     grid = grid_at(layout, tile_of(PAPERS["a4"], 10.0))
-    pages = kept_pages(grid, Field(ink_of(pieces, layout)), ("38",), (), 1)
+    pages = kept_pages(grid, Field(placed_stacks(pieces, layout)), ("38",), (), 1)
     assert [page.label for page in pages] == needed
 
 
@@ -182,14 +182,14 @@ def test_a_size_needs_no_page_that_only_a_larger_one_reaches():
     pieces = stacks(cut_piece("p", rectangle(179.9, 100), "34"), cut_piece("p", rectangle(200, 100), "38"))
     layout = Layout(400, 105, (Placement("p", 10, 3),))
     grid = grid_at(layout, tile_of(PAPERS["a4"], 10.0))
-    pages = kept_pages(grid, Field(ink_of(pieces, layout)), ("34", "38"), (), 1)
+    pages = kept_pages(grid, Field(placed_stacks(pieces, layout)), ("34", "38"), (), 1)
     assert [(page.label, page.sizes) for page in pages] == [("1A", ("34", "38")), ("2A", ("38",))]
 
 
 def test_a_sheet_has_no_rows_or_columns_without_a_page():
     pieces = rectangles((190, 277))
     layout = Layout(570, 831, (Placement("r0", 190 + 2.05, 277 + 2.05),))
-    plan = plan_pages(layout, ink_of(pieces, layout), PAPERS["a4"], ("38",))
+    plan = plan_pages(layout, placed_stacks(pieces, layout), PAPERS["a4"], ("38",))
     assert (plan.rows, plan.columns, [page.label for page in plan.pages]) == (1, 1, ["1", "2A"])
 
 
@@ -205,7 +205,7 @@ def test_what_lies_in_the_strip_of_overlap_of_the_last_page_belongs_to_that_page
 
 def test_what_lies_in_the_strip_that_the_next_page_repeats_belongs_to_the_next_alone():
     layout = Layout(360, 277, (Placement("r0", 177.05, 7.05),))
-    field = Field(ink_of(rectangles((8, 20)), layout))
+    field = Field(placed_stacks(rectangles((8, 20)), layout))
     grid = grid_at(layout, tile_of(PAPERS["a4"], 10.0, 20.0))
     assert [page.column for page in kept_pages(grid, field, ("38",), (), 1)] == [2]
 

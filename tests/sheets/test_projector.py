@@ -1,8 +1,8 @@
 import pytest
 from shapely.geometry import LineString
 
+from pipeline.geometry.points import Point
 from pipeline.model.pieces import GrainLine
-from pipeline.model.points import Point
 from pipeline.sheets.papers import MOST_PAGE_MM
 from pipeline.sheets.projector import BORDER_MM, arrange_projector, projector_cuts, projector_stacks
 from pipeline.sheets.stacks import moved

@@ -4,9 +4,9 @@ import pytest
 from pipeline.lays.engine import Engine
 from pipeline.lays.worker import EngineItem
 from pipeline.sheets.arrange import arrange
-from pipeline.sheets.ink import ink_of
-from pipeline.sheets.layout import KeptLayout, LargeLayout, Layout, Placement
+from pipeline.sheets.layout import LargeLayout, Layout, Placement, SavedLayout
 from pipeline.sheets.papers import PAPERS, tile_of
+from pipeline.sheets.placed import placed_stacks
 from pipeline.sheets.search import StripPlace, search_large, search_layout
 from pipeline.sheets.tile import plan_pages
 from pipeline.sheets.verify import verify_layout
@@ -19,7 +19,7 @@ TRIANGLES = tuple(
 
 
 def pages(pieces, layout):
-    tiles = (plan_pages(layout, ink_of(pieces, layout), PAPERS[name], ("38",)) for name in ("a4", "letter"))
+    tiles = (plan_pages(layout, placed_stacks(pieces, layout), PAPERS[name], ("38",)) for name in ("a4", "letter"))
     return sum(len(plan.pages) for plan in tiles)
 
 
@@ -38,7 +38,7 @@ def test_an_engine_that_knows_better_is_followed_whichever_way_its_strip_runs():
     # told the answer: two halves of one tile side by side, though a build is handed a worse one as the best so far
     pieces = rectangles((95, 277), (95, 277))
     tile = tile_of(PAPERS["a4"], 10.0)
-    worse = KeptLayout(layout=Layout(190, 1000, (Placement("r0", 10, 10), Placement("r1", 10, 600))))
+    worse = SavedLayout(layout=Layout(190, 1000, (Placement("r0", 10, 10), Placement("r1", 10, 600))))
 
     def told(width, items, seed):
         left = -min(x for x, _ in items[0].shape), -min(y for _, y in items[0].shape)
@@ -47,18 +47,18 @@ def test_an_engine_that_knows_better_is_followed_whichever_way_its_strip_runs():
 
     layout = search_layout(pieces, told, (tile,), worse)
     assert verify_layout(pieces, layout) == ()
-    assert len(plan_pages(layout, ink_of(pieces, layout), PAPERS["a4"], ("38",)).pages) == 2
+    assert len(plan_pages(layout, placed_stacks(pieces, layout), PAPERS["a4"], ("38",)).pages) == 2
 
 
 def test_pinned_pieces_stay_and_need_no_engine():
     pieces = rectangles((200, 150), (90, 300), (120, 120))
     pin = Placement("r1", 260.0, 120.0)
-    kept = KeptLayout(layout=Layout(400, 900, (Placement("r0", 5, 500), pin, Placement("r2", 5, 700))), pinned=("r1",))
+    kept = SavedLayout(layout=Layout(400, 900, (Placement("r0", 5, 500), pin, Placement("r2", 5, 700))), pinned=("r1",))
 
     def never(width, items, seed):
         pytest.fail("the engine cannot hold a piece where it is pinned")
 
-    layout = search_layout(pieces, never, kept=kept)
+    layout = search_layout(pieces, never, saved=kept)
     assert layout.placements[1] == pin
     assert verify_layout(pieces, layout) == ()
 

@@ -1,6 +1,6 @@
 import pytest
 
-from pipeline.model.points import Point
+from pipeline.geometry.points import Point
 from pipeline.sheets.layout import Placement
 from pipeline.sheets.stacks import FOLD_ROOM_MM, LABEL_ROOM_MM, moved, stacks_of
 from tests.sheets.samples import GROWN_MM, cut_piece, pattern, rectangle, stacks

@@ -4,10 +4,10 @@ import msgspec
 import pytest
 
 from pipeline.sheets.arrange import arrange
-from pipeline.sheets.ink import ink_of
 from pipeline.sheets.large import plan_large
-from pipeline.sheets.layout import KeptLayout, LargeLayout, Layout, PagePlan, Placement
+from pipeline.sheets.layout import LargeLayout, Layout, PagePlan, Placement, SavedLayout
 from pipeline.sheets.papers import PAPERS
+from pipeline.sheets.placed import placed_stacks
 from pipeline.sheets.projector import arrange_projector
 from pipeline.sheets.stacks import Stack
 from pipeline.sheets.stay import Before, Sold, areas_of, grid_of
@@ -101,7 +101,7 @@ def test_a_piece_that_is_turned_another_way_by_its_nap_is_thrown_anew():
 
 def tiled(stacks, layout: Layout, before: PagePlan | None = None) -> PagePlan:
     grid = grid_of(before) if before else None
-    return plan_pages(layout, ink_of(stacks, layout), PAPERS["a4"], ("38",), sold=grid)
+    return plan_pages(layout, placed_stacks(stacks, layout), PAPERS["a4"], ("38",), sold=grid)
 
 
 @pytest.mark.parametrize("index", range(len(SIDES)))
@@ -120,12 +120,12 @@ def test_pages_keep_their_windows_and_numbers_but_for_those_in_gaps(index, wider
 def test_sheets_of_another_margin_begin_where_they_would():
     plan = tiled(BEFORE, TILES)
     grid = grid_of(plan)
-    wide = plan_pages(TILES, ink_of(BEFORE, TILES), PAPERS["a4"], ("38",), margin_mm=12.0, sold=grid)
-    assert wide == plan_pages(TILES, ink_of(BEFORE, TILES), PAPERS["a4"], ("38",), margin_mm=12.0)
+    wide = plan_pages(TILES, placed_stacks(BEFORE, TILES), PAPERS["a4"], ("38",), margin_mm=12.0, sold=grid)
+    assert wide == plan_pages(TILES, placed_stacks(BEFORE, TILES), PAPERS["a4"], ("38",), margin_mm=12.0)
 
 
 def test_a_plan_tells_which_pieces_lie_elsewhere_since_when():
-    kept = KeptLayout(layout=TILES, areas={"": areas_of(BEFORE)}, sold="1.0.0")
+    kept = SavedLayout(layout=TILES, areas={"": areas_of(BEFORE)}, sold="1.0.0")
     after = changed(0, 400.0, 400.0)
     now = arrange(after, sold=Before(kept).tiles(("a4",)))
     plan = Before(kept).told(tiled(after, now), now, TILES)
@@ -135,13 +135,13 @@ def test_a_plan_tells_which_pieces_lie_elsewhere_since_when():
 
 
 def test_what_a_search_saved_is_no_sold_layout():
-    kept = KeptLayout(layout=TILES, large={"a0": LargeLayout(1.0, 1.0, TILES)})
+    kept = SavedLayout(layout=TILES, large={"a0": LargeLayout(1.0, 1.0, TILES)})
     before = Before(kept)
     assert (before.tiles(("a4",)), before.areas(""), before.grid("a4"), before.thrown("shell")) == (None,) * 4
 
 
 def test_sheets_keep_their_numbers():
     sheets = arrange_large(BEFORE, PAPERS["a0"])
-    plan = plan_large(sheets, ink_of(BEFORE, sheets.layout), PAPERS["a0"], ("38",))
-    again = plan_large(sheets, ink_of(BEFORE, sheets.layout), PAPERS["a0"], ("38",), sold=grid_of(plan))
+    plan = plan_large(sheets, placed_stacks(BEFORE, sheets.layout), PAPERS["a0"], ("38",))
+    again = plan_large(sheets, placed_stacks(BEFORE, sheets.layout), PAPERS["a0"], ("38",), sold=grid_of(plan))
     assert again == plan

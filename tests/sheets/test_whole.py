@@ -13,11 +13,11 @@ from pipeline.masters.load import load_pattern
 from pipeline.masters.read_size import read_size
 from pipeline.sheets.arrange import arrange
 from pipeline.sheets.improve import shorten
-from pipeline.sheets.ink import ink_of
 from pipeline.sheets.large import plan_large
-from pipeline.sheets.layout import HEADER_MM, KeptLayout, LargeLayout, Layout, Placement
+from pipeline.sheets.layout import HEADER_MM, LargeLayout, Layout, Placement, SavedLayout
 from pipeline.sheets.packing import Packing, Taste, poses_of
 from pipeline.sheets.papers import MOST_PAGE_MM, PAPERS, tiles_of
+from pipeline.sheets.placed import placed_stacks
 from pipeline.sheets.stacks import moved, stacks_of
 from pipeline.sheets.starts import place
 from pipeline.sheets.verify import TOLERANCE_MM, verify_layout
@@ -49,7 +49,7 @@ def garment(folder):
         for cut in cut_pieces(pattern, size, read_size(pattern, ROOT / folder, size)[0])[0]:
             cuts.setdefault(cut.piece, {})[size] = cut
     stacks, kept = stacks_of(pattern, cuts), ROOT / folder / "layout.json"
-    tiled = read_json(kept, KeptLayout).layout if kept.exists() else arrange(stacks, tiles_of(pattern.print))
+    tiled = read_json(kept, SavedLayout).layout if kept.exists() else arrange(stacks, tiles_of(pattern.print))
     return pattern, stacks, tiled
 
 
@@ -67,7 +67,7 @@ def fits(stack, width, height):
 
 def cut_in_vain(stacks, large, most_high):
     """The stacks that lie on several pages of a file though one page would hold them."""
-    plan = plan_large(large, ink_of(stacks, large.layout), PAPERS["a0"], tuple(stacks[0].lines))
+    plan = plan_large(large, placed_stacks(stacks, large.layout), PAPERS["a0"], tuple(stacks[0].lines))
     windows = [
         shapely.box(at.left_mm, at.top_mm, at.left_mm + at.width_mm, at.top_mm + at.height_mm)
         for page in plan.pages
@@ -101,7 +101,7 @@ def test_few_sheets_and_a_short_roll(folder):
     area = sum(stack.region.area for stack in stacks)
     for format, most in zip(FORMATS, MOST[folder], strict=True):
         large = arranged(folder, format)
-        pages = plan_large(large, ink_of(stacks, large.layout), PAPERS[format], pattern.sizes).pages
+        pages = plan_large(large, placed_stacks(stacks, large.layout), PAPERS[format], pattern.sizes).pages
         assert len(pages) >= math.ceil(area / (large.sheet_width_mm * large.sheet_height_mm) - 1e-9)
         used = len(pages) if format == "a0" else len(pages) * (large.sheet_height_mm + AROUND_MM) / 1000
         assert used <= most, f"{format}: {used}"
@@ -111,7 +111,7 @@ def test_few_sheets_and_a_short_roll(folder):
 @pytest.mark.parametrize("folder", [name for name in MOST if name.startswith("source/")])
 def test_what_is_kept_for_the_demos_holds_and_is_no_worse(folder):
     _, stacks, _ = garment(folder)
-    kept = read_json(ROOT / folder / "layout.json", KeptLayout).large
+    kept = read_json(ROOT / folder / "layout.json", SavedLayout).large
     assert list(kept)[:2] == ["a0", "roll-36in"]
     for format, large in list(kept.items())[:2]:
         assert arrange_large(stacks, PAPERS[format], large) == large
@@ -135,7 +135,7 @@ def test_what_no_sheet_holds_is_cut_as_little_as_can_be_and_the_rest_is_not():
     """A0 shows 821 x 1039 mm or 1169 x 691: 1000 x 1600 needs four that stand and three that lie below each other."""
     pieces = rectangles((1000, 1600), (600, 900), (300, 300))
     large = arrange_large(pieces, PAPERS["a0"])
-    plan = plan_large(large, ink_of(pieces, large.layout), PAPERS["a0"], ("38",))
+    plan = plan_large(large, placed_stacks(pieces, large.layout), PAPERS["a0"], ("38",))
     assert cut_in_vain(pieces, large, large.sheet_height_mm) == []
     assert (plan.rows, plan.columns, plan.apart) == (4, 1, (("3", "4"),))
 
@@ -143,7 +143,7 @@ def test_what_no_sheet_holds_is_cut_as_little_as_can_be_and_the_rest_is_not():
 def test_a_roll_longer_than_a_page_can_be_is_pages_of_equal_length():
     pieces = rectangles(*[(850, 1000)] * 8)
     large = arrange_large(pieces, PAPERS["roll-36in"])
-    plan = plan_large(large, ink_of(pieces, large.layout), PAPERS["roll-36in"], ("38",))
+    plan = plan_large(large, placed_stacks(pieces, large.layout), PAPERS["roll-36in"], ("38",))
     assert len(plan.pages) == 2
     assert plan.page_height_mm <= MOST_PAGE_MM
     assert large.sheet_height_mm == 4000

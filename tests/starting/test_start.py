@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from pipeline.console import main
-from pipeline.masters.taken import take
+from pipeline.masters.copied import copy_folder
 from pipeline.starting.doctor import LIBRARIES, doctor
 from pipeline.starting.first import NoStartError, start
 from pipeline.starting.look import look_at
@@ -28,7 +28,7 @@ def test_what_is_written_is_read_again_without_a_fault(folder, tmp_path):
     told = start(folder, [tmp_path / "nest.svg"])
     assert told[0] == "1 drawing: sizes s, m, l; pieces front-panel, klappe".replace("s, m, l", "S, M, L")
     assert told[-1] == f"next: pattern-release check --source {folder.parent} --pattern bag"
-    found = take(folder, tmp_path / "work/bag")
+    found = copy_folder(folder, tmp_path / "work/bag")
     assert [each.message for each in found.findings if each.severity == "block"] == []
     assert found.pattern.sizes == ("S", "M", "L")
     assert found.pattern.pieces["front-panel"].around == ("edge-1", "edge-2", "edge-3", "edge-4")

@@ -74,7 +74,7 @@ def test_a_size_on_which_reading_fails_blocks_and_the_others_are_told(tmp_path, 
     assert "sizes/S/band.svg" in {finding["file"] for finding in found}
 
 
-@pytest.mark.parametrize("part", ["take", "check_kept_files"])
+@pytest.mark.parametrize("part", ["copy_folder", "check_saved_files"])
 def test_a_part_of_reading_that_fails_blocks_its_pattern_alone(part, tmp_path, monkeypatch):
     monkeypatch.setattr(sources, part, breaks)
     (finding,) = blocking(findings_of(copied(tmp_path), tmp_path / "work"))

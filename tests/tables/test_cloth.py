@@ -5,9 +5,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pipeline.lays.kept import Chosen
 from pipeline.lays.lay import Lay
 from pipeline.lays.lengths_to_buy import imperial_length, metric_length, metric_length_mm, needed_mm
+from pipeline.lays.saved import Chosen
 from pipeline.model.pattern import Material
 from pipeline.tables.cloth import area_bound_mm, cloth_findings, cloth_lines
 from pipeline.tables.cloth_page import cloth_page

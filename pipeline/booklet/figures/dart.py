@@ -28,9 +28,9 @@ from pipeline.cutting.dart_legs import legs_of
 from pipeline.drawing import scene
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK
+from pipeline.geometry.points import Affine, Point
 from pipeline.model.pattern import Take
 from pipeline.model.pieces import CutPiece
-from pipeline.model.points import Affine, Point
 from pipeline.words import say
 
 _HIGH_MM, _LARGEST_SCALE = 44.0, 0.7

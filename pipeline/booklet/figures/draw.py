@@ -13,6 +13,7 @@ from pipeline.booklet.figures.strip import hem_figure, strip_figure
 from pipeline.checks.garment import Garment
 from pipeline.masters.faults import did_you_mean
 from pipeline.model.pieces import CutPiece
+from pipeline.model.questions import is_cut_of
 
 _Drawer = Callable[[tuple[str, ...], Garment, str], Figure]
 
@@ -89,11 +90,7 @@ def _place(words: tuple[str, ...], garment: Garment, language: str) -> Figure:
 def _pieces(words: tuple[str, ...], garment: Garment, language: str) -> Figure:
     material = words[0]
     _known(material, garment.pattern.materials, "material")
-    cuts = [
-        _piece(name, garment)
-        for name, piece in garment.pattern.pieces.items()
-        if any(cut.material == material for cut in piece.cut)
-    ]
+    cuts = [_piece(name, garment) for name, piece in garment.pattern.pieces.items() if is_cut_of(piece.cut, material)]
     if not cuts:
         raise FigureError(
             "no-pieces",

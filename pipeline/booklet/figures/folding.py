@@ -16,8 +16,8 @@ from pipeline.booklet.figures.looks import RIGHT_TONE, Surface, filled
 from pipeline.drawing import scene
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import StripMake
-from pipeline.model.points import Point
 
 LAYER_MM = 1.7
 """Between layers in a view from the end, on paper."""

@@ -15,8 +15,7 @@ from pipeline.drawing.nest.marks import arrow_head
 from pipeline.drawing.scene import Circle, Group, Rectangle, Scene, Shape, Text
 from pipeline.drawing.styles import BLACK, Colour
 from pipeline.drawing.text_lines import wrapped
-from pipeline.model.curves import bounds
-from pipeline.model.points import Point
+from pipeline.geometry.points import Point, bounds
 
 OUTLINE_MM, SEAM_MM, FINE_MM, NOTCH_MM = 0.3, 0.3, 0.13, 0.55
 SEAM_DASH_MM, FOLD_DASH_MM, MEET_DASH_MM = (1.8, 0.9), (4.0, 1.0), (0.3, 0.8)

@@ -25,8 +25,8 @@ from pipeline.drawing import scene
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK
 from pipeline.drawing.wording import told_of
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import in_language
-from pipeline.model.points import Point
 from pipeline.words import say
 
 _SAMPLE_MM, _TALL_MM, _ROW_MM = 14.0, 6.0, 8.2

@@ -15,8 +15,9 @@ import shapely
 from pipeline.drawing import scene
 from pipeline.drawing.scene import Run, Shape
 from pipeline.drawing.styles import WHITE, Colour
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern
-from pipeline.model.points import Point
+from pipeline.model.questions import is_cut_of, owner_of
 
 Hatching = Literal["none", "rising", "dots", "falling", "net"]
 RIGHT_TONE = "#dcdcdc"
@@ -55,14 +56,14 @@ def hatchings(pattern: Pattern) -> dict[str, Hatching]:
 
 def _lies_flat(pattern: Pattern, material: str) -> bool:
     sewn = {step.piece for seam in pattern.seams.values() for step in (*seam.a, *seam.b)}
-    pieces = {name for name, piece in pattern.pieces.items() if any(cut.material == material for cut in piece.cut)}
-    makes = {strip.make for strip in pattern.strips.values() if any(cut.material == material for cut in strip.cut)}
+    pieces = {name for name, piece in pattern.pieces.items() if is_cut_of(piece.cut, material)}
+    makes = {strip.make for strip in pattern.strips.values() if is_cut_of(strip.cut, material)}
     return not pieces & sewn and makes <= {"flat"}
 
 
 def surface_of(pattern: Pattern, name: str, right: bool = True) -> Surface:
     """A side of the first cloth that a piece or strip is cut of."""
-    owner = pattern.pieces.get(name) or pattern.strips[name]
+    owner = owner_of(pattern, name)
     material = owner.cut[0].material if owner.cut else next(iter(pattern.materials))
     return Surface(hatchings(pattern)[material], right)
 

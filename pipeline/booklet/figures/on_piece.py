@@ -9,9 +9,9 @@ import shapely.affinity
 from pipeline.booklet.figures.ink import FOLD_DASH_MM, OUTLINE_MM, SEAM_DASH_MM, break_lines, lines_of
 from pipeline.booklet.figures.looks import Surface, filled
 from pipeline.drawing.scene import Shape
-from pipeline.model.curves import Path, flattened
+from pipeline.geometry.curves import Path, flattened
+from pipeline.geometry.points import Affine, Point
 from pipeline.model.pieces import CutPiece
-from pipeline.model.points import Affine, Point
 
 _CHORD_MM = 0.05
 

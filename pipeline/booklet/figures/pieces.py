@@ -16,9 +16,10 @@ from pipeline.drawing.cloth.lay_marks import broadest, on_ground
 from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.text_lines import wrapped
+from pipeline.geometry.points import Affine, Point
 from pipeline.model.pattern import in_language
 from pipeline.model.pieces import CutPiece
-from pipeline.model.points import Affine, Point
+from pipeline.model.questions import copies
 from pipeline.words import say
 
 _HIGHEST_MM = 150.0
@@ -97,7 +98,7 @@ def _legend(garment: Garment, cuts: Sequence[CutPiece], material: str, top: floa
     """The numbers in columns: "1 Front, 2 ×"."""
     rows = []
     for cut in cuts:
-        count = sum(c.count.get(cut.size, 0) for c in garment.pattern.pieces[cut.piece].cut if c.material == material)
+        count = copies(garment.pattern.pieces[cut.piece].cut, cut.size, material).copies
         rows.append(f"{numbered(garment.pattern, cut.piece, language)}, {say(language, 'lay.times', count=count)}")
     widest = max(text_width_mm(row, SMALL_MM) for row in rows)
     columns = max(1, min(3, int((WIDTH_MM - 2 + _COLUMN_GAP_MM) // (widest + _COLUMN_GAP_MM))))

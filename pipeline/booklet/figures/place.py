@@ -16,10 +16,10 @@ from pipeline.drawing import scene
 from pipeline.drawing.piece.mark_names import line_words, point_words
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.text_lines import wrapped
+from pipeline.geometry.points import Affine, Point
 from pipeline.masters.faults import did_you_mean
 from pipeline.model.pattern import in_language
 from pipeline.model.pieces import CutPiece, InsideLine, MarkPoint
-from pipeline.model.points import Affine, Point
 from pipeline.words import say
 
 _HIGH_MM, _LARGEST_SCALE = 60.0, 0.45

@@ -27,14 +27,14 @@ from pipeline.booklet.figures.seam_steps import Spot
 from pipeline.checks.garment import Garment
 from pipeline.checks.notch_match import ease_mm
 from pipeline.checks.seam_walk import is_complete
-from pipeline.checks.seam_way import settled
+from pipeline.checks.seam_way import decided_direction
 from pipeline.drawing import scene
 from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK
+from pipeline.geometry.points import Affine, Point, Vector
 from pipeline.model.pattern import Seam, SideEdge
 from pipeline.model.pieces import CutPiece, Notch
-from pipeline.model.points import Affine, Point, Vector
 from pipeline.words import say
 
 LARGEST_SCALE = 0.8
@@ -59,7 +59,7 @@ _TURN_OFF = Vector(5.0, -5.0)
 def seam_figure(garment: Garment, name: str, language: str) -> Figure:
     """The figure of a seam that the pattern declares. Raises FigureError where no size has all its edges."""
     seam = garment.pattern.seams[name]
-    way = settled(garment, seam)
+    way = decided_direction(garment, seam)
     sizes = [size for size in (garment.pattern.base, *garment.pattern.sizes) if is_complete(garment, seam, size)]
     if way is None or not sizes:
         raise FigureError(

@@ -26,10 +26,11 @@ from pipeline.booklet.figures.seam_steps import (
 from pipeline.checks.garment import Garment
 from pipeline.checks.seam_walk import Direction
 from pipeline.drawing.cloth.own_image import is_own_image
-from pipeline.model.curves import Line
+from pipeline.geometry.curves import Line
+from pipeline.geometry.points import Affine, Point
 from pipeline.model.pattern import Seam
 from pipeline.model.pieces import CutPiece
-from pipeline.model.points import Affine, Point
+from pipeline.model.questions import copies
 from pipeline.proof.laid_sides import moves
 
 _CHORD_MM = 0.02
@@ -129,7 +130,7 @@ def _has_image(garment: Garment, piece: str, size: str) -> bool:
     """Whether a piece is cut mirrored too, or is its own mirror image, as one on a fold is."""
     spec, cut = garment.pattern.pieces.get(piece), garment.cuts[piece][size]
     cuts = spec.cut if spec is not None else ()
-    return cut.fold is not None or any(some.mirrored.get(size, 0) for some in cuts) or is_own_image(cut)
+    return cut.fold is not None or copies(cuts, size).mirrored > 0 or is_own_image(cut)
 
 
 class _Run(NamedTuple):

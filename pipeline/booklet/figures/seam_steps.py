@@ -8,10 +8,10 @@ from shapely.ops import substring
 from pipeline.checks.garment import Garment
 from pipeline.checks.notch_match import match_notches
 from pipeline.checks.seam_walk import Direction, WalkedNotch, WalkedSide, walk_side
-from pipeline.model.curves import flattened
+from pipeline.geometry.curves import flattened
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Seam, SideEdge
 from pipeline.model.pieces import Notch
-from pipeline.model.points import Point
 from pipeline.proof.laid_sides import walked_path
 
 _CHORD_MM = 0.02

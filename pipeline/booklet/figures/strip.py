@@ -20,9 +20,9 @@ from pipeline.drawing import scene
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK
 from pipeline.drawing.wording import length_words
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern, StripMake, in_language
 from pipeline.model.pieces import CutPiece
-from pipeline.model.points import Point
 from pipeline.words import say
 
 _STEPS: dict[StripMake, tuple[str, ...]] = {

@@ -11,7 +11,7 @@ from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK, Colour
 from pipeline.drawing.text_lines import fitted
-from pipeline.model.points import Point, Vector
+from pipeline.geometry.points import Point, Vector
 
 LINE_MM = 0.18
 SMALL_MM = 3.4

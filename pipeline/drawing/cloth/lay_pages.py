@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from pipeline.drawing import scene
 from pipeline.drawing.cloth.lay_picture import PICTURE_HEIGHT_MM, PICTURE_WIDTH_MM, Picture
 from pipeline.drawing.scene import Scene
-from pipeline.model.points import Affine
+from pipeline.geometry.points import Affine
 
 PAGE_WIDTH_MM, PAGE_HEIGHT_MM = 210.0, 297.0
 """A4 (ISO 216); the pictures keep to the area that A4 and Letter share."""

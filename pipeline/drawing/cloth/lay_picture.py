@@ -26,15 +26,15 @@ from pipeline.drawing.cloth.lay_marks import (
 )
 from pipeline.drawing.cloth.lay_words import LayWords
 from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
-from pipeline.drawing.piece.words import piece_cuts
 from pipeline.drawing.scene import Run, Scene, Shape
 from pipeline.drawing.styles import BLACK, WHITE, Colour, LineStyle
 from pipeline.drawing.text_lines import fitted, wrapped
-from pipeline.lays.kept import Chosen
+from pipeline.geometry.points import Affine, Point, Vector
 from pipeline.lays.lay import Placed, Shapes
+from pipeline.lays.saved import Chosen
 from pipeline.lays.zones import Zone, zones
 from pipeline.model.pattern import Pattern
-from pipeline.model.points import Affine, Point, Vector
+from pipeline.model.questions import nap_of
 from pipeline.words import say_all
 
 PICTURE_WIDTH_MM = 190.0
@@ -261,13 +261,13 @@ class _Cloth:
             return
         half = ends[0].distance(ends[1]) / 2
         name = item.removeprefix("strips.")
-        ways = [self.pattern.materials[cut.material].one_way for cut in piece_cuts(self.pattern, name)]
+        nap = nap_of(self.pattern, name)
         yield scene.line(*ends, BLACK, LINE_MM)
         head = min(1.4, half / 2)
         yield scene.polygon(arrow_head(ends[1], along, head), BLACK)
-        if True not in ways:
+        if nap != "one-way":
             lower = arrow_head(ends[0], along.scaled(-1), head)
-            if "either" in ways:
+            if nap == "either":
                 yield scene.path([Run(lower, closed=True)], LineStyle(BLACK, LINE_MM), WHITE)
             else:
                 yield scene.polygon(lower, BLACK)

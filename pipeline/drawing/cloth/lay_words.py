@@ -9,8 +9,8 @@ from pipeline.drawing.lay_names import LaidName, cloth_width, laid_names
 from pipeline.drawing.piece.words import cut_sentence
 from pipeline.drawing.wording import SEPARATOR, all_languages, in_decimals, length_words, told_of
 from pipeline.lays.items import LayItem
-from pipeline.lays.kept import Chosen
 from pipeline.lays.lay import Placed
+from pipeline.lays.saved import Chosen
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.words import say, say_all
 

@@ -8,8 +8,8 @@ import shapely
 from numpy.typing import NDArray
 
 from pipeline.drawing.nest.stretches import Stretch
-from pipeline.model.points import Point
-from pipeline.sheets.coordinates import coordinates
+from pipeline.geometry.chains import arc_lengths, coordinates, places_along
+from pipeline.geometry.points import Point
 
 Floats = NDArray[np.float64]
 
@@ -51,14 +51,11 @@ class Course:
 
     def __init__(self, stretch: Stretch) -> None:
         self.places = coordinates(stretch.ring)
-        steps = np.hypot(*(self.places[1:] - self.places[:-1]).T)
-        self.along = np.concatenate(([0.0], np.cumsum(steps)))
+        self.along = arc_lengths(self.places)
         self.length = float(self.along[-1])
 
     def at(self, along: Floats) -> Floats:
-        return np.stack(
-            (np.interp(along, self.along, self.places[:, 0]), np.interp(along, self.along, self.places[:, 1])), axis=-1
-        )
+        return places_along(self.places, self.along, along)
 
     def on_pages(self, joints: shapely.Geometry) -> list[tuple[float, float]]:
         """From where to where it runs on one page after the other."""

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from pipeline.drawing.fonts import CAP_HEIGHT, DESCENT, text_width_mm
 from pipeline.drawing.labels.courses import Course, Obstacles
 from pipeline.drawing.nest.stretches import Stretch
-from pipeline.model.points import Point
+from pipeline.geometry.points import Point
 
 Floats = NDArray[np.float64]
 

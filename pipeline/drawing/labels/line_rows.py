@@ -21,8 +21,8 @@ from pipeline.drawing.nest.all_sizes import Nest
 from pipeline.drawing.nest.marks import Spot
 from pipeline.drawing.nest.stretches import Stretch
 from pipeline.drawing.wording import size_range
-from pipeline.model.points import Point, Vector
-from pipeline.sheets.coordinates import coordinates
+from pipeline.geometry.chains import coordinates
+from pipeline.geometry.points import Point, Vector
 
 _NEAR_MM = 4.0
 """Lines that come so near to each other share a row."""

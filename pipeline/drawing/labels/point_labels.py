@@ -21,7 +21,7 @@ from pipeline.drawing.nest.marks import POINT_RADIUS_MM, Spot
 from pipeline.drawing.scene import Run
 from pipeline.drawing.styles import LEAST_TEXT_MM, LineStyle
 from pipeline.drawing.wording import size_range
-from pipeline.model.points import Point, Vector
+from pipeline.geometry.points import Point, Vector
 
 _CROWD_MM = 9.0
 """Places of one name that are nearer than this to each other get a row of labels."""

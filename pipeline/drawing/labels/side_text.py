@@ -11,7 +11,7 @@ from pipeline.drawing.fonts import CAP_HEIGHT, DESCENT, text_width_mm
 from pipeline.drawing.labels.courses import Obstacles
 from pipeline.drawing.labels.line_labels import LineLabel
 from pipeline.drawing.styles import LEAST_TEXT_MM
-from pipeline.model.points import Point, Vector
+from pipeline.geometry.points import Point, Vector
 
 _SHARES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.22, 0.78)
 _LEADING = 1.3

@@ -12,7 +12,7 @@ from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.free_area import FreeArea, Rectangle
 from pipeline.drawing.ink import Ink
 from pipeline.drawing.wording import SEPARATOR
-from pipeline.model.points import Point
+from pipeline.geometry.points import Point
 
 NO_BREAK = "\u00a0"
 _LEADING = 1.3

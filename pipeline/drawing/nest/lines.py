@@ -11,8 +11,8 @@ from pipeline.drawing.nest.all_sizes import Nest
 from pipeline.drawing.nest.stretches import Stretch, points_of, shared_stretches
 from pipeline.drawing.scene import Run
 from pipeline.drawing.styles import FOLD_EDGE_DASH_MM, LineStyle
+from pipeline.geometry.chains import coordinates
 from pipeline.model.pattern import LineKind
-from pipeline.sheets.coordinates import coordinates
 
 
 class Line(NamedTuple):

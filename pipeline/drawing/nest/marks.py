@@ -11,7 +11,7 @@ from pipeline.drawing.ink import Ink, stroke_ink
 from pipeline.drawing.nest.one_size import NestPiece, NestPoint
 from pipeline.drawing.scene import Run
 from pipeline.drawing.styles import LineStyle, Look
-from pipeline.model.points import Point, Vector
+from pipeline.geometry.points import Point, Vector
 
 HEAD_MM = 6.0
 _HEAD_HALF = 0.27

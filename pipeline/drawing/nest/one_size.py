@@ -5,11 +5,11 @@ import numpy as np
 
 from pipeline.drawing.nest.stretches import Chain, points_of, thinned
 from pipeline.drawing.nest.takes import NOTHING_TAKEN, TakeMarks
-from pipeline.model.curves import flattened, mapped_path
+from pipeline.geometry.chains import coordinates
+from pipeline.geometry.curves import flattened, mapped_path
+from pipeline.geometry.points import Affine, Point, Vector
 from pipeline.model.pattern import LineKind
 from pipeline.model.pieces import CutPiece, InsideLine, MarkPoint, Polyline
-from pipeline.model.points import Affine, Point, Vector
-from pipeline.sheets.coordinates import coordinates
 from pipeline.sheets.layout import nest_affine
 
 INSIDE_ERROR_MM = 0.01

@@ -14,7 +14,7 @@ from pipeline.drawing.nest.marks import arrow_head, by_sizes
 from pipeline.drawing.nest.one_size import NestPiece
 from pipeline.drawing.scene import Run
 from pipeline.drawing.styles import LineStyle, Look
-from pipeline.model.points import Point
+from pipeline.geometry.points import Point
 
 Arrow = tuple[Point, Point]
 

@@ -16,8 +16,8 @@ from numpy.typing import NDArray
 
 from pipeline.drawing.nest.segments import LEAST_PART_MM, NEAR_SHARE, Floats, Segments
 from pipeline.drawing.styles import ALIKE_MM
-from pipeline.model.points import Point
-from pipeline.sheets.coordinates import coordinates
+from pipeline.geometry.chains import arc_lengths, chord_lengths, coordinates
+from pipeline.geometry.points import Point
 
 DRAWN_ERROR_MM = 0.012
 """How far thinning may move a line that is drawn."""
@@ -69,8 +69,7 @@ class _Host:
         self.size = size
         self.closed = chain.closed
         self.ring: Floats = coordinates(chain.ring)
-        steps: Floats = self.ring[1:] - self.ring[:-1]
-        self.along: Floats = np.concatenate(([0.0], np.cumsum(np.hypot(steps[:, 0], steps[:, 1]))))
+        self.along: Floats = arc_lengths(self.ring)
         self.length = float(self.along[-1])
         self.drawn: Floats = np.empty((0, 2))
         self.guests: list[_Guest] = []
@@ -163,7 +162,7 @@ def length_mm(stretch: Stretch) -> float:
 
 
 def _length_mm(line: Floats) -> float:
-    return float(np.hypot(*np.diff(line, axis=0).T).sum())
+    return float(chord_lengths(line).sum())
 
 
 def points_of(places: Floats) -> tuple[Point, ...]:
@@ -178,7 +177,7 @@ def _seat(hosts: Sequence[_Host], alone: Set[str], near_mm: float) -> None:
     probes = [np.concatenate((line, (line[:-1] + line[1:]) / 2)) for line in refined]
     ways = segments.ways(probes)
     for index, (host, line, way) in enumerate(zip(hosts, refined, ways, strict=True)):
-        along = np.concatenate(([0.0], np.cumsum(np.hypot(*(line[1:] - line[:-1]).T))))
+        along = arc_lengths(line)
         of = np.full(len(line) - 1, -1)
         earlier = [k for k in range(index) if hosts[k].size != host.size]
         if earlier and host.size not in alone:

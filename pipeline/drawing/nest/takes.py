@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from pipeline.cutting.dart_legs import legs_of
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern, Take
 from pipeline.model.pieces import CutPiece
-from pipeline.model.points import Point
 
 _INSIDE_MM = 12.0
 """How far inside the seam line an arrow lies."""

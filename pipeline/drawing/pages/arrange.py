@@ -15,7 +15,7 @@ from pipeline.drawing.panels.map import cell_mm, map_extent
 from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_MM
 from pipeline.drawing.panels.strip_list import Detail
 from pipeline.drawing.panels.words import Languages, fewer
-from pipeline.model.points import Point
+from pipeline.geometry.points import Point
 from pipeline.sheets.layout import PagePlan
 
 _LEAST_MARGIN_MM = 6.5

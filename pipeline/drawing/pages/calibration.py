@@ -13,9 +13,9 @@ from pipeline.drawing.piece.pieces import Ground
 from pipeline.drawing.scene import Scene, Shape, recoloured
 from pipeline.drawing.styles import BLACK, WHITE, Colour
 from pipeline.drawing.wording import in_decimals
+from pipeline.geometry.points import Point
 from pipeline.model.lengths import MM_PER_INCH
 from pipeline.model.pattern import Pattern
-from pipeline.model.points import Point
 from pipeline.sheets.layout import Page, PagePlan
 from pipeline.words import say
 

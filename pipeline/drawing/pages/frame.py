@@ -16,8 +16,8 @@ from pipeline.drawing.panels.words import SEPARATOR, in_all, size_words, version
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.styles import BLACK
 from pipeline.drawing.text_lines import fitted
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern
-from pipeline.model.points import Point
 from pipeline.sheets.layout import Page, PagePlan
 from pipeline.sheets.windows import row_letters
 from pipeline.words import say_all

@@ -8,7 +8,7 @@ from pipeline.drawing.fonts import CAP_HEIGHT
 from pipeline.drawing.pages.frame import TINT
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK, WHITE
-from pipeline.model.points import Point
+from pipeline.geometry.points import Point
 from pipeline.sheets.windows import page_label
 
 HEIGHT_MM = 27.0

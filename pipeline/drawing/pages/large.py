@@ -35,8 +35,8 @@ from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.styles import LEAST_TEXT_MM
 from pipeline.drawing.text_lines import fitted
 from pipeline.drawing.wording import in_decimals, told_of
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern, in_language
-from pipeline.model.points import Point
 from pipeline.sheets.layout import Page, PagePlan
 from pipeline.words import say, say_all
 

@@ -11,7 +11,7 @@ from pipeline.drawing.pages.projector_panel import LEAST_WIDTH_MM, Panel
 from pipeline.drawing.piece.pieces import Ground
 from pipeline.drawing.scene import Anchor, Scene, Shape
 from pipeline.drawing.styles import BLACK, WHITE, Colour
-from pipeline.model.points import Affine, Point
+from pipeline.geometry.points import Affine, Point
 from pipeline.sheets.layout import Layout, Page, PagePlan, Window
 from pipeline.sheets.projector import BORDER_MM
 

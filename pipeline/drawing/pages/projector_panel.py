@@ -19,9 +19,10 @@ from pipeline.drawing.piece.words import allowance_sentences, cut_sentences, gra
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK
 from pipeline.drawing.wording import size_range, told_of
-from pipeline.model.pattern import Pattern, Strip, in_language
-from pipeline.model.pieces import CutPiece
-from pipeline.model.points import Point
+from pipeline.geometry.points import Point
+from pipeline.model.pattern import Pattern, in_language
+from pipeline.model.pieces import CutPiece, Cuts
+from pipeline.model.questions import is_cut_of
 from pipeline.words import say
 
 LEAST_WIDTH_MM = 2 * SQUARE_MM + 180.0
@@ -32,9 +33,6 @@ _INDENT = 2.2
 """Where titles begin, in text sizes."""
 _GAP_MM = 20.0
 _NARROWEST_MM = 260.0
-
-Cuts = Mapping[str, Mapping[str, CutPiece]]
-"""Cut pieces by piece and size."""
 
 
 class Panel(NamedTuple):
@@ -58,7 +56,7 @@ def projector_panel(
     of the material, too.
     """
     of_material = {
-        size: {name: cut for name, cut in of_size.items() if _is_cut_of(pattern.strips[name], material)}
+        size: {name: cut for name, cut in of_size.items() if is_cut_of(pattern.strips[name].cut, material)}
         for size, of_size in strips.items()
     }
     second = SQUARE_MM + _GAP_MM
@@ -82,10 +80,6 @@ def projector_panel(
     return Panel(tuple(body), max(ends))
 
 
-def _is_cut_of(strip: Strip, material: str) -> bool:
-    return any(cut.material == material for cut in strip.cut)
-
-
 def _square(left: float, side_mm: float, caption: str) -> list[Shape]:
     corners = (Point(left, 0), Point(left + side_mm, 0), Point(left + side_mm, side_mm), Point(left, side_mm))
     place = Point(left + side_mm / 2, (side_mm + CAP_HEIGHT * _TEXT_MM) / 2)
@@ -103,7 +97,7 @@ def _told(column: Column, pattern: Pattern, material: str, cuts: Cuts, sizes: Se
     column.text(f"{version_words(pattern, (language,))} · {shown}")
     column.gap(0.3)
     several = ("projector.layers",) if len(sizes) > 1 else ()
-    one_way = ("projector.one-way",) if spec.one_way is True else ()
+    one_way = ("projector.one-way",) if spec.nap == "one-way" else ()
     for key in ("projector.squares", *several, "projector.cloth", *one_way, "projector.edges", "projector.pieces"):
         column.text(say(language, key))
     named = laid_names(pattern, language)

@@ -24,8 +24,8 @@ from pipeline.drawing.panels.strip_list import NO_STRIPS, StripSizes, any_strips
 from pipeline.drawing.panels.words import SEPARATOR, Languages, fewer, in_all, moved_words, part_words, version_words
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.text_lines import fitted
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern
-from pipeline.model.points import Point
 from pipeline.sheets.layout import PagePlan
 from pipeline.sheets.windows import row_letters
 from pipeline.words import say_all

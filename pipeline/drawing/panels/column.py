@@ -7,8 +7,8 @@ from pipeline.drawing.fonts import ASCENT
 from pipeline.drawing.free_area import Rectangle
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.text_lines import wrapped
+from pipeline.geometry.points import Point
 from pipeline.model.findings import PatternFaultError
-from pipeline.model.points import Point
 
 LINE = 1.28
 """Distance of baselines as a share of the text size."""

@@ -1,6 +1,6 @@
 """The map: all pages of a file on the sheet, with the pieces as small outlines."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import NamedTuple
 
 import msgspec
@@ -16,9 +16,9 @@ from pipeline.drawing.scene import Run, Shape, Text
 from pipeline.drawing.styles import BLACK, LineStyle
 from pipeline.drawing.text_lines import fitted
 from pipeline.drawing.wording import size_range
+from pipeline.geometry.points import Affine, Point
 from pipeline.model.pattern import Pattern
-from pipeline.model.pieces import CutPiece, Polyline
-from pipeline.model.points import Affine, Point
+from pipeline.model.pieces import Cuts, Polyline
 from pipeline.sheets.layout import Layout, Page, PagePlan, Window, nest_affine
 
 _OUTLINE = "#5a5a5a"
@@ -46,7 +46,7 @@ class MapPiece(msgspec.Struct, frozen=True):
     outline: Polyline
 
 
-def map_pieces(pattern: Pattern, layout: Layout, cut: Mapping[str, Mapping[str, CutPiece]]) -> tuple[MapPiece, ...]:
+def map_pieces(pattern: Pattern, layout: Layout, cut: Cuts) -> tuple[MapPiece, ...]:
     """Every placed piece's outline in its last size, in points at least 2 mm apart. `cut` is by piece and size."""
     found = []
     names = laid_names(pattern, pattern.languages[0])

@@ -13,8 +13,8 @@ from pipeline.drawing.panels.words import SEPARATOR, Languages
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.styles import BLACK, FOLD_EDGE_DASH_MM, INSIDE_DASH_MM, NESTED, PLAIN, LineStyle, Look
 from pipeline.drawing.text_lines import fitted
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import LineKind
-from pipeline.model.points import Point
 from pipeline.words import say, say_all
 
 Draw = Callable[[Look, float, float, float], list[Shape]]

@@ -8,8 +8,8 @@ from pipeline.drawing.panels.column import LINE, Column
 from pipeline.drawing.panels.words import Languages, in_all
 from pipeline.drawing.styles import nested
 from pipeline.drawing.text_lines import fitted
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern
-from pipeline.model.points import Point
 from pipeline.sheets.layout import PagePlan
 from pipeline.sheets.ranges import page_ranges, pages_of_size, pages_of_view
 from pipeline.words import say

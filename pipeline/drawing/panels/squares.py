@@ -6,8 +6,8 @@ from pipeline.drawing import scene
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK
 from pipeline.drawing.wording import in_decimals
+from pipeline.geometry.points import Point
 from pipeline.model.lengths import MM_PER_INCH
-from pipeline.model.points import Point
 
 SQUARE_MM = 100.0
 SQUARE_IN = 4

@@ -8,8 +8,8 @@ from pipeline.drawing.panels.column import Column
 from pipeline.drawing.panels.words import SEPARATOR, Languages
 from pipeline.drawing.styles import BLACK
 from pipeline.drawing.wording import in_decimals, length_words
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Material, Pattern, in_language
-from pipeline.model.points import Point
 from pipeline.words import say
 
 _HELD_MM = (100.0, 80.0, 60.0, 50.0, 40.0, 30.0, 25.0)

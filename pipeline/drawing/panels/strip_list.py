@@ -11,6 +11,7 @@ from pipeline.drawing.panels.words import SEPARATOR, Languages, in_all
 from pipeline.drawing.wording import size_range
 from pipeline.model.lengths import MM_PER_INCH, imperial_text, next_mm
 from pipeline.model.pattern import Pattern, Strip
+from pipeline.model.questions import copies_of
 from pipeline.words import say_all
 
 StripSizes = Mapping[str, Mapping[str, CutSize]]
@@ -63,7 +64,7 @@ def strip_list(
 def _rows(strip: Strip, sizes: Sequence[str], strips: StripSizes) -> list[_Row]:
     rows: dict[object, _Row] = {}
     for size in () if strip.drawn else sizes:
-        cuts = tuple((cut.material, count) for cut in strip.cut if (count := cut.count.get(size, 0)))
+        cuts = tuple((cut.material, count) for cut in strip.cut if (count := copies_of(cut, size).copies))
         measured = strips.get(size, {}).get(strip.name)
         if measured is not None and cuts:
             row = rows.setdefault((cuts, measured.width_mm), _Row(strip, cuts, measured.width_mm, {}))

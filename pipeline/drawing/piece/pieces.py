@@ -48,12 +48,13 @@ from pipeline.drawing.piece.texts import (
     side_texts,
     texts_in_lines,
 )
-from pipeline.drawing.piece.words import block_words, piece_cuts, shorter_words, terse_words
+from pipeline.drawing.piece.words import block_words, shorter_words, terse_words
 from pipeline.drawing.scene import recoloured
 from pipeline.drawing.styles import BLACK, PLAIN, PROJECTED, WHITE, LineStyle, Look, nested
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
-from pipeline.model.points import Point
+from pipeline.model.questions import nap_of
 
 NestStyle = Literal["nested", "plain"]
 Ground = Literal["black-on-white", "white-on-black"]
@@ -198,8 +199,8 @@ def _fold_signs(nest: Nest) -> list[tuple[Ink, tuple[Point, Point]]]:
 
 def _grain_lines(nest: Nest) -> list[tuple[Ink, tuple[Point, Point]]]:
     """The grain line with what a text beside it may use: one for all sizes where they are parallel."""
-    ways = [nest.pattern.materials[cut.material].one_way for cut in piece_cuts(nest.pattern, nest.name)]
-    heads: Heads = "one" if True in ways else "open" if "either" in ways else "two"
+    nap = nap_of(nest.pattern, nest.name)
+    heads: Heads = "one" if nap == "one-way" else "open" if nap == "either" else "two"
     common = common_grain(nest.pieces, nest.ground)
     lines = {nest.sizes: common} if common else {(size,): piece.grain for size, piece in nest.pieces.items()}
     found = []

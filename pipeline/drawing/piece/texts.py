@@ -23,10 +23,10 @@ from pipeline.drawing.nest.marks import Spot
 from pipeline.drawing.nest.one_size import MIRRORED
 from pipeline.drawing.nest.stretches import Stretch, length_mm
 from pipeline.drawing.piece.mark_names import line_words, point_words
-from pipeline.drawing.piece.words import piece_cuts
 from pipeline.drawing.wording import SEPARATOR, size_range
+from pipeline.geometry.points import Point, Vector
 from pipeline.model.pattern import LineKind, Pattern
-from pipeline.model.points import Point, Vector
+from pipeline.model.questions import nap_of
 from pipeline.words import say
 
 _LEAST_LABELLED_MM = 25.0
@@ -75,12 +75,9 @@ def side_texts(
 
 def _grain_words(pattern: Pattern, name: str, language: str) -> str:
     grain = pattern.pieces[name].grain if name in pattern.pieces else "warp"
-    ways = [pattern.materials[cut.material].one_way for cut in piece_cuts(pattern, name)]
+    nap = nap_of(pattern, name)
     words = [say(language, f"piece.grain-{grain}")]
-    if True in ways:
-        words.append(say(language, "piece.grain-one-way"))
-    elif "either" in ways:
-        words.append(say(language, "piece.grain-either"))
+    words += [say(language, f"piece.grain-{nap}")] if nap != "none" else []
     return ", ".join(words)
 
 

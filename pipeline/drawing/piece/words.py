@@ -11,17 +11,18 @@ from pipeline.drawing.piece.edge_names import edge_word, edge_words
 from pipeline.drawing.wording import SEPARATOR, all_languages, length_words, size_range
 from pipeline.model.pattern import Cut, Pattern, PieceSpec, Texts, in_language
 from pipeline.model.pieces import CutEdge, CutPiece
+from pipeline.model.questions import copies_of, owner_of
 from pipeline.words import say, say_all
 
 
 def piece_title(pattern: Pattern, piece: str) -> Texts:
     """The title of a piece, or of a strip that is drawn. Raises KeyError."""
-    return pattern.pieces[piece].title if piece in pattern.pieces else pattern.strips[piece].title
+    return owner_of(pattern, piece).title
 
 
 def piece_cuts(pattern: Pattern, piece: str) -> tuple[Cut, ...]:
     """What is cut from a piece, or from a strip that is drawn. Raises KeyError."""
-    return pattern.pieces[piece].cut if piece in pattern.pieces else pattern.strips[piece].cut
+    return owner_of(pattern, piece).cut
 
 
 def block_words(pattern: Pattern, cuts: Mapping[str, CutPiece], plain: bool, whole: bool) -> tuple[Words, ...]:
@@ -139,12 +140,10 @@ def cut_sentences(pattern: Pattern, cut: CutPiece, whole: bool = False) -> tuple
     one_sided = cut.fold is None and spec is not None and spec.source is None and not is_symmetric(cut.cut_outline)
     for language in pattern.languages:
         for entry in piece_cuts(pattern, cut.piece):
-            count = entry.count.get(cut.size, 0)
+            count, mirrored = copies_of(entry, cut.size)
             if count:
                 material = in_language(pattern.materials[entry.material].title, language)
-                sentences.append(
-                    cut_sentence(language, count, entry.mirrored.get(cut.size, 0), material, on_fold, one_sided)
-                )
+                sentences.append(cut_sentence(language, count, mirrored, material, on_fold, one_sided))
     return tuple(dict.fromkeys(sentences))
 
 

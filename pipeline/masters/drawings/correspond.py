@@ -5,11 +5,11 @@ from collections.abc import Sequence
 
 import msgspec
 
+from pipeline.geometry.curves import mapped_path, reversed_path
+from pipeline.geometry.points import Affine, Point
 from pipeline.masters.drawings.alike import MOST_NODES, PASSED_COST, Corners, Match, candidates, cost_of, match
 from pipeline.masters.drawings.outline import FAINT_DEG, Node, Outline, outline_of
-from pipeline.model.curves import mapped_path, reversed_path
 from pipeline.model.pieces import Edge
-from pipeline.model.points import Affine, Point
 
 MARGIN = 6.0
 """How much more the second best must cost than the best: as a likelihood, twenty times less."""

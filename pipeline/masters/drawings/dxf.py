@@ -9,6 +9,8 @@ from typing import Any
 import numpy as np
 import shapely
 
+from pipeline.geometry.curves import Cubic, Line, Path, Segment, flattened
+from pipeline.geometry.points import Point
 from pipeline.masters.drawings.dxf_curves import SAME_MM, through
 from pipeline.masters.drawings.dxf_file import read_document, unit_mm
 from pipeline.masters.drawings.layers import CORNERS, NAMES
@@ -20,9 +22,7 @@ from pipeline.masters.svg_tree import CUT_FROM, Limits, Node
 from pipeline.masters.svg_walk import Shape
 from pipeline.masters.svg_words import Words
 from pipeline.model import d6673
-from pipeline.model.curves import Cubic, Line, Path, Segment, flattened
 from pipeline.model.pattern import Pattern
-from pipeline.model.points import Point
 
 SMALLEST_MM, LARGEST_MM = 5.0, 10_000.0
 """Sides of a piece's box: what is smaller or larger is drawn in other units than the file says."""

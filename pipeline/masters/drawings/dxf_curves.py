@@ -10,8 +10,8 @@ within 0.0003 of the radius; of an ellipse through points 20 to 40 mm apart with
 
 from collections.abc import Sequence
 
-from pipeline.model.curves import Cubic, Line, Path, Segment
-from pipeline.model.points import Point, Vector
+from pipeline.geometry.curves import Cubic, Line, Path, Segment
+from pipeline.geometry.points import Point, Vector
 
 SAME_MM = 0.01
 """Points nearer to each other are one."""

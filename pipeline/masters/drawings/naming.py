@@ -5,6 +5,8 @@ from itertools import pairwise
 
 import msgspec
 
+from pipeline.geometry.curves import Path, flattened, nearest_on_path
+from pipeline.geometry.points import Point
 from pipeline.masters.drawings.alike import Corners
 from pipeline.masters.drawings.correspond import Answer, correspondence
 from pipeline.masters.drawings.files import listed
@@ -13,10 +15,8 @@ from pipeline.masters.drawings.pieces import Shown
 from pipeline.masters.drawings.result import Doubt
 from pipeline.masters.groups import NAME, NAME_RULE
 from pipeline.masters.svg_words import Words
-from pipeline.model.curves import Path, flattened, nearest_on_path
 from pipeline.model.pattern import PieceSpec
 from pipeline.model.pieces import Edge
-from pipeline.model.points import Point
 
 NEARER = 1.5
 """A text names the edge that it stands beside where every other is farther away by half again."""

@@ -2,26 +2,25 @@
 
 import math
 from collections.abc import Iterable, Sequence
-from itertools import accumulate
 
 import msgspec
 
-from pipeline.masters.path_ends import DUST_MM
-from pipeline.model.curves import (
+from pipeline.geometry.curves import (
     Arc,
     Cubic,
     Line,
     Path,
     Segment,
-    bounds,
-    direction,
+    arc_lengths_mm,
     flattened,
     nearest_on_path,
     parameter_at,
     segment_length_mm,
+    turn_between_rad,
 )
+from pipeline.geometry.points import Point, bounds
+from pipeline.masters.path_ends import DUST_MM
 from pipeline.model.pieces import Edge
-from pipeline.model.points import Point
 
 CORNER_DEG = 20.0
 """An outline that turns by more than this at a node has a corner there. Common practice: the flattest corner between
@@ -84,8 +83,7 @@ def outline_of(edges: Sequence[Edge], marks: Iterable[Point] = (), splits: bool 
     for mark in marks:
         path, place = _with_node(path, mark)
         marked.append(place)
-    lengths = [segment_length_mm(segment) for segment in path]
-    at = list(accumulate(lengths, initial=0.0))
+    at = arc_lengths_mm(path)
     nodes = tuple(
         Node(
             at_mm=at[i],
@@ -101,8 +99,7 @@ def outline_of(edges: Sequence[Edge], marks: Iterable[Point] = (), splits: bool 
 
 def turn_deg(before: Segment, after: Segment) -> float:
     """By how much the direction turns from one segment to the next; clockwise on the page is positive."""
-    into, out = direction(before, 1.0), direction(after, 0.0)
-    return math.degrees(math.atan2(into.cross(out), into.dot(out)))
+    return math.degrees(turn_between_rad(before, after))
 
 
 def off_outline_mm(path: Path, mark: Point) -> float:

@@ -2,6 +2,7 @@
 
 import msgspec
 
+from pipeline.geometry.points import Point
 from pipeline.masters.drawings.outline import MARK_MM, Outline, off_outline_mm, outline_of
 from pipeline.masters.drawings.sorted_objects import DrawingReading, Drawn
 from pipeline.masters.marks import small_centre
@@ -11,7 +12,6 @@ from pipeline.masters.path_ends import without_dust
 from pipeline.masters.svg_walk import Shape
 from pipeline.model.pattern import Pattern, PieceSpec
 from pipeline.model.pieces import Edge
-from pipeline.model.points import Point
 
 
 class Shown(msgspec.Struct):

@@ -2,8 +2,8 @@
 
 import msgspec
 
+from pipeline.geometry.points import Point
 from pipeline.model.findings import Finding
-from pipeline.model.points import Point
 
 
 class Unplaced(msgspec.Struct, frozen=True):

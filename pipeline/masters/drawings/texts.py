@@ -2,11 +2,11 @@
 
 from collections.abc import Mapping
 
+from pipeline.geometry.curves import nearest_on_path
 from pipeline.masters.drawings.naming import NEARER
 from pipeline.masters.drawings.pieces import Shown
 from pipeline.masters.drawings.sorted_objects import DrawingReading, Sorted
 from pipeline.masters.svg_words import Words
-from pipeline.model.curves import nearest_on_path
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 

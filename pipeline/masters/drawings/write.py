@@ -11,10 +11,10 @@ from xml.sax.saxutils import quoteattr
 
 import msgspec
 
+from pipeline.geometry.curves import Arc, Cubic, Line, Path, Segment
+from pipeline.geometry.points import Point, Vector
 from pipeline.masters.path_data import Subpath
 from pipeline.masters.svg_tree import CUT_FROM
-from pipeline.model.curves import Arc, Cubic, Line, Path, Segment
-from pipeline.model.points import Point, Vector
 
 _DECIMALS = 6
 _HEAD = re.compile(rb"<!-- cut out of (\[.*?\]) -->\n")

@@ -9,7 +9,7 @@ from pipeline.booklet.figures.figure import LEAST_TEXT_MM, WIDTH_MM, FigureError
 from pipeline.booklet.figures.ink import ACCENT
 from pipeline.booklet.figures.looks import Surface, filled, hatchings
 from pipeline.drawing.scene import Path, Text
-from pipeline.model.points import Point
+from pipeline.geometry.points import Point
 from pipeline.words import own_languages
 from tests.booklet.figures.demo_garments import DEMOS, GARMENTS, all_figures, figure, garment
 

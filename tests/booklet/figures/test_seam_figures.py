@@ -11,7 +11,7 @@ from pipeline.booklet.figures.seam import seam_scale, side_place
 from pipeline.booklet.figures.seam_sides import joined, seam_sides
 from pipeline.checks.notch_match import ease_mm
 from pipeline.checks.seam_walk import is_complete
-from pipeline.checks.seam_way import settled
+from pipeline.checks.seam_way import decided_direction
 from pipeline.drawing.scene import Path, Text
 from pipeline.drawing.styles import BLACK
 from tests.booklet.figures.demo_garments import DEMOS, GARMENTS, figure, garment, seams_of
@@ -23,7 +23,7 @@ MORE = seams_of(*GARMENTS)
 def sides_of(name: str, seam: str):
     made = garment(name)
     found = made.pattern.seams[seam]
-    return seam_sides(made, found, settled(made, found), made.pattern.base, 0.09)
+    return seam_sides(made, found, decided_direction(made, found), made.pattern.base, 0.09)
 
 
 def lines_in(shapes, width_mm, dash_mm):

@@ -5,7 +5,7 @@ import shapely
 
 from pipeline.drawing.piece.pieces import draw_nest
 from pipeline.drawing.styles import INSIDE_DASH_MM, NESTED
-from pipeline.model.curves import Line
+from pipeline.geometry.curves import Line
 from pipeline.model.pieces import CutPiece
 from tests.drawing.seen import fills, lines, texts
 from tests.drawing.stack_factory import SIZES, P, chain, cut_piece, pattern_of, stack

@@ -7,8 +7,8 @@ from msgspec.structs import replace
 from pipeline.drawing.nest.marks import common_grain
 from pipeline.drawing.nest.one_size import in_nest
 from pipeline.drawing.piece.pieces import draw_nest
+from pipeline.geometry.points import Point
 from pipeline.model.pieces import MarkPoint
-from pipeline.model.points import Point
 from tests.drawing.seen import contents
 from tests.drawing.stack_factory import P, back, chain, cut_piece, pattern_of
 

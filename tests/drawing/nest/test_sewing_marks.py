@@ -12,7 +12,7 @@ from pipeline.drawing.nest.sewing_marks import CLIP_ALIKE_MM, arrow_ink, clip_in
 from pipeline.drawing.nest.takes import take_marks
 from pipeline.drawing.panels.marks_key import ALL_SIGNS
 from pipeline.drawing.styles import BLACK, NESTED, PROJECTED, Look
-from pipeline.model.points import Point
+from pipeline.geometry.points import Point
 from tests.drawing.demo_nests import DEMOS, demo, nested
 
 CLIP = (Point(0, 0), Point(0, 7))

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from pipeline.drawing.nest.segments import NEAR_SHARE
 from pipeline.drawing.nest.stretches import DRAWN_ERROR_MM, Chain, Stretch, length_mm, shared_stretches
 from pipeline.drawing.styles import ALIKE_MM
-from pipeline.model.points import Point
+from pipeline.geometry.points import Point
 
 THINNED_ALIKE_MM = ALIKE_MM - DRAWN_ERROR_MM
 """What is left of the tolerance for lines that are thinned already, as those of these tests are."""

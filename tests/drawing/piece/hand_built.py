@@ -3,8 +3,8 @@
 import shapely
 
 from pipeline.drawing.piece.pieces import draw_nest
+from pipeline.geometry.points import Point
 from pipeline.model.pieces import CutPiece
-from pipeline.model.points import Point
 from pipeline.sheets.layout import nest_affine
 from tests.drawing.stack_factory import back, collar, front, pattern_of, pocket, stack, tab
 

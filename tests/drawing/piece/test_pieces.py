@@ -15,7 +15,7 @@ from pipeline.drawing.styles import (
     size_colour,
     size_dash_mm,
 )
-from pipeline.model.curves import Line
+from pipeline.geometry.curves import Line
 from pipeline.model.pieces import MarkPoint
 from tests.drawing import stack_factory as factory
 from tests.drawing.piece.hand_built import MAKES, NESTS, PATTERN, ids, in_nest
@@ -86,10 +86,10 @@ def test_grains_that_differ_belong_to_their_sizes():
     assert [text.sizes for text in texts(drawings) if "Grain" in text.content] == [("34",), ("36",)]
 
 
-@pytest.mark.parametrize(("one_way", "heads"), [(True, 1), (False, 2)])
-def test_one_head_is_one_way_and_two_are_either(one_way, heads):
+@pytest.mark.parametrize(("nap", "heads"), [("one-way", 1), ("none", 2)])
+def test_one_head_is_one_way_and_two_are_either(nap, heads):
     # "One arrow head on a grain line = one way, two = either" (NIMI, Dress Making, p. 32)
-    pattern = pattern_of("front", one_way=one_way)
+    pattern = pattern_of("front", nap=nap)
     (drawing,) = draw_nest(pattern, stack(front, ["38"]), 0, "plain")
     assert len([path for path in paths(drawing.shapes) if path.fill]) == heads
 

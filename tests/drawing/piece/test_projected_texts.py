@@ -11,7 +11,7 @@ from pipeline.drawing.nest.one_size import in_nest
 from pipeline.drawing.piece.pieces import draw_projector_nest
 from pipeline.drawing.styles import PROJECTED
 from pipeline.drawing.wording import size_range
-from pipeline.model.curves import Line
+from pipeline.geometry.curves import Line
 from pipeline.model.pieces import CutPiece
 from tests.drawing.demo_nests import DEMOS, Drawn, demo, projected
 from tests.drawing.legibility import lines_through_texts, texts_on_texts

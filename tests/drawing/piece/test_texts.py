@@ -9,7 +9,7 @@ import shapely
 from pipeline.drawing.nest.page_joints import Joints, joint_lines
 from pipeline.drawing.piece.pieces import draw_nest, draw_projector_nest
 from pipeline.drawing.styles import NESTED
-from pipeline.model.curves import Line
+from pipeline.geometry.curves import Line
 from pipeline.model.pieces import CutPiece, InsideLine
 from pipeline.words import say
 from tests.drawing import stack_factory as factory

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from pipeline.masters.taken import Taken, take
+from pipeline.masters.copied import CopiedFolder, copy_folder
 
 HEAD = """format = 1
 [pattern]
@@ -63,15 +63,15 @@ def drawing(**changed: str) -> str:
     )
 
 
-def taken(place: Path, text: str, said: str = AROUND, head: str = HEAD) -> Taken:
+def taken(place: Path, text: str, said: str = AROUND, head: str = HEAD) -> CopiedFolder:
     """The pattern called bag with this drawing, as a run takes it into the work folder."""
     folder = place / "source/bag"
     folder.mkdir(parents=True, exist_ok=True)
     (folder / "pattern.toml").write_text(head + said, encoding="utf-8")
     (folder / "nest.svg").write_text(text, encoding="utf-8")
-    return take(folder, place / "work/bag")
+    return copy_folder(folder, place / "work/bag")
 
 
-def told(found: Taken) -> list[tuple[str, str | None, str | None]]:
+def told(found: CopiedFolder) -> list[tuple[str, str | None, str | None]]:
     """Code, piece and size of all that blocks."""
     return [(each.code, each.piece, each.size) for each in found.findings if each.severity == "block"]

@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 
+from pipeline.geometry.curves import flattened, nearest_on_path, path_length_mm
+from pipeline.geometry.points import Affine
+from pipeline.masters.copied import copy_folder
 from pipeline.masters.read_size import read_size
-from pipeline.masters.taken import take
-from pipeline.model.curves import flattened, nearest_on_path, path_length_mm
 from pipeline.model.pieces import DrawnPiece
-from pipeline.model.points import Affine
 from tests.bench.masters import mapped
 from tests.masters.drawings.redrawn import (
     ByDataName,
@@ -114,7 +114,7 @@ def gives_its_pieces(place: Path, demo: str, drawings: dict[str, str], around_of
         (folder / file).write_text(text, encoding="utf-8")
     said = (SOURCE / demo / "pattern.toml").read_text(encoding="utf-8")
     (folder / "pattern.toml").write_text(with_drawings(said, around_of, ["drawing/*.svg"]), encoding="utf-8")
-    taken = take(folder, copy)
+    taken = copy_folder(folder, copy)
     assert [each.message for each in taken.findings if each.severity != "info"] == []
     pattern = taken.pattern
     for size in {pattern.sizes[0], pattern.base, pattern.sizes[-1]}:

@@ -4,9 +4,9 @@ from pathlib import Path
 
 import pytest
 
+from pipeline.masters.copied import changed_since
 from pipeline.masters.drawings.write import origin_of
 from pipeline.masters.read_size import read_size
-from pipeline.masters.taken import changed_since
 from tests.masters.drawings.small import AROUND, HEAD, drawing, flap, front, taken, told
 
 WITHOUT = AROUND.replace('around = ["top", "side", "hem", "cf"]\n', "")

@@ -6,14 +6,14 @@ from types import SimpleNamespace
 
 import pytest
 
+from pipeline.geometry.curves import Line, flattened
+from pipeline.geometry.points import Point
 from pipeline.masters.drawings import dxf_file
 from pipeline.masters.drawings.dxf import dxf_objects
 from pipeline.masters.drawings.dxf_curves import through
 from pipeline.masters.drawings.dxf_file import read_document, unit_mm
 from pipeline.masters.drawings.sorted_objects import OF_DRAWING, DrawingReading
 from pipeline.masters.svg_fault import SvgFault
-from pipeline.model.curves import Line, flattened
-from pipeline.model.points import Point
 
 RING = [(0, 0), (100, 0), (100, 200), (0, 200)]
 

@@ -77,7 +77,7 @@ def missing(requests: Iterable[LayRequest], lays: Mapping[str, Lay]) -> tuple[La
     return tuple(request for key, request in wanted.items() if key not in lays or _faults(request, lays[key]))
 
 
-def choose(requests: Iterable[LayRequest], kept: Mapping[str, Lay], found: Mapping[str, Lay]) -> tuple[Chosen, ...]:
+def choose(requests: Iterable[LayRequest], saved: Mapping[str, Lay], found: Mapping[str, Lay]) -> tuple[Chosen, ...]:
     """The shortest proven lay of every request that has one, of those kept beside the source and those just found.
 
     The requests are of any sizes, materials and widths; a lay is tried on all requests that lay the same items.
@@ -89,19 +89,19 @@ def choose(requests: Iterable[LayRequest], kept: Mapping[str, Lay], found: Mappi
         chosen
         for family in families.values()
         for request in family
-        if (chosen := _shortest(request, family, kept, found)) is not None
+        if (chosen := _shortest(request, family, saved, found)) is not None
     )
 
 
 def _shortest(
-    request: LayRequest, family: list[LayRequest], kept: Mapping[str, Lay], found: Mapping[str, Lay]
+    request: LayRequest, family: list[LayRequest], saved: Mapping[str, Lay], found: Mapping[str, Lay]
 ) -> Chosen | None:
     candidates: list[tuple[float, bool, bool, int, Lay]] = []
     for other in family:
         if other.usable_mm > request.usable_mm or request.way not in ("open", other.way):
             continue
         key = lay_key(other)
-        for is_kept, lays in ((True, kept), (False, found)):
+        for is_kept, lays in ((True, saved), (False, found)):
             if key in lays:
                 opened = other.way != request.way
                 lay = unfolded(lays[key], other) if opened else on_width(lays[key], other, request)
@@ -112,18 +112,18 @@ def _shortest(
     return None
 
 
-def with_better(kept: Mapping[str, Lay], requests: Iterable[LayRequest], found: Mapping[str, Lay]) -> LaysFile:
+def with_better(saved: Mapping[str, Lay], requests: Iterable[LayRequest], found: Mapping[str, Lay]) -> LaysFile:
     """What is kept after a search: the shorter of the old and the new for every request, and nothing else."""
     lays = {}
     for request in requests:
         key = lay_key(request)
-        proven = [each[key] for each in (kept, found) if key in each and not _faults(request, each[key])]
+        proven = [each[key] for each in (saved, found) if key in each and not _faults(request, each[key])]
         if proven:
             lays[key] = min(proven, key=lambda lay: lay.length_mm)
     return LaysFile(lays=dict(sorted(lays.items())))
 
 
-def next_seed(request: LayRequest, kept: Mapping[str, Lay]) -> int:
+def next_seed(request: LayRequest, saved: Mapping[str, Lay]) -> int:
     """A seed whose tries were not made yet for the lay that is kept."""
-    lay = kept.get(lay_key(request))
+    lay = saved.get(lay_key(request))
     return 1 if lay is None else lay.seed + 1

@@ -10,15 +10,15 @@ from typing import Any
 
 import msgspec
 
-from pipeline.lays.kept import LaysFile
+from pipeline.lays.saved import LaysFile
 from pipeline.ledger.book import LEDGER, Ledger
+from pipeline.masters.copied import booklet_names, source_limit
 from pipeline.masters.faults import did_you_mean
-from pipeline.masters.source_file import LARGEST_KEPT, LARGEST_TEXT, FileFault, read_source, source_fault
-from pipeline.masters.taken import booklet_names, source_limit
+from pipeline.masters.source_file import LARGEST_SAVED, LARGEST_TEXT, FileFault, read_source, source_fault
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 from pipeline.model.stages import Stage
-from pipeline.sheets.layout import KeptLayout
+from pipeline.sheets.layout import SavedLayout
 
 STAGE = Stage(
     id="kept-files",
@@ -27,20 +27,20 @@ STAGE = Stage(
     " edited ledger no longer says what was sold.",
     severity="block",
 )
-_KINDS: dict[str, Any] = {"lays.json": LaysFile, "layout.json": KeptLayout}
+_KINDS: dict[str, Any] = {"lays.json": LaysFile, "layout.json": SavedLayout}
 _FORMAT = 1
 _LARGEST = 1_000_000.0
 """No place on a sheet lies a kilometre away, no lay is so long, and no search has so many tries."""
 CHANGES = "CHANGES.md"
 
 
-def check_kept_files(pattern: Pattern, folder: Path, ledger: Ledger | FileFault) -> tuple[Finding, ...]:
+def check_saved_files(pattern: Pattern, folder: Path, ledger: Ledger | FileFault) -> tuple[Finding, ...]:
     """A finding for a file that is not what a search or the designer wrote, and for a pin that holds nothing."""
     findings = [*_changes(pattern, folder), *_booklet(pattern, folder), *_ledger(pattern, ledger)]
     for name, kind in _KINDS.items():
         if not os.path.lexists(folder / name):
             continue
-        data = read_source(folder / name, LARGEST_KEPT)
+        data = read_source(folder / name, LARGEST_SAVED)
         if isinstance(data, FileFault):
             findings.append(_unread(pattern, name, data))
             continue
@@ -53,7 +53,7 @@ def check_kept_files(pattern: Pattern, folder: Path, ledger: Ledger | FileFault)
             message = f"{name} cannot be read."
             remedy = f"Take it from your last commit, or delete it: `snakemake {Path(name).stem}` makes it anew."
             findings.append(_finding(pattern, name, "unreadable", message, wrong, "what a search wrote", remedy))
-        elif isinstance(read, KeptLayout):
+        elif isinstance(read, SavedLayout):
             findings += _pins(pattern, read)
     return tuple(findings)
 
@@ -87,7 +87,7 @@ def _ledger(pattern: Pattern, ledger: Ledger | FileFault) -> Iterator[Finding]:
         yield _unread(pattern, LEDGER, ledger)
 
 
-def _wrong(read: LaysFile | KeptLayout) -> str | None:
+def _wrong(read: LaysFile | SavedLayout) -> str | None:
     """What no search writes though the types hold: another format, or a number that no length or count reaches."""
     if read.format != _FORMAT:
         return f"format {read.format}"
@@ -108,10 +108,10 @@ def _unread(pattern: Pattern, name: str, fault: FileFault) -> Finding:
     return _finding(pattern, name, fault.code, message, fault.found, fault.allowed, fault.remedy)
 
 
-def _pins(pattern: Pattern, kept: KeptLayout) -> list[Finding]:
-    laid = [place.piece for place in kept.layout.placements]
+def _pins(pattern: Pattern, saved: SavedLayout) -> list[Finding]:
+    laid = [place.piece for place in saved.layout.placements]
     findings = []
-    for piece in kept.pinned:
+    for piece in saved.pinned:
         if piece not in pattern.pieces and piece not in pattern.strips:
             message, allowed = f"layout.json pins {piece!r}, which is no piece.", "pieces of pattern.toml"
             remedy = did_you_mean(piece, [*pattern.pieces, *pattern.strips])

@@ -16,18 +16,18 @@ _PASSES = 3
 _ENOUGH_MM = 0.02
 
 
-def settled(request: LayRequest, coarse: Shapes, placed: list[Placed]) -> tuple[float, tuple[Placed, ...]]:
+def compacted(request: LayRequest, coarse: Shapes, placed: list[Placed]) -> tuple[float, tuple[Placed, ...]]:
     """(length_mm of the true outlines, where everything lies), from left to right, the leftmost at x = 0."""
-    settling = _Settling(request, coarse, placed)
+    compacting = _Compacting(request, coarse, placed)
     for _ in range(_PASSES):
-        if settling.push_left() < _ENOUGH_MM:
+        if compacting.push_left() < _ENOUGH_MM:
             break
     true = Shapes(request)
-    extents = [true.placed(place)[:, 0] + dx for place, (dx, _) in zip(placed, settling.moved, strict=True)]
+    extents = [true.placed(place)[:, 0] + dx for place, (dx, _) in zip(placed, compacting.moved, strict=True)]
     left, right = min(float(xs.min()) for xs in extents), max(float(xs.max()) for xs in extents)
     places = [
         msgspec.structs.replace(place, x_mm=place.x_mm + float(dx) - left, y_mm=place.y_mm + float(dy))
-        for place, (dx, dy) in zip(placed, settling.moved, strict=True)
+        for place, (dx, dy) in zip(placed, compacting.moved, strict=True)
     ]
     return right - left, tuple(sorted(places, key=lambda place: (place.x_mm, place.y_mm, place.item)))
 
@@ -46,7 +46,7 @@ def _inside(outlines: list[Coordinates], placed: list[Placed], height_mm: float)
     return np.column_stack((np.full(len(placed), -left), down))
 
 
-class _Settling:
+class _Compacting:
     """Outlines on the cloth, how far each was moved, and the rectangles around them (left, top, right, bottom)."""
 
     def __init__(self, request: LayRequest, coarse: Shapes, placed: list[Placed]) -> None:

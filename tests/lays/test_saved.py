@@ -3,8 +3,8 @@
 import msgspec
 import pytest
 
-from pipeline.lays.kept import LaysFile, choose, lay_key, missing, next_seed, with_better
 from pipeline.lays.lay import Lay, Placed
+from pipeline.lays.saved import LaysFile, choose, lay_key, missing, next_seed, with_better
 from pipeline.lays.tell import not_kept
 from tests.lays.samples import pattern, rectangle, request
 

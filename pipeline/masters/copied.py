@@ -20,8 +20,8 @@ from pipeline.masters.lookup import MASTERS, masters_by_size, unread
 from pipeline.masters.names import WORDS_FOLDER
 from pipeline.masters.source_file import (
     LARGEST_DRAWING,
-    LARGEST_KEPT,
     LARGEST_MASTER,
+    LARGEST_SAVED,
     LARGEST_TEXT,
     FileFault,
     read_source,
@@ -38,10 +38,10 @@ DRAWN = ".drawn"
 """Where drawings are copied to: masters that are cut out of them lie where those of a folder do."""
 MOST_OF_BOOKLET = 1_000
 _MOST_LANGUAGES = 200
-_LIMITS = {**dict.fromkeys(SAVED, LARGEST_KEPT), **dict.fromkeys(TEXTS, LARGEST_TEXT)}
+_LIMITS = {**dict.fromkeys(SAVED, LARGEST_SAVED), **dict.fromkeys(TEXTS, LARGEST_TEXT)}
 
 
-class Taken(msgspec.Struct, frozen=True):
+class CopiedFolder(msgspec.Struct, frozen=True):
     """A pattern's folder as copied. `hashes` are those of the copied files by their names in the folder.
 
     The words beside it are copied too; as they belong to no folder, they are told by the pattern that has read them.
@@ -65,12 +65,12 @@ def cut_anew(pattern: Pattern, folder: Path, hashes: Mapping[str, str]) -> CutOu
     return cut_drawings(pattern, folder)
 
 
-def take(folder: Path, copy: Path, cut_out: Cut = cut_anew) -> Taken:
+def copy_folder(folder: Path, copy: Path, cut_out: Cut = cut_anew) -> CopiedFolder:
     """Copy all that a run reads of a pattern's folder; the last part of either path is the pattern's name.
 
     Masters that are drawn in drawings are cut out of these, and lie in the copy as those that are files.
 
-    What cannot be read is not copied. Masters and `pattern.toml` are told here, other files by `check_kept_files`.
+    What cannot be read is not copied. Masters and `pattern.toml` are told here, other files by `check_saved_files`.
     """
     hashes, faults = _copy(folder, copy, TEXTS)
     words, unread_words = _copy(folder.parent, copy.parent, _words(folder.parent))
@@ -96,14 +96,14 @@ def take(folder: Path, copy: Path, cut_out: Cut = cut_anew) -> Taken:
             pieces = ((file, Path(file).stem) for file in files if file in faults and file not in named)
             told = (*told, *(unread(pattern, file, piece, size, faults[file]) for file, piece in pieces))
     _forget_others(copy, hashes)
-    return Taken(pattern, told, hashes, shown)
+    return CopiedFolder(pattern, told, hashes, shown)
 
 
-def taken_before(copy: Path) -> Taken:
+def copied_before(copy: Path) -> CopiedFolder:
     """What was copied before, from the copy alone."""
     pattern, findings = load_pattern(copy)
     files = {file.relative_to(copy).as_posix(): file for file in sorted(copy.rglob("*")) if file.is_file()}
-    return Taken(
+    return CopiedFolder(
         pattern, findings, {name: hashlib.sha256(file.read_bytes()).hexdigest() for name, file in files.items()}
     )
 

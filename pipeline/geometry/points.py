@@ -1,6 +1,7 @@
 """Points and vectors of the page, in mm, x to the right and y down."""
 
 import math
+from collections.abc import Iterable
 from typing import NamedTuple
 
 
@@ -31,6 +32,14 @@ class Vector(NamedTuple):
     def cross(self, other: "Vector") -> float:
         """Positive where `other` turns to the right (clockwise) as seen on the page."""
         return self.dx * other.dy - self.dy * other.dx
+
+    def turn_rad(self, other: "Vector") -> float:
+        """The angle from this direction to another, from -π to π, positive where it turns to the right."""
+        return math.atan2(self.cross(other), self.dot(other))
+
+    def turn_deg(self, other: "Vector") -> float:
+        """The same in degrees."""
+        return math.degrees(self.turn_rad(other))
 
 
 class Point(NamedTuple):
@@ -74,3 +83,17 @@ class Affine(NamedTuple):
     @property
     def determinant(self) -> float:
         return self.a * self.d - self.b * self.c
+
+
+def foot_share(place: Point, start: Point, end: Point) -> float:
+    """Where on a chord the point nearest to a place lies: at 0 its start, at 1 its end; 0 where it has no length."""
+    run = start.to(end)
+    square = run.dot(run)
+    return min(1.0, max(0.0, start.to(place).dot(run) / square)) if square else 0.0
+
+
+def bounds(points: Iterable[Point]) -> tuple[float, float, float, float]:
+    """(left, top, right, bottom) of points."""
+    places = tuple(points)
+    xs, ys = [p[0] for p in places], [p[1] for p in places]
+    return min(xs), min(ys), max(xs), max(ys)

@@ -7,7 +7,7 @@ import pytest
 from pipeline.ledger.book import read_ledger
 from pipeline.masters.load import load_pattern
 from pipeline.model.findings import Finding
-from pipeline.rules.kept_files import check_kept_files
+from pipeline.rules.saved_files import check_saved_files
 from tests.masters.pattern_folder import pattern_folder
 from tests.masters.test_source_file import NO_FILES
 
@@ -25,7 +25,7 @@ def told(place: Path, file: str, content: bytes | None) -> tuple[Finding, ...]:
         (folder / file).write_bytes(content)
     pattern, _ = load_pattern(folder)
     assert pattern is not None
-    return check_kept_files(pattern, folder, read_ledger(folder))
+    return check_saved_files(pattern, folder, read_ledger(folder))
 
 
 @pytest.mark.parametrize("file", FILES)

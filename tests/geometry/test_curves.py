@@ -7,13 +7,15 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from pipeline.model.curves import (
+from pipeline.geometry.curves import (
     Arc,
     Cubic,
     Line,
     Path,
     Segment,
-    bounds,
+    arc_lengths_mm,
+    chord_count,
+    chords_needed,
     direction,
     flattened,
     mapped_path,
@@ -23,8 +25,9 @@ from pipeline.model.curves import (
     point_along,
     reversed_path,
     segment_length_mm,
+    turn_between_rad,
 )
-from pipeline.model.points import Affine, Point, Vector
+from pipeline.geometry.points import Affine, Point, Vector, bounds
 
 LENGTH_MM = 0.001
 ORIGIN = Point(0, 0)
@@ -126,7 +129,39 @@ def test_area_is_positive_where_the_outline_is_walked_clockwise_on_the_page():
     assert path_area_mm2(square) == 5000
 
 
-# Chords, nearest, along
+# Chords, nearest, along, turns
+
+
+def test_a_circle_takes_as_many_chords_as_its_sagitta_asks():
+    """A chord over the angle h lies r (1 - cos h/2) from its arc; `bend` takes √2 r for r, to hold for ellipses."""
+    radius, error_mm = 100.0, 0.002
+    circle_count = chord_count(circle(radius), error_mm)
+    exact = math.pi / math.acos(1 - error_mm / radius)
+    assert exact <= circle_count <= exact * math.sqrt(math.sqrt(2)) + 1
+    assert circle_count == math.ceil(chords_needed(circle(radius), error_mm))
+
+
+def test_a_line_takes_one_chord():
+    assert chord_count(Line(Point(0, 0), Point(900, 0)), 1e-6) == 1
+
+
+def test_arc_lengths_of_a_path_add_up_its_segments():
+    path = (
+        Line(Point(0, 0), Point(30, 40)),
+        circle(100, Point(-70, 40), sweep=math.pi),
+        Line(Point(0, 0), Point(0, 9)),
+    )
+    assert arc_lengths_mm(path) == pytest.approx([0, 50, 50 + 100 * math.pi, 59 + 100 * math.pi], abs=LENGTH_MM)
+    assert arc_lengths_mm(path)[-1] == pytest.approx(path_length_mm(path), abs=1e-9)
+
+
+def test_the_turn_between_two_segments_is_that_of_their_tangents():
+    """A quarter of a circle that is walked clockwise ends at right angles to its start, 45° off a diagonal."""
+    right, down_right = Line(Point(0, 0), Point(10, 0)), Line(Point(10, 0), Point(20, 10))
+    assert turn_between_rad(right, down_right) == pytest.approx(math.pi / 4)
+    assert turn_between_rad(down_right.reversed(), right.reversed()) == pytest.approx(-math.pi / 4)
+    quarter = circle(50, sweep=math.pi / 2)
+    assert turn_between_rad(quarter, Line(quarter.end, Point(-50, 50))) == pytest.approx(0, abs=1e-12)
 
 
 @given(segments, st.sampled_from([0.002, 0.02, 0.25]))
@@ -231,6 +266,19 @@ def test_a_curve_is_no_shorter_than_its_chord(segment):
 def test_one_map_after_another_is_their_product(last, first, place):
     assert last.after(first).point(place) == pytest.approx(last.point(first.point(place)), abs=1e-6)
     assert last.after(first).determinant == pytest.approx(last.determinant * first.determinant, abs=1e-6)
+
+
+@given(vectors, vectors)
+def test_a_vector_turned_by_its_turn_to_another_points_the_other_way(one, other):
+    assume(min(one.length, other.length) > 0.1)
+    turn = one.turn_rad(other)
+    rotated = Affine(math.cos(turn), math.sin(turn), -math.sin(turn), math.cos(turn)).vector(one.unit())
+    assert rotated == pytest.approx(other.unit(), abs=1e-9)
+    assert one.turn_deg(other) == math.degrees(turn)
+
+
+def test_a_turn_to_the_right_is_positive():
+    assert Vector(1, 0).turn_deg(Vector(0, 1)) == 90
 
 
 @given(vectors)

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 import shapely
 
-from pipeline.sheets.coordinates import Coordinates
+from pipeline.geometry.chains import Array
 from pipeline.sheets.packing import Packing
 from pipeline.sheets.papers import Tile
 from pipeline.sheets.stacks import Stack, moved
@@ -14,13 +14,15 @@ _REACH_MM = 8.0
 _STEP_MM = 2.0
 
 
-def joints_across(spans: Coordinates, start_mm: float, step_mm: float) -> int:
+def joints_across(spans: Array, start_mm: float, step_mm: float) -> int:
     """How many of the spans (N x 2: low and high along one axis) have a joint within them."""
     low, high = np.floor((spans - start_mm) / step_mm).T
     return int((low != high).sum())
 
 
-def settle(packing: Packing, stacks: Mapping[str, Stack], tiles: Sequence[Tile], fixed: Sequence[str] = ()) -> None:
+def shift_off_joints(
+    packing: Packing, stacks: Mapping[str, Stack], tiles: Sequence[Tile], fixed: Sequence[str] = ()
+) -> None:
     """Shift each stack within a few millimetres where fewer of its marks then lie on a joint and no page is added.
 
     `fixed` stay. Stacks never come nearer to each other than they may lie.
@@ -36,7 +38,7 @@ def settle(packing: Packing, stacks: Mapping[str, Stack], tiles: Sequence[Tile],
         place = one.pose.placement(one.left_mm, one.top_mm)
         bounds = shapely.bounds(np.array([moved(mark, place) for mark in marks], dtype=object))
 
-        def on_joints(shift: Coordinates, bounds: Coordinates = bounds) -> int:
+        def on_joints(shift: Array, bounds: Array = bounds) -> int:
             across, down = bounds[:, [0, 2]] + shift[0], bounds[:, [1, 3]] + shift[1]
             return sum(
                 joints_across(across, 0, tile.step_x_mm) + joints_across(down, 0, tile.step_y_mm) for tile in tiles

@@ -5,17 +5,18 @@ so an affine map moves three vectors and never its parameters.
 """
 
 import math
-from collections.abc import Iterable
-from itertools import pairwise
+from itertools import accumulate, pairwise
 
 import msgspec
 
-from pipeline.model.points import Affine, Point, Vector
+from pipeline.geometry.points import Affine, Point, Vector, foot_share
 
 CHORD_ERROR_MM = 0.002
 """How far chords may lie from the curve where cut lines are computed."""
 LENGTH_ERROR_MM = 1e-5
 _MOST_HALVINGS = 24
+_SOUGHT_ERROR_MM = 0.01
+"""Chords so near to a curve tell where on it the nearest point is looked for."""
 
 
 class Line(msgspec.Struct, frozen=True, tag="line"):
@@ -166,6 +167,11 @@ def path_length_mm(path: Path) -> float:
     return sum(segment_length_mm(segment) for segment in path)
 
 
+def arc_lengths_mm(path: Path) -> list[float]:
+    """How far along a chain of segments each one begins, the first at 0, and last where the chain ends."""
+    return list(accumulate((segment_length_mm(segment) for segment in path), initial=0.0))
+
+
 def path_area_mm2(path: Path) -> float:
     """Area that a closed chain bounds, by Green's theorem: positive where it is walked clockwise on the page."""
     return sum(_swept_mm2(segment) for segment in path)
@@ -188,11 +194,24 @@ def _swept_mm2(segment: Segment) -> float:
     return (about_centre + segment.centre.x * moved.dy - segment.centre.y * moved.dx) / 2
 
 
+def chords_needed(segment: Segment, error_mm: float) -> float:
+    """How many chords of equal parameter stay within `error_mm` of a segment, at least 1, before it is rounded up.
+
+    A chord over a step h lies at most h² M / 8 from the curve, M being the largest second derivative (`bend`).
+    """
+    return max(1.0, math.sqrt(segment.bend() / (8 * error_mm)))
+
+
+def chord_count(segment: Segment, error_mm: float) -> int:
+    """How many chords of equal parameter stay within `error_mm` of a segment."""
+    return math.ceil(chords_needed(segment, error_mm))
+
+
 def flattened(path: Path, error_mm: float = CHORD_ERROR_MM) -> tuple[Point, ...]:
     """Points on the curve whose chords lie within `error_mm` of it; both ends are the path's own."""
     points = [path[0].start]
     for segment in path:
-        count = max(1, math.ceil(math.sqrt(segment.bend() / (8 * error_mm))))
+        count = chord_count(segment, error_mm)
         points.extend(segment.at(i / count) for i in range(1, count))
         points.append(segment.end)
     return tuple(points)
@@ -203,7 +222,7 @@ def nearest_on_path(path: Path, place: Point) -> tuple[float, Point, float]:
     best: tuple[float, Point, float] | None = None
     before = 0.0
     for segment in path:
-        count = 1 if isinstance(segment, Line) else max(8, math.ceil(math.sqrt(segment.bend() / (8 * 0.01))))
+        count = 1 if isinstance(segment, Line) else max(8, chord_count(segment, _SOUGHT_ERROR_MM))
         t = _nearest_parameter(segment, place, count)
         found = segment.at(t)
         distance = place.distance(found)
@@ -216,9 +235,7 @@ def nearest_on_path(path: Path, place: Point) -> tuple[float, Point, float]:
 
 def _nearest_parameter(segment: Segment, place: Point, count: int) -> float:
     if isinstance(segment, Line):
-        run = segment.start.to(segment.end)
-        square = run.dot(run)
-        return min(1.0, max(0.0, segment.start.to(place).dot(run) / square)) if square else 0.0
+        return foot_share(place, segment.start, segment.end)
     index = min(range(count + 1), key=lambda i: place.distance(segment.at(i / count)))
     low, high = max(0, index - 1) / count, min(count, index + 1) / count
     for _ in range(60):  # golden section: the distance has one valley between neighbouring samples
@@ -270,8 +287,6 @@ def direction(segment: Segment, t: float) -> Vector:
     return run.scaled(math.copysign(1.0, step)).unit()
 
 
-def bounds(points: Iterable[Point]) -> tuple[float, float, float, float]:
-    """(left, top, right, bottom) of points."""
-    places = tuple(points)
-    xs, ys = [p[0] for p in places], [p[1] for p in places]
-    return min(xs), min(ys), max(xs), max(ys)
+def turn_between_rad(before: Segment, after: Segment) -> float:
+    """By how much the direction turns where one segment ends and the next begins; clockwise on the page is positive."""
+    return direction(before, 1.0).turn_rad(direction(after, 0.0))

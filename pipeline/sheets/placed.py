@@ -15,7 +15,7 @@ _PAGE_REACH_MM = 1.0
 """What reaches less far into a page is not worth one."""
 
 
-class Ink(msgspec.Struct, frozen=True, kw_only=True):
+class PlacedStack(msgspec.Struct, frozen=True, kw_only=True):
     """One stack on the sheet, in sheet coordinates; the fields are those of `Stack`, but for `region`.
 
     Wherever `region` lies there must be a page: it is all sizes' pieces less what is not worth one. The room for what
@@ -29,14 +29,14 @@ class Ink(msgspec.Struct, frozen=True, kw_only=True):
     marks: tuple[BaseGeometry, ...]
 
 
-def ink_of(stacks: Sequence[Stack], layout: Layout) -> tuple[Ink, ...]:
+def placed_stacks(stacks: Sequence[Stack], layout: Layout) -> tuple[PlacedStack, ...]:
     """Every placed stack as it lies on the sheet. Raises KeyError for a piece that is placed and not in `stacks`."""
     named = {stack.piece: stack for stack in stacks}
-    inks: list[Ink] = []
+    placed: list[PlacedStack] = []
     for place in layout.placements:
         stack = named[place.piece]
-        inks.append(
-            Ink(
+        placed.append(
+            PlacedStack(
                 piece=stack.piece,
                 views=stack.views,
                 region=moved(shapely.union_all(list(stack.lines.values())), place).buffer(-_PAGE_REACH_MM),
@@ -44,26 +44,26 @@ def ink_of(stacks: Sequence[Stack], layout: Layout) -> tuple[Ink, ...]:
                 marks=tuple(moved(mark, place) for mark in stack.marks),
             )
         )
-    return tuple(inks)
+    return tuple(placed)
 
 
 class Field:
-    """All ink of a sheet, asked rectangle by rectangle."""
+    """All stacks of a sheet, asked rectangle by rectangle."""
 
-    def __init__(self, inks: Sequence[Ink]) -> None:
-        self._inks = inks
-        for ink in inks:
-            shapely.prepare(ink.region)
-            shapely.prepare(list(ink.lines.values()))
-        self._regions = shapely.STRtree([ink.region for ink in inks])
+    def __init__(self, placed: Sequence[PlacedStack]) -> None:
+        self._placed = placed
+        for stack in placed:
+            shapely.prepare(stack.region)
+            shapely.prepare(list(stack.lines.values()))
+        self._regions = shapely.STRtree([stack.region for stack in placed])
 
     def within(self, left: float, top: float, right: float, bottom: float) -> tuple[set[str], set[str]]:
         """(sizes, views) whose pieces lie in the rectangle; both empty where nothing does.
 
         A size counts where its piece or its line lies, the paper inside a piece too: without it the piece has a hole.
         """
-        here = [self._inks[n] for n in self._regions.query(shapely.box(left, top, right, bottom), "intersects")]
+        here = [self._placed[n] for n in self._regions.query(shapely.box(left, top, right, bottom), "intersects")]
         reach = _SIZE_REACH_MM
         window = shapely.box(left + reach, top + reach, right - reach, bottom - reach)
-        sizes = {size for ink in here for size, shape in ink.lines.items() if shape.intersects(window)}
-        return sizes, {view for ink in here for view in ink.views}
+        sizes = {size for stack in here for size, shape in stack.lines.items() if shape.intersects(window)}
+        return sizes, {view for stack in here for view in stack.views}

@@ -5,7 +5,7 @@ import json
 import msgspec
 import pytest
 
-from pipeline.sheets.layout import KeptLayout, LargeLayout, Layout, PagePlan, Placement, kept_layout_json
+from pipeline.sheets.layout import LargeLayout, Layout, PagePlan, Placement, SavedLayout, saved_layout_json
 from pipeline.steps import better_layout, by_size, layout, pieces
 from pipeline.work.files import read_json
 from tests.bundle.conftest import FOLDER
@@ -18,26 +18,26 @@ ROLL = LargeLayout(894.4, 554.0, SHEET)
 @pytest.mark.parametrize("alone", [{}, {"S-a4": SHEET}, {"S-a4": SHEET, 'M "large"-a4': SHEET}])
 @pytest.mark.parametrize("pinned", [(), ("skirt",)])
 def test_what_is_written_is_what_is_read(alone, pinned):
-    kept = KeptLayout(layout=SHEET, pinned=pinned, alone=alone)
-    assert msgspec.json.decode(kept_layout_json(kept), type=KeptLayout) == kept
+    kept = SavedLayout(layout=SHEET, pinned=pinned, alone=alone)
+    assert msgspec.json.decode(saved_layout_json(kept), type=SavedLayout) == kept
 
 
 def test_a_moved_piece_changes_one_line():
     moved = msgspec.structs.replace(SHEET, placements=(SHEET.placements[0], Placement("band", 5.0, 400.0)))
     before, after = (
-        kept_layout_json(KeptLayout(layout=layout, alone={"S-a4": SHEET})).splitlines() for layout in (SHEET, moved)
+        saved_layout_json(SavedLayout(layout=layout, alone={"S-a4": SHEET})).splitlines() for layout in (SHEET, moved)
     )
     assert sum(a != b for a, b in zip(before, after, strict=True)) == 1
 
 
 def test_large_sheets_are_written_and_read_with_their_windows():
-    kept = KeptLayout(layout=SHEET, large={"a0": LargeLayout(821.0, 1039.0, SHEET), "roll-36in": ROLL})
-    assert msgspec.json.decode(kept_layout_json(kept), type=KeptLayout) == kept
+    kept = SavedLayout(layout=SHEET, large={"a0": LargeLayout(821.0, 1039.0, SHEET), "roll-36in": ROLL})
+    assert msgspec.json.decode(saved_layout_json(kept), type=SavedLayout) == kept
 
 
 def test_a_file_without_single_sizes_and_large_sheets_is_read():
     text = json.dumps({"layout": {"width_mm": 1.0, "height_mm": 1.0, "placements": []}})
-    kept = msgspec.json.decode(text, type=KeptLayout)
+    kept = msgspec.json.decode(text, type=SavedLayout)
     assert (kept.alone, kept.large) == ({}, {})
 
 
@@ -53,13 +53,13 @@ def test_a_search_keeps_a_layout_of_each_file_which_a_build_then_follows(tmp_pat
 
     better_layout.main(folder, files, 1)
 
-    kept = read_json(folder / "layout.json", KeptLayout)
+    kept = read_json(folder / "layout.json", SavedLayout)
     assert list(kept.alone) == ["S-a4", "M-a4"]
     assert list(kept.large) == ["roll-36in", "S-roll-36in", "M-roll-36in"]
     longer = msgspec.structs.replace(kept.large["roll-36in"], sheet_height_mm=3000.0)
     longer = msgspec.structs.replace(longer, layout=msgspec.structs.replace(longer.layout, height_mm=3000.0))
     known = tmp_path / "longer.json"
-    known.write_bytes(kept_layout_json(msgspec.structs.replace(kept, large={"roll-36in": longer})))
+    known.write_bytes(saved_layout_json(msgspec.structs.replace(kept, large={"roll-36in": longer})))
     written = [tmp_path / f"{name}.json" for name in ("layout", "layouts", "pages", "places")]
     layout.main(folder, files, [known], *written)
     assert read_json(written[1], dict[str, Layout]) == {"a4": kept.layout, "roll-36in": longer.layout}
@@ -67,7 +67,7 @@ def test_a_search_keeps_a_layout_of_each_file_which_a_build_then_follows(tmp_pat
     places = tuple(msgspec.structs.replace(one, y_mm=one.y_mm + 3) for one in kept.alone["S-a4"].placements)
     shifted = Layout(kept.alone["S-a4"].width_mm, kept.alone["S-a4"].height_mm + 3, places)
     known = tmp_path / "known.json"
-    known.write_bytes(kept_layout_json(msgspec.structs.replace(kept, alone={"S-a4": shifted})))
+    known.write_bytes(saved_layout_json(msgspec.structs.replace(kept, alone={"S-a4": shifted})))
     (tmp_path / "work").mkdir()
     pages = {}
     for name, given in (("own", []), ("kept", [folder / "layout.json"]), ("shifted", [known])):
@@ -92,6 +92,6 @@ def test_a_view_that_is_called_like_a_size_has_layouts_of_its_own(tmp_path):
     more = '[views.S]\ntitle = { en = "Short", de = "Kurz" }\n\n[print]\nformats = ["a4"]\n'
     folder = apron_with(tmp_path / "tea-apron", more)
     better_layout.main(folder, cut_sizes(folder, tmp_path, "SM"), 1)
-    kept = read_json(folder / "layout.json", KeptLayout)
+    kept = read_json(folder / "layout.json", SavedLayout)
     assert list(kept.alone) == ["S-a4", "M-a4", "view S-a4"]
     assert kept.alone["S-a4"] != kept.alone["view S-a4"]

@@ -1,0 +1,64 @@
+"""What many rooms ask of a pattern: which view shows something, how often it is cut, whether its cloth has a nap."""
+
+from collections.abc import Collection, Iterable
+from typing import NamedTuple
+
+from pipeline.model.pattern import Cut, Nap, Notion, Pattern, PieceSpec, Strip
+
+
+class Copies(NamedTuple):
+    """How often something is cut, and how many of these are mirror images."""
+
+    copies: int
+    mirrored: int
+
+    @property
+    def as_drawn(self) -> int:
+        return self.copies - self.mirrored
+
+
+def shown_views(pattern: Pattern) -> tuple[str | None, ...]:
+    """The views that tables and lays tell apart; a pattern without views has one that has no name."""
+    return tuple(pattern.views) or (None,)
+
+
+def in_view(views: Collection[str], view: str | None) -> bool:
+    """Whether what names these views belongs to one of `shown_views`: what names none belongs to all."""
+    return view is None or not views or view in views
+
+
+def share_a_view(one: Collection[str], other: Collection[str]) -> bool:
+    """Whether some view has both of what name these views."""
+    return not one or not other or not set(one).isdisjoint(other)
+
+
+def owner_of(pattern: Pattern, name: str) -> PieceSpec | Strip:
+    """What is said of a piece, or of a strip that is drawn. Raises KeyError."""
+    return pattern.pieces.get(name) or pattern.strips[name]
+
+
+def copies_of(entry: Cut, size: str) -> Copies:
+    """How often one entry is cut in a size; never in one that it does not name."""
+    return Copies(entry.count.get(size, 0), entry.mirrored.get(size, 0))
+
+
+def copies(entries: Iterable[Cut], size: str, material: str | None = None) -> Copies:
+    """How often something is cut in a size, of one material or of all: entries add up."""
+    found = [copies_of(entry, size) for entry in entries if material in (None, entry.material)]
+    return Copies(sum(one.copies for one in found), sum(one.mirrored for one in found))
+
+
+def is_cut_of(entries: Iterable[Cut], material: str) -> bool:
+    """Whether something is cut of a material, in whatever size."""
+    return any(entry.material == material for entry in entries)
+
+
+def notion_count(notion: Notion, size: str) -> int | None:
+    """How many of a notion a size takes; None where it takes none, or where lengths are measured."""
+    return None if notion.count is None else notion.count.get(size)
+
+
+def nap_of(pattern: Pattern, name: str) -> Nap:
+    """How the cloths of a piece or strip tell up from down: the strictest of them. Raises KeyError."""
+    naps = {pattern.materials[entry.material].nap for entry in owner_of(pattern, name).cut}
+    return "one-way" if "one-way" in naps else "either" if "either" in naps else "none"
