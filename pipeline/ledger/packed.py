@@ -1,13 +1,11 @@
-"""Shapes made small: lines thinned and rounded to 0.01 mm, compressed to one line of ASCII text."""
+"""Shapes made small: lines in steps of 0.01 mm, compressed to one line of ASCII text."""
 
 import base64
 import hashlib
 import zlib
-from collections.abc import Iterable, Sequence
 from typing import Any
 
 import msgspec
-import shapely
 
 STEP_MM = 0.01
 """Finer differences are arithmetic: no knife follows them."""
@@ -27,20 +25,6 @@ class Shape(msgspec.Struct, frozen=True):
     edges: dict[str, tuple[Line, ...]]
     notches: dict[str, dict[str, tuple[Line, ...]]] = {}
     marks: dict[str, tuple[Line, ...]] = {}
-
-
-def thinned(lines: Iterable[Sequence[tuple[float, float]]]) -> tuple[Line, ...]:
-    """Lines without the places that change them by less than a step, in whole steps."""
-    return tuple(_thin(line) for line in lines)
-
-
-def _thin(line: Sequence[tuple[float, float]]) -> Line:
-    kept = shapely.LineString(line).simplify(STEP_MM).coords if len(line) > 2 else line
-    return tuple((_stepped(x), _stepped(y)) for x, y in kept)
-
-
-def _stepped(value: float) -> float:
-    return round(round(value / STEP_MM) * STEP_MM, 2) + 0.0  # no minus before zero
 
 
 def packed(shape: Shape) -> str:

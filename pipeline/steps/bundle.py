@@ -11,8 +11,9 @@ from pipeline.bundle.swap import beside, swap
 from pipeline.checks.waivers import WAIVERS, waive
 from pipeline.lays.kept import Chosen
 from pipeline.ledger.book import Ledger, ledger_of
+from pipeline.ledger.compare import changes_since
 from pipeline.ledger.held import as_sealed, described_files
-from pipeline.ledger.seal import changes_since, differing, refusal
+from pipeline.ledger.seal import differing, refusal
 from pipeline.ledger.telling import change_lines
 from pipeline.masters.taken import changed_since
 from pipeline.model.findings import Finding, FindingsFile, PatternFaultError, blocks

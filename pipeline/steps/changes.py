@@ -4,7 +4,8 @@ from pathlib import Path
 
 from pipeline.correction.number import number_findings
 from pipeline.ledger.before import Former
-from pipeline.ledger.compare import ChangesFile, compare, next_version
+from pipeline.ledger.changes import ChangesFile, next_version
+from pipeline.ledger.compare import compare
 from pipeline.masters.load import load_pattern
 from pipeline.model.findings import FindingsFile
 from pipeline.steps.measured import built_files, measured

@@ -6,7 +6,8 @@ from functools import partial
 from pathlib import Path
 
 from pipeline.bundle.promised import REPRINT, built_outputs, correction_outputs
-from pipeline.ledger.facts import Measured, measure
+from pipeline.ledger.facts import Measured
+from pipeline.ledger.measure import measure
 from pipeline.ledger.pages import page_digests
 from pipeline.model.pattern import Pattern
 from pipeline.steps.inputs import cuts_by_piece

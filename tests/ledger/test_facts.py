@@ -5,7 +5,8 @@ import pytest
 import shapely
 
 from pipeline.ledger.compare import compare
-from pipeline.ledger.facts import Measured, measure, shape_of, table_rows
+from pipeline.ledger.facts import Measured
+from pipeline.ledger.measure import measure, shape_of, table_rows
 from pipeline.ledger.packed import packed, unpacked
 from pipeline.model.points import Point
 from pipeline.tables.cloth import ClothRow
