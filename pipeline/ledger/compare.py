@@ -6,6 +6,7 @@ import msgspec
 
 from pipeline.ledger.before import number
 from pipeline.ledger.book import Entry, Ledger
+from pipeline.ledger.booklet import changed_parts
 from pipeline.ledger.changes import Change, ChangesFile, Level, What, next_version
 from pipeline.ledger.facts import Facts, Measured, PieceFacts
 from pipeline.ledger.packed import unpacked
@@ -32,6 +33,7 @@ def compare(old: Facts, new: Facts, shapes: Mapping[str, str]) -> tuple[Change, 
         *_pieces(old, new, shapes),
         *_rows(old, new),
         *_texts(old, new),
+        *_booklet(old, new),
         *_pages(old, new),
     )
 
@@ -85,14 +87,28 @@ def _rows(old: Facts, new: Facts) -> Iterator[Change]:
 
 
 def _texts(old: Facts, new: Facts) -> Iterator[Change]:
+    """A piece that came or went is told with all its texts."""
+    gone = {*old.pieces} ^ {*new.pieces}
+    pieces = tuple(f"{group}.{name}." for name in gone for group in ("pieces", "strips"))
     for key in dict.fromkeys((*new.texts, *old.texts)):
+        if key.startswith(pieces):
+            continue
         for language, before, after in _differing(old.texts.get(key, {}), new.texts.get(key, {})):
             yield _change("text", f"{key}, {language}", before=before, after=after)
 
 
+def _booklet(old: Facts, new: Facts) -> Iterator[Change]:
+    if old.booklet is not None and new.booklet is not None:
+        for name, before, after in changed_parts(old.booklet, new.booklet):
+            yield _change("text", name, before=before, after=after)
+
+
 def _pages(old: Facts, new: Facts) -> Iterator[Change]:
+    """A page's digest is of its texts, not of its letters: where these are others, every page is another."""
+    letters = ", other letters" if old.fonts and new.fonts and old.fonts != new.fonts else ""
     for file in dict.fromkeys((*new.pages, *old.pages)):
-        former, later = dict(old.pages.get(file, ())), dict(new.pages.get(file, ()))
+        former = dict(old.pages.get(file, ()))
+        later = {label: f"{digest}{letters}" for label, digest in new.pages.get(file, ())}
         for label, before, after in _differing(former, later):
             yield _change("page", file, near=label, before=before, after=after)
 

@@ -4,14 +4,16 @@ from collections.abc import Iterable, Mapping, Sequence
 
 import shapely
 
+from pipeline.drawing.fonts import FONT_FILES
 from pipeline.lays.lay import Folded
-from pipeline.ledger.facts import Facts, Measured, PieceFacts, Table
+from pipeline.ledger.facts import Facts, Measured, Parts, PieceFacts, Table
 from pipeline.ledger.packed import STEP_MM, Line, Shape, packed, shape_digest
 from pipeline.model.curves import flattened
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutEdge, CutPiece, DrawnPiece, Polyline
 from pipeline.model.texts import customer_texts
 from pipeline.tables.write import TablesFile
+from pipeline.work.files import hash_file
 
 
 def measure(
@@ -19,8 +21,9 @@ def measure(
     cuts: Mapping[str, Mapping[str, CutPiece]],
     tables: TablesFile,
     pages: dict[str, tuple[tuple[str, str], ...]],
+    booklet: dict[str, Parts] | None = None,
 ) -> Measured:
-    """What a pattern is as built; `cuts` are its cut pieces by piece and size, `pages` as in Facts."""
+    """What a pattern is as built; `cuts` are its cut pieces by piece and size, `pages` and `booklet` as in Facts."""
     shapes: dict[str, str] = {}
     pieces: dict[str, dict[str, PieceFacts]] = {}
     for piece, by_size in cuts.items():
@@ -29,7 +32,13 @@ def measure(
             shapes[shape_digest(text)] = text
             pieces.setdefault(piece, {})[size] = PieceFacts(shape_digest(text), _said(pattern, cut))
     facts = Facts(
-        sizes=pattern.sizes, pieces=pieces, rows=table_rows(tables), texts=customer_texts(pattern), pages=pages
+        sizes=pattern.sizes,
+        pieces=pieces,
+        rows=table_rows(tables),
+        texts=customer_texts(pattern),
+        pages=pages,
+        booklet=booklet,
+        fonts={file.name: hash_file(file) for file in FONT_FILES.values()},
     )
     return Measured(facts, shapes)
 

@@ -19,7 +19,7 @@ def main(
     pattern, _ = load_pattern(folder)
     assert pattern is not None
     before = read_json(former, Former)
-    now = measured(pattern, work, pieces, built_files(pattern, work / pattern.name), processes)
+    now = measured(pattern, folder, work, pieces, built_files(pattern, work / pattern.name), processes)
     found = compare(before.facts, now.facts, {**before.shapes, **now.shapes})
     file = ChangesFile(
         pattern=pattern.name,

@@ -59,7 +59,7 @@ def _compared(
 
     pattern, _ = load_pattern(folder)
     assert pattern is not None
-    now = measured(pattern, work, pieces, built_files(pattern, work / pattern.name), processes)
+    now = measured(pattern, folder, work, pieces, built_files(pattern, work / pattern.name), processes)
     changes = changes_since(pattern.name, pattern.version, entry, ledger, now)
     return Compared(changes, tuple(f"  {line}" for line in tell_changes(changes, pattern.sizes)))
 

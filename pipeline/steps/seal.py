@@ -54,7 +54,7 @@ def _enter(
         raise PatternFaultError(lacking)
     if changed := changed_since(origin, folder):
         raise PatternFaultError(f"{origin} was changed while it was built ({', '.join(changed[:5])}): seal it again")
-    now = measured(pattern, work, pieces, files_below(place))
+    now = measured(pattern, folder, work, pieces, files_below(place))
     here, date = work / pattern.name, sealing_date(os.environ)
     parts = [read_json(here / "places" / name, KeptLayout) for name in placed_files(pattern)]
     plans = [plan for name in planned_files(pattern) for plan in read_json(here / name, list[PagePlan])]
