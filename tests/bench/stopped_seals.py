@@ -238,9 +238,10 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as temporary:
         room = SealRoom(Path(temporary))
         print(", ".join(f"{state} {seconds:.1f} s" for state, seconds in room.seconds.items()), flush=True)
-        kills(room, tally, asked.kills, draw)
-        pairs(room, tally, asked.pairs, draw)
         disks(room, tally, asked.disks)
+        pairs(room, tally, asked.pairs, draw)
+        tally.show()
+        kills(room, tally, asked.kills, draw)
     tally.show()
 
 
