@@ -95,6 +95,11 @@ def checksums(manifest: Manifest) -> str:
     return "".join(f"{entry.sha256}  {entry.path}\n" for entry in manifest.files)
 
 
+def read_manifest(folder: Path) -> Manifest:
+    """The manifest of a bundle's folder. Raises OSError and msgspec errors."""
+    return msgspec.json.decode((folder / MANIFEST).read_bytes(), type=Manifest)
+
+
 def verify(pattern: str, version_folder: Path) -> tuple[Finding, ...]:
     """Hold a bundle's files against its manifest: missing, altered, or not listed; and the manifest against itself."""
     try:

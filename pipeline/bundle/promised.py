@@ -16,6 +16,7 @@ REPRINT = "print/reprint-"
 """How the files of changed pages begin; they hold nothing that is not in the others."""
 SHEET_PAPERS = ("a4", "letter")
 """The papers of the correction sheet."""
+LISTING_TEXTS = ("listing.md", "listing.txt")
 GROUNDS = ("black-on-white", "white-on-black")
 
 
@@ -122,6 +123,7 @@ def promised_files(pattern: Pattern, layout: Layout, lays: Sequence[Chosen], cor
             ),
             *(f"preview/{name}" for name in (SHEET, *(picture_name(place.piece) for place in layout.placements))),
             *(f"preview/{language}/{name}.png" for language in pattern.languages for name in listed_pictures(pattern)),
+            *(f"preview/{language}/{name}" for language in pattern.languages for name in LISTING_TEXTS),
             *(f"lays/{lay_file_name(lay.request)}.svg" for lay in lays),
             "lays/lays.pdf",
             *(f"tables/{name}" for name in table_files(pattern)),

@@ -37,7 +37,7 @@ def _told(pattern: Pattern, paths: Sequence[str], archives: int, language: str) 
     if archives > 1:
         yield from ("", *_wrapped(say(language, "readme.parts", count=archives)))
     yield from ("", say(language, "readme.what"))
-    for key, names in _by_kind(pattern, paths).items():
+    for key, names in files_by_kind(pattern, paths).items():
         yield ""
         yield from (f"  {name}" for name in names)
         yield from _wrapped(say(language, key), "    ")
@@ -47,7 +47,7 @@ def _told(pattern: Pattern, paths: Sequence[str], archives: int, language: str) 
     yield from ("", *_wrapped(say(language, "readme.questions", contact=in_language(pattern.contact, language))))
 
 
-def _by_kind(pattern: Pattern, paths: Sequence[str]) -> dict[str, list[str]]:
+def files_by_kind(pattern: Pattern, paths: Sequence[str]) -> dict[str, list[str]]:
     """The files of each kind, those of single sizes and views by one name with a star: they are many and alike."""
     found: dict[str, list[str]] = {}
     for path in paths:

@@ -7,8 +7,8 @@ import numpy as np
 import shapely
 
 from pipeline.ledger.before import Former
-from pipeline.ledger.compare import Change
-from pipeline.ledger.facts import shape_of
+from pipeline.ledger.changes import Change
+from pipeline.ledger.measure import shape_of
 from pipeline.ledger.packed import Line, Shape, unpacked
 from pipeline.ledger.shapes import TOLD_MM, laid_on
 from pipeline.model.pieces import Cuts

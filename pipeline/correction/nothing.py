@@ -2,7 +2,7 @@
 
 from pipeline.correction.sheet import Flow
 from pipeline.drawing.panels.words import in_all
-from pipeline.ledger.compare import ChangesFile
+from pipeline.ledger.changes import ChangesFile
 from pipeline.model.pattern import Pattern
 from pipeline.press.imprint import imprint_of
 from pipeline.press.plain import plain_pages

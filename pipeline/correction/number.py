@@ -1,7 +1,7 @@
 """Whether a version's number rises as much as its changes ask for."""
 
 from pipeline.ledger.before import number
-from pipeline.ledger.compare import ChangesFile
+from pipeline.ledger.changes import ChangesFile
 from pipeline.model.findings import Finding
 from pipeline.model.stages import Stage
 

@@ -10,7 +10,7 @@ from pipeline.drawing.fonts import advances, printable
 from pipeline.drawing.lay_names import laid_names
 from pipeline.drawing.panels.words import size_words
 from pipeline.drawing.wording import in_decimals
-from pipeline.ledger.compare import Change, ChangesFile
+from pipeline.ledger.changes import Change, ChangesFile
 from pipeline.model.lengths import MM_PER_INCH
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.texts import told_of_version

@@ -1,52 +1,28 @@
-"""Two versions held against each other: what changed, how far, and which number the next version takes."""
+"""Two versions held against each other: what changed, how far and where."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from typing import Literal
 
 import msgspec
 
-from pipeline.ledger.facts import Facts, PieceFacts
+from pipeline.ledger.before import number
+from pipeline.ledger.book import Entry, Ledger
+from pipeline.ledger.booklet import changed_parts
+from pipeline.ledger.changes import Change, ChangesFile, Level, What, next_version
+from pipeline.ledger.facts import Facts, Measured, PieceFacts
 from pipeline.ledger.packed import unpacked
 from pipeline.ledger.shapes import Moved, shape_change
 
-Level = Literal["major", "minor", "patch"]
-LEVELS: tuple[Level, ...] = ("patch", "minor", "major")
-What = Literal[
-    "size", "piece", "edge", "notch", "mark", "detail", "said", "cloth", "strips", "notions", "measures", "text", "page"
-]
 _LEVELS: dict[What, Level] = {"size": "major", "piece": "major", "text": "patch", "page": "patch"}
 """Whoever holds the older file has another garment (major), may not mix the two (minor: all that is not named here),
 or loses nothing (patch): common practice for numbers of three parts."""
 
 
-class Change(msgspec.Struct, frozen=True, kw_only=True):
-    """One thing that differs, in one size where it is of a size. `name` is an edge, a row, a text's key, a file.
-
-    `mm` is the largest distance and `place` where, in the master's coordinates; `before` or `after` is None for what
-    only one version has.
-    """
-
-    what: What
-    level: Level
-    name: str
-    piece: str | None = None
-    size: str | None = None
-    mm: float | None = None
-    place: tuple[float, float] | None = None
-    near: str = ""
-    before: str | None = None
-    after: str | None = None
-
-
-class ChangesFile(msgspec.Struct, frozen=True, kw_only=True):
-    """The file `changes.json`: what changed since a sealed version, and the number that the next one takes."""
-
-    pattern: str
-    since: str
-    version: str
-    next_version: str
-    changes: tuple[Change, ...]
-    format: int = 1
+def changes_since(pattern: str, version: str, since: Entry, ledger: Ledger, measured: Measured) -> ChangesFile:
+    """What a build has changed since a sealed version; the next number is above every sealed one."""
+    changes = compare(since.facts, measured.facts, {**ledger.shapes, **measured.shapes})
+    newest = max((entry.version for entry in ledger.versions), key=number)
+    following = next_version(newest, changes)
+    return ChangesFile(pattern=pattern, since=since.version, version=version, next_version=following, changes=changes)
 
 
 def compare(old: Facts, new: Facts, shapes: Mapping[str, str]) -> tuple[Change, ...]:
@@ -57,17 +33,9 @@ def compare(old: Facts, new: Facts, shapes: Mapping[str, str]) -> tuple[Change, 
         *_pieces(old, new, shapes),
         *_rows(old, new),
         *_texts(old, new),
+        *_booklet(old, new),
         *_pages(old, new),
     )
-
-
-def next_version(sealed: str, changes: Iterable[Change]) -> str:
-    """The number that comes after a sealed one: the gravest change says which part of it rises."""
-    major, minor, patch = map(int, sealed.split("."))
-    level = max((change.level for change in changes), key=LEVELS.index, default="patch")
-    if level == "major":
-        return f"{major + 1}.0.0"
-    return f"{major}.{minor + 1}.0" if level == "minor" else f"{major}.{minor}.{patch + 1}"
 
 
 def _change(what: What, name: str, **more: object) -> Change:
@@ -119,14 +87,28 @@ def _rows(old: Facts, new: Facts) -> Iterator[Change]:
 
 
 def _texts(old: Facts, new: Facts) -> Iterator[Change]:
+    """A piece that came or went is told with all its texts."""
+    gone = {*old.pieces} ^ {*new.pieces}
+    pieces = tuple(f"{group}.{name}." for name in gone for group in ("pieces", "strips"))
     for key in dict.fromkeys((*new.texts, *old.texts)):
+        if key.startswith(pieces):
+            continue
         for language, before, after in _differing(old.texts.get(key, {}), new.texts.get(key, {})):
             yield _change("text", f"{key}, {language}", before=before, after=after)
 
 
+def _booklet(old: Facts, new: Facts) -> Iterator[Change]:
+    if old.booklet is not None and new.booklet is not None:
+        for name, before, after in changed_parts(old.booklet, new.booklet):
+            yield _change("text", name, before=before, after=after)
+
+
 def _pages(old: Facts, new: Facts) -> Iterator[Change]:
+    """A page's digest is of its texts, not of its letters: where these are others, every page is another."""
+    letters = ", other letters" if old.fonts and new.fonts and old.fonts != new.fonts else ""
     for file in dict.fromkeys((*new.pages, *old.pages)):
-        former, later = dict(old.pages.get(file, ())), dict(new.pages.get(file, ()))
+        former = dict(old.pages.get(file, ()))
+        later = {label: f"{digest}{letters}" for label, digest in new.pages.get(file, ())}
         for label, before, after in _differing(former, later):
             yield _change("page", file, near=label, before=before, after=after)
 

@@ -23,11 +23,6 @@ def bundle_files(place: Path) -> dict[str, str]:
     return {name: hash_file(place / name) for name in (*files_in(place), MANIFEST, CHECKSUMS)}
 
 
-def bundle_made_with(place: Path) -> dict[str, str]:
-    """What made a bundle, by its manifest. Raises OSError and msgspec errors."""
-    return msgspec.json.decode((place / MANIFEST).read_bytes(), type=Manifest).made_with
-
-
 def as_sealed(manifest: Manifest, entry: Entry) -> Manifest:
     """The manifest that was sealed, where all that it lists has the sealed bytes: other libraries can make the same."""
     same = all(entry.files.get(file.path) == file.sha256 for file in manifest.files)

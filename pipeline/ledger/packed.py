@@ -1,16 +1,16 @@
-"""Shapes made small: lines thinned and rounded to 0.01 mm, compressed to one line of ASCII text."""
+"""Shapes made small: lines in steps of 0.01 mm, compressed to one line of ASCII text."""
 
 import base64
 import hashlib
 import zlib
-from collections.abc import Iterable, Sequence
-from typing import Any
+from itertools import accumulate
 
 import msgspec
-import shapely
 
 STEP_MM = 0.01
 """Finer differences are arithmetic: no knife follows them."""
+_STEPS = 100
+"""In a millimetre: a division gives the decimal nearest to the place, without rounding it again."""
 _LARGEST = 50_000_000
 """Bytes of a shape as unpacked: a text of few letters may not fill the memory."""
 
@@ -27,20 +27,6 @@ class Shape(msgspec.Struct, frozen=True):
     edges: dict[str, tuple[Line, ...]]
     notches: dict[str, dict[str, tuple[Line, ...]]] = {}
     marks: dict[str, tuple[Line, ...]] = {}
-
-
-def thinned(lines: Iterable[Sequence[tuple[float, float]]]) -> tuple[Line, ...]:
-    """Lines without the places that change them by less than a step, in whole steps."""
-    return tuple(_thin(line) for line in lines)
-
-
-def _thin(line: Sequence[tuple[float, float]]) -> Line:
-    kept = shapely.LineString(line).simplify(STEP_MM).coords if len(line) > 2 else line
-    return tuple((_stepped(x), _stepped(y)) for x, y in kept)
-
-
-def _stepped(value: float) -> float:
-    return round(round(value / STEP_MM) * STEP_MM, 2) + 0.0  # no minus before zero
 
 
 def packed(shape: Shape) -> str:
@@ -80,11 +66,7 @@ def inflated(text: str) -> bytes:
 
 def shape_digest(text: str) -> str:
     """The name of a packed shape: by what it draws, so that another version of zlib makes no other shape of it."""
-    return hashlib.sha256(msgspec.json.encode(_plain(unpacked(text)))).hexdigest()[:24]
-
-
-def _plain(shape: Shape) -> Any:
-    return msgspec.to_builtins(shape)
+    return hashlib.sha256(msgspec.json.encode(unpacked(text))).hexdigest()[:24]
 
 
 _Lines = dict[str, list[list[int]]]
@@ -109,8 +91,5 @@ def _lines(steps: list[list[int]]) -> tuple[Line, ...]:
 
 
 def _summed(steps: list[int]) -> Line:
-    x, y, places = 0, 0, []
-    for across, down in zip(steps[::2], steps[1::2], strict=True):
-        x, y = x + across, y + down
-        places.append((round(x * STEP_MM, 2), round(y * STEP_MM, 2)))
-    return tuple(places)
+    x, y = (accumulate(steps[start::2]) for start in (0, 1))
+    return tuple([(a / _STEPS, b / _STEPS) for a, b in zip(x, y, strict=True)])

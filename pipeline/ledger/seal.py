@@ -8,7 +8,7 @@ import msgspec
 
 from pipeline.ledger.before import number
 from pipeline.ledger.book import Entry, Ledger, entry_digest
-from pipeline.ledger.compare import ChangesFile, compare, next_version
+from pipeline.ledger.changes import ChangesFile
 from pipeline.ledger.facts import Measured
 from pipeline.model.findings import Finding
 from pipeline.model.stages import Stage
@@ -50,14 +50,6 @@ def why_not(version: str, ledger: Ledger, changes_text: str | None) -> str | Non
     if newest is not None and number(version) <= number(newest):
         return f"{version} is not above {newest}, which is sealed: give it a higher number in pattern.toml"
     return None
-
-
-def changes_since(pattern: str, version: str, since: Entry, ledger: Ledger, measured: Measured) -> ChangesFile:
-    """What a build has changed since a sealed version; the next number is above every sealed one."""
-    changes = compare(since.facts, measured.facts, {**ledger.shapes, **measured.shapes})
-    newest = max((entry.version for entry in ledger.versions), key=number)
-    following = next_version(newest, changes)
-    return ChangesFile(pattern=pattern, since=since.version, version=version, next_version=following, changes=changes)
 
 
 def differing(sealed_files: Mapping[str, str], files: Mapping[str, str]) -> list[str]:

@@ -12,9 +12,9 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from pipeline.ledger.changes import WHOLE
 from pipeline.ledger.packed import Line, Shape
 
-WHOLE = "along its whole length"
 TOLD_MM = 0.05
 """Twice what rounding and thinning two shapes can add up to, and a little: no knife follows it."""
 _NOTCH_MM = 0.1

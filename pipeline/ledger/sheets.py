@@ -1,17 +1,14 @@
-"""Where pieces lay on paper in a sealed version, as the ledger keeps it, and which version a build takes it from."""
+"""Which sealed version a build keeps the sheets of, and where pieces lay on them."""
 
-import base64
 import hashlib
-import zlib
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 
 import msgspec
 
-from pipeline.ledger.book import Entry, Ledger, text_digest
+from pipeline.ledger.book import Entry, Ledger
 from pipeline.ledger.packed import inflated
 from pipeline.masters.copied import BOOKLET
-from pipeline.sheets.layout import PagePlan, SavedLayout
-from pipeline.sheets.stay import grid_of
+from pipeline.sheets.layout import SavedLayout
 
 _TOLD_ONLY = ("CHANGES.md", f"{BOOKLET}/")
 """What no sheet depends on."""
@@ -39,30 +36,3 @@ def sold_layouts(ledger: Ledger, entry: Entry) -> bytes:
     """The layouts of a sealed version, as jobs read them. Raises ValueError where they are no such text."""
     kept = msgspec.json.decode(inflated(ledger.layouts[entry.layouts]), type=SavedLayout)
     return msgspec.json.encode(msgspec.structs.replace(kept, sold=entry.version))
-
-
-def merged(parts: Iterable[SavedLayout], plans: Iterable[PagePlan]) -> SavedLayout:
-    """The layouts of all files in one value: the first part is that of all sizes; grids are those of the pages."""
-    first, *others = parts
-    for part in others:
-        first = msgspec.structs.replace(
-            first,
-            alone=first.alone | part.alone,
-            large=first.large | part.large,
-            thrown=first.thrown | part.thrown,
-            areas=first.areas | part.areas,
-        )
-    grids = {_kept_as(plan.format): grid for plan in plans if (grid := grid_of(plan)) is not None}
-    return msgspec.structs.replace(first, grids=grids)
-
-
-def _kept_as(file: str) -> str:
-    """What a print file's layout is called: "by-size/34-a4" is "34-a4"."""
-    return file.removeprefix("by-size/").replace("by-view/", "view ", 1)
-
-
-def packed_layouts(kept: SavedLayout) -> tuple[str, str]:
-    """The digest and the text of layouts, whoever sold them."""
-    data = msgspec.json.encode(msgspec.structs.replace(kept, sold=""))
-    text = base64.b85encode(zlib.compress(data, 9)).decode()
-    return text_digest(text), text

@@ -3,8 +3,7 @@
 from collections.abc import Hashable, Iterable, Sequence
 
 from pipeline.checks.telling import size_ranges
-from pipeline.ledger.compare import Change, ChangesFile
-from pipeline.ledger.shapes import WHOLE
+from pipeline.ledger.changes import WHOLE, Change, ChangesFile
 
 _FAR = ("edge", "notch", "mark")
 _HEADINGS = {"cloth": "cloth to buy", "strips": "strip", "notions": "notion", "measures": "measure", "text": "text"}

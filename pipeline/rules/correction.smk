@@ -14,6 +14,7 @@ rule changes:
             WORK / wildcards.pattern / built for built, _ in promised.built_outputs(BUILDS[wildcards.pattern])
         ],
         pieces=pieces_of,
+        written=lambda wildcards: SOURCES[wildcards.pattern].booklet(),
         former=former_of,
     output:
         changes=WORK / "{pattern}/out/data/changes.json",

@@ -37,6 +37,7 @@ rule comparing:
     shell:
         ASIDE
         + " compare --folder {params.folder:q} --origin {params.origin:q} --work {WORK:q} --pieces {input.pieces:q}"
+        " --files {input.files:q}"
         " --against {params.against:q} --processes {threads} --changes {params.changes:q} --told {params.told:q}"
 
 

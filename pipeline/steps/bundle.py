@@ -11,8 +11,9 @@ from pipeline.bundle.swap import beside, swap
 from pipeline.checks.waivers import WAIVERS, waive
 from pipeline.lays.saved import Chosen
 from pipeline.ledger.book import Ledger, ledger_of
+from pipeline.ledger.compare import changes_since
 from pipeline.ledger.held import as_sealed, described_files
-from pipeline.ledger.seal import changes_since, differing, refusal
+from pipeline.ledger.seal import differing, refusal
 from pipeline.ledger.telling import change_lines
 from pipeline.masters.copied import changed_since
 from pipeline.model.findings import Finding, FindingsFile, PatternFaultError, blocks
@@ -50,7 +51,7 @@ def main(
     ledger = ledger_of(origin)
     if (entry := ledger.entry(pattern.version)) is not None:
         manifest = as_sealed(manifest, entry)
-    refused = () if any(map(blocks, told_findings)) else _other_bytes(pattern, ledger, work, new, manifest)
+    refused = () if any(map(blocks, told_findings)) else _other_bytes(pattern, folder, ledger, work, new, manifest)
     write_json(findings, FindingsFile(findings=(*told_findings, *refused)))
     if any(map(blocks, (*told_findings, *refused))):
         shutil.rmtree(new)
@@ -69,13 +70,15 @@ def main(
     write_json(stamp, Stamp(place=str(place), checksums=sums))
 
 
-def _other_bytes(pattern: Pattern, ledger: Ledger, work: Path, new: Path, manifest: Manifest) -> tuple[Finding, ...]:
+def _other_bytes(
+    pattern: Pattern, folder: Path, ledger: Ledger, work: Path, new: Path, manifest: Manifest
+) -> tuple[Finding, ...]:
     """The one finding that no waiver takes back: a sealed version would get other bytes."""
     entry = ledger.entry(pattern.version)
     if entry is None or not (files := differing(entry.files, described_files(manifest))):
         return ()
     pieces = [work / pattern.name / f"pieces/{size}.json" for size in pattern.sizes]
-    now = measured(pattern, work, pieces, files_below(new))
+    now = measured(pattern, folder, work, pieces, files_below(new))
     changes = changes_since(pattern.name, pattern.version, entry, ledger, now)
     return (refusal(entry, manifest.made_with, files, change_lines(changes, pattern.sizes), changes),)
 

@@ -4,7 +4,8 @@ from pathlib import Path
 
 from pipeline.correction.number import number_findings
 from pipeline.ledger.before import Former
-from pipeline.ledger.compare import ChangesFile, compare, next_version
+from pipeline.ledger.changes import ChangesFile, next_version
+from pipeline.ledger.compare import compare
 from pipeline.masters.load import load_pattern
 from pipeline.model.findings import FindingsFile
 from pipeline.steps.measured import built_files, measured
@@ -18,7 +19,7 @@ def main(
     pattern, _ = load_pattern(folder)
     assert pattern is not None
     before = read_json(former, Former)
-    now = measured(pattern, work, pieces, built_files(pattern, work / pattern.name), processes)
+    now = measured(pattern, folder, work, pieces, built_files(pattern, work / pattern.name), processes)
     found = compare(before.facts, now.facts, {**before.shapes, **now.shapes})
     file = ChangesFile(
         pattern=pattern.name,

@@ -9,7 +9,7 @@ from pipeline.correction.letter import letter
 from pipeline.correction.sentences import Correction
 from pipeline.correction.sheet import correction_pages, title_words
 from pipeline.ledger.before import Former
-from pipeline.ledger.compare import ChangesFile
+from pipeline.ledger.changes import ChangesFile
 from pipeline.press.ready import make_ready
 from pipeline.sheets.papers import PAPERS
 from pipeline.steps.inputs import changes_text, cuts_by_piece

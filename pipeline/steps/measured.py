@@ -5,11 +5,14 @@ from concurrent.futures import ProcessPoolExecutor
 from functools import partial
 from pathlib import Path
 
+from pipeline.booklet.folder import read_folder
 from pipeline.bundle.promised import REPRINT, built_outputs, correction_outputs
-from pipeline.ledger.facts import Measured, measure
+from pipeline.ledger.booklet import booklet_parts
+from pipeline.ledger.facts import Measured
+from pipeline.ledger.measure import measure
 from pipeline.ledger.pages import page_digests
 from pipeline.model.pattern import Pattern
-from pipeline.steps.inputs import cuts_by_piece
+from pipeline.steps.inputs import booklet_files, cuts_by_piece
 from pipeline.tables.write import TablesFile
 from pipeline.work.cache import Cache
 from pipeline.work.files import hash_file, read_json
@@ -19,9 +22,11 @@ Shown = tuple[tuple[str, str], ...]
 
 
 def measured(
-    pattern: Pattern, work: Path, pieces: list[Path], files: Mapping[str, Path], processes: int = 1
+    pattern: Pattern, folder: Path, work: Path, pieces: list[Path], files: Mapping[str, Path], processes: int = 1
 ) -> Measured:
     """The facts of a build; `pieces` are the cut pieces a size, `files` all built ones by their place in the bundle.
+
+    `folder` is the copy of the source.
 
     What pages show is saved under `work`: it takes seconds to find out, and no time where a file has not changed.
     """
@@ -36,7 +41,8 @@ def measured(
     pages = {name: _shown(place, version, file, cache) for name, file in printed.items()}
     cache.forget_others()
     tables = read_json(files["tables/tables.json"], TablesFile)
-    return measure(pattern, cuts_by_piece(pieces), tables, pages)
+    written = booklet_files(folder)
+    return measure(pattern, cuts_by_piece(pieces), tables, pages, booklet_parts(read_folder(pattern, written), written))
 
 
 def _cache_at(place: Path) -> Cache:

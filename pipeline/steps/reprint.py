@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from pipeline.correction.reprint import reprinted
-from pipeline.ledger.compare import ChangesFile
+from pipeline.ledger.changes import ChangesFile
 from pipeline.press.ready import make_ready
 from pipeline.steps.printed import printed_pattern
 from pipeline.words import say

@@ -3,20 +3,12 @@
 import os
 from pathlib import Path
 
-from pipeline.bundle.manifest import verify
-from pipeline.bundle.promised import placed_files, planned_files
+from pipeline.bundle.manifest import Manifest, read_manifest, verify
 from pipeline.bundle.stamp import read_stamp
-from pipeline.ledger.book import LEDGER, Entry, ledger_json, ledger_of
-from pipeline.ledger.held import bundle_files, bundle_made_with
+from pipeline.ledger.book import LEDGER, Entry, Ledger, ledger_json, ledger_of
+from pipeline.ledger.held import described_files
 from pipeline.ledger.seal import sealed, sealing_date, why_not
-from pipeline.ledger.sheets import merged, packed_layouts, source_digest
-from pipeline.masters.copied import changed_since, copied_before
-from pipeline.masters.load import load_pattern
 from pipeline.model.findings import PatternFaultError
-from pipeline.model.pattern import Pattern
-from pipeline.sheets.layout import PagePlan, SavedLayout
-from pipeline.steps.inputs import changes_text
-from pipeline.steps.measured import files_below, measured
 from pipeline.work.files import read_json, write, write_json
 
 
@@ -25,44 +17,57 @@ def main(folder: Path, origin: Path, work: Path, stamp: Path, pieces: list[Path]
 
     The same bytes again change nothing; other bytes never come here, since no bundle is made of them.
     """
-    pattern, _ = load_pattern(folder)
     built = read_stamp(stamp)
-    assert pattern is not None
     if built is None or not built.checksums:
         return
     place = Path(built.place)
-    if faults := verify(pattern.name, place):
+    if faults := verify(folder.name, place):
         raise PatternFaultError(f"{faults[0].message}: build it again")
-    ledger, files = ledger_of(origin), bundle_files(place)
-    if (entry := ledger.entry(pattern.version)) is not None:
-        if entry.files != files:
-            raise PatternFaultError(f"{pattern.version} is sealed with other bytes: give it the next version")
-        write_json(told, [f"  sealed on {entry.date}, and these are the same bytes: nothing changed"])
-        return
+    ledger, manifest = ledger_of(origin), read_manifest(place)
+    files = described_files(manifest)
+    if (entry := ledger.entry(manifest.version)) is None:
+        lines = _enter(folder, origin, work, pieces, place, ledger, manifest)
+    elif entry.files != files:
+        raise PatternFaultError(f"{manifest.version} is sealed with other bytes: give it the next version")
+    else:
+        lines = [f"  sealed on {entry.date}, and these are the same bytes: nothing changed"]
+    write_json(told, lines)
+
+
+def _enter(
+    folder: Path, origin: Path, work: Path, pieces: list[Path], place: Path, ledger: Ledger, manifest: Manifest
+) -> list[str]:
+    """Write the ledger with one version more; what is told of it."""
+    # libraries, which a version that is sealed does without
+    from pipeline.bundle.promised import placed_files, planned_files
+    from pipeline.ledger.layouts import merged, packed_layouts
+    from pipeline.ledger.sheets import source_digest
+    from pipeline.masters.copied import changed_since, copied_before
+    from pipeline.masters.load import load_pattern
+    from pipeline.sheets.layout import PagePlan, SavedLayout
+    from pipeline.steps.inputs import changes_text
+    from pipeline.steps.measured import files_below, measured
+
+    pattern, _ = load_pattern(folder)
+    assert pattern is not None
     if (lacking := why_not(pattern.version, ledger, changes_text(folder))) is not None:
         raise PatternFaultError(lacking)
     if changed := changed_since(origin, folder):
         raise PatternFaultError(f"{origin} was changed while it was built ({', '.join(changed[:5])}): seal it again")
-    now = measured(pattern, work, pieces, files_below(place))
-    date = sealing_date(os.environ)
-    name, layouts = packed_layouts(_layouts(pattern, work / pattern.name))
+    now = measured(pattern, folder, work, pieces, files_below(place))
+    here, date = work / pattern.name, sealing_date(os.environ)
+    parts = [read_json(here / "places" / name, SavedLayout) for name in placed_files(pattern)]
+    plans = [plan for name in planned_files(pattern) for plan in read_json(here / name, list[PagePlan])]
+    name, layouts = packed_layouts(merged(parts, plans))
     entry = Entry(
         version=pattern.version,
         date=date,
-        made_with=bundle_made_with(place),
-        files=files,
+        made_with=manifest.made_with,
+        files=described_files(manifest),
         facts=now.facts,
         previous="",
         source=source_digest(copied_before(folder).hashes),
         layouts=name,
     )
-    after = sealed(ledger, entry, now, layouts)
-    write(origin / LEDGER, ledger_json(after), flushed=True)
-    write_json(told, [f"  sealed on {date}, {len(files)} files: keep {origin / LEDGER} in your repository"])
-
-
-def _layouts(pattern: Pattern, work: Path) -> SavedLayout:
-    """Where pieces lie on every sheet of the build."""
-    parts = [read_json(work / "places" / name, SavedLayout) for name in placed_files(pattern)]
-    plans = [plan for name in planned_files(pattern) for plan in read_json(work / name, list[PagePlan])]
-    return merged(parts, plans)
+    write(origin / LEDGER, ledger_json(sealed(ledger, entry, now, layouts)), flushed=True)
+    return [f"  sealed on {date}, {len(entry.files)} files: keep {origin / LEDGER} in your repository"]

@@ -14,8 +14,7 @@ import shutil
 import tempfile
 from pathlib import Path
 
-from tests.bench.interruptions import ROOT, Tally
-from tests.bench.stopped_seals import SealRoom
+from tests.bench.interruptions import ROOT, Room, Tally
 
 HOOK = """
 import os, signal, sys
@@ -40,6 +39,7 @@ if mine:
     sys.addaudithook(watch)
 """
 """Read by every Python of a run: the step that is to be stopped counts what it does to files."""
+_CHANNEL = "\n[channels.shop]\narchives = 2\narchive_mb = 5\n"
 _VIEWS = """
 [views.long]
 title = { en = "Long", de = "Lang" }
@@ -48,18 +48,37 @@ title = { en = "Short", de = "Kurz" }
 """
 
 
+class SoldRoom(Room):
+    """A room whose pattern, with a place of sale, was sealed and takes its next version."""
+
+    def __init__(self, folder: Path, more: str, by_size: bool) -> None:
+        super().__init__(folder, by_size)
+        self._replace("pattern.toml", "\n[print]", f"{_CHANNEL}{more}\n[print]")
+
+    def next(self) -> None:
+        """Another version with another master."""
+        was, self.version = self.version, "1.1.0"
+        self._replace("pattern.toml", f'version = "{was}"', f'version = "{self.version}"')
+        self._replace("CHANGES.md", f"# {was}", f"# {self.version}\n\nThe place of the pocket.\n\n# {was}")
+        self._replace("sizes/M/skirt.svg", 'cx="140"', 'cx="139"')
+
+    def _replace(self, file: str, old: str, new: str) -> None:
+        path = self.pattern / file
+        text = path.read_text(encoding="utf-8")
+        assert old in text, (file, old)
+        path.write_text(text.replace(old, new), encoding="utf-8")
+
+
 class Trials:
     """A room that was sold, and the runs in it that are stopped within one step."""
 
     def __init__(self, folder: Path, step: str) -> None:
-        self.room, self.step = SealRoom(folder / "room", by_size=step == "by_size"), step
+        more = _VIEWS if step == "by_view" else ""
+        self.room, self.step = SoldRoom(folder / "room", more, by_size=step == "by_size"), step
         self.told, self.kept, hook = folder / "stopped.txt", folder / "kept", folder / "hook"
         hook.mkdir(parents=True)
         (hook / "sitecustomize.py").write_text(HOOK, encoding="utf-8")
         self.seen = f"{hook}:{ROOT}"
-        if step == "by_view":
-            with (self.room.pattern / "pattern.toml").open("a", encoding="utf-8") as file:
-                file.write(_VIEWS)
 
     def begin(self) -> None:
         """Sell a version, build the next one, edit, and come to the step. Raises SystemExit."""

@@ -20,7 +20,7 @@ SHOP = ("print/a0.pdf", "print/roll-36in.pdf")
 THROWN = ("project/calibration.pdf", "project/shell-black-on-white.pdf")
 SIZES = tuple(f"print/by-size/{size}-{paper}.pdf" for size in "SM" for paper in ("a4", "letter"))
 OWN = ("data/findings.json", "data/pieces.json", "data/changes.json", "manifest.json", "SHA256SUMS", "proof/index.html")
-OWN += ("letter-en.txt", "tables/tables.json", "preview/sheet.png")
+OWN += ("letter-en.txt", "tables/tables.json", "preview/sheet.png", "preview/en/listing.md", "preview/en/listing.txt")
 
 
 @pytest.fixture(scope="module")

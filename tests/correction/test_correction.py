@@ -12,7 +12,7 @@ from pipeline.correction.sheet import correction_pages
 from pipeline.correction.strips import HELD_MM, LONGEST_MM, strips_to_add
 from pipeline.drawing.scene import Group, Scene, Text
 from pipeline.ledger.before import Former
-from pipeline.ledger.compare import ChangesFile
+from pipeline.ledger.changes import ChangesFile
 from pipeline.ledger.facts import Facts, PieceFacts
 from pipeline.ledger.packed import packed, shape_digest
 from pipeline.model.texts import told_of_version

@@ -12,8 +12,9 @@ from pipeline.correction.differences import differences
 from pipeline.correction.sentences import Correction, concerned
 from pipeline.ledger.before import Former, sold_before
 from pipeline.ledger.book import Ledger, read_ledger
-from pipeline.ledger.compare import Change, ChangesFile, compare, next_version
-from pipeline.ledger.facts import measure
+from pipeline.ledger.changes import Change, ChangesFile, next_version
+from pipeline.ledger.compare import compare
+from pipeline.ledger.measure import measure
 from pipeline.masters.load import load_pattern
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece

@@ -3,7 +3,7 @@
 import msgspec
 import pytest
 
-from pipeline.ledger.compare import next_version
+from pipeline.ledger.changes import next_version
 from pipeline.ledger.facts import PieceFacts
 from pipeline.ledger.packed import packed, shape_digest
 from tests.ledger.versions import SHAPES, SIZES, changes, facts, skirt, told

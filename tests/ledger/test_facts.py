@@ -6,7 +6,8 @@ import shapely
 
 from pipeline.geometry.points import Point
 from pipeline.ledger.compare import compare
-from pipeline.ledger.facts import Measured, measure, shape_of, table_rows
+from pipeline.ledger.facts import Measured
+from pipeline.ledger.measure import measure, shape_of, table_rows
 from pipeline.ledger.packed import packed, unpacked
 from pipeline.tables.cloth import ClothRow
 from pipeline.tables.write import TablesFile

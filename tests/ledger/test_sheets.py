@@ -5,8 +5,9 @@ import msgspec
 from pipeline.ledger.before import sold_before
 from pipeline.ledger.book import Entry, Ledger, entry_digest, ledger_json, parsed_ledger
 from pipeline.ledger.facts import Measured
+from pipeline.ledger.layouts import merged, packed_layouts
 from pipeline.ledger.seal import sealed
-from pipeline.ledger.sheets import keeps_sheets_of, merged, packed_layouts, sold_layouts, source_digest
+from pipeline.ledger.sheets import keeps_sheets_of, sold_layouts, source_digest
 from pipeline.masters.source_file import FileFault
 from pipeline.sheets.layout import LargeLayout, Layout, Page, PagePlan, Placement, SavedGrid, SavedLayout, Window
 from tests.ledger.versions import SHAPES, facts

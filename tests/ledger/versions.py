@@ -1,8 +1,10 @@
 """Versions made of few values: a skirt of four edges in four sizes, and what may be changed of it."""
 
-from pipeline.ledger.compare import ChangesFile, compare, next_version
+from pipeline.ledger.changes import ChangesFile, next_version
+from pipeline.ledger.compare import compare
 from pipeline.ledger.facts import Facts, PieceFacts
-from pipeline.ledger.packed import Shape, packed, shape_digest, thinned
+from pipeline.ledger.measure import thinned
+from pipeline.ledger.packed import Shape, packed, shape_digest
 from pipeline.ledger.telling import tell_changes
 
 SIZES = ("40", "42", "44", "46")

@@ -8,16 +8,21 @@ import zipfile
 from collections.abc import Iterator
 from pathlib import Path
 
+import msgspec
 import pikepdf
 import pytest
 from PIL import Image, ImageChops, ImageFilter
 
+from pipeline.sheets.layout import PagePlan
+from tests.press.proof import Grey, poppler, stitched
 from tests.release.conftest import Workroom
 
 SIDE = "360 320 370 470"
 FORMATS = 'formats = ["a4", "letter", "a0", "roll-36in"]'
 _DASH_PIXELS = 15
 """At 80 dpi, 2.4 mm to each side."""
+_STITCHED_DPI, _STITCHED_DASH_PIXELS = 50.8, 11
+"""2 pixels to the millimetre, so that tiles are whole pixels; 2.5 mm to each side."""
 _GREY = 100
 CHANNEL = "\n[channels.shop]\narchives = 2\narchive_mb = 5\n"
 
@@ -51,12 +56,12 @@ def pictures(file: Path, folder: Path) -> list[bytes]:
     return [page.read_bytes() for page in sorted(folder.iterdir())]
 
 
-def differs_only_in_dashes(one: bytes, other: bytes) -> bool:
+def differs_only_in_dashes(one: bytes, other: bytes, pixels: int = _DASH_PIXELS) -> bool:
     """Whether every dark place of a page has a dark one near it on the other, in a dash's reach: where a line is longer
     on another page, its dashes begin elsewhere on this one."""
     pages = [Image.open(io.BytesIO(data)).convert("L") for data in (one, other)]
     for page, beside in (pages, pages[::-1]):
-        lonely = ImageChops.subtract(beside.filter(ImageFilter.MinFilter(_DASH_PIXELS)), page)
+        lonely = ImageChops.subtract(beside.filter(ImageFilter.MinFilter(pixels)), page)
         if lonely.getextrema()[1] > _GREY:
             return False
     return True
@@ -196,3 +201,42 @@ def test_sealing_makes_nothing_anew_and_a_fix_is_told_against_what_was_sold(fixe
     assert fixed.run("verify").returncode == 1
     archive.write_bytes(whole)
     assert fixed.run("verify").returncode == 0
+
+
+def test_pages_of_two_fixes_stuck_over_the_first_print_are_the_new_sheet(fixed):
+    """A second fix, of the other size, is sold after the first: a buyer has the first print and twice printed some
+    pages again. Cut at their windows and laid side by side, they show what the newest file shows."""
+    assert fixed.run("seal").returncode == 0
+    fixed.edit("sizes/S/skirt.svg", 'cx="140"', 'cx="155"')
+    fixed.edit("pattern.toml", 'version = "1.1.0"', 'version = "1.2.0"')
+    fixed.edit("CHANGES.md", "# 1.1.0", "# 1.2.0\n\nThe pocket of size S lay too far in.\n\n# 1.1.0")
+    done = fixed.run()
+    assert done.returncode == 0, done.text
+    plans = msgspec.json.decode((fixed.work / "tea-apron/pages.json").read_bytes(), type=list[PagePlan])
+    for plan in (plan for plan in plans if plan.format in ("a4", "letter")):
+        first, newest = (version(fixed, number) / f"print/{plan.format}.pdf" for number in ("1.0.0", "1.2.0"))
+        again = [version(fixed, number) / f"print/reprint-{plan.format}.pdf" for number in ("1.2.0", "1.1.0")]
+        at_hand = {file: labels(file) for file in (*again, first)}
+        order = labels(newest)
+        assert at_hand[first] == order
+        assert not set(at_hand[again[0]]) >= set(at_hand[again[1]])
+        assert all(len(at_hand[file]) < len(order) for file in again)
+
+        def stuck(_: Path, index: int, dpi: float, order=order, at_hand=at_hand) -> Grey:
+            file = next(file for file, pages in at_hand.items() if order[index] in pages)
+            return poppler(file, at_hand[file].index(order[index]), dpi)
+
+        windows = [page.window for page in plan.pages if page.window]
+        sides = [max(w.left_mm + w.width_mm for w in windows), max(w.top_mm + w.height_mm for w in windows)]
+        sheet, old, mended = (
+            stitched(file, plan, *sides, render, _STITCHED_DPI)
+            for file, render in ((newest, poppler), (first, poppler), (first, stuck))
+        )
+        assert not differs_only_in_dashes(png(old), png(sheet), _STITCHED_DASH_PIXELS)
+        assert differs_only_in_dashes(png(mended), png(sheet), _STITCHED_DASH_PIXELS)
+
+
+def png(sheet: Grey) -> bytes:
+    target = io.BytesIO()
+    Image.fromarray(sheet).save(target, "PNG")
+    return target.getvalue()

@@ -21,6 +21,7 @@ FILES = {
     "manifest.json",
     *(f"preview/{picture}.png" for picture in ("band", "sheet", "skirt")),
     *(f"preview/{language}/{shown}.png" for language in ("en", "de") for shown in ("cover", "cloth", "pieces")),
+    *(f"preview/{language}/listing.{kind}" for language in ("en", "de") for kind in ("md", "txt")),
     *(f"print/{paper}.pdf" for paper in ("a0", "a4", "letter", "roll-36in")),
     *(f"print/by-size/{size}-{paper}.pdf" for size in "SM" for paper in ("a0", "a4", "letter", "roll-36in")),
     *(

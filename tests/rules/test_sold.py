@@ -9,8 +9,9 @@ import pytest
 from pipeline.ledger.before import Former
 from pipeline.ledger.book import LEDGER, Entry, Ledger, ledger_json
 from pipeline.ledger.facts import Facts, Measured
+from pipeline.ledger.layouts import packed_layouts
 from pipeline.ledger.seal import sealed
-from pipeline.ledger.sheets import packed_layouts, source_digest
+from pipeline.ledger.sheets import source_digest
 from pipeline.rules.sources import Source, read_source
 from pipeline.sheets.layout import Layout, SavedLayout
 from tests.by_steps import APRON

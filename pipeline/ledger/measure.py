@@ -1,0 +1,165 @@
+"""What a version is, measured of its cut pieces, tables and pages."""
+
+from collections.abc import Iterable, Mapping, Sequence
+
+import shapely
+
+from pipeline.drawing.fonts import FONT_FILES
+from pipeline.geometry.curves import flattened
+from pipeline.lays.lay import Folded
+from pipeline.ledger.facts import Facts, Measured, Parts, PieceFacts, Table
+from pipeline.ledger.packed import STEP_MM, Line, Shape, packed, shape_digest
+from pipeline.model.pattern import Pattern
+from pipeline.model.pieces import CutEdge, CutPiece, Cuts, DrawnPiece, Polyline
+from pipeline.model.questions import copies_of, owner_of
+from pipeline.model.texts import customer_texts
+from pipeline.tables.write import TablesFile
+from pipeline.work.files import hash_file
+
+
+def measure(
+    pattern: Pattern,
+    cuts: Cuts,
+    tables: TablesFile,
+    pages: dict[str, tuple[tuple[str, str], ...]],
+    booklet: dict[str, Parts] | None = None,
+) -> Measured:
+    """What a pattern is as built; `cuts` are its cut pieces by piece and size, `pages` and `booklet` as in Facts."""
+    shapes: dict[str, str] = {}
+    pieces: dict[str, dict[str, PieceFacts]] = {}
+    for piece, by_size in cuts.items():
+        for size, cut in by_size.items():
+            text = packed(shape_of(cut))
+            shapes[shape_digest(text)] = text
+            pieces.setdefault(piece, {})[size] = PieceFacts(shape_digest(text), _said(pattern, cut))
+    facts = Facts(
+        sizes=pattern.sizes,
+        pieces=pieces,
+        rows=table_rows(tables),
+        texts=customer_texts(pattern),
+        pages=pages,
+        booklet=booklet,
+        fonts={file.name: hash_file(file) for file in FONT_FILES.values()},
+    )
+    return Measured(facts, shapes)
+
+
+def shape_of(cut: CutPiece) -> Shape:
+    """The cut line by edges, a fold's own line for a fold; notches and marks by what they are called."""
+    fold: tuple[Polyline, ...] = () if cut.fold is None else (cut.fold,)
+    edges = {edge.name: thinned(fold if edge.fold else edge.cut_line) for edge in cut.edges}
+    return Shape(edges=edges, notches=_notches(cut.drawn), marks=_marks(cut.drawn))
+
+
+def thinned(lines: Iterable[Sequence[tuple[float, float]]]) -> tuple[Line, ...]:
+    """Lines without the places that change them by less than a step, in whole steps."""
+    return tuple(_thin(line) for line in lines)
+
+
+def _thin(line: Sequence[tuple[float, float]]) -> Line:
+    kept = shapely.LineString(line).simplify(STEP_MM).coords if len(line) > 2 else line
+    return tuple((_stepped(x), _stepped(y)) for x, y in kept)
+
+
+def _stepped(value: float) -> float:
+    return round(round(value / STEP_MM) * STEP_MM, 2) + 0.0  # no minus before zero
+
+
+def _notches(drawn: DrawnPiece) -> dict[str, dict[str, tuple[Line, ...]]]:
+    """By edge and name; those without a name by their number on the edge."""
+    found: dict[str, dict[str, tuple[Line, ...]]] = {}
+    for notch in sorted(drawn.notches, key=lambda each: each.at_mm):
+        on_edge = found.setdefault(notch.edge, {})
+        on_edge[_free(notch.name or "", on_edge)] = thinned(((notch.place,),))
+    return found
+
+
+def _marks(drawn: DrawnPiece) -> dict[str, tuple[Line, ...]]:
+    found: dict[str, tuple[Line, ...]] = {"grain": thinned(((drawn.grain.bottom, drawn.grain.top),))}
+    for line in drawn.inside:
+        found[_free(line.name or line.kind, found)] = thinned((flattened(line.path),))
+    for point in drawn.points:
+        found[_free(point.name or "point", found)] = thinned((point.slit or (point.place,),))
+    return found
+
+
+def _free(name: str, taken: Mapping[str, object]) -> str:
+    """The name, with a number where it is taken or empty."""
+    if name and name not in taken:
+        return name
+    number = next(number for number in range(1, len(taken) + 2) if f"{name} {number}".strip() not in taken)
+    return f"{name} {number}".strip()
+
+
+def _said(pattern: Pattern, cut: CutPiece) -> dict[str, str]:
+    owner = owner_of(pattern, cut.piece)
+    said = {"grain": str(owner.grain), "on the fold": "no" if cut.fold is None else "yes"}
+    said |= {f"allowance of {edge.name}": _allowance(edge) for edge in cut.edges if not edge.fold}
+    said |= {f"kind of {line.name}": line.kind for line in cut.drawn.inside if line.name}
+    said |= {f"notch {notch.name} of {notch.edge}": notch.style for notch in cut.drawn.notches if notch.name}
+    for entry in owner.cut:
+        if cut.size in entry.count:
+            count, mirrored = copies_of(entry, cut.size)
+            said[f"count in {entry.material}"] = f"{count}" + f", {mirrored} mirrored" * bool(mirrored)
+    return said
+
+
+def table_rows(tables: TablesFile) -> dict[Table, dict[str, dict[str, str]]]:
+    """What tables tell buyers, by table, by what a row is of, by size."""
+    return {
+        "cloth": _by_size(
+            (
+                row.view,
+                f"{row.material} {_mm(row.width_mm)} wide{', one way' * row.one_way}",
+                row.size,
+                _length(row.metric, row.imperial) + _laid(row.fold),
+            )
+            for row in tables.cloth
+        ),
+        "strips": _by_size(
+            (
+                row.view,
+                f"{row.strip} of {row.material}",
+                row.size,
+                f"{row.count} of {_mm(row.cut_width_mm)} x {_mm(row.cut_length_mm)}, {row.grain}",
+            )
+            for row in tables.strips
+        ),
+        "notions": _by_size(
+            (
+                row.view,
+                row.notion,
+                row.size,
+                f"{row.count}" if row.count is not None else _length(row.sold_metric or row.metric, row.imperial),
+            )
+            for row in tables.notions
+        ),
+        "measures": _by_size(
+            (None, f"{row.of} {row.measure}", row.size, _length(row.metric, row.imperial)) for row in tables.sizes
+        ),
+    }
+
+
+def _by_size(rows: Iterable[tuple[str | None, str, str, str]]) -> dict[str, dict[str, str]]:
+    found: dict[str, dict[str, str]] = {}
+    for view, name, size, text in rows:
+        found.setdefault(f"{view}: {name}" if view else name, {})[size] = text
+    return found
+
+
+def _laid(fold: Folded) -> str:
+    """How cloth is laid; nothing where it lies in one layer."""
+    return f", {'fold' if fold is True else fold}" if fold else ""
+
+
+def _allowance(edge: CutEdge) -> str:
+    start, end = (_mm(edge.allowance_at(share)) for share in (0.0, 1.0))
+    return start if start == end else f"{start} .. {end}"
+
+
+def _length(metric: str | None, imperial: str | None) -> str:
+    return f"{metric} ({imperial})"
+
+
+def _mm(length_mm: float) -> str:
+    return f"{length_mm:.1f} mm".replace(".0 mm", " mm")
