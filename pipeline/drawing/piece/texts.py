@@ -24,7 +24,7 @@ from pipeline.drawing.nest.one_size import MIRRORED
 from pipeline.drawing.nest.stretches import Stretch, length_mm
 from pipeline.drawing.piece.mark_names import line_words, point_words
 from pipeline.drawing.piece.words import piece_cuts
-from pipeline.drawing.wording import SEPARATOR, size_range
+from pipeline.drawing.wording import SEPARATOR, size_label
 from pipeline.model.pattern import LineKind, Pattern
 from pipeline.model.points import Point, Vector
 from pipeline.words import say
@@ -63,7 +63,7 @@ def side_texts(
             sides = (outer, -outer) if marks is grains else (1,)
             own = list(dict.fromkeys(words))
             if ink.sizes != nest.sizes:
-                own[-1] += f" {size_range(ink.sizes, pattern.sizes)}"
+                own[-1] += f" {size_label(ink.sizes, pattern.sizes)}"
             wordings = _wordings(own, look.terse)
             off_mm = 1.0 + look.mark_mm
             needed = marks is grains
@@ -96,7 +96,7 @@ def cut_requests(nest: Nest, lines: Sequence[Line], first: int) -> list[tuple[in
         short = length_mm(stretch) < _LEAST_LABELLED_MM * nest.look.marks
         if (crowded[index] and index not in longest) or (short and len(stretch.sizes) > 1):
             continue
-        text = size_range(stretch.sizes, nest.pattern.sizes)
+        text = size_label(stretch.sizes, nest.pattern.sizes)
         requests.append((first + index, LabelRequest(stretch, (text,), _phase(nest, stretch))))
     return sorted(requests, key=lambda request: -len(request[1].stretch.sizes))
 
@@ -135,7 +135,7 @@ def inside_requests(nest: Nest, lines: Sequence[InsideLine], first: int) -> list
             continue
         common = having[line.key] == set(lines[most[line.key]].stretch.sizes)
         alone = len(line.stretch.sizes) == 1 < len(nest.sizes) and not (common and most[line.key] != index)
-        own = line.stretch.sizes[:1] if alone else ()
+        own = (size_label(line.stretch.sizes, nest.pattern.sizes),) if alone else ()
         texts, words = own, line_words(nest.pattern, nest.name, line.key, line.kind)
         if words and (most[line.key] == index or len(lines[most[line.key]].stretch.sizes) == 1):
             texts = (" ".join((SEPARATOR.join(words), *own)), *own)

@@ -10,7 +10,7 @@ from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.nest.one_size import in_nest
 from pipeline.drawing.piece.pieces import draw_projector_nest
 from pipeline.drawing.styles import PROJECTED
-from pipeline.drawing.wording import size_range
+from pipeline.drawing.wording import size_label
 from pipeline.model.curves import Line
 from pipeline.model.pieces import CutPiece
 from tests.drawing.demo_nests import DEMOS, Drawn, demo, projected
@@ -90,7 +90,7 @@ def test_every_size_is_named_at_its_own_lines_and_where_they_crowd_in_the_block(
         named = {
             size
             for text in texts(drawn.drawings)
-            if text.anchor == "middle" and text.content.endswith(size_range(text.sizes, order))
+            if text.anchor == "middle" and text.content.endswith(size_label(text.sizes, order))
             for size in text.sizes
         }
         if (drawn.pattern, drawn.piece) in CROWDED:

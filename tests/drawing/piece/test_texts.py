@@ -232,3 +232,17 @@ def test_every_size_is_written_on_every_page_that_its_line_crosses():
             for left, right in itertools.pairwise(columns):
                 told = [text for text in own if left < text.box.bounds[0] and text.box.bounds[2] < right]
                 assert any(text.box.centroid.y < 10 for text in told), (size, left, right)
+
+
+@pytest.mark.parametrize("projected", [False, True])
+def test_a_size_whose_name_reads_as_a_stroke_stands_in_brackets_at_its_lines_and_marks(projected):
+    sizes, names = ("34", "36", "38"), {"34": "m", "36": "l", "38": "1"}
+    cuts = {
+        names[size]: msgspec.structs.replace(cut, drawn=msgspec.structs.replace(cut.drawn, size=names[size]))
+        for size, cut in stack(front, sizes).items()
+    }
+    pattern = pattern_of("front", sizes=tuple(names.values()))
+    drawn = draw_projector_nest(pattern, cuts, 0) if projected else draw_nest(pattern, cuts, 0)
+    told = {text.content for text in texts(drawn) if text.anchor == "middle" and text.bold}
+    assert {"m", "(l)", "(1)"} <= told
+    assert not told & {"l", "1"}
