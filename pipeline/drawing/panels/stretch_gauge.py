@@ -3,6 +3,8 @@
 Common practice; how a knit is tried differs from maker to maker, so all that counts is said beside the gauge.
 """
 
+from collections.abc import Iterator
+
 from pipeline.drawing import scene
 from pipeline.drawing.panels.column import Column
 from pipeline.drawing.panels.words import SEPARATOR, Languages
@@ -21,12 +23,18 @@ _HEAD_MM = 2.4
 def stretch_gauges(column: Column, pattern: Pattern, languages: Languages) -> None:
     """A gauge for each way in which materials must give, one for those that give alike; nothing where none is said."""
     asked: dict[tuple[str, float, float | None], list[Material]] = {}
+    for way, share, material in stretches(pattern):
+        asked.setdefault((way, share, material.recovery), []).append(material)
+    for (way, share, recovery), materials in asked.items():
+        _gauge(column, pattern, materials, way, share, recovery, languages)
+
+
+def stretches(pattern: Pattern) -> Iterator[tuple[str, float, Material]]:
+    """In which way, and by which share, materials must give."""
     for material in pattern.materials.values():
         for way, share in (("across", material.stretch_width), ("along", material.stretch_length)):
             if share:
-                asked.setdefault((way, share, material.recovery), []).append(material)
-    for (way, share, recovery), materials in asked.items():
-        _gauge(column, pattern, materials, way, share, recovery, languages)
+                yield way, share, material
 
 
 def _gauge(
