@@ -109,9 +109,9 @@ def arranged(
         ):
             for size in sizes:
                 for listed in variants:
-                    found = _largest(plan, size, languages, listed, head, foot, pages)
-                    if found is not None and found[0] >= least_mm:
-                        return found[1]
+                    found = _largest(plan, size, languages, listed, head, foot, pages, least_mm)
+                    if found is not None:
+                        return found
     raise too_long(_grounds(frame_of(plan))[0][0], TEXT_SIZES_MM[-1])
 
 
@@ -143,9 +143,16 @@ def _grounds(frame: Frame) -> list[tuple[Rectangle, Rectangle]]:
 
 
 def _largest(
-    plan: PagePlan, size_mm: float, languages: Languages, listed: Listed, head: Fill, foot: ListFill, pages: ListFill
-) -> tuple[float, Places] | None:
-    """The largest map for which the texts fit in a size, with the shorter side of its pages."""
+    plan: PagePlan,
+    size_mm: float,
+    languages: Languages,
+    listed: Listed,
+    head: Fill,
+    foot: ListFill,
+    pages: ListFill,
+    least_mm: float,
+) -> Places | None:
+    """The places with the largest map for which the texts fit in a size, its pages' shorter side `least_mm` or more."""
     heights: dict[float, float] = {}
 
     def high(width: float) -> float:
@@ -153,19 +160,21 @@ def _largest(
             heights[width] = _height(lambda column: pages(column, languages, listed), width, size_mm)
         return heights[width]
 
-    found: list[tuple[float, float, Places]] = []
+    found: list[tuple[float, Places]] = []
     for under, column in _grounds(frame_of(plan)):
         if _height(lambda column: foot(column, languages, listed), under.width, size_mm) > under.height:
             continue
         top = _height(lambda column: head(column, languages), column.width, size_mm)
         rest = column._replace(top=column.top + top, height=column.height - top)
         for shown, texts in _splits(plan, rest):
+            cell = cell_mm(plan, shown.width, shown.height)
+            if cell < least_mm:
+                break
             if high(texts.width) <= texts.height:
                 places = Places(under, column._replace(height=top), shown, texts, languages, listed)
-                cell = cell_mm(plan, shown.width, shown.height)
-                found.append((min(cell, _AMPLE_CELL_MM), cell, places))
+                found.append((min(cell, _AMPLE_CELL_MM), places))
                 break
-    return max(found, key=lambda one: one[0])[1:] if found else None  # of two alike the first, with the wide foot
+    return max(found, key=lambda one: one[0])[1] if found else None  # of two alike the first, with the wide foot
 
 
 def _height(fill: Callable[[Column], None], width_mm: float, size_mm: float) -> float:
