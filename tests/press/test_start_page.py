@@ -73,6 +73,8 @@ def test_with_many_signs_two_languages_and_gauges_of_two_knits_all_is_told_and_d
             assert say(language, key) in whole, f"{key} is missing in {language}"
     assert "5B" in contents(drawn), "the picture of how pages are joined"
     assert not any(text.endswith("…") for text in contents(drawn))
+    ends = [point.x for path in paths(drawn) for run in path.runs for point in run.points]
+    assert max(ends) <= PAPERS[paper][0] - 6.35
 
 
 @pytest.mark.parametrize("paper", PAPERS)

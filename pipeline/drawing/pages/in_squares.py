@@ -56,7 +56,7 @@ def _ways(
     yield [
         ([printing], [heading, sketch, joining, key]),
         ([printing, heading, sketch, joining], [key]),
-        ([printing, heading, sketch], [joining, key]),
+        ([printing, heading, sketch], [heading, joining, key]),
         ([printing, heading, joining], [sketch, key]),
     ]
     yield [([printing], [heading, joining, key]), ([printing, heading, joining], [key])]
