@@ -182,7 +182,8 @@ def test_a_fan_of_lines_that_are_only_measured_by_is_no_bar(apart_mm: float, kin
         if line.width_mm == PROJECTED.inside_mm and line.dash_mm
     }
     assert sorted(size for sizes in drawn for size in sizes) == list(SIZES)
-    assert all(b - a > PROJECTED.inside_mm for a, b in itertools.pairwise(sorted(drawn.values()))), drawn
+    touching = [b - a <= PROJECTED.inside_mm for a, b in itertools.pairwise(sorted(drawn.values()))]
+    assert sum(touching) <= 1, drawn  # what is left over may lie beside the last of the others
     for sizes, y in drawn.items():
         assert all(abs(y - own[size]) <= PROJECTED.inside_mm for size in sizes), sizes
 
