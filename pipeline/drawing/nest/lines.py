@@ -84,7 +84,9 @@ def middle_first(chains: Mapping[str, Sequence[Chain]], alike_mm: float) -> dict
 
 
 def _apart_mm(line: shapely.Geometry, other: shapely.Geometry) -> float:
-    return float(shapely.hausdorff_distance(line, other))
+    """How far the one of two lines that lies nearer to the other is from it at its corners: one may be longer."""
+    pairs = ((line, other), (other, line))
+    return min(float(shapely.distance(shapely.points(shapely.get_coordinates(a)), b).max()) for a, b in pairs)
 
 
 def line_inks(lines: Sequence[Line], boxes: Sequence[shapely.Polygon]) -> list[Ink]:

@@ -154,7 +154,9 @@ def beside_lines(nest: Nest, lines: Sequence[InsideLine], room: Room, taken: lis
         own = line_words(nest.pattern, nest.name, key, kind)
         wordings, below = _wordings(own, nest.look.terse), ON_LINES if nest.look.terse else ON_MARKS
         offs = [off * nest.look.marks**0.5 for off in _BESIDE_OFF_MM]
-        marks = [_straight(line.stretch) for line in (group[0], group[-1])]
+        longest_mm = max(length_mm(line.stretch) for line in group)
+        whole = [line for line in group if length_mm(line.stretch) > longest_mm / 2]  # others only go on from one
+        marks = [_straight(line.stretch) for line in (whole[0], whole[-1])]
         shown = {size for line in group for size in line.stretch.sizes}
         sizes = tuple(size for size in nest.sizes if size in shown)
         found = text_near(marks, wordings, nest.look.inside_label_mm, offs, room, below)
