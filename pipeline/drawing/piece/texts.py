@@ -24,6 +24,7 @@ from pipeline.drawing.nest.one_size import MIRRORED
 from pipeline.drawing.nest.stretches import Stretch, length_mm
 from pipeline.drawing.piece.mark_names import line_words, point_words
 from pipeline.drawing.piece.words import piece_cuts
+from pipeline.drawing.styles import ALIKE_MM
 from pipeline.drawing.wording import SEPARATOR, size_label
 from pipeline.model.pattern import LineKind, Pattern
 from pipeline.model.points import Point, Vector
@@ -97,8 +98,19 @@ def cut_requests(nest: Nest, lines: Sequence[Line], first: int) -> list[tuple[in
         if (crowded[index] and index not in longest) or (short and len(stretch.sizes) > 1):
             continue
         text = size_label(stretch.sizes, nest.pattern.sizes)
-        requests.append((first + index, LabelRequest(stretch, (text,), _phase(nest, stretch))))
+        marks_mm = () if nest.look.terse else _notches_mm(nest, stretch)
+        requests.append((first + index, LabelRequest(stretch, (text,), _phase(nest, stretch), marks_mm)))
     return sorted(requests, key=lambda request: -len(request[1].stretch.sizes))
+
+
+def _notches_mm(nest: Nest, stretch: Stretch) -> tuple[float, ...]:
+    """Where along a line that one of several sizes has alone its notches begin."""
+    if len(stretch.sizes) > 1 or len(nest.sizes) == 1:
+        return ()
+    line = shapely.LineString(stretch.ring)
+    feet = shapely.points([stroke.outer for stroke in nest.pieces[stretch.sizes[0]].notches] or np.empty((0, 2)))
+    own = feet[shapely.distance(feet, line) <= ALIKE_MM]
+    return tuple(sorted(shapely.line_locate_point(line, own).tolist()))
 
 
 def _crowded(lines: Sequence[Line] | Sequence[InsideLine], near_mm: float) -> list[bool]:

@@ -246,3 +246,22 @@ def test_a_size_whose_name_reads_as_a_stroke_stands_in_brackets_at_its_lines_and
     told = {text.content for text in texts(drawn) if text.anchor == "middle" and text.bold}
     assert {"m", "(l)", "(1)"} <= told
     assert not told & {"l", "1"}
+
+
+def notched(size: str, step: int) -> CutPiece:
+    """A wide panel that grows upward, with a notch in its upper edge and one in each side."""
+    grow = 6.0 * step
+    outline = factory.chain(P(0, -grow), P(900, -grow), P(900, 400), P(0, 400))
+    return cut_piece("panel", size, outline, anchor=P(0, 400), notch_edges=(0, 1, 3))
+
+
+def test_by_every_notch_of_one_size_alone_its_line_says_whose_it_is():
+    cuts = stack(notched)
+    seen = texts(draw_nest(pattern_of("panel"), cuts, 0))
+    for size, cut in cuts.items():
+        upper = in_nest([slit.outer for slit in cut.slits], cut)
+        feet = [P(*place) for place in upper.exterior.coords[:-1]]
+        (notch,) = [foot for foot in feet if foot.y == min(other.y for other in feet)]
+        own = [text.box.centroid for text in seen if text.content == size and text.size_mm in NESTED.cut_label_mm]
+        near = [spot for spot in own if abs(spot.y - notch.y) < 1.0 and abs(spot.x - notch.x) <= 30.0]
+        assert near, size
