@@ -69,6 +69,7 @@ def missing_glyphs(text: str) -> set[str]:
     return {character for character in printable(text) if character not in table.regular or character not in table.bold}
 
 
+@functools.lru_cache(maxsize=4096)
 def check_glyphs(text: str) -> str:
     """The text in its printable form. Raises PatternFaultError naming the text and what the font lacks of it."""
     if missing_glyphs(text):

@@ -59,6 +59,8 @@ INSIDE_DASH_MM: dict[str, tuple[float, ...]] = {
 """Dashes of inside lines by kind."""
 
 
+_MEASURED = frozenset({"level", "adjust"})
+
 LEAST_TEXT_MM = 2.12
 """Six points and a little more: no text on paper is smaller."""
 
@@ -104,6 +106,13 @@ class Look(NamedTuple):
     tag_mm: float = LEAST_TEXT_MM
     block_mm: float = 4.2
     alike_mm: float = ALIKE_MM
+
+    def inside_alike_mm(self, kind: str) -> float:
+        """How near to each other inside lines of a kind must lie to be drawn once.
+
+        What is only measured by may lie farther off than what is sewn or cut: from afar, a line's width.
+        """
+        return max(self.alike_mm, self.inside_mm) if self.terse and kind in _MEASURED else self.alike_mm
 
     def colour(self, sizes: tuple[str, ...], numbers: Mapping[str, int]) -> str:
         """A size's own colour; ink for what several sizes share. `numbers` counts the sizes from 1."""
@@ -151,7 +160,8 @@ PROJECTED = Look(
 """For a projector: lines of 1.5 to 2.5 mm (2 to 3 pixels of 0.625 mm; 1200 mm over 1920 pixels), nothing finer.
 
 Cut lines are solid: one size is shown at a time, and a code's gaps would take corners away. What is drawn once for
-several sizes covers the place of each: it lies within half of a line's width.
+several sizes covers the place of each: it lies within half of a line's width, but for level and adjust lines, by
+which nothing is sewn or cut: within a width.
 """
 
 

@@ -10,18 +10,20 @@ ELLIPSIS = "…"
 def wrapped(content: str, size_mm: float, width_mm: float, bold: bool = False) -> list[str]:
     """The text in lines no wider than `width_mm`, broken at spaces; a word too long by itself is broken anywhere."""
     lines: list[str] = []
+    used_mm, space_mm = 0.0, text_width_mm(" ", size_mm, bold)
     for word in printable(content).split(" "):
-        tried = f"{lines[-1]} {word}" if lines else word
-        if lines and text_width_mm(tried, size_mm, bold) <= width_mm:
-            lines[-1] = tried
+        word_mm = text_width_mm(word, size_mm, bold)
+        if lines and used_mm + space_mm + word_mm <= width_mm:
+            lines[-1] = f"{lines[-1]} {word}"
+            used_mm += space_mm + word_mm
             continue
-        while text_width_mm(word, size_mm, bold) > width_mm and len(word) > 1:
-            count = max(
-                1, next(n for n in range(len(word), 0, -1) if n == 1 or _fits(word[:n], size_mm, width_mm, bold))
-            )
+        while word_mm > width_mm and len(word) > 1:
+            count = next(n for n in range(len(word), 0, -1) if n == 1 or _fits(word[:n], size_mm, width_mm, bold))
             lines.append(word[:count])
             word = word[count:]
+            word_mm = text_width_mm(word, size_mm, bold)
         lines.append(word)
+        used_mm = word_mm
     return lines
 
 

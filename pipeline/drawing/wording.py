@@ -7,6 +7,8 @@ from pipeline.model.pattern import Texts, Units, in_language
 from pipeline.words import say
 
 SEPARATOR = " · "
+_BARS = frozenset("1IJijl|ıІі")
+"""Letters of the font whose ink is no more than half as wide as high: alone in a line they read as a part of it."""
 
 
 def length_words(language: str, length_mm: float, units: Units) -> str:
@@ -37,6 +39,12 @@ def size_range(sizes: Sequence[str], order: Sequence[str]) -> str:
     for run in runs:
         parts.extend([f"{run[0]}–{run[-1]}"] if len(run) > 2 else run)
     return ", ".join(parts)
+
+
+def size_label(sizes: Sequence[str], order: Sequence[str]) -> str:
+    """Sizes as they are written at lines and marks: as `size_range`, but "(l)" for a name that reads as a stroke."""
+    label = size_range(sizes, order)
+    return f"({label})" if _BARS.issuperset(label) else label
 
 
 def all_languages(texts: Texts, languages: Sequence[str], separator: str = SEPARATOR) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.pages.projector import panel_width_mm, projector_page, projector_plan
+from pipeline.drawing.pages.projector_names import names_beside
 from pipeline.drawing.pages.projector_panel import projector_panel
 from pipeline.drawing.panels.strip_list import StripSizes
 from pipeline.drawing.piece.pieces import Ground, in_white
@@ -52,7 +53,7 @@ def projector_file(
         plan=plan,
         layout=layout,
         sizes=sizes,
-        overlays=(projector_page(plan, panel, ground),),
+        overlays=(projector_page(plan, panel, ground, names_beside(pattern, cuts, layout, black)),),
         layered=alone is None,
     )
     return compose(print_file, drawings, render_drawings(drawings))

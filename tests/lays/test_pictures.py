@@ -10,12 +10,13 @@ from pipeline.drawing.cloth.lay_pages import lay_pages
 from pipeline.drawing.cloth.lay_picture import GREY, PICTURE_WIDTH_MM, lay_picture
 from pipeline.drawing.cloth.own_image import is_own_image
 from pipeline.drawing.lay_names import cloth_width, lay_file_name, lay_title
+from pipeline.drawing.scene import Group
 from pipeline.drawing.styles import BLACK
 from pipeline.drawing.svg import document
 from pipeline.geometry.points import Point
 from pipeline.lays.lay import Lay, Placed, folded_as
 from pipeline.lays.saved import Chosen
-from pipeline.model.pattern import EdgeSpec, Material, View
+from pipeline.model.pattern import EdgeSpec, MarkSpec, Material, Pattern, View
 from pipeline.model.pieces import GrainLine, Notch
 from pipeline.tables.cloth import cloth_lines
 from pipeline.tables.cloth_page import HEIGHT_MM, cloth_page
@@ -65,7 +66,7 @@ def test_every_piece_is_named_and_the_cloth_is_told():
 
 def test_an_odd_piece_on_the_upper_layer_says_that_it_lies_mirrored():
     told = " ".join(contents(lay_picture(PATTERN, CHOSEN, "1 m").body))
-    assert "Tab: Cut 1 in main cloth, from the upper layer, laid with the printed side down" in told
+    assert "Tab: Cut 1 in main cloth, right side up, from the upper layer, laid with the printed side down" in told
 
 
 def test_layers_are_told_apart_by_tone_and_hatching():
@@ -110,6 +111,55 @@ def test_all_texts_but_the_names_in_small_pieces_can_be_read_on_a_phone():
     """An A4 page on a hand's width of screen is shown at about a third: 3.4 mm become more than 1 mm."""
     head_and_legend = [text for text in written(lay_picture(PATTERN, CHOSEN, "1 m").scene) if text.place.x == 0]
     assert min(text.size_mm for text in head_and_legend) >= 3.4
+
+
+SIX_POINTS_MM = 6 / 72 * 25.4
+
+
+def slip(angle_deg: float) -> tuple[Pattern, Chosen]:
+    """A narrow piece beside a wide one on open cloth."""
+    items = [rectangle("back", 600, 400, 1), rectangle("tab", 140, 22, 1, grain="warp" if angle_deg == 0 else "weft")]
+    made = msgspec.structs.replace(
+        PATTERN, pieces={name: piece_spec(name, cut(1)) for name in ("back", "tab")}, strips={}
+    )
+    placed = (
+        Placed(item="back", x_mm=0, y_mm=200, angle_deg=0),
+        Placed(item="tab", x_mm=650, y_mm=300, angle_deg=angle_deg),
+    )
+    asked = request(items, 1000, width_mm=1020.0, selvedge_mm=10.0)
+    return made, Chosen(
+        request=asked, lay=Lay(folded=False, length_mm=1500, placed=placed, seed=1, seconds=1), kept=True
+    )
+
+
+@pytest.mark.parametrize("angle_deg", [0, 90])
+def test_a_narrow_piece_has_a_name_in_six_points_and_its_grain_line(angle_deg):
+    made, laid = slip(angle_deg)
+    picture = lay_picture(made, laid, "1 m")
+    (name,) = [text for text in written(picture.body) if text.content == "1" or text.content == "1 Tab"]
+    assert name.size_mm >= SIX_POINTS_MM
+    heads = [path for path in paths(picture.body) if len(path.runs) == 1 and len(path.runs[0].points) == 3]
+    assert len(heads) == 4  # two a piece
+
+
+@pytest.mark.parametrize(
+    "chosen", [CHOSEN, msgspec.structs.replace(CHOSEN, request=msgspec.structs.replace(ASKED, items=ASKED.items * 6))]
+)
+def test_no_text_of_a_page_is_smaller_than_six_points(chosen):
+    """Where a list is so long that the picture is made smaller on its page, too."""
+    (page,) = lay_pages([lay_picture(PATTERN, chosen, "1 m")])
+    (group,) = [shape for shape in page.shapes if isinstance(shape, Group)]
+    assert min(text.size_mm for text in written(page)) * group.affine.a >= SIX_POINTS_MM
+
+
+def test_a_one_sided_piece_says_which_side_is_up_as_on_its_label_and_a_one_sided_mark_whose_it_is():
+    marks = {"buttonhole-1": MarkSpec(side="right"), "button": MarkSpec()}
+    made = msgspec.structs.replace(
+        PATTERN, pieces={**PATTERN.pieces, "front": msgspec.structs.replace(PATTERN.pieces["front"], point_marks=marks)}
+    )
+    told = contents(lay_picture(made, CHOSEN, "1 m").body)
+    assert any(text.startswith("1 Tab: Cut 1 in main cloth, right side up, from the upper layer") for text in told)
+    assert "1 Front: Cut 2 in main cloth: 1 and 1 mirrored, buttonhole, wearer’s right only" in told
 
 
 FOLD = {"cb": EdgeSpec(fold=True)}

@@ -13,7 +13,7 @@ from pipeline.drawing.nest.one_size import in_nest
 from pipeline.drawing.pages.projector import panel_width_mm, projector_page, projector_plan
 from pipeline.drawing.pages.projector_panel import projector_panel
 from pipeline.drawing.piece.pieces import draw_projector_nest
-from pipeline.drawing.wording import size_range
+from pipeline.drawing.wording import size_label
 from pipeline.model.pattern import Pattern
 from pipeline.press.compose import PrintFile, compose
 from pipeline.press.forms import render_drawings
@@ -138,5 +138,5 @@ def own_labels(shown: Projected, size: str, piece: str) -> list[shapely.Polygon]
     return [
         shapely.affinity.translate(text.box, place.x_mm, place.y_mm)
         for text in texts(mine)
-        if text.anchor == "middle" and text.content == size_range(text.sizes, shown.pattern.sizes)
+        if text.anchor == "middle" and text.content == size_label(text.sizes, shown.pattern.sizes)
     ]

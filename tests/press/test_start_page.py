@@ -6,10 +6,12 @@ import pytest
 from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.pages.calibration import DIAGONAL_MM, calibration_page, calibration_pages
 from pipeline.drawing.pages.start import start_page
+from pipeline.drawing.panels.marks_key import ALL_SIGNS
 from pipeline.drawing.scene import Run, Scene
 from pipeline.drawing.styles import BLACK, WHITE
 from pipeline.drawing.text_lines import fitted, wrapped
 from pipeline.geometry.points import Point
+from pipeline.model.pattern import Material
 from pipeline.sheets.layout import PagePlan
 from pipeline.words import say
 from tests.drawing.seen import contents, paths, written
@@ -17,6 +19,7 @@ from tests.press import synthetic
 
 PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4), "a4-letter": (210.0, 279.4)}
 MANY = tuple(str(number) for number in range(32, 64, 2))
+SIX_POINTS_MM = 6 / 72 * 25.4
 LAYOUT = synthetic.sheet()[0]
 
 
@@ -49,11 +52,29 @@ def test_all_of_it_fits_the_paper_in_letters_that_can_be_read(paper: str, sizes:
         assert x >= 6.35
         assert x + text_width_mm(content, size, bold) <= width - 6.35, content
         assert y <= height - 6.35, content
-        assert size >= 1.4, content
+        assert size >= SIX_POINTS_MM, content
     whole = " ".join(content for *_, content in texts(drawn))
     for language in pattern.languages:
         for key in ("start.print", "start.join", "start.care", "wrong.margins"):
             assert say(language, key) in whole, f"{key} is missing in {language}"
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_with_many_signs_two_languages_and_gauges_of_two_knits_all_is_told_and_drawn_in_six_points(paper: str) -> None:
+    jersey = Material(title={"en": "Jersey", "de": "Jersey"}, widths_mm=(1500.0,), stretch_width=0.3)
+    rib = msgspec.structs.replace(jersey, title={"en": "Rib", "de": "Bündchen"}, stretch_width=0.8, recovery=0.95)
+    made = synthetic.pattern()
+    pattern = msgspec.structs.replace(made, sizes=MANY, materials={**made.materials, "jersey": jersey, "rib": rib})
+    drawn = start_page(pattern, plan_of(paper, MANY), MANY, synthetic.map_pieces(), ALL_SIGNS[:18])
+    assert min(text.size_mm for text in written(drawn)) >= SIX_POINTS_MM
+    whole = " ".join(contents(drawn))
+    for language in pattern.languages:
+        for key in ("start.print", "start.join", "start.care", "start.measures"):
+            assert say(language, key) in whole, f"{key} is missing in {language}"
+    assert "5B" in contents(drawn), "the picture of how pages are joined"
+    assert not any(text.endswith("…") for text in contents(drawn))
+    ends = [point.x for path in paths(drawn) for run in path.runs for point in run.points]
+    assert max(ends) <= PAPERS[paper][0] - 6.35
 
 
 @pytest.mark.parametrize("paper", PAPERS)

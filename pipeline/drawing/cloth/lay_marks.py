@@ -1,6 +1,6 @@
 """Where a piece of a lay has room for its name and its grain line, and how these and rulers are drawn."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 import numpy as np
@@ -9,34 +9,56 @@ import shapely
 from pipeline.drawing import scene
 from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
 from pipeline.drawing.scene import Shape
-from pipeline.drawing.styles import BLACK, Colour
-from pipeline.drawing.text_lines import fitted
+from pipeline.drawing.styles import BLACK, LEAST_TEXT_MM, Colour
 from pipeline.geometry.points import Point, Vector
 
 LINE_MM = 0.18
 SMALL_MM = 3.4
+_HALF_ARROWS_MM = (9.0, 6.0, 4.0, 2.5, 1.5, 1.0)
+_GOOD_ARROW_MM = 4.0
+"""Half a grain line that is rather taken at the text than a longer one elsewhere."""
+_ARROW_OFF_MM = 1.4
+_ARROW_FREE_MM = 0.35
+"""How far a grain line stands off the text in general, and keeps from it and from the piece's edge at least."""
+_GRID = 17
+"""So many places each way are tried for a grain line that finds none at the text."""
 
 
-def arrow_ends(
-    polygon: shapely.Polygon, middle: Point, along: Vector, beside: tuple[float, float] | None
-) -> tuple[Point, Point] | None:
-    """From where to where a grain line lies inside a piece and off its text; None where there is no room."""
-    angle = float(np.degrees(np.arctan2(along.dy, along.dx)))
-    if beside is None:
-        through = middle.plus(Vector(0, -3.2))
-        half = min(9.0, 0.42 * width_at(polygon, through, angle))
-        if half < 1.0 or not polygon.contains(shapely.Point(through)):
-            return None
-        return through.plus(along.scaled(-half)), through.plus(along.scaled(half))
-    aside, half_text = unit(beside[0]), beside[1]
-    level = abs(aside.dot(along))
-    for half in (9.0, 6.0, 4.0, 2.5, 1.5):
-        for side in (1, -1):
-            through = middle.plus(aside.scaled(side * (half_text + 2.0 + half * level)))
-            ends = through.plus(along.scaled(-half)), through.plus(along.scaled(half))
-            if polygon.contains(shapely.LineString(ends)):
-                return ends
+def arrow_ends(polygon: shapely.Polygon, text: shapely.Polygon, along: Vector) -> tuple[Point, Point] | None:
+    """From where to where a grain line lies inside a piece and off its text, the longest, near the text.
+
+    Over the text where it is level and there is room, else beside it, else wherever in the piece there is room. None
+    where there is none even for the shortest.
+    """
+    middle = np.array(text.centroid.coords[0])
+    aside, way = np.array((-along.dy, along.dx)), np.array(along)
+    if aside[1] > 0 or (aside[1] == 0 and aside[0] > 0):
+        aside = -aside
+    broad = _half_extent(text, Point(*aside)) + _ARROW_OFF_MM
+    shapely.prepare(polygon)
+    left, top, right, bottom = polygon.bounds
+    grid = np.stack(np.meshgrid(np.linspace(left, right, _GRID), np.linspace(top, bottom, _GRID)), -1).reshape(-1, 2)
+    grid = grid[np.argsort(np.hypot(*(grid - middle).T), kind="stable")]
+    tried = [(half, False) for half in _HALF_ARROWS_MM if half >= _GOOD_ARROW_MM] + [
+        (half, True) for half in _HALF_ARROWS_MM
+    ]
+    for half, anywhere in tried:
+        long = _half_extent(text, along) + _ARROW_OFF_MM + half
+        near = [middle + broad * aside, middle - broad * aside, middle + long * way, middle - long * way]
+        through = np.concatenate((near, grid)) if anywhere else np.stack(near)
+        lines = shapely.linestrings(np.stack((through - half * way, through + half * way), axis=1))
+        free = shapely.contains_properly(polygon, lines) & (shapely.distance(lines, text) >= _ARROW_FREE_MM)
+        free &= shapely.distance(lines, polygon.exterior) >= _ARROW_FREE_MM
+        if free.any():
+            start, end = shapely.get_coordinates(lines[int(free.argmax())]).tolist()
+            return Point(*start), Point(*end)
     return None
+
+
+def _half_extent(text: shapely.Polygon, way: Vector | Point) -> float:
+    """Half of what a text covers along a direction."""
+    reach = shapely.get_coordinates(text) @ np.array(way)
+    return float(np.ptp(reach)) / 2
 
 
 def arrow_head(tip: Point, along: Vector, length: float) -> tuple[Point, Point, Point]:
@@ -82,17 +104,41 @@ def width_at(polygon: shapely.Polygon, middle: Point, angle_deg: float) -> float
     return 2 * float(min(reaches))
 
 
-def on_ground(middle: Point, text: str, size: float, turned_deg: float, tone: Colour) -> Iterator[Shape]:
-    """A text centred on a point, on a ground that keeps hatching away."""
-    turn = np.radians(turned_deg)
-    down = Vector(float(-np.sin(turn)), float(np.cos(turn)))
-    along = Vector(down.dy, -down.dx)
+def text_ground(middle: Point, text: str, size: float, turned_deg: float) -> shapely.Polygon:
+    """What a text that is centred on a point covers, and a little more."""
+    along = unit(turned_deg)
+    down = Vector(-along.dy, along.dx)
     half_width, half_height = text_width_mm(text, size) / 2 + 0.3, size * 0.55
     corners = [(-1, -1), (1, -1), (1, 1), (-1, 1)]
-    yield scene.polygon(
-        [middle.plus(along.scaled(a * half_width)).plus(down.scaled(b * half_height)) for a, b in corners], tone
+    return shapely.Polygon(
+        [middle.plus(along.scaled(a * half_width)).plus(down.scaled(b * half_height)) for a, b in corners]
     )
+
+
+def on_ground(middle: Point, text: str, size: float, turned_deg: float, tone: Colour) -> Iterator[Shape]:
+    """A text centred on a point, on a ground that keeps hatching away."""
+    along = unit(turned_deg)
+    down = Vector(-along.dy, along.dx)
+    ground = text_ground(middle, text, size, turned_deg)
+    yield scene.polygon([Point(*corner) for corner in ground.exterior.coords[:-1]], tone)
     yield scene.text(middle.plus(down.scaled(size * CAP_HEIGHT / 2)), text, size, "middle", turned_deg)
+
+
+def stacked(wordings: Sequence[Sequence[str]], room_mm: float, middle: Point, turned_deg: float) -> Iterator[Shape]:
+    """The first of several wordings (lines of text) that fits a width in some size, its last line ending at the middle.
+
+    Where none fits, the last one in the least size.
+    """
+    size = LEAST_TEXT_MM
+    for lines in wordings:
+        widest = max(text_width_mm(line, 1.0) for line in lines)
+        size = min(SMALL_MM, room_mm / widest)
+        if size >= LEAST_TEXT_MM:
+            break
+    up = unit(turned_deg - 90)
+    size = max(size, LEAST_TEXT_MM)
+    for number, line in enumerate(reversed(lines)):
+        yield scene.text(middle.plus(up.scaled(1.2 * size * number)), line, size, "middle", turned_deg)
 
 
 def ruler(start: Point, end: Point, text: str) -> Iterator[Shape]:
@@ -104,5 +150,4 @@ def ruler(start: Point, end: Point, text: str) -> Iterator[Shape]:
         yield scene.line(place.plus(across), place.plus(across.scaled(-1)), BLACK, LINE_MM)
     middle = Point((start.x + end.x) / 2, (start.y + end.y) / 2).plus(run.left().scaled(1.0))
     turned = float(np.degrees(np.arctan2(run.dy, run.dx)))
-    text, size = fitted([text], 0.95 * start.distance(end), SMALL_MM, 1.0)
-    yield scene.text(middle, text, size, "middle", turned)
+    yield from stacked([[text], text.split(" (", 1)], 0.95 * start.distance(end), middle, turned)

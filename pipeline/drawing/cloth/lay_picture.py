@@ -4,7 +4,7 @@ What is cut from which layer is told by tone and hatching, so that it reads in b
 to read on a phone, where a page is as wide as a hand.
 """
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
 from itertools import pairwise
 
 import msgspec
@@ -17,25 +17,25 @@ from pipeline.drawing.cloth.lay_marks import (
     SMALL_MM,
     arrow_ends,
     arrow_head,
-    broadest,
     on_ground,
-    reading_angle,
     ruler,
+    stacked,
     unit,
-    width_at,
 )
 from pipeline.drawing.cloth.lay_words import LayWords
+from pipeline.drawing.cloth.name_places import NamePlace, name_beside, name_inside
 from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
+from pipeline.drawing.lay_names import LaidName
 from pipeline.drawing.scene import Run, Scene, Shape
-from pipeline.drawing.styles import BLACK, WHITE, Colour, LineStyle
+from pipeline.drawing.styles import BLACK, LEAST_TEXT_MM, WHITE, Colour, LineStyle
 from pipeline.drawing.text_lines import fitted, wrapped
-from pipeline.geometry.points import Affine, Point, Vector
+from pipeline.geometry.points import Affine, Point
 from pipeline.lays.lay import Placed, Shapes
 from pipeline.lays.saved import Chosen
 from pipeline.lays.zones import Zone, zones
 from pipeline.model.pattern import Pattern
 from pipeline.model.questions import nap_of
-from pipeline.words import say_all
+from pipeline.words import say, say_all
 
 PICTURE_WIDTH_MM = 190.0
 """Fits an A4 page with a margin of 10 mm."""
@@ -55,9 +55,6 @@ _HATCH_MM = 1.6
 _TITLE_MM = 5.2
 _TEXT_MM = 4.0
 _LEADING = 1.35
-_LEAST_MM = 1.2
-_NAME_MM = 2.0
-"""A name that does not fit at this size gives way to its number, which the legend explains."""
 
 
 class Picture(msgspec.Struct, frozen=True):
@@ -81,20 +78,22 @@ def lay_picture(pattern: Pattern, chosen: Chosen, buy: str, own_image: Collectio
     words = LayWords(pattern=pattern, chosen=chosen, own_image=own_image)
     head_mm, head = _head(words, buy)
     legend_mm, legend = _legend(words)
-    drawing = _Cloth(words, head_mm, PICTURE_HEIGHT_MM - head_mm - legend_mm)
+    drawing = _Cloth(words, head_mm, legend_mm)
     below = scene.group(legend, Affine(1, 0, 0, 1, 0, drawing.bottom))
     return Picture(drawing.bottom + legend_mm, (*head, *drawing.cloth(), *drawing.pieces(), *drawing.marks(), below))
 
 
 def _head(words: LayWords, buy: str) -> tuple[float, list[Shape]]:
     """(height, what stands over the cloth): the garment, then a title, measures and the way of laying a language."""
-    text, size = fitted([words.garment()], PICTURE_WIDTH_MM, SMALL_MM, 2.0)
+    text, size = fitted([words.garment()], PICTURE_WIDTH_MM, SMALL_MM, LEAST_TEXT_MM)
     lines: list[Shape] = [scene.text(Point(0, size), text, size)]
     y = size + 1.0
     for language in words.pattern.languages:
         title, *rest = words.head(language, buy)
         y += _TITLE_MM * _LEADING
-        lines.append(scene.text(Point(0, y), *fitted([title], PICTURE_WIDTH_MM, _TITLE_MM, 2.0, bold=True), bold=True))
+        lines.append(
+            scene.text(Point(0, y), *fitted([title], PICTURE_WIDTH_MM, _TITLE_MM, LEAST_TEXT_MM, bold=True), bold=True)
+        )
         for content in rest:
             y = _lines(lines, content, y, _TEXT_MM)
     return y + 2.0, lines
@@ -121,7 +120,7 @@ def _lines(lines: list[Shape], content: str, y: float, size: float) -> float:
 class _Cloth:
     """The cloth, drawn under a head in a room that is left over."""
 
-    def __init__(self, words: LayWords, top_mm: float, room_mm: float) -> None:
+    def __init__(self, words: LayWords, top_mm: float, below_mm: float) -> None:
         self.words, self.pattern = words, words.pattern
         self.request, self.lay = words.chosen.request, words.chosen.lay
         self.zones = zones(self.request, self.lay.doubled_mm)
@@ -129,12 +128,16 @@ class _Cloth:
         selvedge = self.request.selvedge_mm
         self.outer_mm = tuple(0.0 if folded else selvedge for folded in self._folded_edges())
         around = 2 * _EDGE_MM + _RULER_MM
-        tall = max(_LEAST_CLOTH_MM, room_mm - around) / (self.across_mm + sum(self.outer_mm))
+        tall = max(_LEAST_CLOTH_MM, PICTURE_HEIGHT_MM - top_mm - below_mm - around) / (
+            self.across_mm + sum(self.outer_mm)
+        )
         self.scale = min(_LARGEST_SCALE, (PICTURE_WIDTH_MM - 2 * _SIDE_MM) / self.lay.length_mm, tall)
         self.length = self.lay.length_mm * self.scale
         self.top = top_mm + _EDGE_MM + self.outer_mm[0] * self.scale
         self.lower = self.top + self.across_mm * self.scale
         self.bottom = self.lower + self.outer_mm[1] * self.scale + _EDGE_MM + _RULER_MM
+        # a picture that is taller than its page is made smaller there
+        self.least_mm = LEAST_TEXT_MM * max(1.0, (self.bottom + below_mm) / PICTURE_HEIGHT_MM)
 
     def _folded_edges(self) -> tuple[bool, bool]:
         """Whether a fold is the upper edge of the cloth as it lies, and the lower."""
@@ -186,7 +189,7 @@ class _Cloth:
             yield from ruler(Point(x, self._y(end_mm)), Point(x, self._y(start_mm)), told)
         if len(self.zones) > 1:
             for zone in self.zones:
-                yield self._layers(zone, right + 1.5 + SMALL_MM * CAP_HEIGHT)
+                yield from self._layers(zone, right + 1.5 + SMALL_MM * CAP_HEIGHT)
 
     def _stretches(self) -> Iterator[tuple[float, float]]:
         """What is measured across: all of it, but of a partial fold what is folded in and the rest."""
@@ -196,24 +199,67 @@ class _Cloth:
         else:
             yield (0.0, self.across_mm)
 
-    def _layers(self, zone: Zone, x: float) -> Shape:
+    def _layers(self, zone: Zone, x: float) -> Iterator[Shape]:
         tall = (zone.bottom_mm - zone.top_mm) * self.scale
-        told = self.say("lay.two-layers" if zone.folded else "lay.one-layer")
-        text, size = fitted([told], 0.95 * tall, SMALL_MM, 1.2)
-        return scene.text(Point(x, self._y((zone.top_mm + zone.bottom_mm) / 2)), text, size, "middle", -90.0)
+        key = "lay.two-layers" if zone.folded else "lay.one-layer"
+        middle = Point(x, self._y((zone.top_mm + zone.bottom_mm) / 2))
+        yield from stacked([[self.say(key)], [say(self.pattern.languages[0], key)]], 0.95 * tall, middle, -90.0)
 
     def pieces(self) -> Iterator[Shape]:
         shapes = Shapes(self.request)
-        for place in self.lay.placed:
-            coarse = shapely.polygons(shapes.placed(place) * self.scale + (_SIDE_MM, self.top)).simplify(0.02)
-            points = [Point(x, y) for x, y in shapely.get_coordinates(coarse)[:-1].tolist()]
+        laid = [
+            shapely.polygons(shapes.placed(place) * self.scale + (_SIDE_MM, self.top)).simplify(0.02)
+            for place in self.lay.placed
+        ]
+        names, outside = self.words.names(), list[NamePlace]()
+        for place, polygon in zip(self.lay.placed, laid, strict=True):
+            points = [Point(x, y) for x, y in shapely.get_coordinates(polygon)[:-1].tolist()]
             yield scene.polygon(points, self._tone(place))
             if place.layers in ("lower", "upper"):
-                yield self._hatched(coarse, slanting=True)
+                yield self._hatched(polygon, slanting=True)
             elif place.layers == "one" and self.words.face_down(place):
-                yield self._hatched(coarse, slanting=False)
+                yield self._hatched(polygon, slanting=False)
             yield scene.polyline(points, BLACK, LINE_MM, closed=True)
-            yield from self._inside(place, coarse)
+            taken = [*laid, *(other.ground for other in outside)]
+            name, ends = self._name(place, polygon, names[place.item], taken)
+            if name.to is not None:
+                outside.append(name)
+            if ends is not None:
+                yield from self._arrow(place.item, ends)
+            if name.to is None:
+                yield from on_ground(name.middle, name.text, name.size_mm, name.turned_deg, self._tone(place))
+        for name in outside:
+            yield scene.line(name.middle, name.to or name.middle, BLACK, LINE_MM)
+            yield from on_ground(name.middle, name.text, name.size_mm, name.turned_deg, WHITE)
+
+    def _name(
+        self, place: Placed, polygon: shapely.Polygon, name: LaidName, taken: Sequence[shapely.Geometry]
+    ) -> tuple[NamePlace, tuple[Point, Point] | None]:
+        """A piece's name and from where to where its grain line goes.
+
+        A shorter name where it leaves room for the grain line; on the cloth beside the piece where none does.
+        """
+        found: list[NamePlace] = []
+        for texts in ((f"{name.short} {name.title}", name.short), (name.short,)):
+            if inside := name_inside(polygon, texts, self.least_mm):
+                found.append(inside)
+                ends = self._grain(place, polygon, inside)
+                if ends is not None or not self._has_grain():
+                    return inside, ends
+        cloth = shapely.box(_SIDE_MM, self.top, _SIDE_MM + self.length, self.lower)
+        beside = name_beside(polygon, name.short, self.least_mm, cloth, taken)
+        ends = self._grain(place, polygon, beside)
+        return (found[0], None) if found and (beside.to is None or ends is None) else (beside, ends)
+
+    def _has_grain(self) -> bool:
+        return self.request.one_way or not self.request.free_turn
+
+    def _grain(self, place: Placed, polygon: shapely.Polygon, name: NamePlace) -> tuple[Point, Point] | None:
+        """Where the grain line of a piece lies; none where the cloth has no grain. A strip's grain is the cloth's."""
+        if not self._has_grain():
+            return None
+        angle = 0.0 if place.item.startswith("strips.") else place.angle_deg
+        return arrow_ends(polygon, name.ground, unit(angle))
 
     def _tone(self, place: Placed) -> Colour:
         return GREY if place.layers in ("pair", "fold") else WHITE
@@ -226,39 +272,9 @@ class _Cloth:
         lines = [part for part in shapely.get_parts(strokes) if part.geom_type == "LineString"]
         return scene.strokes([[Point(x, y) for x, y in part.coords] for part in lines], _SELVEDGE_GREY, 0.1)
 
-    def _inside(self, place: Placed, polygon: shapely.Polygon) -> Iterator[Shape]:
-        """The name in the middle, level where it fits; the grain arrow above it, or beside it where that is narrow."""
-        centre, radius = broadest(polygon)
-        size = min(SMALL_MM, 1.3 * radius)
-        if size < _LEAST_MM / 2:
-            return
-        name = self.words.names()[place.item]
-        full = f"{name.short} {name.title}"
-        level = text_width_mm(full, min(size, _NAME_MM)) <= 0.92 * width_at(polygon, centre, 0.0)
-        turned = 0.0 if level else reading_angle(polygon)
-        room = 0.92 * width_at(polygon, centre, turned)
-        named = text_width_mm(full, min(size, _NAME_MM)) <= room
-        text, size = fitted([full if named else name.short], room, size, 0.1)
-        if not self.request.free_turn or self.request.one_way:
-            along = unit(self._grain_deg(place))
-            beside = (turned, text_width_mm(text, size) / 2) if turned or radius < 4.0 else None
-            yield from self._arrow(place.item, polygon, centre, along, beside)
-        yield from on_ground(centre, text, size, turned, self._tone(place))
-
-    def _grain_deg(self, place: Placed) -> float:
-        """Where the grain's upper end points: a strip is laid by its length, but its grain is the cloth's."""
-        return 0.0 if place.item.startswith("strips.") else place.angle_deg
-
-    def _arrow(
-        self, item: str, polygon: shapely.Polygon, middle: Point, along: Vector, beside: tuple[float, float] | None
-    ) -> Iterator[Shape]:
-        """The grain line with the heads that it has on paper: one, two, or a full one up and an open one.
-
-        It stands over a text in the middle, or beside one (its angle, half its width) as long as there is room for.
-        """
-        ends = arrow_ends(polygon, middle, along, beside)
-        if ends is None:
-            return
+    def _arrow(self, item: str, ends: tuple[Point, Point]) -> Iterator[Shape]:
+        """A grain line with the heads that it has on paper: one, two, or a full one up and an open one."""
+        along = ends[0].to(ends[1]).unit()
         half = ends[0].distance(ends[1]) / 2
         name = item.removeprefix("strips.")
         nap = nap_of(self.pattern, name)

@@ -5,7 +5,9 @@ from collections.abc import Collection, Iterator, Mapping
 
 import msgspec
 
+from pipeline.checks.mirror import is_symmetric
 from pipeline.drawing.lay_names import LaidName, cloth_width, laid_names
+from pipeline.drawing.piece.mark_names import one_sided_marks
 from pipeline.drawing.piece.words import cut_sentence
 from pipeline.drawing.wording import SEPARATOR, all_languages, in_decimals, length_words, told_of
 from pipeline.lays.items import LayItem
@@ -98,7 +100,11 @@ class LayWords(msgspec.Struct, frozen=True, kw_only=True):
 
     def _cut(self, language: str, item: LayItem) -> str:
         material = in_language(self.pattern.materials[self.chosen.request.material].title, language)
-        return cut_sentence(language, item.count, item.mirrored, material, self._label_says_fold(item.name))
+        on_fold = self._label_says_fold(item.name)
+        piece = self.pattern.pieces.get(item.name)
+        # as on the label: its own mirror image may lie either way, and of an interfacing it is not known
+        one_sided = piece is not None and piece.source is None and not on_fold and not is_symmetric(item.outline)
+        return cut_sentence(language, item.count, item.mirrored, material, on_fold, one_sided)
 
     def _label_says_fold(self, name: str) -> bool:
         if name not in self.pattern.pieces:
@@ -114,6 +120,7 @@ class LayWords(msgspec.Struct, frozen=True, kw_only=True):
     def _notes(self, language: str, item: LayItem, places: list[Placed]) -> Iterator[str]:
         if self._is_whole(item.name, places):
             yield say(language, "lay.whole")
+        yield from one_sided_marks(self.pattern, item.name, language)
         layers = Counter(place.layers for place in places if place.layers in ("lower", "upper"))
         for layer, count in sorted(layers.items()):
             times = f"{say(language, 'lay.times', count=count)} " if len(places) > 1 else ""

@@ -2,8 +2,8 @@
 
 A label stands in its own line, parallel to it, off other labels, notches and marks, where no other line passes. Without
 such a place it goes into a row with leaders (`line_rows.py`); without room there, the lines that pass leave a gap too.
-On every page that its line crosses it returns; where only seam lines pass there, as the next size's may all along, they
-leave a gap.
+On every page that its line crosses it returns, and by every notch of a size that has its line alone; where only seam
+lines pass there, as the next size's may all along, they leave a gap.
 """
 
 import math
@@ -34,6 +34,9 @@ _STRAIGHT_MM = 1.5
 """How far the line stays straight beyond a label's ends."""
 _ON_PAGE_MM = 30.0
 """What a line runs on a page at least that has to say its size there."""
+BY_MARK_MM = 30.0
+"""How far along its line a mark's label is from it at the most."""
+_BY_MARK_STEPS_MM = np.arange(-28.0, 28.1, 4.0)
 _SIDE_MM = 0.8
 _ABOVE_MM = 0.45
 _CLEAR_MM = 0.9
@@ -75,12 +78,14 @@ class LineLabel(NamedTuple):
 class LabelRequest(NamedTuple):
     """A stretch to be labelled, what is written, where within the period its labels start (0 to 1).
 
-    The first text is written that finds room; only the last one where other lines pass.
+    The first text is written that finds room; only the last one where other lines pass. `marks_mm` are places along the
+    stretch beside which it is told whose line that is.
     """
 
     stretch: Stretch
     texts: tuple[str, ...]
     phase: float
+    marks_mm: tuple[float, ...] = ()
 
 
 class _Tried(NamedTuple):
@@ -134,6 +139,7 @@ class LabelSearch:
             if len(found) < least:
                 found = self._anywhere(request.texts, run, owner, found, least, _CLEAR)
             found += self._on_pages(request.texts[-1], run, owner, found)
+            found += self._at_marks(request, run, owner, found)
             labels.extend((index, label) for label in found)
         return tuple(labels)
 
@@ -184,6 +190,19 @@ class LabelSearch:
                 best = self._best(places, np.ones(len(places.costs), dtype=bool), math.inf)
                 if best is not None:
                     labels.append(self._take(text, places, best))
+        return labels
+
+    def _at_marks(self, request: LabelRequest, run: Course, owner: int, found: Sequence[LineLabel]) -> list[LineLabel]:
+        """A label for each mark that has none near it, as near as there is room; only faint lines give way."""
+        labels: list[LineLabel] = []
+        for at in request.marks_mm:
+            if any(abs(label.at_mm - at) <= BY_MARK_MM for label in (*found, *labels)):
+                continue
+            along = at + _BY_MARK_STEPS_MM
+            places = self._tried(request.texts[-1], run, owner, along[None, :], part_faint=True)
+            best = self._best(places, np.ones(len(places.costs), dtype=bool), math.inf)
+            if best is not None:
+                labels.append(self._take(request.texts[-1], places, best))
         return labels
 
     def _tried(self, text: str, run: Course, owner: int, along: Floats, part_faint: bool = False) -> _Tried:

@@ -20,7 +20,7 @@ from pipeline.drawing.labels.side_text import Room
 from pipeline.drawing.nest.all_sizes import Nest
 from pipeline.drawing.nest.marks import Spot
 from pipeline.drawing.nest.stretches import Stretch
-from pipeline.drawing.wording import size_range
+from pipeline.drawing.wording import size_label
 from pipeline.geometry.chains import coordinates
 from pipeline.geometry.points import Point, Vector
 
@@ -62,7 +62,7 @@ def _groups(
     The stations with most lines, from the middle on; none where no other line is near.
     """
     host, look, runs = lines[left[0]], nest.look, np.array([lines[k] for k in left], dtype=object)[:, None]
-    texts = [size_range(stretches[k].sizes, nest.pattern.sizes) for k in left]
+    texts = [size_label(stretches[k].sizes, nest.pattern.sizes) for k in left]
     width = max(text_width_mm(text, look.tag_mm, bold=True) for text in texts)
     stations = np.arange(_STEP_MM / 2, host.length, max(_STEP_MM, host.length / _STATIONS))
     stations = stations[np.argsort(np.abs(stations - host.length / 2), kind="stable")]

@@ -25,6 +25,7 @@ _SCALES = (1.0, 0.9, 0.8, 0.7, 0.6, 0.52)
 _SLOT_GAP = 0.6
 _AFAR_MM = (14.0, 12.5, 11.0, 10.0, 9.0, 8.0)
 """Text sizes that are read from standing height."""
+LEAST_READ_AFAR_MM = _AFAR_MM[-1]
 _LEAST_AFAR_MM = (7.0, 6.0, 5.0)
 _TINY_MM = (4.0, 3.2, 2.5, 2.0)
 _NUMBER_MM = (4.0, 3.2, 2.6, 2.2)

@@ -1,6 +1,6 @@
 """The lines of a nest and how each is stroked: cut, seam, fold and inside lines, each stretch once."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 import numpy as np
@@ -8,9 +8,10 @@ import shapely
 
 from pipeline.drawing.ink import Ink, stroke_ink
 from pipeline.drawing.nest.all_sizes import Nest
-from pipeline.drawing.nest.stretches import Stretch, points_of, shared_stretches
+from pipeline.drawing.nest.segments import NEAR_SHARE
+from pipeline.drawing.nest.stretches import Chain, Stretch, points_of, shared_stretches
 from pipeline.drawing.scene import Run
-from pipeline.drawing.styles import FOLD_EDGE_DASH_MM, LineStyle
+from pipeline.drawing.styles import ALIKE_MM, FOLD_EDGE_DASH_MM, LineStyle
 from pipeline.geometry.chains import coordinates
 from pipeline.model.pattern import LineKind
 
@@ -59,10 +60,33 @@ def inside_lines(nest: Nest) -> list[InsideLine]:
             size: tuple(line.chain for line in piece.inside if (line.key, line.kind) == (key, kind))
             for size, piece in nest.pieces.items()
         }
-        for stretch in shared_stretches(chains, nest.look.alike_mm):
-            style = nest.look.inside(kind, stretch.sizes, nest.numbers)
-            found.append(InsideLine(stretch, style, key, kind))
+        alike_mm = nest.look.inside_alike_mm(kind)
+        for stretch in shared_stretches(middle_first(chains, alike_mm), alike_mm):
+            sizes = tuple(size for size in nest.sizes if size in stretch.sizes)
+            style = nest.look.inside(kind, sizes, nest.numbers)
+            found.append(InsideLine(stretch._replace(sizes=sizes), style, key, kind))
     return found
+
+
+def middle_first(chains: Mapping[str, Sequence[Chain]], alike_mm: float) -> dict[str, Sequence[Chain]]:
+    """Lines of sizes so that those come first that lie in the middle of as many as `alike_mm` allows: the fewest lines
+    are drawn, and each lies as near to its sizes as can be."""
+    lines = {
+        size: shapely.MultiLineString([coordinates(chain.ring) for chain in own if len(chain.points) > 1])
+        for size, own in chains.items()
+    }
+    left, first = [size for size in chains if not lines[size].is_empty], list[str]()
+    while left and alike_mm > ALIKE_MM:
+        near = [size for size in left if _apart_mm(lines[left[0]], lines[size]) <= NEAR_SHARE * alike_mm]
+        first.append(near[-1])
+        left = [size for size in left if _apart_mm(lines[near[-1]], lines[size]) > NEAR_SHARE * alike_mm]
+    return {size: chains[size] for size in dict.fromkeys((*first, *chains))}
+
+
+def _apart_mm(line: shapely.Geometry, other: shapely.Geometry) -> float:
+    """How far the one of two lines that lies nearer to the other is from it at its corners: one may be longer."""
+    pairs = ((line, other), (other, line))
+    return min(float(shapely.distance(shapely.points(shapely.get_coordinates(a)), b).max()) for a, b in pairs)
 
 
 def line_inks(lines: Sequence[Line], boxes: Sequence[shapely.Polygon]) -> list[Ink]:

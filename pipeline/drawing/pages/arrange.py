@@ -24,7 +24,7 @@ _GAP_MM = 5.0
 _FOOT_GAP_MM = 3.0
 _NARROWEST_MM = 38.0
 """Texts beside the map."""
-_GOOD_SIZES_MM = (2.4, 2.2, 2.12)
+_GOOD_SIZES_MM = (2.4, 2.2, TEXT_SIZES_MM[-1])
 _LEGIBLE_CELL_MM = 10.0
 """The shorter side of a page on the map that has room for a label with digits 2 mm tall."""
 _LEAST_CELL_MM = 7.1
@@ -39,11 +39,12 @@ Fill = Callable[[Column, Languages], None]
 
 
 class Listed(NamedTuple):
-    """In which languages pieces are listed, none: no list; how much is told of strips, and whether in the foot."""
+    """In which languages pieces are listed, none: no list; how much is told of strips, and what stands in the foot."""
 
     pieces: Languages
     detail: Detail
     strips_below: bool
+    gauges_below: bool = True
 
 
 ListFill = Callable[[Column, Languages, Listed], None]
@@ -82,28 +83,35 @@ def frame_of(plan: PagePlan) -> Frame:
 
 
 def arranged(
-    plan: PagePlan, all_languages: Languages, head: Fill, foot: ListFill, pages: ListFill, strips: bool = False
+    plan: PagePlan,
+    all_languages: Languages,
+    head: Fill,
+    foot: ListFill,
+    pages: ListFill,
+    strips: bool = False,
+    gauges: bool = False,
 ) -> Places:
     """The places of map, foot and the texts about pages. Raises PatternFaultError where the texts fit nowhere.
 
     `head` stands above the map, `pages` below or beside it. Text is made a little smaller for a map that can be read;
     then lists have fewer languages and tell less; a language is left out of the rest only where nothing fits. Where
-    there are `strips`, the foot may tell of them.
+    there are `strips`, the foot may tell of them; `gauges` of knits stand in it where there is room.
     """
     for languages in fewer(all_languages):
         lists = _lists(languages, strips)
+        lists += [each._replace(gauges_below=False) for each in lists if gauges]
         whole, brief = ([each for each in lists if each.pieces and each.detail == some] for some in ("sizes", "range"))
         for least_mm, variants, sizes in (
             (_LEGIBLE_CELL_MM, whole, _GOOD_SIZES_MM),
             (_LEGIBLE_CELL_MM, brief, _GOOD_SIZES_MM),
-            (_LEAST_CELL_MM, lists, (_GOOD_SIZES_MM[-1], TEXT_SIZES_MM[-1])),
-            (0.0, lists, (_GOOD_SIZES_MM[-1], TEXT_SIZES_MM[-1])),
+            (_LEAST_CELL_MM, lists, TEXT_SIZES_MM[-1:]),
+            (0.0, lists, TEXT_SIZES_MM[-1:]),
         ):
             for size in sizes:
                 for listed in variants:
-                    found = _largest(plan, size, languages, listed, head, foot, pages)
-                    if found is not None and found[0] >= least_mm:
-                        return found[1]
+                    found = _largest(plan, size, languages, listed, head, foot, pages, least_mm)
+                    if found is not None:
+                        return found
     raise too_long(_grounds(frame_of(plan))[0][0], TEXT_SIZES_MM[-1])
 
 
@@ -135,9 +143,16 @@ def _grounds(frame: Frame) -> list[tuple[Rectangle, Rectangle]]:
 
 
 def _largest(
-    plan: PagePlan, size_mm: float, languages: Languages, listed: Listed, head: Fill, foot: ListFill, pages: ListFill
-) -> tuple[float, Places] | None:
-    """The largest map for which the texts fit in a size, with the shorter side of its pages."""
+    plan: PagePlan,
+    size_mm: float,
+    languages: Languages,
+    listed: Listed,
+    head: Fill,
+    foot: ListFill,
+    pages: ListFill,
+    least_mm: float,
+) -> Places | None:
+    """The places with the largest map for which the texts fit in a size, its pages' shorter side `least_mm` or more."""
     heights: dict[float, float] = {}
 
     def high(width: float) -> float:
@@ -145,19 +160,21 @@ def _largest(
             heights[width] = _height(lambda column: pages(column, languages, listed), width, size_mm)
         return heights[width]
 
-    found: list[tuple[float, float, Places]] = []
+    found: list[tuple[float, Places]] = []
     for under, column in _grounds(frame_of(plan)):
         if _height(lambda column: foot(column, languages, listed), under.width, size_mm) > under.height:
             continue
         top = _height(lambda column: head(column, languages), column.width, size_mm)
         rest = column._replace(top=column.top + top, height=column.height - top)
         for shown, texts in _splits(plan, rest):
+            cell = cell_mm(plan, shown.width, shown.height)
+            if cell < least_mm:
+                break
             if high(texts.width) <= texts.height:
                 places = Places(under, column._replace(height=top), shown, texts, languages, listed)
-                cell = cell_mm(plan, shown.width, shown.height)
-                found.append((min(cell, _AMPLE_CELL_MM), cell, places))
+                found.append((min(cell, _AMPLE_CELL_MM), places))
                 break
-    return max(found, key=lambda one: one[0])[1:] if found else None  # of two alike the first, with the wide foot
+    return max(found, key=lambda one: one[0])[1] if found else None  # of two alike the first, with the wide foot
 
 
 def _height(fill: Callable[[Column], None], width_mm: float, size_mm: float) -> float:

@@ -14,7 +14,7 @@ from pipeline.drawing.names import PAPER_NAMES
 from pipeline.drawing.pages.joints import Joint, Side, joints_of, row_middles_mm
 from pipeline.drawing.panels.words import SEPARATOR, in_all, size_words, version_words
 from pipeline.drawing.scene import Scene, Shape
-from pipeline.drawing.styles import BLACK
+from pipeline.drawing.styles import BLACK, LEAST_TEXT_MM
 from pipeline.drawing.text_lines import fitted
 from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern
@@ -32,7 +32,6 @@ _TICK_LINE_MM = 0.3
 _TINT_TICK_MM = 6.0
 _TINT_LINE_MM = 1.5
 _TEXT_MM = 2.3
-_LEAST_TEXT_MM = 1.7
 _LABEL_CAP_MM = 11.0
 _GAP_MM = 2.5
 
@@ -225,5 +224,5 @@ def _foot(pattern: Pattern, plan: PagePlan, page: Page, box: Box, joints: Mappin
 
 def _in_most(wordings: Sequence[str], room_mm: float) -> tuple[str, float]:
     """The first wording that fits the room, in smaller letters rather than in fewer languages; the last is cut off."""
-    shrunk = [fitted([wording], room_mm, _TEXT_MM, _LEAST_TEXT_MM) for wording in wordings]
+    shrunk = [fitted([wording], room_mm, _TEXT_MM, LEAST_TEXT_MM) for wording in wordings]
     return next((found for found, wording in zip(shrunk, wordings, strict=True) if found[0] == wording), shrunk[-1])

@@ -27,12 +27,19 @@ def how_to_print(column: Column, plan: PagePlan, languages: Languages) -> None:
             column.text(told_of(language, shown, say(language, word)), indent_mm=2)
 
 
-def how_to_join(column: Column, pattern: Pattern, plan: PagePlan, languages: Languages, picture: bool = True) -> None:
-    """What to do at a joint, below a picture of one."""
+def join_heading(column: Column, languages: Languages) -> None:
+    """What is over the texts and the picture of a joint."""
     column.heading(say_all(languages, "start.join-head", SEPARATOR))
-    if picture:
-        column.body += join_picture(column.left, column.y, column.width_mm)
-        column.y += HEIGHT_MM + 1
+
+
+def join_sketch(column: Column) -> None:
+    """A picture of a joint."""
+    column.body += join_picture(column.left, column.y, column.width_mm)
+    column.y += HEIGHT_MM
+
+
+def join_words(column: Column, pattern: Pattern, plan: PagePlan, languages: Languages) -> None:
+    """What to do at a joint."""
     for number, language in enumerate(languages):
         if number:
             column.gap(0.4)

@@ -14,7 +14,7 @@ from pipeline.drawing import scene
 from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.names import PAPER_NAMES
 from pipeline.drawing.pages.frame import Box, along, frame_lines, joint_marks, window_box
-from pipeline.drawing.pages.how_to import care_and_licence, how_to_join
+from pipeline.drawing.pages.how_to import care_and_licence, join_heading, join_words
 from pipeline.drawing.pages.joints import Joint, Side, joints_of
 from pipeline.drawing.panels.column import TEXT_SIZES_MM, Column, fitted_column
 from pipeline.drawing.panels.map import MapPiece, page_map
@@ -145,7 +145,8 @@ def _measure_and_join(column: Column, pattern: Pattern, plan: PagePlan) -> None:
         column.text(told_of(language, measures, say(language, "wrong.dots")), indent_mm=2)
         column.gap()
     if any(joints_of(plan).values()):
-        how_to_join(column, pattern, plan, pattern.languages, picture=False)
+        join_heading(column, pattern.languages)
+        join_words(column, pattern, plan, pattern.languages)
 
 
 def _title_block(

@@ -50,8 +50,11 @@ def projector_plan(layout: Layout, sizes: Sequence[str], views: Sequence[str] = 
     )
 
 
-def projector_page(plan: PagePlan, panel: Panel, ground: Ground) -> Scene:
-    """What lies under the pieces of a projector file: the ground, and everything that is not a piece."""
+def projector_page(plan: PagePlan, panel: Panel, ground: Ground, names: Sequence[Shape] = ()) -> Scene:
+    """What lies under the pieces of a projector file: the ground, and everything that is not a piece.
+
+    `names` are those that stand beside pieces, in the coordinates of the layout and, as the panel, in black.
+    """
     ink, paper = (BLACK, WHITE) if ground == "black-on-white" else (WHITE, BLACK)
     width, height = plan.page_width_mm, plan.page_height_mm
     body: list[Shape] = [scene.rectangle(0, 0, width, height, paper), _brackets(width, height, ink)]
@@ -68,6 +71,8 @@ def projector_page(plan: PagePlan, panel: Panel, ground: Ground) -> Scene:
         lower = beside.y + (CAP_HEIGHT * _NUMBER_MM / 2 if dy else 0.0)
         anchor: Anchor = "start" if dy else "middle"
         body.append(scene.text(Point(beside.x, lower), str(number), _NUMBER_MM, anchor=anchor, bold=True, fill=ink))
+    beside_pieces = scene.recoloured(names, {BLACK: ink})
+    body.append(scene.group(beside_pieces, Affine(e=BORDER_MM, f=BORDER_MM)))
     recoloured = scene.recoloured(panel.shapes, {BLACK: ink})
     corner = Affine(e=BORDER_MM, f=height - BORDER_MM - panel.height_mm)
     body.append(scene.group(recoloured, corner))

@@ -1,27 +1,26 @@
 """The first page of a tiled file: what it is, two squares to measure, the map, and how to print and join the pages.
 
-The texts stand in the squares, so that both have their full size on every paper: in the upper one how to print, in the
-lower one how to join and what marks mean. Beside them stand the map and the pages of sizes and pieces, below them what
+The texts stand in the squares, so that both have their full size on every paper: how to print and to join, and what
+marks mean. Beside them stand the map and the pages of sizes and pieces, below them what
 to beware of and the licence.
 """
 
-from collections.abc import Callable, Collection, Sequence
-from functools import partial
+from collections.abc import Collection, Sequence
 
 from pipeline.drawing import scene
 from pipeline.drawing.free_area import Rectangle
 from pipeline.drawing.names import PAPER_NAMES
-from pipeline.drawing.pages.arrange import Fill, Listed, arranged, frame_of
-from pipeline.drawing.pages.how_to import care_and_licence, how_to_join, how_to_print
+from pipeline.drawing.pages.arrange import Listed, arranged, frame_of
+from pipeline.drawing.pages.how_to import care_and_licence
+from pipeline.drawing.pages.in_squares import texts_in_squares
 from pipeline.drawing.pages.piece_list import pages_by_piece, piece_list
 from pipeline.drawing.panels.column import TEXT_SIZES_MM, Column, fitted_column
 from pipeline.drawing.panels.map import MapPiece, page_map
-from pipeline.drawing.panels.marks_key import marks_key
 from pipeline.drawing.panels.sizes_key import sizes_key
 from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_MM, caption, inch_caption, square
-from pipeline.drawing.panels.stretch_gauge import stretch_gauges
+from pipeline.drawing.panels.stretch_gauge import stretch_gauges, stretches
 from pipeline.drawing.panels.strip_list import NO_STRIPS, StripSizes, any_strips, strip_list
-from pipeline.drawing.panels.words import SEPARATOR, Languages, fewer, in_all, moved_words, part_words, version_words
+from pipeline.drawing.panels.words import SEPARATOR, Languages, in_all, moved_words, part_words, version_words
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.text_lines import fitted
 from pipeline.geometry.points import Point
@@ -49,16 +48,9 @@ def start_page(
     Raises ValueError where its texts do not fit.
     """
 
-    def print_texts(column: Column, languages: Languages) -> None:
-        how_to_print(column, plan, languages)
-
-    def join_texts(column: Column, languages: Languages, picture: bool = True) -> None:
-        how_to_join(column, pattern, plan, languages, picture)
-        column.gap()
-        marks_key(column, sizes, languages, signs)
-
     def foot_texts(column: Column, languages: Languages, listed: Listed) -> None:
-        stretch_gauges(column, pattern, languages)
+        if listed.gauges_below:
+            stretch_gauges(column, pattern, languages)
         care_and_licence(column, pattern, languages)
         if listed.strips_below:
             column.gap()
@@ -84,27 +76,24 @@ def start_page(
             column.gap()
         if not listed.strips_below:
             strip_list(column, pattern, sizes, strips, languages, listed.detail)
+        if not listed.gauges_below:
+            column.gap()
+            stretch_gauges(column, pattern, languages)
 
     pages = pages_by_piece(plan, pieces)
     first, second = square_corners(plan)
-    places = arranged(plan, pattern.languages, map_head, foot_texts, page_texts, any_strips(pattern, sizes, strips))
+    told = any_strips(pattern, sizes, strips), any(stretches(pattern))
+    places = arranged(plan, pattern.languages, map_head, foot_texts, page_texts, *told)
     languages, listed = places.languages, places.listed
-    # the words say what the picture shows: it goes before a language does
-    joins: list[Callable[[Column], None]] = [
-        partial(join_texts, languages=some, picture=shown)
-        for some in fewer(pattern.languages)
-        for shown in (True, False)
-    ]
     body = [
         *_head(pattern, plan, sizes),
         square(*first, SQUARE_MM),
         *caption(*first, SQUARE_MM, "100 mm × 100 mm"),
-        *fitted_column(*_inside(first, SQUARE_MM), _in_each(fewer(pattern.languages), print_texts)),
+        *texts_in_squares(pattern, plan, sizes, signs, _inside(first, SQUARE_MM), _inside(second, INCH_SQUARE_MM)),
         square(*second, INCH_SQUARE_MM),
         *caption(*second, INCH_SQUARE_MM, inch_caption(pattern.languages[0])),
-        *fitted_column(*_inside(second, INCH_SQUARE_MM), joins),
         *fitted_column(*places.foot, [lambda column: foot_texts(column, languages, listed)], _SIZES_MM),
-        *fitted_column(*places.head, _in_each([languages], map_head)),
+        *fitted_column(*places.head, [lambda column: map_head(column, languages)]),
         *page_map(pattern, plan, pieces, *places.map),
         *fitted_column(*places.pages, [lambda column: page_texts(column, languages, listed)], _SIZES_MM),
     ]
@@ -121,15 +110,6 @@ def _inside(corner: Point, side_mm: float) -> Rectangle:
     return Rectangle(
         corner.x + _INSET_MM, corner.y + _CAPTION_MM, side_mm - 2 * _INSET_MM, side_mm - _CAPTION_MM - _INSET_MM
     )
-
-
-def _in_each(wanted: Sequence[Languages], fill: Fill) -> list[Callable[[Column], None]]:
-    """A filling in each of several choices of languages."""
-
-    def filled(languages: Languages) -> Callable[[Column], None]:
-        return lambda column: fill(column, languages)
-
-    return [filled(languages) for languages in wanted]
 
 
 def _head(pattern: Pattern, plan: PagePlan, sizes: Sequence[str]) -> list[Shape]:

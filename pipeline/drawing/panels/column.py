@@ -6,6 +6,7 @@ from pipeline.drawing import scene
 from pipeline.drawing.fonts import ASCENT
 from pipeline.drawing.free_area import Rectangle
 from pipeline.drawing.scene import Shape
+from pipeline.drawing.styles import LEAST_TEXT_MM
 from pipeline.drawing.text_lines import wrapped
 from pipeline.geometry.points import Point
 from pipeline.model.findings import PatternFaultError
@@ -13,8 +14,8 @@ from pipeline.model.findings import PatternFaultError
 LINE = 1.28
 """Distance of baselines as a share of the text size."""
 _SAME_MM = 1e-6
-TEXT_SIZES_MM = (3.2, 3.0, 2.8, 2.6, 2.4, 2.2, 2.12, 1.8)
-"""The last but one is 6 pt, which can be read; the last is for texts that fit no other way."""
+TEXT_SIZES_MM = (3.2, 3.0, 2.8, 2.6, 2.4, 2.2, LEAST_TEXT_MM)
+"""Nothing that stands on paper is smaller than the last."""
 
 
 class Column:

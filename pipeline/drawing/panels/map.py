@@ -13,7 +13,7 @@ from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
 from pipeline.drawing.lay_names import laid_names
 from pipeline.drawing.panels.squares import FINEST_MM
 from pipeline.drawing.scene import Run, Shape, Text
-from pipeline.drawing.styles import BLACK, LineStyle
+from pipeline.drawing.styles import BLACK, LEAST_TEXT_MM, LineStyle
 from pipeline.drawing.text_lines import fitted
 from pipeline.drawing.wording import size_range
 from pipeline.geometry.points import Affine, Point
@@ -254,8 +254,10 @@ def _cell_texts(pattern: Pattern, plan: PagePlan, page: Page, corners: Sequence[
     drawn = [_written(left + 0.6, top + 0.6 + CAP_HEIGHT * size, page.label, size, bold=True)]
     every = {name for other in plan.pages for name in other.sizes}
     if set(page.sizes) != every and right - left > 7:
-        sizes, small = fitted([size_range(page.sizes, pattern.sizes)], right - left - 1.2, _NUMBER_SIZES_MM[-1], 1.4)
-        drawn.append(_written(left + 0.6, bottom - 0.7, sizes, small))
+        told, room = size_range(page.sizes, pattern.sizes), right - left - 1.2
+        sizes, small = fitted([told], room, _NUMBER_SIZES_MM[-1], LEAST_TEXT_MM)
+        if sizes == told:  # a part of them would be wrong
+            drawn.append(_written(left + 0.6, bottom - 0.7, sizes, small))
     return drawn
 
 

@@ -12,7 +12,7 @@ from pipeline.drawing.panels.column import LINE, Column
 from pipeline.drawing.panels.words import SEPARATOR, Languages
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.styles import BLACK, FOLD_EDGE_DASH_MM, INSIDE_DASH_MM, NESTED, PLAIN, LineStyle, Look
-from pipeline.drawing.text_lines import fitted
+from pipeline.drawing.text_lines import wrapped
 from pipeline.geometry.points import Point
 from pipeline.model.pattern import LineKind
 from pipeline.words import say, say_all
@@ -31,7 +31,6 @@ _BAR_MM = 1.3
 _BESIDE_MM = 1.5
 _STEP_GAP_MM = 4.0
 _LEAD_MM = 0.9
-_LEAST_TEXT_MM = 1.5
 
 
 class _Rows(NamedTuple):
@@ -54,8 +53,9 @@ def marks_key(column: Column, sizes: Sequence[str], languages: Languages, signs:
     # where no point has its circle, a small cross is simply how points are shown
     named = ["point" if sign == "point-small" and "point" not in signs else sign for sign in shown]
     together = [(say_all(languages, f"start.sign-{sign}", SEPARATOR),) for sign in named]
-    apart = [tuple(dict.fromkeys(say(language, f"start.sign-{sign}") for language in languages)) for sign in named]
     size, room = column.size_mm, column.width_mm - _SAMPLE_MM - _BESIDE_MM
+    own = [dict.fromkeys(say(language, f"start.sign-{sign}") for language in languages) for sign in named]
+    apart = [tuple(line for name in names for line in wrapped(name, size, room)) for names in own]
     fitting = [names for names in (together, apart) if _widest_mm(names, size) <= room] or [apart]
     rows = min((_rows(column, shown, names) for names in fitting), key=lambda rows: sum(rows.heights_mm))
     for number, (sign, lines) in enumerate(zip(shown, rows.names, strict=True)):
@@ -65,9 +65,8 @@ def marks_key(column: Column, sizes: Sequence[str], languages: Languages, signs:
         column.body += _SIGNS[sign](look, left, left + _SAMPLE_MM, middle)
         first = middle + (ASCENT - DESCENT / 2) * size / 2 - (len(lines) - 1) * LINE * size / 2
         for at, line in enumerate(lines):
-            name, small = fitted([line], room, size, _LEAST_TEXT_MM)
             baseline = Point(left + _SAMPLE_MM + _BESIDE_MM, first + at * LINE * size)
-            column.body.append(scene.text(baseline, name, small))
+            column.body.append(scene.text(baseline, line, size))
     column.y += sum(rows.heights_mm)
 
 

@@ -6,8 +6,9 @@ from pipeline.drawing import scene
 from pipeline.drawing.fonts import ASCENT
 from pipeline.drawing.panels.column import LINE, Column
 from pipeline.drawing.panels.words import Languages, in_all
-from pipeline.drawing.styles import nested
+from pipeline.drawing.styles import LEAST_TEXT_MM, nested
 from pipeline.drawing.text_lines import fitted
+from pipeline.drawing.wording import size_label
 from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern
 from pipeline.sheets.layout import PagePlan
@@ -19,7 +20,6 @@ _LEAST_SAMPLE_MM = 24.0
 _BESIDE_MM = 1.5
 _NAME_MM = 11.0
 _LEAST_PAGES_MM = 24.0
-_LEAST_TEXT_MM = 1.4
 
 
 def sizes_key(column: Column, pattern: Pattern, plan: PagePlan, sizes: Sequence[str], languages: Languages) -> None:
@@ -54,7 +54,9 @@ def _key_row(column: Column, pattern: Pattern, size: str, pages: str) -> None:
     name_left = column.left + _LEAST_SAMPLE_MM + _BESIDE_MM
     top = column.y
     _sample(column, pattern, size, column.left, top, _LEAST_SAMPLE_MM)
-    label, label_size = fitted([size], _NAME_MM - 1, column.size_mm, _LEAST_TEXT_MM, bold=True)
+    label, label_size = fitted(
+        [size_label((size,), pattern.sizes)], _NAME_MM - 1, column.size_mm, LEAST_TEXT_MM, bold=True
+    )
     column.body.append(scene.text(Point(name_left, top + column.size_mm * ASCENT), label, label_size, bold=True))
     indent = _LEAST_SAMPLE_MM + _BESIDE_MM + _NAME_MM
     if column.width_mm - indent < _LEAST_PAGES_MM:
@@ -72,7 +74,9 @@ def samples(column: Column, pattern: Pattern, sizes: Sequence[str]) -> None:
     for number, size in enumerate(sizes):
         left = column.left + (number % count) * step
         _sample(column, pattern, size, left, column.y, step - name)
-        label, label_size = fitted([size], name - 2 * _BESIDE_MM, column.size_mm, _LEAST_TEXT_MM, bold=True)
+        label, label_size = fitted(
+            [size_label((size,), pattern.sizes)], name - 2 * _BESIDE_MM, column.size_mm, LEAST_TEXT_MM, bold=True
+        )
         place = Point(left + step - name + _BESIDE_MM, column.y + column.size_mm * ASCENT)
         column.body.append(scene.text(place, label, label_size, bold=True))
         if number % count == count - 1 or number == len(sizes) - 1:

@@ -3,6 +3,9 @@
 Common practice; how a knit is tried differs from maker to maker, so all that counts is said beside the gauge.
 """
 
+import math
+from collections.abc import Iterator
+
 from pipeline.drawing import scene
 from pipeline.drawing.panels.column import Column
 from pipeline.drawing.panels.words import SEPARATOR, Languages
@@ -19,14 +22,23 @@ _HEAD_MM = 2.4
 
 
 def stretch_gauges(column: Column, pattern: Pattern, languages: Languages) -> None:
-    """A gauge for each way in which materials must give, one for those that give alike; nothing where none is said."""
+    """A gauge for each way in which materials must give, one for those that give alike; nothing where none is said.
+
+    A column that is too narrow for the shortest one has no end: what stands there fits nowhere.
+    """
     asked: dict[tuple[str, float, float | None], list[Material]] = {}
+    for way, share, material in stretches(pattern):
+        asked.setdefault((way, share, material.recovery), []).append(material)
+    for (way, share, recovery), materials in asked.items():
+        _gauge(column, pattern, materials, way, share, recovery, languages)
+
+
+def stretches(pattern: Pattern) -> Iterator[tuple[str, float, Material]]:
+    """In which way, and by which share, materials must give."""
     for material in pattern.materials.values():
         for way, share in (("across", material.stretch_width), ("along", material.stretch_length)):
             if share:
-                asked.setdefault((way, share, material.recovery), []).append(material)
-    for (way, share, recovery), materials in asked.items():
-        _gauge(column, pattern, materials, way, share, recovery, languages)
+                yield way, share, material
 
 
 def _gauge(
@@ -38,7 +50,10 @@ def _gauge(
     recovery: float | None,
     languages: Languages,
 ) -> None:
-    held_mm = next((held for held in _HELD_MM if held * (1 + share) <= column.width_mm), _HELD_MM[-1])
+    held_mm = next((held for held in _HELD_MM if held * (1 + share) <= column.width_mm), None)
+    if held_mm is None:
+        column.y = math.inf
+        return
     heads = [
         say(language, "knit.head", material=", ".join(in_language(each.title, language) for each in materials))
         for language in languages

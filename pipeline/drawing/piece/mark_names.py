@@ -8,6 +8,8 @@ where the id of the mark is that name and nothing else but where it lies ("waist
 import re
 from collections.abc import Sequence
 
+import msgspec
+
 from pipeline.drawing.nest.one_size import MIRRORED
 from pipeline.model.pattern import LineKind, MarkSpec, Pattern, in_language
 from pipeline.words import catalogue, say
@@ -63,6 +65,19 @@ def point_words(pattern: Pattern, piece: str, key: str) -> tuple[str, ...]:
         for language in pattern.languages
     ]
     return tuple(dict.fromkeys(text for text in found if text))
+
+
+def one_sided_marks(pattern: Pattern, piece: str, language: str) -> tuple[str, ...]:
+    """What only one side of the wearer has of a piece, with the side: "buttonhole, wearer's right only"."""
+    own = pattern.pieces.get(piece)
+    if own is None:
+        return ()
+    told = msgspec.structs.replace(pattern, languages=(language,))
+    found = [
+        *(line_words(told, piece, key, "place") for key, spec in own.line_marks.items() if spec.side),
+        *(point_words(told, piece, key) for key, spec in own.point_marks.items() if spec.side),
+    ]
+    return tuple(dict.fromkeys(text for words in found for text in words))
 
 
 def _spec(pattern: Pattern, piece: str, key: str, group: str) -> MarkSpec:

@@ -51,6 +51,7 @@ from pipeline.drawing.piece.texts import (
 from pipeline.drawing.piece.words import block_words, shorter_words, terse_words
 from pipeline.drawing.scene import recoloured
 from pipeline.drawing.styles import BLACK, PLAIN, PROJECTED, WHITE, LineStyle, Look, nested
+from pipeline.drawing.wording import size_label
 from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
@@ -154,7 +155,8 @@ def _drawn(
     )
     found, first = texts_in_lines(nest, requests, style, inner, taken)
     texts += found
-    told = {inside[requests[k][0] - len(others)].key for k in first if requests[k][1].texts[0] not in nest.sizes}
+    bare = {size_label((size,), pattern.sizes) for size in nest.sizes}
+    told = {inside[requests[k][0] - len(others)].key for k in first if requests[k][1].texts[0] not in bare}
     untold = [line for line in inside if line.key not in told and line_words(pattern, nest.name, line.key, line.kind)]
     texts += beside_lines(nest, untold, room, taken)
     texts += point_labels(nest, points, room._replace(ground=shapely.box(*bounds)), taken)

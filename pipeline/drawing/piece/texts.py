@@ -23,7 +23,8 @@ from pipeline.drawing.nest.marks import Spot
 from pipeline.drawing.nest.one_size import MIRRORED
 from pipeline.drawing.nest.stretches import Stretch, length_mm
 from pipeline.drawing.piece.mark_names import line_words, point_words
-from pipeline.drawing.wording import SEPARATOR, size_range
+from pipeline.drawing.styles import ALIKE_MM
+from pipeline.drawing.wording import SEPARATOR, size_label
 from pipeline.geometry.points import Point, Vector
 from pipeline.model.pattern import LineKind, Pattern
 from pipeline.model.questions import nap_of
@@ -63,7 +64,7 @@ def side_texts(
             sides = (outer, -outer) if marks is grains else (1,)
             own = list(dict.fromkeys(words))
             if ink.sizes != nest.sizes:
-                own[-1] += f" {size_range(ink.sizes, pattern.sizes)}"
+                own[-1] += f" {size_label(ink.sizes, pattern.sizes)}"
             wordings = _wordings(own, look.terse)
             off_mm = 1.0 + look.mark_mm
             needed = marks is grains
@@ -93,9 +94,20 @@ def cut_requests(nest: Nest, lines: Sequence[Line], first: int) -> list[tuple[in
         short = length_mm(stretch) < _LEAST_LABELLED_MM * nest.look.marks
         if (crowded[index] and index not in longest) or (short and len(stretch.sizes) > 1):
             continue
-        text = size_range(stretch.sizes, nest.pattern.sizes)
-        requests.append((first + index, LabelRequest(stretch, (text,), _phase(nest, stretch))))
+        text = size_label(stretch.sizes, nest.pattern.sizes)
+        marks_mm = () if nest.look.terse else _notches_mm(nest, stretch)
+        requests.append((first + index, LabelRequest(stretch, (text,), _phase(nest, stretch), marks_mm)))
     return sorted(requests, key=lambda request: -len(request[1].stretch.sizes))
+
+
+def _notches_mm(nest: Nest, stretch: Stretch) -> tuple[float, ...]:
+    """Where along a line that one of several sizes has alone its notches begin."""
+    if len(stretch.sizes) > 1 or len(nest.sizes) == 1:
+        return ()
+    line = shapely.LineString(stretch.ring)
+    feet = shapely.points([stroke.outer for stroke in nest.pieces[stretch.sizes[0]].notches] or np.empty((0, 2)))
+    own = feet[shapely.distance(feet, line) <= ALIKE_MM]
+    return tuple(sorted(shapely.line_locate_point(line, own).tolist()))
 
 
 def _crowded(lines: Sequence[Line] | Sequence[InsideLine], near_mm: float) -> list[bool]:
@@ -132,7 +144,7 @@ def inside_requests(nest: Nest, lines: Sequence[InsideLine], first: int) -> list
             continue
         common = having[line.key] == set(lines[most[line.key]].stretch.sizes)
         alone = len(line.stretch.sizes) == 1 < len(nest.sizes) and not (common and most[line.key] != index)
-        own = line.stretch.sizes[:1] if alone else ()
+        own = (size_label(line.stretch.sizes, nest.pattern.sizes),) if alone else ()
         texts, words = own, line_words(nest.pattern, nest.name, line.key, line.kind)
         if words and (most[line.key] == index or len(lines[most[line.key]].stretch.sizes) == 1):
             texts = (" ".join((SEPARATOR.join(words), *own)), *own)
@@ -151,7 +163,9 @@ def beside_lines(nest: Nest, lines: Sequence[InsideLine], room: Room, taken: lis
         own = line_words(nest.pattern, nest.name, key, kind)
         wordings, below = _wordings(own, nest.look.terse), ON_LINES if nest.look.terse else ON_MARKS
         offs = [off * nest.look.marks**0.5 for off in _BESIDE_OFF_MM]
-        marks = [_straight(line.stretch) for line in (group[0], group[-1])]
+        longest_mm = max(length_mm(line.stretch) for line in group)
+        whole = [line for line in group if length_mm(line.stretch) > longest_mm / 2]  # others only go on from one
+        marks = [_straight(line.stretch) for line in (whole[0], whole[-1])]
         shown = {size for line in group for size in line.stretch.sizes}
         sizes = tuple(size for size in nest.sizes if size in shown)
         found = text_near(marks, wordings, nest.look.inside_label_mm, offs, room, below)

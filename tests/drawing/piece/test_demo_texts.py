@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable
 
 import pytest
 
-from pipeline.drawing.wording import size_range
+from pipeline.drawing.wording import size_label
 from tests.drawing.demo_nests import DEMOS, Drawn, alone, demo, nested
 from tests.drawing.legibility import (
     Fault,
@@ -85,6 +85,6 @@ def test_every_size_is_named_at_its_own_lines(nests: list[Drawn]) -> None:
         order = demo(drawn.pattern)[0].sizes
         seen: Counter[str] = Counter()
         for text in texts(drawn.drawings):
-            if text.anchor == "middle" and text.content.endswith(size_range(text.sizes, order)):
+            if text.anchor == "middle" and text.content.endswith(size_label(text.sizes, order)):
                 seen.update(text.sizes)
         assert set(seen) == set(drawn.cuts), (drawn.pattern, drawn.piece)

@@ -1,5 +1,6 @@
 """What is read from standing height: large letters, few words, nothing on lines."""
 
+import itertools
 from collections.abc import Iterable, Sequence
 
 import msgspec
@@ -10,8 +11,9 @@ from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.nest.one_size import in_nest
 from pipeline.drawing.piece.pieces import draw_projector_nest
 from pipeline.drawing.styles import PROJECTED
-from pipeline.drawing.wording import size_range
+from pipeline.drawing.wording import size_label
 from pipeline.geometry.curves import Line
+from pipeline.model.pattern import LineKind
 from pipeline.model.pieces import CutPiece
 from tests.drawing.demo_nests import DEMOS, Drawn, demo, projected
 from tests.drawing.legibility import lines_through_texts, texts_on_texts
@@ -90,7 +92,7 @@ def test_every_size_is_named_at_its_own_lines_and_where_they_crowd_in_the_block(
         named = {
             size
             for text in texts(drawn.drawings)
-            if text.anchor == "middle" and text.content.endswith(size_range(text.sizes, order))
+            if text.anchor == "middle" and text.content.endswith(size_label(text.sizes, order))
             for size in text.sizes
         }
         if (drawn.pattern, drawn.piece) in CROWDED:
@@ -155,6 +157,36 @@ def test_marks_that_one_stroke_covers_are_drawn_once(apart_mm: float, drawn: int
     levels = [line for line in lines(draw_projector_nest(pattern_of("back", sizes=sizes), cuts, 0)) if line.dash_mm]
     assert len(levels) == drawn
     assert {size for line in levels for size in line.sizes} == set(sizes)
+
+
+@pytest.mark.parametrize("kind", ["level", "adjust"])
+@pytest.mark.parametrize("apart_mm", [0.42, 0.76, 1.2])
+def test_a_fan_of_lines_that_are_only_measured_by_is_no_bar(apart_mm: float, kind: LineKind) -> None:
+    """Eleven lines 0.76 mm apart stood as a bar of 9 mm. Each size has its line within the width of a line."""
+    outline = chain(P(0, 0), P(400, 0), P(400, 800), P(0, 800))
+    own = {size: 500 + n * apart_mm for n, size in enumerate(SIZES)}
+    cuts = {
+        size: cut_piece(
+            "back",
+            size,
+            outline,
+            grain=(P(200, 280), P(200, 40)),
+            anchor=P(0, 0),
+            # from edge to edge of a piece that is graded in breadth
+            inside=[("elbow", kind, (Line(P(500 - y, y), P(y - 100, y)),))],
+        )
+        for size, y in own.items()
+    }
+    drawn = {
+        line.sizes: line.shape.bounds[1]
+        for line in lines(draw_projector_nest(pattern_of("back"), cuts, 0))
+        if line.width_mm == PROJECTED.inside_mm and line.dash_mm and line.shape.length > 20
+    }
+    assert sorted(size for sizes in drawn for size in sizes) == list(SIZES)
+    touching = [b - a <= PROJECTED.inside_mm for a, b in itertools.pairwise(sorted(drawn.values()))]
+    assert sum(touching) <= 1, drawn  # what is left over may lie beside the last of the others
+    for sizes, y in drawn.items():
+        assert all(abs(y - own[size]) <= PROJECTED.inside_mm for size in sizes), sizes
 
 
 def test_no_size_stands_in_a_bundle_of_inside_lines() -> None:

@@ -232,3 +232,36 @@ def test_every_size_is_written_on_every_page_that_its_line_crosses():
             for left, right in itertools.pairwise(columns):
                 told = [text for text in own if left < text.box.bounds[0] and text.box.bounds[2] < right]
                 assert any(text.box.centroid.y < 10 for text in told), (size, left, right)
+
+
+@pytest.mark.parametrize("projected", [False, True])
+def test_a_size_whose_name_reads_as_a_stroke_stands_in_brackets_at_its_lines_and_marks(projected):
+    sizes, names = ("34", "36", "38"), {"34": "m", "36": "l", "38": "1"}
+    cuts = {
+        names[size]: msgspec.structs.replace(cut, drawn=msgspec.structs.replace(cut.drawn, size=names[size]))
+        for size, cut in stack(front, sizes).items()
+    }
+    pattern = pattern_of("front", sizes=tuple(names.values()))
+    drawn = draw_projector_nest(pattern, cuts, 0) if projected else draw_nest(pattern, cuts, 0)
+    told = {text.content for text in texts(drawn) if text.anchor == "middle" and text.bold}
+    assert {"m", "(l)", "(1)"} <= told
+    assert not told & {"l", "1"}
+
+
+def notched(size: str, step: int) -> CutPiece:
+    """A wide panel that grows upward, with a notch in its upper edge and one in each side."""
+    grow = 6.0 * step
+    outline = factory.chain(P(0, -grow), P(900, -grow), P(900, 400), P(0, 400))
+    return cut_piece("panel", size, outline, anchor=P(0, 400), notch_edges=(0, 1, 3))
+
+
+def test_by_every_notch_of_one_size_alone_its_line_says_whose_it_is():
+    cuts = stack(notched)
+    seen = texts(draw_nest(pattern_of("panel"), cuts, 0))
+    for size, cut in cuts.items():
+        upper = in_nest([slit.outer for slit in cut.slits], cut)
+        feet = [P(*place) for place in upper.exterior.coords[:-1]]
+        (notch,) = [foot for foot in feet if foot.y == min(other.y for other in feet)]
+        own = [text.box.centroid for text in seen if text.content == size and text.size_mm in NESTED.cut_label_mm]
+        near = [spot for spot in own if abs(spot.y - notch.y) < 1.0 and abs(spot.x - notch.x) <= 30.0]
+        assert near, size
