@@ -29,7 +29,8 @@ if mine:
         global count
         writes = event == "open" and isinstance(arguments[2], int) and arguments[2] & (os.O_WRONLY | os.O_RDWR)
         writes |= event in ("os.rename", "os.remove", "os.mkdir", "os.rmdir", "os.chmod", "shutil.copyfile")
-        if writes and "/compiled/" not in str(arguments[0]):  # what Python keeps for itself
+        # neither a pipe nor what Python keeps for itself
+        if writes and not isinstance(arguments[0], int) and "/compiled/" not in str(arguments[0]):
             count += 1  # before what is told is opened, which is watched too
             if count == at + 1:
                 with open(os.environ["STOP_TOLD"], "w") as told:
@@ -120,6 +121,8 @@ def stop_before_operations(folder: Path, step: str, every: int) -> None:
         tally.build(trials.room, number // 2, what)
         trials.again()
         at += every
+        if at % (20 * every) == 0:
+            tally.row(f"{step}, {at} operations so far")
     each = "each" if every == 1 else f"one in {every}"
     tally.row(f"{step}, stopped before {each} of {at} file operations")
 
