@@ -71,6 +71,11 @@ class DrawingReading(Reading):
         if kind not in _NOTHING_SAID:
             super().ignored(kind, node)
 
+    @property
+    def silent(self) -> bool:
+        """Whether nothing was told so far, and nothing left out."""
+        return not (self._findings or self._ignored)
+
     def described(self, node: Node) -> str:
         way = way_text(ancestors(node))
         return f"{node.described}, in {way}" if way else node.described
