@@ -68,7 +68,7 @@ class _Cutting:
         self.doubts: list[Doubt] = []
         self.shown = {spec.name: self._shown(spec) for spec in pattern.pieces.values() if spec.source is None}
         bases = {name: shown[self._base(shown)] for name, shown in self.shown.items() if shown}
-        self.texts, told = texts_by_piece(pattern, drawings, bases)
+        self.texts, told = texts_by_piece(pattern, drawings, bases, kept)
         self.findings += told
 
     def _shown(self, spec: PieceSpec) -> dict[str, Shown]:

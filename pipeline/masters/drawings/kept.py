@@ -3,7 +3,7 @@
 Nothing is kept that a finding was told of, since findings name objects and lines of the drawing as it is now.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import TypeVar
 
 import msgspec
@@ -68,6 +68,14 @@ class Kept:
         kept = _Outline(shown.nameless, shown.outline, shown.names, shown.notches_mm, shown.start)
         self._keep(("outline", made_from), kept, shown)
         return shown
+
+    def beside(self, text: Words, near: Mapping[str, Shown], find: Callable[[], str | None]) -> str | None:
+        """The piece that a text stands nearest to."""
+        asked = ("beside", text.place, sorted((name, shown.made_from) for name, shown in near.items()))
+        known = self._known(asked, str)
+        if known is None and (known := find()) is not None:
+            self._keep(asked, known)
+        return known
 
     def named_base(self, spec: PieceSpec, shown: Shown, texts: Sequence[Words]) -> Named | None:
         """The base size's edges by what is said of them."""

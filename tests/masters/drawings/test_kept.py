@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from pipeline.masters.drawings import kept
+from pipeline.masters.drawings import kept, texts
 from pipeline.masters.drawings.cut import cut_drawings
 from pipeline.masters.drawings.result import CutOut
 from pipeline.masters.load import load_pattern
@@ -113,3 +113,18 @@ def test_texts_that_name_edges_are_part_of_what_names_were_found_of(desk):
     assert ("base", "front", "m") in desk.solved
     assert b'data-name="hip"' in again.masters["sizes/l/front.svg"]
     assert again == desk.cut(named("hip"), words, known=False)
+
+
+def test_the_piece_that_a_text_stands_beside_is_asked_for_and_not_found_again(desk, monkeypatch):
+    asked = []
+    beside = texts._beside
+    monkeypatch.setattr(texts, "_beside", lambda text, *rest: asked.append(text.said) or beside(text, *rest))
+    said = {"top": (70, 18), "side": (164, 120), "hem": (110, 231), "cf": (18, 120)}
+    names = "".join(f'<text x="{x}" y="{y}">{name}</text>' for name, (x, y) in said.items())
+    text = drawing(more=f'<g data-name="names">{names}</g>')
+    words = AROUND.replace('around = ["top", "side", "hem", "cf"]\n', "")
+    desk.cut(text, words)
+    assert asked == [*said]
+    changed = text.replace(front("l"), WIDER)
+    assert desk.cut(changed, words) == desk.cut(changed, words, known=False)
+    assert asked == [*said, *said]  # the second time by what knows nothing
