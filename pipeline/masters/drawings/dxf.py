@@ -3,7 +3,7 @@
 What stands on which layer, and where that is known from, is said in `model/d6673.py`.
 """
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from typing import Any
 
 import numpy as np
@@ -21,7 +21,6 @@ from pipeline.masters.svg_walk import Shape
 from pipeline.masters.svg_words import Words
 from pipeline.model import d6673
 from pipeline.model.curves import Cubic, Line, Path, Segment, flattened
-from pipeline.model.pattern import Pattern
 from pipeline.model.points import Point
 
 SMALLEST_MM, LARGEST_MM = 5.0, 10_000.0
@@ -33,14 +32,15 @@ _ROLES = {d6673.GRAIN: "grain", d6673.INSIDE: "inside", d6673.CUTOUT: "inside"}
 _DRAWN = ("LINE", "POLYLINE", "LWPOLYLINE", "ARC", "CIRCLE", "ELLIPSE", "SPLINE")
 
 
-def dxf_objects(data: bytes, reading: Reading, limits: Limits, pattern: Pattern) -> tuple[list[Shape], list[Words]]:
+def dxf_objects(
+    data: bytes, reading: Reading, limits: Limits, made: Collection[str] = ()
+) -> tuple[list[Shape], list[Words]]:
     """Every object of every block as drawings have them, in mm, y down; and texts on a layer `names`. Raises SvgFault.
 
-    Blocks of pieces that are derived or are strips are left out: they have no masters.
+    Blocks of the pieces that are `made`, as those that are derived or are strips, are left out: they have no masters.
     """
     document = read_document(data)
     unit = unit_mm(document, [entity.dxf.text for entity in document.modelspace().query("TEXT")])
-    made = {name for name, piece in pattern.pieces.items() if piece.source} | set(pattern.strips)
     root = Node("dxf", {}, 1)
     shapes: list[Shape] = []
     words: list[Words] = []

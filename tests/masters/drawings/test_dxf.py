@@ -2,7 +2,6 @@
 
 import contextlib
 import math
-from types import SimpleNamespace
 
 import pytest
 
@@ -33,8 +32,7 @@ def file(entities: str = polyline("1", RING), units: str = "UNITS: METRIC", head
 
 def objects(data: bytes):
     reading = DrawingReading("tea-apron", None, None, "drawing/nest.dxf")
-    pattern = SimpleNamespace(pieces={}, strips={})
-    shapes, _ = dxf_objects(data, reading, OF_DRAWING, pattern)  # type: ignore[arg-type]
+    shapes, _ = dxf_objects(data, reading, OF_DRAWING)
     return shapes, reading.findings()
 
 
