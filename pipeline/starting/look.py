@@ -27,8 +27,8 @@ _PART = re.compile(r"[^\W_]+")
 class Look(msgspec.Struct, frozen=True):
     """The sizes in order, and the pieces with their titles by name.
 
-    `ways` are the layers of seam lines of which no size, or no piece, could be told; `roles` how many objects say each role;
-    `starts` a corner of a piece that has a name, where its edges may begin.
+    `ways` are the layers of seam lines of which no size, or no piece, could be told; `roles` how many objects say each
+    role; `starts` a corner of a piece that has a name, where its edges may begin.
     """
 
     sizes: tuple[str, ...]
