@@ -164,7 +164,10 @@ def _cut_once(copy: Path, pattern: Pattern, folder: Path, hashes: Mapping[str, s
     """
     cache = Cache(copy.with_name("cut-out"), _CUTTING_OUT)
     of = [pattern.name, pattern.sizes, pattern.base, pattern.size_sets, pattern.drawings, pattern.pixels_per_inch]
-    pieces = [(piece.name, piece.title, piece.source, piece.around, piece.start) for piece in pattern.pieces.values()]
+    pieces = [
+        (piece.name, piece.title, piece.source, piece.around, piece.start, piece.corners)
+        for piece in pattern.pieces.values()
+    ]
     said = [*of, pieces, pattern.words]
     cut = cache.value_of([sorted(hashes.items()), said], lambda: _cut_changed(copy, pattern, folder, hashes), CutOut)
     cache.forget_others()

@@ -58,7 +58,7 @@ class Kept:
     def shown(self, pattern: Pattern, spec: PieceSpec, drawn: Drawn) -> Shown:
         """The outline of a piece in one size."""
         objects = [(role, [(s.name, s.tag, s.strokes) for s in shapes]) for role, shapes in drawn.shapes.items()]
-        made_from = digest([spec.name, spec.start, objects])
+        made_from = digest([spec.name, spec.start, spec.corners, objects])
         known = self._known(("outline", made_from), _Outline)
         if known is not None:
             reading = reading_of(pattern, spec, drawn)

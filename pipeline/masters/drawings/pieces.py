@@ -2,6 +2,7 @@
 
 import msgspec
 
+from pipeline.masters.drawings.files import listed
 from pipeline.masters.drawings.outline import MARK_MM, Outline, off_outline_mm, outline_of
 from pipeline.masters.drawings.sorted_objects import DrawingReading, Drawn
 from pipeline.masters.marks import small_centre
@@ -9,6 +10,7 @@ from pipeline.masters.notches import read_notches
 from pipeline.masters.outline import outline_edges
 from pipeline.masters.path_ends import without_dust
 from pipeline.masters.svg_walk import Shape
+from pipeline.model.curves import Path
 from pipeline.model.pattern import Pattern, PieceSpec
 from pipeline.model.pieces import Edge
 from pipeline.model.points import Point
@@ -95,4 +97,29 @@ def _marks(shown: Shown, spec: PieceSpec, edges: tuple[Edge, ...]) -> list[Point
         marks.append(centre)
         if spec.start is not None and shape.name == spec.start:
             shown.start = centre
-    return marks
+    return [*marks, *_corner_notches(shown, spec, path)]
+
+
+def _corner_notches(shown: Shown, spec: PieceSpec, path: Path) -> list[Point]:
+    """The places of the notches that the piece says are corners; one that this size does not have is told."""
+    notches = {shape.name: shape for shape in shown.drawn.shapes.get("notches", []) if shape.name}
+    found = []
+    for name in spec.corners:
+        if name not in notches:
+            shown.reading.tell(
+                "corner-notch",
+                f"pieces.{spec.name}.corners names the notch {name}, which the piece does not have in size"
+                f" {shown.drawn.size}.",
+                f"Give the notch at that corner the name {name} in this size too, or take it out of corners.",
+                object=f"notches in {shown.drawn.way}",
+                found=listed(notches) or "no notch with a name",
+                allowed=name,
+            )
+            continue
+        centre = small_centre(notches[name], "notch", shown.reading)
+        if centre is None or off_outline_mm(path, centre) > MARK_MM:
+            continue  # told when notches are read
+        found.append(centre)
+        if name == spec.start:
+            shown.start = centre
+    return found
