@@ -3,11 +3,13 @@
 import json
 import shutil
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from pipeline.masters.drawings.cut import cut_drawings
+from pipeline.masters.drawings.files import listed
 from pipeline.masters.drawings.result import CutOut
+from pipeline.masters.drawings.telling import drawings_told
 from pipeline.masters.load import PATTERN_FILE, load_pattern
 from pipeline.masters.lookup import EVERY_SIZE
 from pipeline.masters.names import folder_fault
@@ -127,6 +129,8 @@ def _nothing(look: Look) -> list[str]:
         "The drawings tell of no size and piece: nothing was written.",
         *faults[:3],
         f"Objects in groups of a known name: {listed_roles(look.roles)}.",
+        *([f"Names on the way to seam lines: {listed(look.names, 12)}."] if look.names else []),
+        *(["None of them is written as a size is: 34, XL, 6-12, small."] if look.names and not look.sizes else []),
         'Let the layers on the way to each outline say its size, piece and "seam", as "Size 34" / "Front" / "seam".',
     ]
 
@@ -143,6 +147,7 @@ def _tried(name: str, texts: Mapping[str, bytes], look: Look) -> tuple[str, dict
             (folder / file).write_bytes(data)
         around: dict[str, tuple[str, ...]] = {}
         pattern, cut = _cut(folder, _text(name, texts, look, around, {}, Proposed({}, ())))
+        around |= _in_parts(cut, lambda asked: _cut(folder, _text(name, texts, look, asked, {}, Proposed({}, ())))[1])
         for found in cut.found:
             if (
                 found.corners >= 2
@@ -150,14 +155,29 @@ def _tried(name: str, texts: Mapping[str, bytes], look: Look) -> tuple[str, dict
                 and found.piece not in around
                 and found.size in (pattern.base, EVERY_SIZE)
             ):
-                around[found.piece] = tuple(f"edge-{i + 1}" for i in range(found.corners))
+                around[found.piece] = _numbered(found.corners)
         pattern, cut = _cut(folder, _text(name, texts, look, around, {}, Proposed({}, ())))
         drawn = _drawn(pattern, cut)
+        findings, _ = drawings_told(pattern, folder, cut)
         shutil.rmtree(folder)
     edges = {**drawn.get(EVERY_SIZE, {}), **drawn.get(pattern.base, {})}
-    blocked = {found.piece: found for found in reversed(cut.findings) if blocks(found) and found.piece not in edges}
-    told = [f"{piece}: {found.message} {found.remedy}" for piece, found in blocked.items()]
+    blocked = {found.piece: found for found in reversed(findings) if blocks(found) and found.piece not in edges}
+    told = [f"{piece or 'the drawings'}: {found.message} {found.remedy}" for piece, found in blocked.items()]
     return _text(name, texts, look, around, edges, propose(drawn)), edges, told
+
+
+def _in_parts(cut: CutOut, cut_with: Callable[[dict[str, tuple[str, ...]]], CutOut]) -> dict[str, tuple[str, ...]]:
+    """Names for the edges of outlines that are drawn in parts without a name, whose corners show once two are named."""
+    asked = {found.piece: _numbered(2) for found in cut.findings if found.code == "edges-unnamed" and found.piece}
+    if not asked:
+        return {}
+    again = cut_with(asked)
+    counts = {doubt.piece: len(doubt.corners) for doubt in again.doubts if doubt.code == "base"}
+    return {piece: _numbered(counts.get(piece, 2)) for piece in asked}
+
+
+def _numbered(count: int) -> tuple[str, ...]:
+    return tuple(f"edge-{i + 1}" for i in range(count))
 
 
 def _cut(folder: Path, text: str) -> tuple[Pattern, CutOut]:

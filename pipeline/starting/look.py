@@ -1,6 +1,6 @@
 """What drawings hold before anything is said of them: which sizes and pieces the names of their layers tell of.
 
-A word is a size where it is written as sizes are (34, XL, 3XL), the rest of a name is a piece. All of it is proposed.
+A word is a size where it is written as one (34, XL, 3XL, 6-12, small), the rest of a name is a piece. All is proposed.
 """
 
 import re
@@ -19,16 +19,19 @@ from pipeline.masters.svg_walk import Shape, drawn_objects
 from pipeline.masters.svg_words import Words
 from pipeline.model.findings import Finding
 
-_SIZE = re.compile(r"(?i)\d{1,3}|\d?x{0,5}[sml]|\d{1,2}xl")
+_SIZE = re.compile(r"(?i)\d{1,3}(-\d{1,3})?|\d?x{0,5}[sml]|\d{1,2}xl|small|medium|large")
 _LETTERS = {"s": -1, "m": 0, "l": 1}
-_PART = re.compile(r"[^\W_]+")
+_RANGE = re.compile(r"(?<![^\W_])(\d{1,3})\s?[-–/]\s?(\d{1,3})(?![^\W_])")
+_PART = re.compile(r"\d+-\d+|[^\W_]+")
+ONE_SIZE = "one-size"
 
 
 class Look(msgspec.Struct, frozen=True):
     """The sizes in order, and the pieces with their titles by name.
 
     `ways` are the layers of seam lines of which no size, or no piece, could be told; `roles` how many objects say each
-    role; `starts` a corner of a piece that has a name, where its edges may begin.
+    role; `starts` a corner of a piece that has a name, where its edges may begin; `names` all that stands on the
+    way to seam lines.
     """
 
     sizes: tuple[str, ...]
@@ -36,6 +39,7 @@ class Look(msgspec.Struct, frozen=True):
     ways: tuple[str, ...]
     roles: dict[str, int]
     starts: dict[str, str]
+    names: tuple[str, ...]
     findings: tuple[Finding, ...]
 
 
@@ -68,8 +72,12 @@ def look_at(drawings: Mapping[str, bytes]) -> Look:
             if role == CORNERS and own:
                 marks.setdefault(own, []).append(names)
     sizes, pieces, unknown = _sorted_names(ways)
+    if not sizes and pieces and len(set(ways)) == len(pieces):
+        sizes, unknown = {ONE_SIZE}, ()  # each piece is there once
     starts = {piece: mark for mark, there in marks.items() for piece in _pieces_of(there) if piece in pieces}
-    return Look(tuple(sorted(sizes, key=_size_order)), pieces, unknown, dict(roles), starts, tuple(findings))
+    on_the_way = dict.fromkeys(name for way in ways for name in way)
+    in_order = tuple(sorted(sizes, key=_size_order))
+    return Look(in_order, pieces, unknown, dict(roles), starts, tuple(on_the_way), tuple(findings))
 
 
 def _pieces_of(ways: Iterable[tuple[str, ...]]) -> set[str]:
@@ -105,20 +113,27 @@ def _sorted_names(ways: list[tuple[str, ...]]) -> tuple[set[str], dict[str, str]
 
 
 def _size_in(name: str) -> str | None:
-    found = [part for part in _PART.findall(name) if _SIZE.fullmatch(part)]
+    found = [part for part in _parts(name) if _SIZE.fullmatch(part)]
     return found[0] if len(found) == 1 else None
 
 
 def _without_size(name: str) -> str:
     """What a name says besides its size and role."""
-    parts = [part for part in _PART.findall(name) if part.casefold() not in SIZE_WORDS and not _SIZE.fullmatch(part)]
+    parts = [part for part in _parts(name) if part.casefold() not in SIZE_WORDS and not _SIZE.fullmatch(part)]
     return " ".join(parts[:-1] if parts and parts[-1].casefold() in ROLES else parts)  # an "inside pocket" is no line
+
+
+def _parts(name: str) -> list[str]:
+    """Its words and numbers, a range of numbers as one."""
+    return _PART.findall(_RANGE.sub(r"\1-\2", name))
 
 
 def _size_order(size: str) -> tuple[int, float, str]:
     """Numbers as numbers, letters from small to large."""
-    if size.isdigit():
-        return 0, float(size), size
+    if size.replace("-", "").isdigit():
+        return 0, float(size.partition("-")[0]), size
+    if size.casefold() in ("small", "medium", "large", ONE_SIZE):
+        return 1, _LETTERS.get(size[0].casefold(), 0), size
     letter = size[-1].casefold()
     times = int(size[0]) if size[0].isdigit() else size.casefold().count("x")
     return 1, _LETTERS[letter] * (1 + times), size
