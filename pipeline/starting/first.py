@@ -6,6 +6,7 @@ import tempfile
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
+from pipeline.drawing.fonts import use_own_fonts
 from pipeline.masters.drawings.cut import cut_drawings
 from pipeline.masters.drawings.files import listed
 from pipeline.masters.drawings.result import CutOut
@@ -87,15 +88,17 @@ def _booklet(look: Look) -> str:
 
 def _pictures(folder: Path, look: Look, pieces: Mapping[str, DrawnPiece]) -> list[str]:
     """The pictures' names; where cairo is missing there are none, which `doctor` tells."""
-    try:
-        from pipeline.press.preview import png  # cairo
-        from pipeline.starting.edges_picture import edges_picture
-    except (ImportError, OSError):
-        return []
-    named = {f"{PICTURES}/{name}.png": edges_picture(piece, look.pieces[name]) for name, piece in pieces.items()}
-    for file, picture in named.items():
-        (folder / file).parent.mkdir(exist_ok=True)
-        (folder / file).write_bytes(png(picture))
+    with tempfile.TemporaryDirectory() as place:
+        use_own_fonts(Path(place))
+        try:
+            from pipeline.press.preview import png  # cairo reads where fonts are when it is loaded
+            from pipeline.starting.edges_picture import edges_picture
+        except (ImportError, OSError):
+            return []
+        named = {f"{PICTURES}/{name}.png": edges_picture(piece, look.pieces[name]) for name, piece in pieces.items()}
+        for file, picture in named.items():
+            (folder / file).parent.mkdir(exist_ok=True)
+            (folder / file).write_bytes(png(picture))
     return list(named)
 
 
