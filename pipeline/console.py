@@ -11,6 +11,7 @@ from pathlib import Path
 from pipeline.rules.screen import ENGINE_LOG, SCREEN
 
 ROOT = Path(__file__).resolve().parents[1]
+COMMAND = "pattern-release"
 COMMANDS = ("check", "verify", "lays", "layout", "seal", "compare")
 TARGETS = {"build": "all", **{command: command for command in COMMANDS}}
 
@@ -45,7 +46,7 @@ def _start(given: list[str]) -> int:
     parser.add_argument("--from", dest="drawings", type=Path, nargs="+", default=[], metavar="DRAWING")
     asked = parser.parse_args(given)
     try:
-        print(*start(asked.folder, asked.drawings), sep="\n")
+        print(*start(asked.folder, asked.drawings, _called()), sep="\n")
     except NoStartError as why:
         print(why, file=sys.stderr)
         return 1
@@ -53,6 +54,12 @@ def _start(given: list[str]) -> int:
         print(f"{error.filename}: {error.strerror}. Mend that, or take another folder.", file=sys.stderr)
         return 1
     return 0
+
+
+def _called() -> str:
+    """The program as it was called, to be called so again."""
+    name = Path(sys.argv[0]).name
+    return sys.argv[0] if name.startswith(COMMAND) else COMMAND
 
 
 def _doctor(asked: argparse.Namespace) -> int:

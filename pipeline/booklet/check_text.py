@@ -1,5 +1,6 @@
 """Can the text be read, does all that it names exist, and are its figures there?"""
 
+import re
 from collections.abc import Iterator
 
 from pipeline.booklet.drawn import figure_fault
@@ -13,6 +14,7 @@ from pipeline.checks.registry import Outcome
 from pipeline.drawing.fonts import FAMILY, missing_glyphs
 from pipeline.masters.faults import did_you_mean, shown
 
+_PLACE_HOLDER = re.compile(r"[.…][\s.…]*|todo|tbd|fixme", re.IGNORECASE)
 _CLOSEST = "name what pattern.toml has: the nearest name is offered with each finding"
 
 
@@ -32,6 +34,7 @@ def booklet_text(subject: Subject) -> Iterator[Outcome]:
             yield at_line(file, fault.line, fault.code, fault.message, fault.found, fault.allowed, fault.remedy)
     for text, _ in subject.texts():
         yield from _letters(text)
+        yield from _place_holders(text)
     for language in subject.pattern.languages if subject.folder.texts else ():
         if language not in subject.folder.texts:
             file = f"{FOLDER}/{language}.md"
@@ -44,6 +47,18 @@ def booklet_text(subject: Subject) -> Iterator[Outcome]:
         remedy = "name its language in pattern.languages" if parked else "leave it, or take it out"
         allowed = f"<language>.md, cover.svg, logo.svg and {FIGURES.removeprefix(f'{FOLDER}/')}NAME.svg"
         yield at_line(file, None, "not-read", said, file, allowed, remedy, severity="info")
+
+
+def _place_holders(text: Booklet) -> Iterator[Outcome]:
+    """Paragraphs and steps that are still to be written, as the first booklet has one."""
+    for block in blocks_within(text.blocks):
+        for run, line in runs_of(block):
+            written = plain_text(run).strip()
+            if _PLACE_HOLDER.fullmatch(written):
+                said = f"still has a place holder, {shown(written)}"
+                yield at_line(
+                    text.file, line, "placeholder", said, written, "the text itself", "write it, or take it out"
+                )
 
 
 def _letters(text: Booklet) -> Iterator[Outcome]:

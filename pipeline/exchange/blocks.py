@@ -18,6 +18,8 @@ from pipeline.model.pieces import CutPiece, InsideLine, Polyline, Slit
 from pipeline.model.questions import copies_of, owner_of
 
 _FLAT_MM = standard.CHORD_MM * 0.2
+_NAME_MM = 2.0
+_SAME_MM = 0.01
 _LINE_MM = 1.6 * TEXT_MM
 """From a line of text to the next."""
 
@@ -45,6 +47,7 @@ def entities(pattern: Pattern, cut: CutPiece) -> Iterator[str]:
         else:
             yield point(standard.DRILL, upward(mark.place))
     yield from _texts(pattern, cut)
+    yield from _mark_names(cut)
 
 
 def _outline(layer: str, outline: Polyline, corners: list[Point]) -> Iterator[str]:
@@ -68,6 +71,25 @@ def _inside(inside: InsideLine) -> str:
         return line(layer, *map(upward, places))
     ring = places[:-1] if inside.closed and places[0].distance(places[-1]) < _FLAT_MM else places
     return polyline(layer, map(upward, ring), inside.closed)
+
+
+def _mark_names(cut: CutPiece) -> Iterator[str]:
+    """What marks are called, each text at its mark. A notch at a corner is one, on whichever edge it stands first."""
+    marks: dict[tuple[str, Point], None] = {}
+    for notch in cut.drawn.notches:
+        strokes = sum(slit.cut for slit in cut.slits if (slit.notch, slit.edge) == (notch.name, notch.edge))
+        there = any(notch.name == slit.notch and slit.cut for slit in cut.slits)
+        if notch.name and there and not any(place.distance(notch.place) < _SAME_MM for _, place in marks):
+            count = f", {strokes}" if strokes > 1 else ""
+            marks[f"{standard.MARK_NOTCH}: {notch.name}{count}", notch.place] = None
+    for mark in cut.drawn.points:
+        if mark.name:
+            marks[f"{standard.MARK_POINT}: {mark.name}", mark.place] = None
+    for inside in cut.drawn.inside:
+        if inside.name:
+            marks[f"{standard.MARK_LINE}: {inside.name}", inside.path[0].start] = None
+    for said, place in marks:
+        yield text(standard.TEXT, said, upward(place), _NAME_MM)
 
 
 def _texts(pattern: Pattern, cut: CutPiece) -> Iterator[str]:

@@ -58,6 +58,7 @@ def _piece(leaves: Leaves, path: KeyPath, name: str, table: PieceTable, position
         past_seam_mm=None if table.past_seam is UNSET else leaves.allowance((*path, "past_seam"), table.past_seam),
         around=_around(leaves, path, table),
         start=given(table.start),
+        corners=table.corners,
     )
 
 
@@ -104,6 +105,9 @@ def _source(leaves: Leaves, path: KeyPath, table: PieceTable) -> PieceTable | No
 def _around(leaves: Leaves, path: KeyPath, table: PieceTable) -> tuple[str, ...]:
     """The names of the edges round a closed outline. One name may stand for neighbours: they are joined."""
     tell, around = leaves.faults.tell, table.around
+    if table.corners and table.outline_of is not UNSET:
+        message = "names corners of an outline that is another piece's."
+        tell((*path, "corners"), "not-on-derived", message, "Take it out.", found="corners", allowed="none")
     if around and table.outline_of is not UNSET:
         message = f"does not go with outline_of: the edges are those of {shown(table.outline_of)}."
         tell((*path, "around"), "not-on-derived", message, "Take it out.", found="around", allowed="none")

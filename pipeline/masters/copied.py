@@ -29,6 +29,7 @@ from pipeline.masters.source_file import (
 from pipeline.masters.words_file import LARGEST_WORDS, words_file
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
+from pipeline.work.cache import Answers
 
 SAVED = ("lays.json", "layout.json")
 """What searches save beside a pattern."""
@@ -58,11 +59,11 @@ Cut = Callable[[Pattern, Path, Mapping[str, str]], CutOut]
 """How masters are cut out of the drawings in a folder, of which the hashes are given."""
 
 
-def cut_anew(pattern: Pattern, folder: Path, hashes: Mapping[str, str]) -> CutOut:
-    """Without looking for what was cut before."""
+def cut_anew(pattern: Pattern, folder: Path, hashes: Mapping[str, str], answers: Answers | None = None) -> CutOut:
+    """Without looking for what was cut before; `answers` say what was found of each size that did not change."""
     from pipeline.masters.drawings.cut import cut_drawings  # numpy: most patterns have no drawings
 
-    return cut_drawings(pattern, folder)
+    return cut_drawings(pattern, folder, answers)
 
 
 def copy_folder(folder: Path, copy: Path, cut_out: Cut = cut_anew) -> CopiedFolder:

@@ -160,6 +160,10 @@ class PieceTable(Table, kw_only=True, frozen=True):
         Meta(max_length=MOST_AROUND, description="edges of a closed outline, clockwise from its top left corner"),
     ] = ()
     start: Annotated[Name, Meta(description="the mark in the group corners where `around` begins")] | UnsetType = UNSET
+    corners: Annotated[
+        tuple[Name, ...],
+        Meta(max_length=MOST_AROUND, description="notches at which a closed outline has a corner, in every size"),
+    ] = ()
 
 
 class SeamTable(Table, kw_only=True, frozen=True):

@@ -29,6 +29,8 @@ _MOVING = frozenset(("animate", "animateTransform", "animateMotion", "animateCol
 _QUIET = frozenset(("metadata", "title", "desc", "style"))
 _TRANSFORMS = ("transform", "gradientTransform", "patternTransform")
 
+_AS_IT_IS = Placing()
+
 
 class Shape(msgspec.Struct, frozen=True):
     """A shape that is drawn. `node` is what to tell of it: the shape, or the first `use` that repeats it.
@@ -90,7 +92,7 @@ class _Walk:
             self.reading.incomplete = True
             # A page without a size is still read, at 1 mm a unit, so that the rest of its faults are told.
             to_mm, viewport = Placing(), Viewport(1.0, 1.0)
-        if self._transform(root) != Placing():
+        if self._transform(root) != _AS_IT_IS:
             self.reading.tell(
                 "transform-on-root",
                 "The root <svg> carries a transform, which programs apply differently.",
@@ -119,8 +121,9 @@ class _Walk:
         if not node.tag:
             return
         place = self._hiding(node, place)
-        to_mm = place.to_mm.after(self._transform(node, place.drawn))
-        place = msgspec.structs.replace(place, to_mm=to_mm)
+        own = self._transform(node, place.drawn)
+        if own != _AS_IT_IS:
+            place = msgspec.structs.replace(place, to_mm=place.to_mm.after(own))
         tag = node.tag
         if tag in SHAPES:
             self._shape(node, place)
@@ -185,7 +188,7 @@ class _Walk:
         return self._maps[node, drawn]
 
     def _read_transform(self, node: Node, drawn: bool) -> Placing:
-        own = Placing()
+        own = _AS_IT_IS
         for key in _TRANSFORMS:
             text = node.attributes.get(key)
             if text is not None and text.strip() not in ("", "none"):

@@ -7,7 +7,9 @@
   whose thickness is its depth; that a piece with a mirror line is half of what is cut; the words before the colon in
   texts, of a style in the drawing and of a piece in its block, both on layer 1; and "UNITS: METRIC", which are mm.
 - Ours: dates, times and authors of the file are left out, so that the same pattern gives the same bytes; several
-  materials give a pair of MATERIAL and QUANTITY each; a line that is cut within a piece lies on the layer of cut-outs.
+  materials give a pair of MATERIAL and QUANTITY each; a line that is cut within a piece lies on the layer of cut-outs;
+  names of marks are texts on the layer of texts that begin at their mark, as "NOTCH: waist" ("NOTCH: cap, 2" for one
+  of two strokes), "POINT: button-1" and "LINE: bust-line". Others see a text there, as that layer is meant (memory).
 """
 
 import unicodedata
@@ -19,6 +21,7 @@ LAYERS = (BOUNDARY, TURN, CURVE, NOTCH, MIRROR, GRAIN, INSIDE, CUTOUT, DRILL, SE
 NOTCHES = (NOTCH, "80", "81", "82", "83")
 """V, T, castle, check and U: whatever its shape, a notch stands where its point does."""
 PIECE_NAME, SIZE, QUANTITY, MATERIAL, ANNOTATION = "PIECE NAME", "SIZE", "QUANTITY", "MATERIAL", "ANNOTATION"
+MARK_NOTCH, MARK_POINT, MARK_LINE = MARKS = ("NOTCH", "POINT", "LINE")
 UNITS, METRIC, ENGLISH = "UNITS", "METRIC", "ENGLISH"
 CHORD_MM = 0.05
 """How far chords may lie from the lines of `data/pieces.json`."""

@@ -124,7 +124,7 @@ class PieceSpec(msgspec.Struct, frozen=True, kw_only=True):
     """What is said of one piece in all its sizes. `source` is the piece whose outline a derived piece takes.
 
     `around`: what the edges of a closed outline are called, clockwise on the page from the mark `start`, or from the
-    corner that lies nearest to the outline's top left.
+    corner that lies nearest to the outline's top left. `corners`: notches at which it has a corner, too.
     """
 
     name: str
@@ -147,6 +147,7 @@ class PieceSpec(msgspec.Struct, frozen=True, kw_only=True):
     past_seam_mm: float | None = None
     around: tuple[str, ...] = ()
     start: str | None = None
+    corners: tuple[str, ...] = ()
 
 
 class SideEdge(msgspec.Struct, frozen=True):

@@ -7,7 +7,7 @@ import cairocffi
 
 from pipeline.drawing import scene
 from pipeline.drawing.drawing import Drawing
-from pipeline.drawing.scene import Shape
+from pipeline.drawing.scene import Scene, Shape
 from pipeline.geometry.points import Affine
 from pipeline.press.painter import paint
 from pipeline.sheets.layout import Layout
@@ -43,12 +43,18 @@ def _moved(drawing: Drawing, x_mm: float, y_mm: float) -> Shape:
 
 
 def _picture(left: float, top: float, width_mm: float, height_mm: float, shapes: Iterable[Shape]) -> bytes:
-    scale = LONG_SIDE_PX / max(width_mm, height_mm)
-    surface = cairocffi.ImageSurface(cairocffi.FORMAT_RGB24, round(width_mm * scale), round(height_mm * scale))
+    return png(scene.of(left, top, width_mm, height_mm, shapes))
+
+
+def png(drawn: Scene) -> bytes:
+    """A scene as a PNG, on white."""
+    scale = LONG_SIDE_PX / max(drawn.width_mm, drawn.height_mm)
+    size = round(drawn.width_mm * scale), round(drawn.height_mm * scale)
+    surface = cairocffi.ImageSurface(cairocffi.FORMAT_RGB24, *size)
     context = cairocffi.Context(surface)
     context.set_source_rgb(1.0, 1.0, 1.0)
     context.paint()
-    paint(context, scene.of(left, top, width_mm, height_mm, shapes), scale)
+    paint(context, drawn, scale)
     target = io.BytesIO()
     surface.write_to_png(target)
     return target.getvalue()

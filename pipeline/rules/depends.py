@@ -41,7 +41,16 @@ def shape_part(pattern: Pattern) -> Any:
     """What reading and cutting use: everything of pieces and strips but their texts and counts."""
     pieces = [
         msgspec.structs.replace(
-            piece, title={}, number=0, cut=(), cord=None, line_marks={}, point_marks={}, around=(), start=None
+            piece,
+            title={},
+            number=0,
+            cut=(),
+            cord=None,
+            line_marks={},
+            point_marks={},
+            around=(),
+            start=None,
+            corners=(),
         )
         for piece in pattern.pieces.values()
     ]

@@ -19,11 +19,12 @@ from pipeline.masters.source_file import FileFault, plain_name
 from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.model.pattern import Pattern
 from pipeline.rules.saved_files import check_saved_files
-from pipeline.work.cache import Cache
+from pipeline.work.cache import Answers, Cache
 from pipeline.work.files import write
 
 SOLD, FORMER = "sold-layout.json", "sold-before.json"
 """Beside the copy of a pattern's folder, from its ledger."""
+_CUTTING_OUT = "pipeline.masters.drawings.cut"
 
 LedgerOf = Callable[[Path], Ledger | FileFault]
 
@@ -161,13 +162,26 @@ def _source(origin: Path, work: Path, taken: CopiedFolder) -> Source:
 
 
 def _cut_once(copy: Path, pattern: Pattern, folder: Path, hashes: Mapping[str, str]) -> CutOut:
-    """What the drawings show: as it was cut before, where neither they nor what is said of pieces and sizes changed."""
-    cache = Cache(copy.with_name("cut-out"), "pipeline.masters.drawings.cut")
+    """What the drawings show: as it was cut before, where neither they nor what is said of pieces and sizes changed.
+
+    Where one changed, sizes that did not are as they were cut before.
+    """
+    cache = Cache(copy.with_name("cut-out"), _CUTTING_OUT)
     of = [pattern.name, pattern.sizes, pattern.base, pattern.size_sets, pattern.drawings, pattern.pixels_per_inch]
-    pieces = [(piece.name, piece.title, piece.source, piece.around, piece.start) for piece in pattern.pieces.values()]
+    pieces = [
+        (piece.name, piece.title, piece.source, piece.around, piece.start, piece.corners)
+        for piece in pattern.pieces.values()
+    ]
     said = [*of, pieces, pattern.words]
-    cut = cache.value_of([sorted(hashes.items()), said], lambda: cut_anew(pattern, folder, hashes), CutOut)
+    cut = cache.value_of([sorted(hashes.items()), said], lambda: _cut_changed(copy, pattern, folder, hashes), CutOut)
     cache.forget_others()
+    return cut
+
+
+def _cut_changed(copy: Path, pattern: Pattern, folder: Path, hashes: Mapping[str, str]) -> CutOut:
+    answers = Answers(copy.with_name("cut-sizes"), _CUTTING_OUT)
+    cut = cut_anew(pattern, folder, hashes, answers)
+    answers.save()
     return cut
 
 

@@ -3,17 +3,21 @@
 import json
 import shutil
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
+from pipeline.drawing.fonts import use_own_fonts
 from pipeline.geometry.curves import path_length_mm
 from pipeline.masters.drawings.cut import cut_drawings
+from pipeline.masters.drawings.files import listed
 from pipeline.masters.drawings.result import CutOut
+from pipeline.masters.drawings.telling import drawings_told
 from pipeline.masters.load import PATTERN_FILE, load_pattern
 from pipeline.masters.lookup import EVERY_SIZE
 from pipeline.masters.names import folder_fault
 from pipeline.masters.read_piece import read_piece
 from pipeline.masters.source_file import LARGEST_DRAWING, FileFault, plain_name, read_source
+from pipeline.model.findings import blocks
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import DrawnPiece
 from pipeline.starting.look import Look, listed_roles, look_at, missing_roles
@@ -21,16 +25,25 @@ from pipeline.starting.propose import Proposed, propose
 
 MOST_DRAWINGS = 200
 CHANGES = "CHANGES.md"
+BOOKLET_FILE = "booklet/en.md"
+DRAWN = (".svg", ".dxf")
+MOST_TOLD = 4
 PLACE = "drawing"
 """Where drawings from elsewhere are copied to."""
+PICTURES = "edges"
+"""Where a picture of each piece with its edges named lies. They are PNG: an SVG there would look like a drawing."""
+COMMAND = "pattern-release"
 
 
 class NoStartError(Exception):
     """Why nothing was written, for the person who asked."""
 
 
-def start(folder: Path, drawings: list[Path]) -> list[str]:
-    """Writes `pattern.toml` and `CHANGES.md` where they are not, and returns what to tell. Raises NoStartError."""
+def start(folder: Path, drawings: list[Path], command: str = COMMAND) -> list[str]:
+    """Writes a first `pattern.toml` and what goes with it where that is not, and returns what to tell.
+
+    `command` is how the program was called, for the command that comes next. Raises NoStartError.
+    """
     name = plain_name(folder.absolute().name)
     if fault := folder_fault(name):
         raise NoStartError(f"The folder {name!r} {fault}. Rename it: the pattern is called as its folder.")
@@ -42,32 +55,63 @@ def start(folder: Path, drawings: list[Path]) -> list[str]:
     look = look_at(texts)
     if not look.pieces or not look.sizes:
         raise NoStartError("\n".join(_nothing(look)))
-    text = _tried(name, texts, look)
+    text, base, open_ = _tried(name, texts, look)
     for file, data in texts.items():
         if not (folder / file).exists():
             (folder / file).parent.mkdir(parents=True, exist_ok=True)
             (folder / file).write_bytes(data)
-    written = [PATTERN_FILE]
-    (folder / PATTERN_FILE).write_text(text, encoding="utf-8", newline="\n")
-    if not (folder / CHANGES).exists():
-        (folder / CHANGES).write_text(f"# {name}\n\n## 1.0.0\n\nFirst release.\n", encoding="utf-8", newline="\n")
-        written.append(CHANGES)
+    first = {PATTERN_FILE: text, CHANGES: f"# {name}\n\n## 1.0.0\n\nFirst release.\n", BOOKLET_FILE: _booklet(look)}
+    written = [file for file in first if not (folder / file).exists()]
+    for file in written:
+        (folder / file).parent.mkdir(exist_ok=True)
+        (folder / file).write_text(first[file], encoding="utf-8", newline="\n")
+    written += _pictures(folder, look, base)
     lacking = missing_roles(look.roles)
     return [
         f"{len(texts)} drawing{'s' if len(texts) > 1 else ''}: sizes {', '.join(look.sizes)};"
         f" pieces {', '.join(look.pieces)}",
         f"objects: {listed_roles(look.roles)}" + (f"; nothing in {', '.join(lacking)}" if lacking else ""),
-        *(f"of no piece that could be told: {way}" for way in look.ways[:3]),
-        f'wrote {" and ".join(written)} in {folder}: look at every line marked "proposed"',
-        f"next: pattern-release check --source {folder.absolute().parent} --pattern {name}",
+        *(f"of no size, or no piece, that could be told: {way}" for way in look.ways[:3]),
+        *open_[:MOST_TOLD],
+        f"wrote in {folder}: {', '.join(written)}",
+        f'in {PATTERN_FILE}, look at every line marked "proposed", write what is marked "to write", and name the edges:'
+        f" {PICTURES}/ shows where each is",
+        f"next: {command} check --source {folder.absolute().parent} --pattern {name}",
     ]
+
+
+def _booklet(look: Look) -> str:
+    """Instructions to fill in: a place holder that is left stops a release."""
+    pieces = ", ".join(f"{{{{ piece {piece} }}}}" for piece in look.pieces)
+    return f"# Before you sew\n\nYou sew {pieces}.\n\n# Sew\n\n1. …\n"
+
+
+def _pictures(folder: Path, look: Look, pieces: Mapping[str, DrawnPiece]) -> list[str]:
+    """The pictures' names; where cairo is missing there are none, which `doctor` tells."""
+    with tempfile.TemporaryDirectory() as place:
+        use_own_fonts(Path(place))
+        try:
+            from pipeline.press.preview import png  # cairo reads where fonts are when it is loaded
+            from pipeline.starting.edges_picture import edges_picture
+        except (ImportError, OSError):
+            return []
+        named = {f"{PICTURES}/{name}.png": edges_picture(piece, look.pieces[name]) for name, piece in pieces.items()}
+        for file, picture in named.items():
+            (folder / file).parent.mkdir(exist_ok=True)
+            (folder / file).write_bytes(png(picture))
+    return list(named)
 
 
 def _read(folder: Path, drawings: list[Path]) -> dict[str, bytes]:
     """The drawings by where they lie in the folder, or will."""
-    files = drawings or sorted(path for path in folder.rglob("*.svg") if not path.name.startswith("."))
+    there = sorted(path for path in folder.rglob("*") if path.suffix in DRAWN and not path.name.startswith("."))
+    files = drawings or there
     if not files:
-        raise NoStartError(f"{folder} has no SVG. Put drawings there, or name them: start {folder} --from DRAWING.svg")
+        raise NoStartError(
+            f"{folder} has no SVG or DXF. Put drawings there, or name them: start {folder} --from DRAWING.svg"
+        )
+    if wrong := [file for file in files if file.suffix not in DRAWN]:
+        raise NoStartError(f"{wrong[0]} is no drawing by its name: it ends with neither {' nor '.join(DRAWN)}.")
     texts: dict[str, bytes] = {}
     for file in files[:MOST_DRAWINGS]:
         data = read_source(file, LARGEST_DRAWING)
@@ -88,12 +132,17 @@ def _nothing(look: Look) -> list[str]:
         "The drawings tell of no size and piece: nothing was written.",
         *faults[:3],
         f"Objects in groups of a known name: {listed_roles(look.roles)}.",
+        *([f"Names on the way to seam lines: {listed(look.names, 12)}."] if look.names else []),
+        *(["None of them is written as a size is: 34, XL, 6-12, small."] if look.names and not look.sizes else []),
         'Let the layers on the way to each outline say its size, piece and "seam", as "Size 34" / "Front" / "seam".',
     ]
 
 
-def _tried(name: str, texts: Mapping[str, bytes], look: Look) -> str:
-    """The text, written once to find how many corners outlines have, and again with their edges and what follows."""
+def _tried(name: str, texts: Mapping[str, bytes], look: Look) -> tuple[str, dict[str, DrawnPiece], list[str]]:
+    """The text, the base size's pieces, and what keeps others from having edges.
+
+    Written once to find corners, and again with their edges and what follows of them.
+    """
     with tempfile.TemporaryDirectory() as place:
         folder = Path(place) / name
         for file, data in texts.items():
@@ -101,14 +150,37 @@ def _tried(name: str, texts: Mapping[str, bytes], look: Look) -> str:
             (folder / file).write_bytes(data)
         around: dict[str, tuple[str, ...]] = {}
         pattern, cut = _cut(folder, _text(name, texts, look, around, {}, Proposed({}, ())))
+        around |= _in_parts(cut, lambda asked: _cut(folder, _text(name, texts, look, asked, {}, Proposed({}, ())))[1])
         for found in cut.found:
-            if found.corners >= 2 and found.piece not in around and found.size in (pattern.base, EVERY_SIZE):
-                around[found.piece] = tuple(f"edge-{i + 1}" for i in range(found.corners))
+            if (
+                found.corners >= 2
+                and found.edges == 1
+                and found.piece not in around
+                and found.size in (pattern.base, EVERY_SIZE)
+            ):
+                around[found.piece] = _numbered(found.corners)
         pattern, cut = _cut(folder, _text(name, texts, look, around, {}, Proposed({}, ())))
         drawn = _drawn(pattern, cut)
+        findings, _ = drawings_told(pattern, folder, cut)
         shutil.rmtree(folder)
     edges = {**drawn.get(EVERY_SIZE, {}), **drawn.get(pattern.base, {})}
-    return _text(name, texts, look, around, edges, propose(drawn))
+    blocked = {found.piece: found for found in reversed(findings) if blocks(found) and found.piece not in edges}
+    told = [f"{piece or 'the drawings'}: {found.message} {found.remedy}" for piece, found in blocked.items()]
+    return _text(name, texts, look, around, edges, propose(drawn)), edges, told
+
+
+def _in_parts(cut: CutOut, cut_with: Callable[[dict[str, tuple[str, ...]]], CutOut]) -> dict[str, tuple[str, ...]]:
+    """Names for the edges of outlines that are drawn in parts without a name, whose corners show once two are named."""
+    asked = {found.piece: _numbered(2) for found in cut.findings if found.code == "edges-unnamed" and found.piece}
+    if not asked:
+        return {}
+    again = cut_with(asked)
+    counts = {doubt.piece: len(doubt.corners) for doubt in again.doubts if doubt.code == "base"}
+    return {piece: _numbered(counts.get(piece, 2)) for piece in asked}
+
+
+def _numbered(count: int) -> tuple[str, ...]:
+    return tuple(f"edge-{i + 1}" for i in range(count))
 
 
 def _cut(folder: Path, text: str) -> tuple[Pattern, CutOut]:
@@ -167,7 +239,9 @@ def _text(
         lines += ['cut = [{ material = "shell", count = 2 }]  # proposed', 'allowance = "1 cm"  # proposed']
         if piece in around:
             names = ", ".join(f'"{edge}"' for edge in around[piece])
-            lines.append(f"around = [{names}]  # proposed: clockwise from the top left corner; give them their names")
+            begun = f"the corner {look.starts[piece]}" if piece in look.starts else "the top left corner"
+            lines.append(f"around = [{names}]  # proposed: clockwise from {begun}; give them their names")
+            lines += [f"start = {_quoted(look.starts[piece])}  # proposed"] if piece in look.starts else []
         if piece in edges:
             lines += [f"# {edge.name}: {_where(edges[piece], i)}" for i, edge in enumerate(edges[piece].edges)]
             lines += [] if edges[piece].grain.drawn else ["# no grain is drawn: the page's vertical is taken"]

@@ -1,16 +1,17 @@
 """What drawings hold before anything is said of them: which sizes and pieces the names of their layers tell of.
 
-A word is a size where it is written as sizes are (34, XL, 3XL), the rest of a name is a piece. All of it is proposed.
+A word is a size where it is written as one (34, XL, 3XL, 6-12, small), the rest of a name is a piece. All is proposed.
 """
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 import msgspec
 
-from pipeline.masters.drawings.layers import ROLES, SIZE_WORDS, layer_name, words
-from pipeline.masters.drawings.sorted_objects import OF_DRAWING, DrawingReading
+from pipeline.masters.drawings.layers import CORNERS, ROLES, SIZE_WORDS, layer_name, words
+from pipeline.masters.drawings.sorted_objects import OF_DRAWING, DrawingReading, clean_name
+from pipeline.masters.lookup import EVERY_SIZE
 from pipeline.masters.svg_fault import SvgFault
 from pipeline.masters.svg_reading import FileUnusableError
 from pipeline.masters.svg_tree import parse_svg
@@ -18,50 +19,78 @@ from pipeline.masters.svg_walk import Shape, drawn_objects
 from pipeline.masters.svg_words import Words
 from pipeline.model.findings import Finding
 
-_SIZE = re.compile(r"(?i)\d{1,3}|\d?x{0,5}[sml]|\d{1,2}xl")
+_SIZE = re.compile(r"(?i)\d{1,3}(-\d{1,3})?|\d?x{0,5}[sml]|\d{1,2}xl|small|medium|large")
 _LETTERS = {"s": -1, "m": 0, "l": 1}
-_PART = re.compile(r"[^\W_]+")
+_RANGE = re.compile(r"(?<![^\W_])(\d{1,3})\s?[-–/]\s?(\d{1,3})(?![^\W_])")
+_PART = re.compile(r"\d+-\d+|[^\W_]+")
+ONE_SIZE = "one-size"
 
 
 class Look(msgspec.Struct, frozen=True):
     """The sizes in order, and the pieces with their titles by name.
 
-    `ways` are the layers of seam lines of which no size or piece could be told; `roles` how many objects say each role.
+    `ways` are the layers of seam lines of which no size, or no piece, could be told; `roles` how many objects say each
+    role; `starts` a corner of a piece that has a name, where its edges may begin; `names` all that stands on the
+    way to seam lines.
     """
 
     sizes: tuple[str, ...]
     pieces: dict[str, str]
     ways: tuple[str, ...]
     roles: dict[str, int]
+    starts: dict[str, str]
+    names: tuple[str, ...]
     findings: tuple[Finding, ...]
 
 
 def look_at(drawings: Mapping[str, bytes]) -> Look:
     """Reads the names on the way to every object; faults of the files are told as they are of masters."""
     ways: list[tuple[str, ...]] = []
+    marks: dict[str, list[tuple[str, ...]]] = {}
     roles: Counter[str] = Counter()
     findings: list[Finding] = []
     for file, data in drawings.items():
         reading = DrawingReading("", None, None, file)
-        shapes: tuple[Shape, ...] = ()
-        texts: tuple[Words, ...] = ()
+        shapes: Sequence[Shape] = ()
+        texts: Sequence[Words] = ()
         try:
-            shapes, texts = drawn_objects(parse_svg(data, OF_DRAWING), reading, None, OF_DRAWING)
+            shapes, texts = _objects(file, data, reading)
         except SvgFault as fault:
             reading.tell_fault(fault)
         except FileUnusableError:
             pass  # told
         findings += reading.findings()
-        parts = tuple(file.removesuffix(".svg").split("/"))
-        for within in (*(shape.within for shape in shapes), *(text.within for text in texts)):
+        parts = tuple(file.removesuffix(".svg").removesuffix(".dxf").split("/"))
+        named = [(shape.within, clean_name(shape)) for shape in shapes] + [(text.within, "") for text in texts]
+        for within, own in named:
             names = (*parts, *(layer_name(node) for node in within[1:]))
-            role = next((word for name in reversed(names) if (word := " ".join(words(name))) in ROLES), None)
+            role = next((said[-1] for name in reversed(names) if (said := words(name)) and said[-1] in ROLES), None)
             if role:
                 roles[role] += 1
             if role == "seam":
                 ways.append(tuple(name for name in names if name))
+            if role == CORNERS and own:
+                marks.setdefault(own, []).append(names)
     sizes, pieces, unknown = _sorted_names(ways)
-    return Look(tuple(sorted(sizes, key=_size_order)), pieces, unknown, dict(roles), tuple(findings))
+    if not sizes and pieces and len(set(ways)) == len(pieces):
+        sizes, unknown = {ONE_SIZE}, ()  # each piece is there once
+    starts = {piece: mark for mark, there in marks.items() for piece in _pieces_of(there) if piece in pieces}
+    on_the_way = dict.fromkeys(name for way in ways for name in way)
+    in_order = tuple(sorted(sizes, key=_size_order))
+    return Look(in_order, pieces, unknown, dict(roles), starts, tuple(on_the_way), tuple(findings))
+
+
+def _pieces_of(ways: Iterable[tuple[str, ...]]) -> set[str]:
+    """Every name on the way to a mark, as a piece may be called."""
+    return {_name(_without_size(name)) for way in ways for name in way}
+
+
+def _objects(file: str, data: bytes, reading: DrawingReading) -> tuple[Sequence[Shape], Sequence[Words]]:
+    if not file.endswith(".dxf"):
+        return drawn_objects(parse_svg(data, OF_DRAWING), reading, None, OF_DRAWING)
+    from pipeline.masters.drawings.dxf import dxf_objects  # and its libraries: few drawings are DXF
+
+    return dxf_objects(data, reading, OF_DRAWING)
 
 
 def _sorted_names(ways: list[tuple[str, ...]]) -> tuple[set[str], dict[str, str], tuple[str, ...]]:
@@ -78,26 +107,33 @@ def _sorted_names(ways: list[tuple[str, ...]]) -> tuple[set[str], dict[str, str]
             sizes.add(size)
         if own:
             pieces.setdefault(_name(own[-1]), own[-1])
-        else:
+        if not own or not (size or any(EVERY_SIZE in words(name) for name in way)):
             unknown.setdefault(" / ".join(way))
     return sizes, pieces, tuple(unknown)
 
 
 def _size_in(name: str) -> str | None:
-    found = [part for part in _PART.findall(name) if _SIZE.fullmatch(part)]
+    found = [part for part in _parts(name) if _SIZE.fullmatch(part)]
     return found[0] if len(found) == 1 else None
 
 
 def _without_size(name: str) -> str:
     """What a name says besides its size and role."""
-    parts = [part for part in _PART.findall(name) if part.casefold() not in (*SIZE_WORDS, *ROLES)]
-    return " ".join(part for part in parts if not _SIZE.fullmatch(part))
+    parts = [part for part in _parts(name) if part.casefold() not in SIZE_WORDS and not _SIZE.fullmatch(part)]
+    return " ".join(parts[:-1] if parts and parts[-1].casefold() in ROLES else parts)  # an "inside pocket" is no line
+
+
+def _parts(name: str) -> list[str]:
+    """Its words and numbers, a range of numbers as one."""
+    return _PART.findall(_RANGE.sub(r"\1-\2", name))
 
 
 def _size_order(size: str) -> tuple[int, float, str]:
     """Numbers as numbers, letters from small to large."""
-    if size.isdigit():
-        return 0, float(size), size
+    if size.replace("-", "").isdigit():
+        return 0, float(size.partition("-")[0]), size
+    if size.casefold() in ("small", "medium", "large", ONE_SIZE):
+        return 1, _LETTERS.get(size[0].casefold(), 0), size
     letter = size[-1].casefold()
     times = int(size[0]) if size[0].isdigit() else size.casefold().count("x")
     return 1, _LETTERS[letter] * (1 + times), size

@@ -63,9 +63,25 @@ class Answers:
     def value_of(self, asked: Any, find_out: Callable[[], Any], kind: Any) -> Any:
         """What `find_out` returns, a value of a type that JSON can hold; it is not called where that is known."""
         key = _key(self.code, asked)
-        known = self.before.get(key) or msgspec.Raw(msgspec.json.encode(find_out()))
-        self.now[key] = known
-        return msgspec.json.decode(known, type=kind)
+        raw = self._raw(key) or msgspec.Raw(msgspec.json.encode(find_out()))
+        self.now[key] = raw
+        return msgspec.json.decode(raw, type=kind)
+
+    def known(self, asked: Any, kind: Any) -> Any:
+        """What was kept of it; None where nothing was."""
+        key = _key(self.code, asked)
+        raw = self._raw(key)
+        if raw is None:
+            return None
+        self.now[key] = raw
+        return msgspec.json.decode(raw, type=kind)
+
+    def keep(self, asked: Any, found: Any) -> None:
+        """Keep what was found, a value of a type that JSON can hold."""
+        self.now[_key(self.code, asked)] = msgspec.Raw(msgspec.json.encode(found))
+
+    def _raw(self, key: str) -> msgspec.Raw | None:
+        return self.now.get(key) or self.before.get(key)
 
     def save(self) -> None:
         """Write what was asked for, and forget the rest."""

@@ -172,3 +172,10 @@ def test_a_language_that_cannot_be_said_is_told_of_the_pattern_and_not_of_its_bo
     written = {"booklet/en.md": GOOD.encode(), "booklet/xx.md": b"# X\n"}
     assert {one.check for one in findings(written, made)} == {"booklet-languages"}
     assert findings(written, pattern(languages=("xx",))) == ()
+
+
+@pytest.mark.parametrize("left", ["…", "...", "TODO"])
+def test_a_step_that_is_still_a_place_holder_blocks(left):
+    told = codes("booklet-text", files(f"{GOOD}\n9. {left}\n", GOOD))
+    assert [(code, severity) for code, severity, _ in told] == [("placeholder", "block")]
+    assert codes("booklet-text", files(f"{GOOD}\nPress … and go on.\n", GOOD)) == []

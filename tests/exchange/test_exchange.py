@@ -145,7 +145,18 @@ def test_what_was_written_and_is_read_as_a_drawing_gives_the_same_pieces(tmp_pat
                 assert off_mm(flattened(path), flattened(edge.path)) <= CHORD_MM, (size, name, edge.name)
                 assert path[0].start.distance(edge.path[0].start) <= CHORD_MM
             assert piece.grain.top.distance(master.grain.top) <= CHORD_MM
-            if all(notch.style == "single" for notch in master.notches) and all(s.cut for s in cuts[name][size].slits):
-                places = [notch.place for notch in piece.notches]
-                assert len(places) == len(master.notches)
-                assert all(min(map(notch.place.distance, places)) <= CHORD_MM for notch in master.notches)
+            if all(slit.cut for slit in cuts[name][size].slits):
+                places = {(notch.name, notch.edge): notch.place for notch in piece.notches}
+                assert {key[0] for key in places} == {notch.name for notch in master.notches}
+                assert len(piece.notches) == len(master.notches)
+                assert all(
+                    min(map(notch.place.distance, (p for (of, _), p in places.items() if of == notch.name))) <= CHORD_MM
+                    for notch in master.notches
+                )
+            for point in master.points:
+                (read_point,) = [other for other in piece.points if other.name == point.name]
+                assert read_point.place.distance(point.place) <= CHORD_MM
+                assert (read_point.slit is None) == (point.slit is None)
+            assert sorted(line.name for line in piece.inside if line.name) == sorted(
+                line.name for line in master.inside if line.name
+            )

@@ -5,13 +5,21 @@ import tomllib
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
 from pipeline.console import main
+from pipeline.drawing.scene import Circle, Text
+from pipeline.exchange.group_codes import block, document, polyline
+from pipeline.geometry.curves import Line
+from pipeline.geometry.points import Point
 from pipeline.masters.copied import copy_folder
+from pipeline.model.pieces import DrawnPiece, Edge, GrainLine
+from pipeline.press.preview import LONG_SIDE_PX
 from pipeline.starting.doctor import LIBRARIES, doctor
+from pipeline.starting.edges_picture import edges_picture
 from pipeline.starting.first import NoStartError, start
 from pipeline.starting.look import look_at
-from tests.masters.drawings.small import drawing
+from tests.masters.drawings.small import GROWN, drawing, flap, front
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -43,6 +51,165 @@ def test_a_fold_and_lengths_are_proposed_as_comments(folder, tmp_path):
     assert "# edge-1: 104 mm, top" in said
 
 
+def test_a_picture_of_each_piece_names_its_edges_and_a_booklet_waits_to_be_filled_in(folder, tmp_path):
+    told = start(folder, [tmp_path / "nest.svg"])
+    assert told[-3].endswith("pattern.toml, CHANGES.md, booklet/en.md, edges/front-panel.png, edges/klappe.png")
+    for name in ("front-panel", "klappe"):
+        with Image.open(folder / f"edges/{name}.png") as picture:
+            assert max(picture.size) == LONG_SIDE_PX
+            assert len(picture.convert("RGB").getcolors(picture.width * picture.height)) > 3
+    assert "{{ piece front-panel }}, {{ piece klappe }}" in (folder / "booklet/en.md").read_text()
+    found = copy_folder(folder, tmp_path / "work/bag")
+    assert "edges/front-panel.png" not in found.hashes
+
+
+def test_a_picture_has_each_name_beside_its_edge_and_a_dot_where_the_first_begins():
+    square = [(0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0)]
+    corners = [Point(*place) for place in square]
+    edges = tuple(
+        Edge(name, (Line(a, b),))
+        for name, a, b in zip(("top", "right", "low", "left"), corners, corners[1:] + corners[:1], strict=True)
+    )
+    grain = GrainLine(bottom=Point(50, 80), top=Point(50, 20), drawn=True)
+    piece = DrawnPiece(piece="flap", size="m", file="flap.svg", edges=edges, grain=grain, anchor=Point(50, 50))
+    shapes = edges_picture(piece, "Flap").shapes
+    texts = {shape.content: shape.place for shape in shapes if isinstance(shape, Text)}
+    assert texts["top"].y < 0 < 100 < texts["low"].y
+    assert texts["left"].x < 0 < 100 < texts["right"].x
+    assert [shape.centre for shape in shapes if isinstance(shape, Circle)] == [Point(0, 0)]
+    assert "top begins at the dot" in " ".join(texts)
+
+
+def test_edges_that_the_drawing_names_are_not_named_again(folder, tmp_path):
+    said = {"top": (70, 18), "side": (164, 120), "hem": (110, 231), "cf": (18, 120)}
+    names = "".join(f'<text x="{x}" y="{y}">{name}</text>' for name, (x, y) in said.items())
+    text = drawing(more=f'<g data-name="Front panel"><g data-name="names">{names}</g></g>')
+    (tmp_path / "nest.svg").write_text(text, encoding="utf-8")
+    start(folder, [tmp_path / "nest.svg"])
+    found = copy_folder(folder, tmp_path / "work/bag")
+    assert [each.message for each in found.findings if each.severity == "block"] == []
+    assert found.pattern.pieces["front-panel"].around == ()
+    assert "# hem: " in (folder / "pattern.toml").read_text()
+
+
+def test_a_first_pattern_of_a_dxf_is_read_again_without_a_fault(folder, tmp_path):
+    blocks = "".join(
+        block(
+            "1",
+            f"front_{size}",
+            Point(0, 0),
+            [polyline("1", [Point(0, 0), Point(0, 300), Point(wide, 280), Point(wide + 40, 0)], True)],
+        )
+        for size, wide in (("S", 100), ("M", 110), ("L", 120))
+    )
+    (tmp_path / "nest.dxf").write_text(document(("1",), [blocks], []), encoding="ascii")
+    told = start(folder, [tmp_path / "nest.dxf"])
+    assert told[0] == "1 drawing: sizes S, M, L; pieces front"
+    found = copy_folder(folder, tmp_path / "work/bag")
+    assert [each.message for each in found.findings if each.severity == "block"] == []
+    assert sorted(name for name in found.hashes if name.startswith("sizes/")) == [
+        "sizes/L/front.svg",
+        "sizes/M/front.svg",
+        "sizes/S/front.svg",
+    ]
+
+
+def test_a_dxf_without_a_piece_is_told_and_nothing_is_written(folder, tmp_path):
+    (tmp_path / "nest.dxf").write_text("0\nSECTION\n2\nENTITIES\n0\nENDSEC\n0\nEOF\n", encoding="ascii")
+    with pytest.raises(NoStartError, match="no block in which a piece is drawn"):
+        start(folder, [tmp_path / "nest.dxf"])
+    assert list(folder.iterdir()) == []
+
+
+def test_a_word_of_a_role_within_a_name_is_part_of_the_name(folder, tmp_path):
+    text = drawing().replace("Klappe", "Inside pocket").replace("Front panel", "Pocket")
+    (tmp_path / "nest.svg").write_text(text, encoding="utf-8")
+    assert start(folder, [tmp_path / "nest.svg"])[0].endswith("pieces pocket, inside-pocket")
+
+
+@pytest.mark.parametrize(
+    ("names", "sizes"),
+    [
+        (("6-12 months", "12–24 months", "24/36 months"), ("6-12", "12-24", "24-36")),
+        (("large", "Medium", "small"), ("small", "Medium", "large")),
+        (("Gr. 36", "Gr. 38", "Gr. 40"), ("36", "38", "40")),
+        (("98 cm", "104 cm", "110 cm"), ("98", "104", "110")),
+    ],
+)
+def test_sizes_are_what_people_write_and_the_drawing_is_read_by_them(folder, tmp_path, names, sizes):
+    text = drawing()
+    for size, name in zip("SML", names, strict=True):
+        text = text.replace(f"Size {size}", name)
+    (tmp_path / "nest.svg").write_text(text, encoding="utf-8")
+    assert (
+        start(folder, [tmp_path / "nest.svg"])[0] == f"1 drawing: sizes {', '.join(sizes)}; pieces front-panel, klappe"
+    )
+    found = copy_folder(folder, tmp_path / "work/bag")
+    assert [each.message for each in found.findings if each.severity == "block"] == []
+
+
+def test_a_drawing_of_one_size_needs_no_name_of_a_size(folder, tmp_path):
+    text = '<svg xmlns="http://www.w3.org/2000/svg" width="700mm" height="400mm" viewBox="0 0 700 400">{}</svg>'
+    pieces = f'<g data-name="Front">{front("m")}</g><g data-name="Flap">{flap("m")}</g>'
+    (tmp_path / "nest.svg").write_text(text.format(pieces), encoding="utf-8")
+    assert start(folder, [tmp_path / "nest.svg"])[0] == "1 drawing: sizes one-size; pieces front, flap"
+    found = copy_folder(folder, tmp_path / "work/bag")
+    assert [each.message for each in found.findings if each.severity == "block"] == []
+
+
+def test_names_that_tell_of_no_size_are_listed(folder, tmp_path):
+    text = drawing().replace("Size S", "tiny").replace("Size M", "middling").replace("Size L", "huge")
+    (tmp_path / "nest.svg").write_text(text, encoding="utf-8")
+    with pytest.raises(NoStartError) as why:
+        start(folder, [tmp_path / "nest.svg"])
+    assert "tiny, Front panel, seam, Klappe, middling, huge" in str(why.value)
+    assert "None of them is written as a size is" in str(why.value)
+
+
+def test_an_outline_in_parts_without_names_has_its_edges_numbered(folder, tmp_path):
+    def parts(size: str) -> str:
+        g = GROWN[size]
+        corners = [(400, 30), (520 + g, 50), (430, 150 + g)]
+        lines = "".join(
+            f'<path d="M{a[0]},{a[1]} L{b[0]},{b[1]}"/>'
+            for a, b in zip(corners, corners[1:] + corners[:1], strict=True)
+        )
+        return f'<g data-name="seam">{lines}</g><g data-name="grain"><path d="M440,100 V60"/></g>'
+
+    (tmp_path / "nest.svg").write_text(drawing(**{f"flap_{size}": parts(size) for size in GROWN}), encoding="utf-8")
+    start(folder, [tmp_path / "nest.svg"])
+    assert (folder / "edges/klappe.png").is_file()
+    assert copy_folder(folder, tmp_path / "work/bag").pattern.pieces["klappe"].around == ("edge-1", "edge-2", "edge-3")
+
+
+def test_layers_of_no_size_are_told_but_for_those_of_all_sizes(folder, tmp_path):
+    more = "".join(f'<g data-name="{name}"><g data-name="Loop">{flap("s")}</g></g>' for name in ("all", "regular"))
+    (tmp_path / "nest.svg").write_text(drawing(more=more), encoding="utf-8")
+    told = start(folder, [tmp_path / "nest.svg"])
+    assert "of no size, or no piece, that could be told: drawing / nest / regular / Loop / seam" in told
+    assert not [line for line in told if "all / Loop" in line]
+
+
+def test_edges_begin_at_the_corner_that_the_drawing_names(folder, tmp_path):
+    start(folder, [tmp_path / "nest.svg"])
+    pattern = copy_folder(folder, tmp_path / "work/bag").pattern
+    assert {name: piece.start for name, piece in pattern.pieces.items()} == {"front-panel": None, "klappe": "first"}
+
+
+def test_what_keeps_edges_of_a_piece_from_being_named_is_told(folder, tmp_path):
+    slanted = '<g data-name="seam"><path d="M20,40 L40,20 L200,220 L30,230 Z"/></g>'
+    (tmp_path / "nest.svg").write_text(drawing(front_m=slanted), encoding="utf-8")
+    told = start(folder, [tmp_path / "nest.svg"])
+    assert any(line.startswith("front-panel: Two corners of front-panel lie about as near") for line in told)
+
+
+def test_the_next_command_is_called_as_this_one_was(folder, tmp_path, capsys, monkeypatch):
+    monkeypatch.setattr("sys.argv", [".venv/bin/pattern-release"])
+    with pytest.raises(SystemExit):
+        main(["start", str(folder), "--from", str(tmp_path / "nest.svg")])
+    assert "next: .venv/bin/pattern-release check" in capsys.readouterr().out
+
+
 def test_nothing_is_overwritten(folder, tmp_path):
     (folder / "CHANGES.md").write_text("mine")
     start(folder, [tmp_path / "nest.svg"])
@@ -57,7 +224,7 @@ def test_a_drawing_that_tells_of_no_piece_writes_nothing_and_says_what_to_do(fol
     (tmp_path / "nest.svg").write_text(drawing().replace("seam", "lines"), encoding="utf-8")
     with pytest.raises(NoStartError, match='"Size 34" / "Front" / "seam"'):
         start(folder, [tmp_path / "nest.svg"])
-    with pytest.raises(NoStartError, match="has no SVG"):
+    with pytest.raises(NoStartError, match="has no SVG or DXF"):
         start(folder, [])
     assert list(folder.iterdir()) == []
 
@@ -78,7 +245,7 @@ def test_the_command_ends_with_1_where_nothing_was_written(folder, capsys):
     with pytest.raises(SystemExit) as ended:
         main(["start", str(folder)])
     assert ended.value.code == 1
-    assert "has no SVG" in capsys.readouterr().err
+    assert "has no SVG or DXF" in capsys.readouterr().err
 
 
 def test_doctor_asks_for_every_library_that_the_program_needs():

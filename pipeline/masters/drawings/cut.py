@@ -4,10 +4,11 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from pipeline.masters.drawings.files import drawings_of
+from pipeline.masters.drawings.kept import Kept, Master
 from pipeline.masters.drawings.layers import Vocabulary
-from pipeline.masters.drawings.naming import Named, as_split, carried, doubt, named_base
-from pipeline.masters.drawings.notch_names import named_notches, rows_of
-from pipeline.masters.drawings.pieces import Shown, show
+from pipeline.masters.drawings.naming import Named, as_split, doubt
+from pipeline.masters.drawings.notch_names import NotchNames, named_notches
+from pipeline.masters.drawings.pieces import Shown
 from pipeline.masters.drawings.result import CutOut, Doubt, PieceFound, Seen
 from pipeline.masters.drawings.sorted_objects import OF_DRAWING, DrawingReading, Drawn, Sorted, sort_objects
 from pipeline.masters.drawings.texts import texts_by_piece
@@ -18,14 +19,17 @@ from pipeline.masters.source_file import FileFault, read_source
 from pipeline.masters.svg_walk import Shape
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern, PieceSpec
-from pipeline.model.pieces import Edge
+from pipeline.work.cache import Answers
 
 MOST_BYTES = 100_000_000
 """Of all drawings of a pattern together."""
 
 
-def cut_drawings(pattern: Pattern, folder: Path) -> CutOut:
-    """Everything that the drawings of a pattern's folder show. Never raises for what is in them."""
+def cut_drawings(pattern: Pattern, folder: Path, answers: Answers | None = None) -> CutOut:
+    """Everything that the drawings of a pattern's folder show. Never raises for what is in them.
+
+    `answers` are those of an earlier time: a size of which nothing changed is not solved again.
+    """
     vocabulary = Vocabulary(pattern)
     drawings: list[Sorted] = []
     findings: list[Finding] = []
@@ -40,7 +44,7 @@ def cut_drawings(pattern: Pattern, folder: Path) -> CutOut:
             sorted_ = sort_objects(pattern, vocabulary, file, data, reading)
             drawings += [sorted_] if sorted_ is not None else []
         findings += reading.findings()
-    cutting = _Cutting(pattern, drawings)
+    cutting = _Cutting(pattern, drawings, Kept(answers))
     for spec in pattern.pieces.values():
         if spec.source is None:
             cutting.piece(spec)
@@ -55,8 +59,8 @@ def cut_drawings(pattern: Pattern, folder: Path) -> CutOut:
 
 
 class _Cutting:
-    def __init__(self, pattern: Pattern, drawings: list[Sorted]) -> None:
-        self.pattern, self.drawings = pattern, drawings
+    def __init__(self, pattern: Pattern, drawings: list[Sorted], kept: Kept) -> None:
+        self.pattern, self.drawings, self.kept = pattern, drawings, kept
         self.masters: dict[str, bytes] = {}
         self.answered: dict[str, None] = {}
         self.findings: list[Finding] = []
@@ -64,7 +68,7 @@ class _Cutting:
         self.doubts: list[Doubt] = []
         self.shown = {spec.name: self._shown(spec) for spec in pattern.pieces.values() if spec.source is None}
         bases = {name: shown[self._base(shown)] for name, shown in self.shown.items() if shown}
-        self.texts, told = texts_by_piece(pattern, drawings, bases)
+        self.texts, told = texts_by_piece(pattern, drawings, bases, kept)
         self.findings += told
 
     def _shown(self, spec: PieceSpec) -> dict[str, Shown]:
@@ -78,7 +82,7 @@ class _Cutting:
                 if size in found:
                     self._twice(spec, found[size].drawn, drawn)
                 else:
-                    found[size] = show(self.pattern, spec, drawn)
+                    found[size] = self.kept.shown(self.pattern, spec, drawn)
         return dict(sorted(found.items(), key=lambda item: (self._index(item[0]), item[0])))
 
     def _twice(self, spec: PieceSpec, first: Drawn, second: Drawn) -> None:
@@ -112,18 +116,19 @@ class _Cutting:
         if not shown:
             return
         base = self._base(shown)
-        edges = self._edges(spec, shown, base)
-        rows = rows_of(spec, shown[base], edges[base]) if base in edges else {}
-        of_base = shown[base].drawn.shapes.get("notches", []), rows
+        names = self._names(spec, shown, base)
+        notches = self.kept.notch_names(spec, shown[base], names[base]) if base in names else {}
         for size, piece in shown.items():
-            notches = piece.drawn.shapes.get("notches", [])
-            if size != base and size in edges and rows:
-                notches = named_notches(spec, of_base, piece, edges[size])
-            self.findings += piece.reading.findings()
-            if not piece.reading.blocked:
-                self._write(piece, edges.get(size), notches)
+            self._cut(spec, piece, names.get(size), notches if size != base else {})
 
-    def _edges(self, spec: PieceSpec, shown: dict[str, Shown], base: str) -> dict[str, tuple[Edge, ...]]:
+    def _cut(self, spec: PieceSpec, piece: Shown, named: Named | None, notches: NotchNames) -> None:
+        master = self.kept.master(piece, named, notches, lambda: _master(spec, piece, named, notches))
+        self.findings += piece.reading.findings()
+        if master is not None:
+            self.masters[f"{MASTERS}/{piece.drawn.size}/{piece.drawn.piece}.svg"] = master.svg.encode()
+            self.found.append(master.found)
+
+    def _names(self, spec: PieceSpec, shown: dict[str, Shown], base: str) -> dict[str, Named]:
         """The named edges of every size whose outline can be read; nothing for a closed outline that stays whole."""
         split = {
             size: as_split(piece.outline, piece.names)
@@ -133,21 +138,21 @@ class _Cutting:
         nameless = [size for size, piece in shown.items() if piece.nameless]
         texts = self.texts.get(spec.name, [])
         if not nameless:
-            return {size: named.edges() for size, named in split.items()}
+            return split
         if not (spec.around or texts or base in split):
             for size in nameless:
                 if len(shown[size].drawn.shapes["seam"]) > 1:
                     _tell_nameless(shown[size], spec)
-            return {size: named.edges() for size, named in split.items()}
+            return split
         if shown[base].outline is None:
             return {}
-        first = named_base(spec, shown[base], texts)
+        first = self.kept.named_base(spec, shown[base], texts)
         if first is None:
             self.doubts.append(doubt(spec, shown[base], "base", None))
             return {}
         known = {**split, base: first}
         self._carry(spec, shown, base, known)
-        return {size: named.edges() for size, named in known.items()}
+        return known
 
     def _carry(self, spec: PieceSpec, shown: dict[str, Shown], base: str, known: dict[str, Named]) -> None:
         """From the base on to both ends of the sizes, each from the one beside it that is known."""
@@ -157,7 +162,7 @@ class _Cutting:
             if size in known or piece.outline is None:
                 continue
             beside = min(known, key=lambda other: (abs(self._index(size) - self._index(other)), other))
-            named, answer = carried(spec, known[beside], shown[beside].notches_mm, piece)
+            named, answer = self.kept.carried((shown[beside], known[beside]), piece)
             if named is None:
                 self.doubts.append(doubt(spec, piece, answer.code, known[beside]))
                 piece.reading.tell(
@@ -179,23 +184,29 @@ class _Cutting:
                 severity="info",
             )
 
-    def _write(self, piece: Shown, edges: tuple[Edge, ...] | None, notches: list[Shape]) -> None:
-        drawn = piece.drawn
-        groups = {
-            role: [_written(role, i, s, drawn) for i, s in enumerate(drawn.shapes.get(role, []))] for role in GROUPS
-        }
-        groups["notches"] = [_written("notches", i, shape, drawn) for i, shape in enumerate(notches)]
-        if piece.nameless and edges:
-            groups["seam"] = [
-                Written(edge.name, f'edge "{edge.name}" of the outline in {drawn.way}', (path_stroke(edge.path),))
-                for edge in edges
-            ]
-        kept = {role: objects for role, objects in groups.items() if objects}
-        self.masters[f"{MASTERS}/{drawn.size}/{drawn.piece}.svg"] = master_svg(Origin(drawn.file, drawn.way), kept)
-        count = len(edges) if edges else len(groups["seam"])
-        corners = sum(node.corner for node in piece.outline.nodes) if piece.nameless and piece.outline else 0
-        grain = bool(groups["grain"])
-        self.found.append(PieceFound(drawn.file, drawn.piece, drawn.size, count, len(notches), grain, corners))
+
+def _master(spec: PieceSpec, piece: Shown, named: Named | None, of_base: NotchNames) -> Master | None:
+    """What is written of a piece in one size; None where anything of it blocks."""
+    drawn = piece.drawn
+    edges = named.edges() if named is not None else ()
+    notches = drawn.shapes.get("notches", [])
+    if edges and of_base:
+        notches = named_notches(spec, of_base, piece, edges)
+    if piece.reading.blocked:
+        return None
+    groups = {role: [_written(role, i, s, drawn) for i, s in enumerate(drawn.shapes.get(role, []))] for role in GROUPS}
+    groups["notches"] = [_written("notches", i, shape, drawn) for i, shape in enumerate(notches)]
+    if piece.nameless and edges:
+        groups["seam"] = [
+            Written(edge.name, f'edge "{edge.name}" of the outline in {drawn.way}', (path_stroke(edge.path),))
+            for edge in edges
+        ]
+    kept = {role: objects for role, objects in groups.items() if objects}
+    svg = master_svg(Origin(drawn.file, drawn.way), kept).decode()
+    count = len(edges) if edges else len(groups["seam"])
+    corners = sum(node.corner for node in piece.outline.nodes) if piece.nameless and piece.outline else 0
+    grain = bool(groups["grain"])
+    return Master(svg, PieceFound(drawn.file, drawn.piece, drawn.size, count, len(notches), grain, corners))
 
 
 def _written(role: str, number: int, shape: Shape, drawn: Drawn) -> Written:

@@ -3,7 +3,7 @@
 What stands on which layer, and where that is known from, is said in `model/d6673.py`.
 """
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from typing import Any
 
 import numpy as np
@@ -13,6 +13,7 @@ from pipeline.geometry.curves import Cubic, Line, Path, Segment, flattened
 from pipeline.geometry.points import Point
 from pipeline.masters.drawings.dxf_curves import SAME_MM, through
 from pipeline.masters.drawings.dxf_file import read_document, unit_mm
+from pipeline.masters.drawings.dxf_names import MarkName, mark_name, name_at, named_notches
 from pipeline.masters.drawings.layers import CORNERS, NAMES
 from pipeline.masters.path_data import Subpath
 from pipeline.masters.svg_fault import SvgFault
@@ -22,7 +23,6 @@ from pipeline.masters.svg_tree import CUT_FROM, Limits, Node
 from pipeline.masters.svg_walk import Shape
 from pipeline.masters.svg_words import Words
 from pipeline.model import d6673
-from pipeline.model.pattern import Pattern
 
 SMALLEST_MM, LARGEST_MM = 5.0, 10_000.0
 """Sides of a piece's box: what is smaller or larger is drawn in other units than the file says."""
@@ -33,14 +33,15 @@ _ROLES = {d6673.GRAIN: "grain", d6673.INSIDE: "inside", d6673.CUTOUT: "inside"}
 _DRAWN = ("LINE", "POLYLINE", "LWPOLYLINE", "ARC", "CIRCLE", "ELLIPSE", "SPLINE")
 
 
-def dxf_objects(data: bytes, reading: Reading, limits: Limits, pattern: Pattern) -> tuple[list[Shape], list[Words]]:
+def dxf_objects(
+    data: bytes, reading: Reading, limits: Limits, made: Collection[str] = ()
+) -> tuple[list[Shape], list[Words]]:
     """Every object of every block as drawings have them, in mm, y down; and texts on a layer `names`. Raises SvgFault.
 
-    Blocks of pieces that are derived or are strips are left out: they have no masters.
+    Blocks of the pieces that are `made`, as those that are derived or are strips, are left out: they have no masters.
     """
     document = read_document(data)
     unit = unit_mm(document, [entity.dxf.text for entity in document.modelspace().query("TEXT")])
-    made = {name for name, piece in pattern.pieces.items() if piece.source} | set(pattern.strips)
     root = Node("dxf", {}, 1)
     shapes: list[Shape] = []
     words: list[Words] = []
@@ -69,11 +70,14 @@ class _Block:
         self.unit, self.reading, self.name = unit, reading, str(block.name)
         self.by_layer: dict[str, list[Any]] = {}
         self.said: dict[str, str] = {}
+        self.marks: list[MarkName] = []
         named: list[Any] = []
         for entity in block:
             kind = entity.dxftype()
             if kind == "TEXT" and str(entity.dxf.layer).lower() == NAMES:
                 named.append(entity)
+            elif kind == "TEXT" and (mark := mark_name(str(entity.dxf.text), self._place(entity.dxf.insert))):
+                self.marks.append(mark)
             elif kind == "TEXT":
                 key, _, value = str(entity.dxf.text).partition(":")
                 self.said.setdefault(key.strip().upper(), value.strip())
@@ -102,12 +106,24 @@ class _Block:
         found = [self._shape("seam", sewn, Subpath(path[0].start, path, _closed(path))) for path in seams]
         corners = [place for place in self._points(d6673.TURN) if _is_node(seams, place)]
         found += [self._dot(CORNERS, d6673.TURN, place) for place in corners]
-        found += [self._dot("notches", layer, place) for place, layer in self._on_seam_once(seams).items()]
-        found += [self._dot("points", d6673.DRILL, place) for place in self._points(d6673.DRILL)]
+        found += [
+            self._dot("notches", d6673.NOTCH, place, name)
+            for place, name in named_notches(self.marks, self._on_seam_once(seams))
+        ]
+        for place in self._points(d6673.DRILL):
+            found.append(self._dot("points", d6673.DRILL, place, name_at(self.marks, d6673.MARK_POINT, place)))
         for layer, role in _ROLES.items():
             for path in self._paths(layer):
-                found.append(self._shape(role, layer, Subpath(path[0].start, path, _closed(path))))
+                found.append(self._line(role, layer, path))
         return found
+
+    def _line(self, role: str, layer: str, path: Path) -> Shape:
+        """A line within the piece; one whose middle is named as a point is a buttonhole's slit."""
+        stroke = Subpath(path[0].start, path, _closed(path))
+        slit = len(path) == 1 and name_at(self.marks, d6673.MARK_POINT, path[0].at(0.5))
+        if slit:
+            return self._shape("points", layer, stroke, slit)
+        return self._shape(role, layer, stroke, name_at(self.marks, d6673.MARK_LINE, path[0].start))
 
     def _sound(self, seams: list[Path]) -> bool:
         """Whether its size is that of a piece (told)."""
@@ -168,15 +184,15 @@ class _Block:
             at = end
         return tuple(segments)
 
-    def _on_seam_once(self, seams: list[Path]) -> dict[Point, str]:
-        """The layer of each notch by its place: one at a corner is cut into both allowances, and is one."""
-        found: dict[Point, str] = {}
-        for layer, place in self._notches(seams):
+    def _on_seam_once(self, seams: list[Path]) -> list[Point]:
+        """The place of each notch: one at a corner is cut into both allowances, and is one."""
+        found: list[Point] = []
+        for place in self._notches(seams):
             if all(place.distance(other) > _MARK_MM for other in found):
-                found[place] = layer
+                found.append(place)
         return found
 
-    def _notches(self, seams: list[Path]) -> Iterator[tuple[str, Point]]:
+    def _notches(self, seams: list[Path]) -> Iterator[Point]:
         """Each notch on the seam line, to which its angle leads from the boundary; without one the nearest place."""
         lines = shapely.multilinestrings([shapely.linestrings(np.array(flattened(path, 0.01))) for path in seams])
         for layer in d6673.NOTCHES:
@@ -185,7 +201,7 @@ class _Block:
                     continue
                 place = self._place(entity.dxf.location)
                 angle = np.radians(float(entity.dxf.get("angle", 0.0)))
-                yield layer, _on_seam(lines, place, float(np.cos(angle)), float(-np.sin(angle)))
+                yield _on_seam(lines, place, float(np.cos(angle)), float(-np.sin(angle)))
 
     def _word(self, entity: Any) -> Words:
         """A text that names the edge beside it; the standard has no layer for that, so its layer is called names."""
@@ -193,13 +209,13 @@ class _Block:
         within = (*self.within, self._node("layer", {"data-name": NAMES}))
         return Words(node, str(entity.dxf.text).strip(), self._place(entity.dxf.insert), within)
 
-    def _dot(self, role: str, layer: str, place: Point) -> Shape:
-        return self._shape(role, layer, circle(place, _MARK_MM))
+    def _dot(self, role: str, layer: str, place: Point, name: str | None = None) -> Shape:
+        return self._shape(role, layer, circle(place, _MARK_MM), name)
 
-    def _shape(self, role: str, layer: str, stroke: Subpath) -> Shape:
-        what = f"line on layer {layer} of block {self.name}"
-        node = self._node("circle" if role in (CORNERS, "notches", "points") else "path", {CUT_FROM: what})
-        return Shape(node, node.tag, None, (stroke,), (*self.within, self._node("layer", {"data-name": role})))
+    def _shape(self, role: str, layer: str, stroke: Subpath, name: str | None = None) -> Shape:
+        said = {CUT_FROM: f"line on layer {layer} of block {self.name}"} | ({"data-name": name} if name else {})
+        node = self._node("circle" if role in (CORNERS, "notches", "points") else "path", said)
+        return Shape(node, node.tag, name, (stroke,), (*self.within, self._node("layer", {"data-name": role})))
 
     def _node(self, tag: str, attributes: dict[str, str]) -> Node:
         return Node(tag, {CUT_FROM: f"block {self.name}", **attributes}, 1)

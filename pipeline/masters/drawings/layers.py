@@ -21,9 +21,11 @@ ROLES = (*GROUPS, CORNERS, NAMES)
 """What a drawing's groups may hold: what masters hold, marks of corners, and the names of edges."""
 SIZE_WORDS = (
     *("size", "sizes", "größe", "größen", "groesse", "groessen", "grösse", "grössen", "taille", "tailles"),
-    *("talla", "tallas", "maat", "maten", "storlek", "storlekar"),
+    *("talla", "tallas", "maat", "maten", "storlek", "storlekar", "gr", "sz"),
+    *("cm", "month", "months", "year", "years", "monate", "jahre", "mois", "ans", "meses", "años", "maanden", "jaar"),
+    *("månader", "år"),
 )
-"""What stands before a size in the languages that the pipeline has words in; a designer's own come from her words."""
+"""What stands beside a size in the languages that the pipeline has words in; a designer's own come from her words."""
 MOST_WORDS = 12
 """A name of more words says nothing that is looked for."""
 _WORD = re.compile(r"[^\W\d_]+|\d+")

@@ -214,7 +214,7 @@ def _tell_text(shown: Shown, text: Words, code: str, why: str, remedy: str) -> N
     )
 
 
-def carried(spec: PieceSpec, known: Named, known_notches: Sequence[float], shown: Shown) -> tuple[Named | None, Answer]:
+def carried(known: Named, known_notches: Sequence[float], shown: Shown) -> tuple[Named | None, Answer]:
     """The names of a size beside it, carried over to this one."""
     outline = shown.outline
     assert outline is not None

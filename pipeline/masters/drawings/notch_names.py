@@ -9,34 +9,37 @@ from pipeline.masters.svg_walk import Shape
 from pipeline.model.pattern import PieceSpec
 from pipeline.model.pieces import Edge
 
-Row = list[int]
-"""The notches of an edge in walking order, by their index among the piece's notches."""
+NotchNames = dict[str, tuple[str | None, ...]]
+"""What the notches of each edge are called, in walking order."""
 
 
-def rows_of(spec: PieceSpec, shown: Shown, edges: tuple[Edge, ...]) -> dict[str, Row]:
-    """The notches of every edge; nothing where any of them cannot be read, which is told when the master is."""
+def notch_names(spec: PieceSpec, shown: Shown, edges: tuple[Edge, ...]) -> NotchNames:
+    """The notches of the base size; nothing where any of them cannot be read, which is told when the master is."""
+    shapes = shown.drawn.shapes.get("notches", [])
+    return {edge: tuple(shapes[i].name for i in row) for edge, row in _rows(spec, shown, edges).items()}
+
+
+def _rows(spec: PieceSpec, shown: Shown, edges: tuple[Edge, ...]) -> dict[str, list[int]]:
+    """The notches of every edge in walking order, by their index among the piece's notches."""
     shapes = shown.drawn.shapes.get("notches", [])
     numbered = [msgspec.structs.replace(shape, name=str(i)) for i, shape in enumerate(shapes)]
     quiet = DrawingReading(shown.reading.pattern, shown.drawn.size, spec.name, shown.drawn.file)
     notches = read_notches(numbered, edges, spec, quiet)
     if quiet.blocked:
         return {}
-    rows: dict[str, Row] = {edge.name: [] for edge in edges}
+    rows: dict[str, list[int]] = {edge.name: [] for edge in edges}
     for notch in notches:
         rows[notch.edge].append(int(notch.name or 0))
     return rows
 
 
-def named_notches(
-    spec: PieceSpec, base: tuple[list[Shape], dict[str, Row]], shown: Shown, edges: tuple[Edge, ...]
-) -> list[Shape]:
+def named_notches(spec: PieceSpec, of_base: NotchNames, shown: Shown, edges: tuple[Edge, ...]) -> list[Shape]:
     """The notches of a size, those without a name called as the base's; what does not match is told."""
     shapes = list(shown.drawn.shapes.get("notches", []))
     if all(shape.name for shape in shapes):
         return shapes
-    of_base, base_rows = base
-    for edge, row in rows_of(spec, shown, edges).items():
-        wanted = [of_base[i].name for i in base_rows.get(edge, [])]
+    for edge, row in _rows(spec, shown, edges).items():
+        wanted = of_base.get(edge, ())
         if not any(wanted) or all(shapes[i].name for i in row):
             continue
         if len(wanted) != len(row):

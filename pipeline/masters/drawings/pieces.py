@@ -2,7 +2,9 @@
 
 import msgspec
 
+from pipeline.geometry.curves import Path
 from pipeline.geometry.points import Point
+from pipeline.masters.drawings.files import listed
 from pipeline.masters.drawings.outline import MARK_MM, Outline, off_outline_mm, outline_of
 from pipeline.masters.drawings.sorted_objects import DrawingReading, Drawn
 from pipeline.masters.marks import small_centre
@@ -18,6 +20,7 @@ class Shown(msgspec.Struct):
     """A piece in one size: its outline where that could be read, whole where its edges have no names of their own.
 
     `start` is the place of the mark that the piece says its edges begin at; `notches_mm` are places along the outline.
+    `made_from` is a digest of all that the outline was made from.
     """
 
     drawn: Drawn
@@ -27,18 +30,18 @@ class Shown(msgspec.Struct):
     names: tuple[str, ...] = ()
     notches_mm: tuple[float, ...] = ()
     start: Point | None = None
+    made_from: str = ""
 
 
 def show(pattern: Pattern, spec: PieceSpec, drawn: Drawn) -> Shown:
     """Reads the outline of a piece in one size. Faults of a nameless outline are told; named ones are read later."""
-    size = drawn.size if drawn.size in pattern.sizes else None
-    reading = DrawingReading(pattern.name, size, spec.name, drawn.file)
+    reading = reading_of(pattern, spec, drawn)
     seam = drawn.shapes.get("seam", [])
     nameless = bool(seam) and (_one_closed(seam) or not any(shape.name for shape in seam))
     shown = Shown(drawn, reading, nameless)
     if not nameless:
         if seam and all(shape.name for shape in seam):
-            quiet = DrawingReading(pattern.name, size, spec.name, drawn.file)
+            quiet = reading_of(pattern, spec, drawn)
             if edges := outline_edges(seam, quiet):
                 shown.outline = outline_of(edges, splits=True)
                 shown.names = tuple(edge.name for edge in edges for _ in edge.path)
@@ -48,9 +51,14 @@ def show(pattern: Pattern, spec: PieceSpec, drawn: Drawn) -> Shown:
     edges = outline_edges(numbered, reading)
     if edges:
         shown.outline = outline_of(edges, _marks(shown, spec, edges))
-        quiet = DrawingReading(pattern.name, size, spec.name, drawn.file)
-        shown.notches_mm = _notches_mm(spec, drawn, edges, quiet)
+        shown.notches_mm = _notches_mm(spec, drawn, edges, reading_of(pattern, spec, drawn))
     return shown
+
+
+def reading_of(pattern: Pattern, spec: PieceSpec, drawn: Drawn) -> DrawingReading:
+    """Where findings of a piece in one size, or in a set of sizes, go."""
+    size = drawn.size if drawn.size in pattern.sizes else None
+    return DrawingReading(pattern.name, size, spec.name, drawn.file)
 
 
 def _notches_mm(spec: PieceSpec, drawn: Drawn, edges: tuple[Edge, ...], quiet: DrawingReading) -> tuple[float, ...]:
@@ -89,4 +97,29 @@ def _marks(shown: Shown, spec: PieceSpec, edges: tuple[Edge, ...]) -> list[Point
         marks.append(centre)
         if spec.start is not None and shape.name == spec.start:
             shown.start = centre
-    return marks
+    return [*marks, *_corner_notches(shown, spec, path)]
+
+
+def _corner_notches(shown: Shown, spec: PieceSpec, path: Path) -> list[Point]:
+    """The places of the notches that the piece says are corners; one that this size does not have is told."""
+    notches = {shape.name: shape for shape in shown.drawn.shapes.get("notches", []) if shape.name}
+    found = []
+    for name in spec.corners:
+        if name not in notches:
+            shown.reading.tell(
+                "corner-notch",
+                f"pieces.{spec.name}.corners names the notch {name}, which the piece does not have in size"
+                f" {shown.drawn.size}.",
+                f"Give the notch at that corner the name {name} in this size too, or take it out of corners.",
+                object=f"notches in {shown.drawn.way}",
+                found=listed(notches) or "no notch with a name",
+                allowed=name,
+            )
+            continue
+        centre = small_centre(notches[name], "notch", shown.reading)
+        if centre is None or off_outline_mm(path, centre) > MARK_MM:
+            continue  # told when notches are read
+        found.append(centre)
+        if name == spec.start:
+            shown.start = centre
+    return found

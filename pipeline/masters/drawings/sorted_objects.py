@@ -71,6 +71,11 @@ class DrawingReading(Reading):
         if kind not in _NOTHING_SAID:
             super().ignored(kind, node)
 
+    @property
+    def silent(self) -> bool:
+        """Whether nothing was told so far, and nothing left out."""
+        return not (self._findings or self._ignored)
+
     def described(self, node: Node) -> str:
         way = way_text(ancestors(node))
         return f"{node.described}, in {way}" if way else node.described
@@ -121,7 +126,8 @@ def _objects(
         return drawn_objects(parse_svg(data, OF_DRAWING), reading, pattern.pixels_per_inch, OF_DRAWING)
     from pipeline.masters.drawings.dxf import dxf_objects  # and its libraries: few drawings are DXF
 
-    return dxf_objects(data, reading, OF_DRAWING, pattern)
+    derived = (name for name, piece in pattern.pieces.items() if piece.source)
+    return dxf_objects(data, reading, OF_DRAWING, {*derived, *pattern.strips})
 
 
 class _Sorting:

@@ -4,10 +4,11 @@ from pathlib import Path
 
 import pytest
 
+from pipeline.geometry.points import Point
 from pipeline.masters.copied import changed_since
 from pipeline.masters.drawings.write import origin_of
 from pipeline.masters.read_size import read_size
-from tests.masters.drawings.small import AROUND, HEAD, drawing, flap, front, taken, told
+from tests.masters.drawings.small import AROUND, GROWN, HEAD, drawing, flap, front, taken, told
 
 WITHOUT = AROUND.replace('around = ["top", "side", "hem", "cf"]\n', "")
 
@@ -244,3 +245,41 @@ def test_a_drawing_of_a_million_objects_is_refused_before_it_is_held_in_memory(t
     assert ("too-many-elements", None, None) in told(found)
     found = taken(tmp_path, drawing(more=f"<!--{'x' * 20_000_000}-->"))
     assert ("too-large", None, None) in told(found)
+
+
+def hip(size: str, said: str = ' data-name="hip"') -> str:
+    """The front, whose second notch on the side has a name."""
+    g = GROWN[size]
+    return front(size).replace(f'<circle cx="{160 + g}"', f'<circle{said} cx="{160 + g}"')
+
+
+SPLIT = AROUND.replace('"side", "hem", "cf"]', '"side", "vent", "hem", "cf"]\ncorners = ["hip"]')
+
+
+def test_an_edge_ends_at_a_notch_that_the_piece_names_as_a_corner(tmp_path):
+    found = taken(tmp_path, drawing(**{f"front_{size}": hip(size) for size in GROWN}), SPLIT)
+    assert told(found) == []
+    for size in GROWN:
+        (piece,) = [p for p in read_size(found.pattern, tmp_path / "work/bag", size)[0] if p.piece == "front"]
+        assert [edge.name for edge in piece.edges] == ["top", "side", "vent", "hem", "cf"]
+        place = piece.edge("vent").path[0].start
+        assert place == piece.edge("side").path[-1].end
+        assert place.distance(Point(160 + GROWN[size], 120)) < 0.2
+        assert {notch.edge for notch in piece.notches if notch.name == "hip"} == {"side", "vent"}
+
+
+def test_a_notch_that_edges_may_begin_at_is_named_by_start(tmp_path):
+    begun = SPLIT.replace(
+        'around = ["top", "side", "vent", "hem", "cf"]', 'around = ["vent", "hem", "cf", "top", "side"]\nstart = "hip"'
+    )
+    found = taken(tmp_path, drawing(**{f"front_{size}": hip(size) for size in GROWN}), begun)
+    assert told(found) == []
+    (piece,) = [p for p in read_size(found.pattern, tmp_path / "work/bag", "l")[0] if p.piece == "front"]
+    assert piece.edge("vent").path[0].start.distance(Point(168, 120)) < 0.2
+
+
+def test_a_size_without_the_notch_that_is_a_corner_is_told(tmp_path):
+    found = taken(tmp_path, drawing(front_s=front("s"), front_m=hip("m"), front_l=hip("l")), SPLIT)
+    assert ("corner-notch", "front", "s") in told(found)
+    (finding,) = [each for each in found.findings if each.code == "corner-notch"]
+    assert "hip" in finding.message

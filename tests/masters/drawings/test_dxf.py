@@ -2,7 +2,6 @@
 
 import contextlib
 import math
-from types import SimpleNamespace
 
 import pytest
 
@@ -33,8 +32,7 @@ def file(entities: str = polyline("1", RING), units: str = "UNITS: METRIC", head
 
 def objects(data: bytes):
     reading = DrawingReading("tea-apron", None, None, "drawing/nest.dxf")
-    pattern = SimpleNamespace(pieces={}, strips={})
-    shapes, _ = dxf_objects(data, reading, OF_DRAWING, pattern)  # type: ignore[arg-type]
+    shapes, _ = dxf_objects(data, reading, OF_DRAWING)
     return shapes, reading.findings()
 
 
@@ -144,3 +142,63 @@ def test_a_line_that_runs_into_a_curve_stays_straight():
     places = [Point(0, -200), *(Point(100 - 100 * math.cos(turn), 100 * math.sin(turn)) for turn in turns)]
     path = through(places, [False, *[True] * 7, False], closed=False)
     assert max(abs(path[0].at(t / 20).x) for t in range(21)) < 0.05
+
+
+def point(layer: str, x: float, y: float) -> str:
+    return f"0\nPOINT\n8\n{layer}\n10\n{x}\n20\n{y}\n30\n0\n"
+
+
+def line(layer: str, *ends: float) -> str:
+    return "0\nLINE\n8\n{}\n10\n{}\n20\n{}\n30\n0\n11\n{}\n21\n{}\n31\n0\n".format(layer, *ends)
+
+
+def said(text: str, x: float, y: float) -> str:
+    return f"0\nTEXT\n8\n15\n10\n{x}\n20\n{y}\n30\n0\n40\n2\n1\n{text}\n"
+
+
+MARKS = (
+    polyline("14", RING)
+    + "".join(point("4", *place) for place in ((0, 50), (0, 117), (0, 123), (100, 60)))
+    + point("13", 40, 40)
+    + line("8", 10, 150, 90, 150)
+    + line("8", 60, 20, 70, 20)
+)
+
+
+def names_of(data: bytes) -> dict[str, list[tuple[str | None, tuple[float, float]]]]:
+    """Of each role the names of its objects, and where they are."""
+    found: dict[str, list[tuple[str | None, tuple[float, float]]]] = {}
+    for shape in objects(data)[0]:
+        ends = [segment.end for segment in shape.strokes[0].segments]
+        middle = sum(end.x for end in ends) / len(ends), -sum(end.y for end in ends) / len(ends)
+        found.setdefault(shape.within[-1].name or "", []).append((shape.name, (round(middle[0]), round(middle[1]))))
+    return found
+
+
+def test_a_text_that_begins_at_a_mark_names_it():
+    texts = said("NOTCH: waist", 0, 50) + said("POINT: button", 40, 40) + said("LINE: bust-line", 10, 150)
+    found = names_of(file(MARKS + texts))
+    assert ("waist", (0, 50)) in found["notches"]
+    assert [name for name, _ in found["notches"] if name] == ["waist"]
+    assert found["points"] == [("button", (40, 40))]
+    assert sorted(name or "" for name, _ in found["inside"]) == ["", "bust-line"]
+
+
+def test_strokes_that_a_text_says_are_one_notch_are_one_where_it_stands():
+    found = names_of(file(MARKS + said("NOTCH: cap, 2", 0, 120)))
+    assert sorted(found["notches"], key=lambda each: each[1]) == [
+        (None, (0, 50)),
+        ("cap", (0, 120)),
+        (None, (100, 60)),
+    ]
+
+
+def test_a_line_whose_middle_is_named_as_a_point_is_a_slit():
+    found = names_of(file(MARKS + said("POINT: buttonhole-1", 65, 20)))
+    assert ("buttonhole-1", (70, 20)) in found["points"]
+    assert len(found["inside"]) == 1
+
+
+@pytest.mark.parametrize("text", ["NOTCH: waist", "NOTCH: cap, 2", "LINE: hip", "POINT: loop", "NOTCH:", "CUT 2 MAIN"])
+def test_a_text_that_stands_at_no_mark_names_none(text):
+    assert names_of(file(MARKS + said(text, 50, 190))) == names_of(file(MARKS))
