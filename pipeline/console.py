@@ -95,7 +95,7 @@ def _command(asked: argparse.Namespace, work: Path) -> list[str]:
         *(sys.executable, "-m", "snakemake", TARGETS[asked.do]),
         *("--snakefile", str(ROOT / "Snakefile")),
         *("--workflow-profile", str(ROOT / "pipeline/profiles/default")),
-        *("--cores", str(asked.cores), "--nolock"),
+        *("--cores", str(asked.cores), "--nolock", "--printshellcmds"),
         *("--config", f"work={work}", *config),
     ]
 

@@ -8,10 +8,11 @@ from pipeline.drawing.names import PAPER_NAMES
 from pipeline.drawing.wording import size_range
 from pipeline.model.pattern import in_language
 from pipeline.model.questions import in_view
+from pipeline.sheets.papers import PAPERS
 from pipeline.sheets.ranges import page_ranges
 from pipeline.tables.pages import PageRow
 
-_TILED = ("a4", "letter", "a4-letter")
+_TILED = tuple(name for name, paper in PAPERS.items() if paper.kind == "tiled")
 
 
 def pages_needed(grids: Grids, level: int) -> list[Node]:
