@@ -12,7 +12,7 @@ T = TypeVar("T")
 class Garment:
     """A pattern with all its cut pieces: `cuts` by piece, then size, both in the pattern's order.
 
-    `changes` is the text of CHANGES.md; None where there is none.
+    `changes` is the text of CHANGES.md, None where there is none; `said` that of pattern.toml.
     """
 
     def __init__(
@@ -20,10 +20,11 @@ class Garment:
         pattern: Pattern,
         cuts: Cuts,
         changes: str | None = None,
+        said: str = "",
     ) -> None:
         self.pattern = pattern
         self.cuts = cuts
-        self.changes = changes
+        self.changes, self.said = changes, said
         self._made: dict[Hashable, Any] = {}
 
     def once(self, key: Hashable, make: Callable[[], T]) -> T:

@@ -11,6 +11,8 @@ from pipeline.model.texts import VERSION, customer_texts, told_versions
 from pipeline.words import languages as with_words
 
 _PLACEHOLDER = re.compile(r"\b(todo|tbd|tba|fixme|xxx+|lorem ipsum)\b|\?\?+|^\s*[.…][\s.…]*$", re.IGNORECASE)
+_MARKED = re.compile(r"#\s*(proposed|to write)\b")
+"""How `start` marks a line."""
 _NAMES = ("pattern.maker", "pattern.contact")
 _MOST_SHOWN = 8
 
@@ -120,6 +122,30 @@ def _place(key: str) -> str | None:
     if group == "pieces":
         return None
     return f"{group}.{name}" if group in ("strips", "notions", "finished", "materials") else "pattern"
+
+
+@CHECKS.register(
+    id="proposals",
+    title="No line of pattern.toml is still marked as proposed or to write",
+    rationale="What `start` proposes is a guess: a fold or a seam that nobody looked at is cut and sewn by strangers.",
+    remedy="look at each of these lines, keep, change or delete it, and take its mark away",
+    severity="block",
+    source="common practice",
+)
+def proposals(garment: Garment) -> Iterator[Outcome]:
+    """One finding for all lines that `start` has marked."""
+    lines = [number for number, line in enumerate(garment.said.splitlines(), start=1) if _MARKED.search(line)]
+    if lines:
+        shown = ", ".join(map(str, lines[:_MOST_SHOWN])) + ", …" * (len(lines) > _MOST_SHOWN)
+        yield Outcome(
+            code="left",
+            where="pattern",
+            file="pattern.toml",
+            object=f"line {shown}",
+            found=f"{len(lines)} line{'s' * (len(lines) > 1)}",
+            allowed="none",
+            message=f'{len(lines)} line{"s are" if len(lines) > 1 else " is"} still marked "proposed" or "to write"',
+        )
 
 
 @CHECKS.register(

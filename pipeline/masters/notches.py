@@ -1,6 +1,6 @@
 """Notches: each on the nearest point of the nearest edge, at a corner on both."""
 
-from pipeline.geometry.curves import arc_lengths_mm, flattened, nearest_on_path
+from pipeline.geometry.curves import Line, arc_lengths_mm, flattened, nearest_on_path
 from pipeline.geometry.points import Point
 from pipeline.masters.groups import mark_name
 from pipeline.masters.marks import small_centre, too_many_marks
@@ -11,7 +11,7 @@ from pipeline.model.pattern import PieceSpec
 from pipeline.model.pieces import Edge, Notch
 
 NOTCH_MM = 1.0
-"""How far the centre of a notch may lie from the seam line."""
+"""How far the centre of a notch, or one end of a straight stroke, may lie from the seam line."""
 CORNER_MM = 0.5
 """A notch this near to a corner, along the edge, stands at the corner."""
 MOST_NOTCHES = 150
@@ -33,8 +33,11 @@ def read_notches(shapes: list[Shape], edges: tuple[Edge, ...], spec: PieceSpec, 
             continue
         distance, index, at_mm, place = seam.nearest(centre)
         if distance > NOTCH_MM:
-            _tell_stray(shape, centre, distance, edges[index].name, reading)
-            continue
+            on_seam = [found for end in _ends(shape) if (found := seam.nearest(end))[0] <= NOTCH_MM]
+            if len(on_seam) != 1:
+                _tell_stray(shape, centre, distance, edges[index].name, reading)
+                continue
+            ((_, index, at_mm, place),) = on_seam  # a stroke that begins on the seam line
         style = spec.notches.get(name or "", "single")
         for on, along, point in seam.standing(index, at_mm, place):
             edge = edges[on].name
@@ -100,11 +103,19 @@ class _Seam:
         return [(index, at_mm, place)]
 
 
+def _ends(shape: Shape) -> tuple[Point, ...]:
+    """Both ends of a straight stroke; nothing of another shape."""
+    if len(shape.strokes) != 1 or shape.strokes[0].closed or len(shape.strokes[0].segments) != 1:
+        return ()
+    (segment,) = shape.strokes[0].segments
+    return (segment.start, segment.end) if isinstance(segment, Line) else ()
+
+
 def _tell_stray(shape: Shape, centre: Point, distance: float, edge: str, reading: Reading) -> None:
     reading.tell(
         "notch-off-seam",
         f'A notch at ({centre.x:.2f}, {centre.y:.2f}) mm lies {distance:.2f} mm from the nearest edge, "{edge}".',
-        "Move it onto the seam line (snap its centre to the edge).",
+        "Move it onto the seam line: its centre, or one end of a straight stroke.",
         node=shape.node,
         where=edge,
         found=f"{distance:.2f} mm",

@@ -49,7 +49,8 @@ def start(folder: Path, drawings: list[Path], command: str = COMMAND) -> list[st
         raise NoStartError(f"The folder {name!r} {fault}. Rename it: the pattern is called as its folder.")
     if (folder / PATTERN_FILE).exists():
         raise NoStartError(
-            f"{folder / PATTERN_FILE} is there already, and nothing overwrites it. Give `check` instead."
+            f"{folder / PATTERN_FILE} is there already, and nothing overwrites it. Give `check` instead; to begin anew,"
+            " move it away first."
         )
     texts = _read(folder, drawings)
     look = look_at(texts)
@@ -74,9 +75,18 @@ def start(folder: Path, drawings: list[Path], command: str = COMMAND) -> list[st
         *(f"of no size, or no piece, that could be told: {way}" for way in look.ways[:3]),
         *open_[:MOST_TOLD],
         f"wrote in {folder}: {', '.join(written)}",
-        f'in {PATTERN_FILE}, look at every line marked "proposed", write what is marked "to write", and name the edges:'
-        f" {PICTURES}/ shows where each is",
+        *_what_next(folder, bool(base)),
         f"next: {command} check --source {folder.absolute().parent} --pattern {name}",
+    ]
+
+
+def _what_next(folder: Path, has_edges: bool) -> list[str]:
+    marked = f'in {PATTERN_FILE}, look at every line marked "proposed", and write what is marked "to write"'
+    if has_edges:
+        return [f"{marked}; name the edges: {PICTURES}/ shows where each is"]
+    return [
+        f"no edges, folds and seams are proposed: mend in the drawings what is told here and by `check`, move"
+        f" {folder / PATTERN_FILE} away, and start anew",
     ]
 
 
@@ -246,7 +256,7 @@ def _text(
             lines += [f"# {edge.name}: {_where(edges[piece], i)}" for i, edge in enumerate(edges[piece].edges)]
             lines += [] if edges[piece].grain.drawn else ["# no grain is drawn: the page's vertical is taken"]
         if piece in proposed.folds:
-            lines.append(f"# proposed: edges.{proposed.folds[piece]} = {{ fold = true }}  (and then count = 1)")
+            lines.append(f"# edges.{proposed.folds[piece]} = {{ fold = true }}  # proposed: and then count = 1")
         lines.append("")
     for one, two in proposed.seams:
         both = f"{one} {two}".replace(".", "-").replace(" ", "--")[:40]

@@ -8,6 +8,7 @@ import msgspec
 from pipeline.cutting.strips import CutSize
 from pipeline.lays.demand import strip_sizes
 from pipeline.masters.copied import BOOKLET
+from pipeline.masters.load import PATTERN_FILE
 from pipeline.masters.source_file import LARGEST_TEXT, read_source
 from pipeline.model.findings import PatternFaultError
 from pipeline.model.pattern import Pattern
@@ -29,6 +30,11 @@ def changes_text(folder: Path) -> str | None:
     """The text of a pattern's CHANGES.md; None where there is none to read."""
     data = read_source(folder / "CHANGES.md", LARGEST_TEXT)
     return data.decode("utf-8", "replace") if isinstance(data, bytes) else None
+
+
+def pattern_text(folder: Path) -> str:
+    """The text of a pattern's pattern.toml, which was read."""
+    return (folder / PATTERN_FILE).read_text(encoding="utf-8", errors="replace")
 
 
 def booklet_files(folder: Path) -> dict[str, bytes]:

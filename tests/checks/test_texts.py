@@ -2,7 +2,8 @@
 
 import pytest
 
-from tests.checks.apron import codes, found, garment, pattern, piece, replace
+from pipeline.checks.garment import Garment
+from tests.checks.apron import CHANGES, codes, cuts, found, garment, pattern, piece, replace
 
 
 def test_the_apron_has_every_text():
@@ -34,6 +35,18 @@ def test_the_same_text_in_two_languages_is_only_noted():
         ("alike", "info", None)
     ]
     assert codes("texts", garment(maker={"en": "Invented", "de": "Invented"})) == []
+
+
+@pytest.mark.parametrize("mark", ["# proposed", "#proposed: grain", "# edges.a = { fold = true }  # proposed: a fold"])
+def test_what_start_proposed_is_looked_at_before_anything_is_sold(mark):
+    said = f'title = "Apron"\n{mark}\nmaker = "…"  # to write: who made it\n'
+    (told,) = found("proposals", Garment(pattern(), cuts(), CHANGES, said))
+    assert (told.code, told.severity, told.object, told.found) == ("left", "block", "line 2, 3", "2 lines")
+
+
+@pytest.mark.parametrize("said", ["", 'title = "Apron"  # as we proposed it\n', "# what to write down later\n"])
+def test_other_remarks_are_no_proposals(said):
+    assert codes("proposals", Garment(pattern(), cuts(), CHANGES, said)) == []
 
 
 def test_every_kind_of_text_is_looked_at():

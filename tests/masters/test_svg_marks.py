@@ -48,6 +48,23 @@ def test_anything_small_is_a_notch_at_its_centre(mark):
     assert (notch.edge, notch.at_mm) == ("a", pytest.approx(30))
 
 
+@pytest.mark.parametrize("stroke", ["M30 0V6", "M30 6V0", "M30 -0.4L33 7", "M30 0L30 -6"])
+def test_a_straight_stroke_from_the_seam_line_is_a_notch_where_it_begins(stroke):
+    (notch,) = good(square(f'<g id="notches"><path d="{stroke}"/></g>')).notches
+    assert (notch.edge, notch.at_mm) == ("a", pytest.approx(30))
+
+
+@pytest.mark.parametrize("stroke", ["M30 0C30 2 31 4 30 6", "M30 0V6H31", "M30 1.2V7", "M30 0V6H27Z"])
+def test_no_other_shape_is_a_notch_by_its_end(stroke):
+    _, findings = read(square(f'<g id="notches"><path d="{stroke}"/></g>'))
+    assert [finding.code for finding in findings if finding.severity == "block"] == ["notch-off-seam"]
+
+
+def test_a_stroke_across_a_corner_says_not_where_it_is():
+    _, findings = read(square('<g id="notches"><path d="M96 0L100 4"/></g>'))
+    assert [finding.code for finding in findings if finding.severity == "block"] == ["notch-off-seam"]
+
+
 def test_a_notch_on_a_curve_lies_on_its_nearest_point():
     (notch,) = good(
         square('<g id="notches"><circle cx="50" cy="-49.5" r="1"/></g>', a="M0 0A50 50 0 0 1 100 0")

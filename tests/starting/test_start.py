@@ -47,8 +47,15 @@ def test_what_is_written_is_read_again_without_a_fault(folder, tmp_path):
 def test_a_fold_and_lengths_are_proposed_as_comments(folder, tmp_path):
     start(folder, [tmp_path / "nest.svg"])
     said = (folder / "pattern.toml").read_text()
-    assert "# proposed: edges.edge-4 = { fold = true }" in said
+    assert "# edges.edge-4 = { fold = true }  # proposed" in said
     assert "# edge-1: 104 mm, top" in said
+
+
+def test_what_is_proposed_is_toml_once_its_mark_is_taken_away(folder, tmp_path):
+    start(folder, [tmp_path / "nest.svg"])
+    said = (folder / "pattern.toml").read_text().splitlines()
+    (fold,) = (number for number, line in enumerate(said) if "fold = true" in line)
+    assert tomllib.loads(said[fold].removeprefix("# "))["edges"]["edge-4"] == {"fold": True}
 
 
 def test_a_picture_of_each_piece_names_its_edges_and_a_booklet_waits_to_be_filled_in(folder, tmp_path):
@@ -201,6 +208,17 @@ def test_what_keeps_edges_of_a_piece_from_being_named_is_told(folder, tmp_path):
     (tmp_path / "nest.svg").write_text(drawing(front_m=slanted), encoding="utf-8")
     told = start(folder, [tmp_path / "nest.svg"])
     assert any(line.startswith("front-panel: Two corners of front-panel lie about as near") for line in told)
+
+
+def test_where_no_edge_could_be_named_it_says_how_to_begin_anew(folder, tmp_path):
+    far = '<g data-name="notches"><circle cx="150" cy="150" r="1"/></g>'
+    text = drawing().replace('<g data-name="grain">', f'{far}<g data-name="grain">')
+    (tmp_path / "nest.svg").write_text(text, encoding="utf-8")
+    told = start(folder, [tmp_path / "nest.svg"])
+    assert not (folder / "edges").exists()
+    assert "edges/ shows" not in "\n".join(told)
+    assert told[-2].startswith("no edges, folds and seams are proposed")
+    assert told[-2].endswith("away, and start anew")
 
 
 def test_the_next_command_is_called_as_this_one_was(folder, tmp_path, capsys, monkeypatch):
