@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from pipeline.booklet import check_looks, check_numbers, check_text, check_whole
+from pipeline.booklet import check_alike, check_looks, check_numbers, check_text, check_whole
 from pipeline.booklet.folder import read_folder
 from pipeline.booklet.model import Model
 from pipeline.booklet.subject import BOOKLET, Subject
@@ -11,7 +11,7 @@ from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import Cuts
 from pipeline.words import languages
 
-SUBJECTS = (check_looks, check_text, check_numbers, check_whole)
+SUBJECTS = (check_looks, check_text, check_numbers, check_whole, check_alike)
 """Every subject's checks, entered in `BOOKLET` when they are imported."""
 
 

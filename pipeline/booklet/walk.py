@@ -1,6 +1,6 @@
 """Going through a booklet's text: its blocks, its steps, its references, in the order in which they are read."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from pipeline.booklet.text import (
     Block,
@@ -49,7 +49,7 @@ def references_within(blocks: Sequence[Block]) -> Iterator[Value | Inserted]:
         if isinstance(block, Inserted):
             yield block
         else:
-            yield from (inline for run, _ in runs_of(block) for inline in _inside(run) if isinstance(inline, Value))
+            yield from (value for run, _ in runs_of(block) for value in values_of(run))
 
 
 def runs_of(block: Block) -> list[tuple[tuple[Inline, ...], int]]:
@@ -66,10 +66,20 @@ GAP = "\N{REPLACEMENT CHARACTER}"
 
 def plain_text(run: Sequence[Inline], gap: str = GAP) -> str:
     """What is written in a text by hand; a gap stands for a reference."""
+    return text_of(run, lambda _: gap)
+
+
+def text_of(run: Sequence[Inline], told: Callable[[Value], str]) -> str:
+    """A text with its references told."""
     return "".join(
-        inline.text if isinstance(inline, Words) else gap if isinstance(inline, Value) else " "
+        inline.text if isinstance(inline, Words) else told(inline) if isinstance(inline, Value) else " "
         for inline in _inside(run)
     )
+
+
+def values_of(run: Sequence[Inline]) -> tuple[Value, ...]:
+    """The references of a text."""
+    return tuple(inline for inline in _inside(run) if isinstance(inline, Value))
 
 
 def _inside(run: Sequence[Inline]) -> Iterator[Inline]:

@@ -1,5 +1,6 @@
 """What is found in a booklet: each fault by its name, and nothing in one that is right."""
 
+import msgspec
 import pytest
 
 from pipeline.checks.waivers import waive
@@ -179,3 +180,25 @@ def test_a_step_that_is_still_a_place_holder_blocks(left):
     told = codes("booklet-text", files(f"{GOOD}\n9. {left}\n", GOOD))
     assert [(code, severity) for code, severity, _ in told] == [("placeholder", "block")]
     assert codes("booklet-text", files(f"{GOOD}\nPress … and go on.\n", GOOD)) == []
+
+
+TWO_SEAMS = pattern(seams={**pattern().seams, "again": msgspec.structs.replace(pattern().seams["waist"], name="again")})
+
+
+def alike(text: str) -> list[tuple[str, str, str | None]]:
+    told = findings(files(text, text), TWO_SEAMS)
+    return [
+        (one.code, one.severity, one.object) for one in told if one.check == "booklet-alike" and "en.md" in one.file
+    ]
+
+
+def test_two_steps_that_read_alike_are_told_where_they_sew_two_seams():
+    text = GOOD.replace("1. Join", "1. Sew {{ seam again }}.\n1. Sew {{ seam waist }}.\n1. Join")
+    assert alike(text) == [("alike", "warn", "line 4")]
+
+
+@pytest.mark.parametrize(
+    "other", ["Sew {{ seam again }}.", "Sew the second one, {{ seam waist }}.", "Press {{ seam waist }}."]
+)
+def test_one_seam_sewn_twice_and_a_seam_that_words_tell_are_no_doubt(other):
+    assert alike(GOOD.replace("1. Join", f"1. Sew {{{{ seam again }}}}.\n1. {other}\n1. Join")) == []
