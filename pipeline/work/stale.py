@@ -42,7 +42,8 @@ def set_stale_aside(
     held = {work / place for own in kept for place in ledger.receipts[own][1].folders}
     for folder in folders:
         _clear(work / folder, claimed, held)
-    _not_in_the_future(claimed)
+    marks = {folder / _MARK for folder in held if (folder / _MARK).is_file()}
+    _not_in_the_future({*claimed, *marks, *(work / path for path in sources)})
     return 0 < len(ledger.receipts) == len(kept)
 
 
@@ -168,7 +169,7 @@ def _remove_unclaimed(entry: Path, claimed: set[Path], held: set[Path]) -> None:
 
 
 def _not_in_the_future(files: Iterable[Path]) -> None:
-    """A clock that was ahead leaves dates to which everything made from now on is old."""
+    """A clock that was ahead leaves dates, of copies of the source too, to which all that is made from now on is old."""
     now_ns = time.time_ns()
     for file in files:
         if file.stat().st_mtime_ns > now_ns:
