@@ -1,9 +1,10 @@
 """Proven lays and cut pieces in; a picture of each lay, and pages of cloth, strips and all pictures, out."""
 
+from functools import partial
 from pathlib import Path
 
 from pipeline.drawing.cloth.lay_pages import PAGE_HEIGHT_MM, PAGE_WIDTH_MM, lay_pages
-from pipeline.drawing.cloth.lay_picture import lay_picture
+from pipeline.drawing.cloth.lay_picture import Picture, lay_picture
 from pipeline.drawing.cloth.own_image import is_own_image
 from pipeline.drawing.lay_names import lay_file_name, lay_title
 from pipeline.drawing.scene import Scene
@@ -20,11 +21,13 @@ from pipeline.tables.cloth_page import cloth_page
 from pipeline.tables.strips import strip_rows
 from pipeline.tables.strips_page import strips_pages
 from pipeline.words import say
+from pipeline.work.cache import Cache
+from pipeline.work.code import digest
 from pipeline.work.files import read_json, write
 
 
 def main(folder: Path, work: Path, pieces: list[Path], lays: Path, pictures: Path) -> None:
-    """Draw every lay in the pattern's languages, with the length to buy."""
+    """Draw every lay in the pattern's languages, with the length to buy; one that is as before is not drawn again."""
     make_ready(work / ".run")
     from pipeline.press.document import Chapter  # cairo reads where fonts are when it is loaded
     from pipeline.press.imprint import imprint_of
@@ -35,15 +38,17 @@ def main(folder: Path, work: Path, pieces: list[Path], lays: Path, pictures: Pat
     chosen = read_json(lays, list[Chosen])
     lines = cloth_lines(pattern, chosen)
     to_buy = {_key(line.row): line.row for line in lines}
-    drawn = []
+    said, cache, drawn = digest(pattern), Cache(work / pattern.name / "cache/lays", lay_picture.__module__), []
     files = [read_json(path, SizeFile) for path in pieces]
     own_image = {file.size: [cut.piece for cut in file.pieces if is_own_image(cut)] for file in files}
     for each in chosen:
         buy = _both(pattern, to_buy[_key(each.request)])
-        drawn.append(lay_picture(pattern, each, buy, own_image[each.request.size]))
+        own = own_image[each.request.size]
+        drawn.append(cache.value_of((said, each, buy, own), partial(lay_picture, pattern, each, buy, own), Picture))
         first = pattern.languages[0]
         picture = document(drawn[-1].scene, lay_title(pattern, each.request, first), first)
         write(pictures / f"{lay_file_name(each.request)}.svg", picture.encode())
+    cache.forget_others()
     strips = strip_rows(pattern, {file.size: strip_sizes(pattern, file.size, file.pieces) for file in files})
     pages: list[Scene] = []
     chapters: list[Chapter] = []
