@@ -169,7 +169,7 @@ def _remove_unclaimed(entry: Path, claimed: set[Path], held: set[Path]) -> None:
 
 
 def _not_in_the_future(files: Iterable[Path]) -> None:
-    """A clock that was ahead leaves dates, of copies of the source too, to which all that is made from now on is old."""
+    """A clock that was ahead leaves dates, of copied sources too, to which all that is made from now on is old."""
     now_ns = time.time_ns()
     for file in files:
         if file.stat().st_mtime_ns > now_ns:
