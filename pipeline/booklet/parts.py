@@ -114,7 +114,7 @@ class Parts:
                 continue
             title = in_language(spec.title, self.language)
             alt = self.say("booklet.piece-alt", number=spec.number, title=title)
-            picture = self.pictures.draw(self.drawn.piece(name), alt)
+            picture = self.pictures.draw(self.drawn.piece(name, self.pictures.large), alt)
             told = (*self._cut(spec, cuts), *self._allowances(cuts))
             runs = (
                 Run(f"{spec.number} {title}", bold=True, ends=True),
@@ -149,7 +149,7 @@ class Parts:
 
     def _folded(self, strip: str) -> list[Node]:
         """How a strip is folded."""
-        figure = drawn_figure(("strip", strip), self.model)
+        figure = drawn_figure(("strip", strip), self.model, self.pictures.large)
         return [self.pictures.draw(figure.scene, figure.alt)]
 
     def _signs(self, signs: list[str]) -> Grid:
@@ -188,7 +188,7 @@ class Parts:
     def all_pieces(self) -> Figure:
         """The picture of all pieces."""
         title = in_language(self.pattern.title, self.language)
-        return self.pictures.draw(self.drawn.cover, self.say("booklet.pieces-alt", title=title))
+        return self.pictures.draw(self.drawn.cover(self.pictures.large), self.say("booklet.pieces-alt", title=title))
 
 
 def _lines(text: str) -> tuple[Run, ...]:

@@ -82,7 +82,7 @@ class Sewing:
     def _inserted(self, block: Inserted) -> Sequence[Node]:
         if isinstance(block.reference, TableOf):
             return self.tables.named(block.reference.name, self.level + 1)
-        figure = drawn_figure(block.reference.words, self.model)
+        figure = drawn_figure(block.reference.words, self.model, self.pictures.large)
         return [self.pictures.draw(figure.scene, figure.alt)]
 
     def _steps(self, block: Steps, inner: bool) -> Listed:
