@@ -18,6 +18,7 @@ FIGURES: dict[str, tuple[str, ...]] = {
     "place": ("mark", "on", "piece"),
     "dart": ("edge",),
     "pieces": ("material",),
+    "allowances": (),
     "key": (),
 }
 """What each kind of figure is told to show; `on` is said as it stands, and a mark is known by what draws it."""

@@ -245,7 +245,15 @@ def test_large_print_is_set_in_18_points_and_nothing_under_14_nor_a_figure_s_let
 
 def test_a_pattern_without_a_booklet_has_all_that_needs_no_writing(without: Built) -> None:
     text = without.text("en-a4")
-    for told in ("Choose your size", "What you need", "Cut out", "Strips to cut", "Licence", "help@example.org"):
+    for told in (
+        "Choose your size",
+        "What you need",
+        "Cut out",
+        "Seam allowances",
+        "Strips to cut",
+        "Licence",
+        "help@example.org",
+    ):
         assert told in text
     assert "Sew the apron" not in text
 

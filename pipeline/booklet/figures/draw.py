@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable, Mapping
 from typing import NamedTuple
 
+from pipeline.booklet.figures.allowances import allowances_figure
 from pipeline.booklet.figures.dart import dart_figure
 from pipeline.booklet.figures.figure import USUAL, Figure, FigureError, Letters
 from pipeline.booklet.figures.key import key_figure
@@ -107,6 +108,10 @@ def _key(words: tuple[str, ...], garment: Garment, language: str, letters: Lette
     return key_figure(garment, language, letters)
 
 
+def _allowances(words: tuple[str, ...], garment: Garment, language: str, letters: Letters) -> Figure:
+    return allowances_figure(garment, language, letters)
+
+
 _KINDS: Mapping[str, _Kind] = {
     "seam": _Kind("seam NAME", _seam),
     "strip": _Kind("strip NAME", _strip),
@@ -114,6 +119,7 @@ _KINDS: Mapping[str, _Kind] = {
     "place": _Kind("place MARK on PIECE", _place),
     "dart": _Kind("dart PIECE.EDGE", _dart),
     "pieces": _Kind("pieces MATERIAL", _pieces),
+    "allowances": _Kind("allowances", _allowances),
     "key": _Kind("key", _key),
 }
 

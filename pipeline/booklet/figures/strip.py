@@ -13,7 +13,7 @@ from pipeline.booklet.figures.folding import (
 )
 from pipeline.booklet.figures.ink import lines_at, measured, whole_scene
 from pipeline.booklet.figures.looks import Surface, surface_of
-from pipeline.booklet.figures.naming import numbered
+from pipeline.booklet.figures.naming import allowance_told, numbered
 from pipeline.checks.garment import Garment
 from pipeline.cutting.strips import SEAMED
 from pipeline.drawing import scene
@@ -64,11 +64,7 @@ def hem_figure(garment: Garment, cut: CutPiece, edge: str, language: str, letter
     allowance_mm = found.widest_mm
     states = hem_states(_BODY_SHARE * allowance_mm, allowance_mm)
     told = [say(language, "figure.hem-flat"), say(language, "figure.hem-up")]
-    wide, narrow = (
-        _length(pattern, allowance, language)
-        for allowance in sorted((found.allowance_at(0.0), found.allowance_at(1.0)), reverse=True)
-    )
-    length = wide if wide == narrow else say(language, "piece.taper", wide=wide, narrow=narrow)
+    length = allowance_told(pattern, found, language)
     measure = say(language, "figure.allowance", length=length)
     body = _BODY_SHARE * allowance_mm
     heights = ((body, body + allowance_mm), (body - allowance_mm, body))

@@ -48,5 +48,6 @@ def all_figures(name: str) -> list[str]:
         *(f"hem {edge}" for edge, spec in edges.items() if spec.hem),
         *(f"dart {edge}" for edge, spec in edges.items() if spec.takes),
         *(f"pieces {material}" for material in pattern.materials if material in cut),
+        "allowances",
         "key",
     ]
