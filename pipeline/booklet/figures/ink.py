@@ -1,9 +1,9 @@
 """Strokes and texts that several figures share. All lengths are mm on paper."""
 
-import math
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import islice
 
+import numpy as np
 import shapely
 
 from pipeline.booklet.figures.figure import Letters
@@ -33,15 +33,13 @@ def break_lines(lines: shapely.Geometry) -> Iterator[Shape]:
     for points in stretches(lines):
         line = shapely.LineString(points)
         waves = max(1, round(line.length / _WAVE_MM))
-        places = shapely.line_interpolate_point(line, [k / (8 * waves) for k in range(8 * waves + 1)], normalized=True)
-        along = [Point(place.x, place.y) for place in places]
-        bent = []
-        for k, place in enumerate(along):
-            before, after = along[max(0, k - 1)], along[min(len(along) - 1, k + 1)]
-            way = before.to(after)
-            swing = _SWING_MM * math.sin(2 * math.pi * k / 8)
-            bent.append(place.plus(way.unit().left().scaled(swing)) if way.length else place)
-        yield scene.polyline(bent, BLACK, FINE_MM)
+        steps = np.arange(8 * waves + 1)
+        places = shapely.get_coordinates(shapely.line_interpolate_point(line, steps / (8 * waves), normalized=True))
+        way = np.vstack((places[1:], places[-1:])) - np.vstack((places[:1], places[:-1]))
+        length = np.hypot(way[:, 0], way[:, 1])
+        swing = np.divide(_SWING_MM * np.sin(2 * np.pi * steps / 8), length, out=np.zeros(len(steps)), where=length > 0)
+        bent = places + swing[:, None] * np.column_stack((way[:, 1], -way[:, 0]))  # to the left as seen on the page
+        yield scene.polyline([Point(x, y) for x, y in bent.tolist()], BLACK, FINE_MM)
 
 
 def lines_of(
