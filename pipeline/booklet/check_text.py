@@ -15,7 +15,7 @@ from pipeline.drawing.fonts import FAMILY, missing_glyphs
 from pipeline.masters.faults import did_you_mean, shown
 
 _PLACE_HOLDER = re.compile(r"[.…][\s.…]*|todo|tbd|fixme", re.IGNORECASE)
-_CLOSEST = "name what pattern.toml has: the nearest name is offered with each finding"
+_CLOSEST = "name what pattern.toml or the glossary has: the nearest name is offered with each finding"
 
 
 @BOOKLET.register(
@@ -76,14 +76,14 @@ def _letters(text: Booklet) -> Iterator[Outcome]:
 
 @BOOKLET.register(
     id="booklet-references",
-    title="Everything that the booklet refers to is in the pattern",
+    title="Everything that the booklet refers to is in the pattern or the glossary",
     rationale="A piece that was renamed, or an edge that is no longer drawn, would leave a gap in a sentence.",
     remedy=_CLOSEST,
     severity="block",
     source="common practice",
 )
 def booklet_references(subject: Subject) -> Iterator[Outcome]:
-    """Names of pieces, seams, strips, notions, materials, edges, lines, tables and views."""
+    """Names of pieces, seams, strips, notions, materials, edges, lines, tables, terms and views."""
     drawn: set[FigureOf] = set()  # whether a figure can be drawn is no matter of language
     for text, model in subject.texts():
         known = known_names(model.pattern, model.edges, model.lines)
@@ -92,7 +92,8 @@ def booklet_references(subject: Subject) -> Iterator[Outcome]:
             for kind, name in unknown:
                 said = f"{{{{ {value.written} }}}} names the {kind} {shown(name)}, which there is not"
                 remedy = did_you_mean(name, known[kind])
-                yield at_line(text.file, value.line, f"unknown-{kind}", said, name, _listed(known[kind]), remedy)
+                allowed = ", ".join(known[kind]) if kind == "term" else _listed(known[kind])
+                yield at_line(text.file, value.line, f"unknown-{kind}", said, name, allowed, remedy)
             if isinstance(value.reference, FigureOf) and not unknown and value.reference not in drawn:
                 drawn.add(value.reference)
                 fault = figure_fault(value.reference.words, model)

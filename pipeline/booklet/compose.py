@@ -35,7 +35,7 @@ class Material(msgspec.Struct, frozen=True):
 
 def booklet_document(model: Model, made_of: Material, edition: Edition) -> tuple[Document, Pictures]:
     """The document of one language and edition, and its pictures."""
-    pictures, folder = Pictures(model.once.setdefault("written", {})), made_of.folder
+    pictures, folder = Pictures(edition == "large-print", model.once.setdefault("written", {})), made_of.folder
     tables = Tables(model, made_of.rows, _COLUMNS[edition])
     parts = Parts(model, tables, pictures, made_of.drawn)
     pattern, language = model.pattern, model.language

@@ -36,7 +36,7 @@ def figure_fault(words: tuple[str, ...], model: Model) -> "FigureError | None":
     from pipeline.booklet.figures.figure import FigureError
 
     try:
-        drawn_figure(words, model)
+        drawn_figure(words, model, large=False)
     except FigureError as fault:
         return fault
     except PatternFaultError:
@@ -44,12 +44,13 @@ def figure_fault(words: tuple[str, ...], model: Model) -> "FigureError | None":
     return None
 
 
-def drawn_figure(words: tuple[str, ...], model: Model) -> Drawn:
-    """The figure, drawn once. Raises FigureError where none can be drawn."""
+def drawn_figure(words: tuple[str, ...], model: Model, large: bool) -> Drawn:
+    """The figure, drawn once for large print and once for the others. Raises FigureError where none can be drawn."""
     from pipeline.booklet.figures.draw import draw_figure
+    from pipeline.booklet.figures.figure import LARGE, USUAL
 
-    key = ("figure", words)
+    key = ("figure", words, large)
     if key not in model.once:
-        model.once[key] = draw_figure(words, model.garment, model.language)
+        model.once[key] = draw_figure(words, model.garment, model.language, LARGE if large else USUAL)
     figure: Drawn = model.once[key]
     return figure

@@ -4,8 +4,8 @@ import re
 from collections.abc import Sequence
 
 from pipeline.booklet.nodes import Cell, Grid, Head, Node, cell, plain
-from pipeline.booklet.text import Booklet
-from pipeline.booklet.walk import blocks_within, plain_text, runs_of
+from pipeline.booklet.text import Booklet, Named
+from pipeline.booklet.walk import blocks_within, plain_text, references_within, runs_of
 from pipeline.words import own_catalogue, say
 
 _SECTION = "glossary."
@@ -18,14 +18,15 @@ def glossary(text: Booklet, languages: Sequence[str]) -> list[Node]:
     `languages` are the pattern's; that of the text need not be the first.
     """
     written = " ".join(plain_text(run) for block in blocks_within(text.blocks) for run, _ in runs_of(block))
-    found = {key: _entry(text.language, key) for key in terms()}
-    used = {key: entry for key, entry in found.items() if _is_in(entry[0], written)}
+    asked = {value.reference for value in references_within(text.blocks)}
+    found = {name: _entry(text.language, name) for name in terms()}
+    used = {name: entry for name, entry in found.items() if Named("term", name) in asked or _is_in(entry[0], written)}
     if not used:
         return []
     others = tuple(language for language in languages if language != text.language)
     rows = tuple(
-        (cell(word), *_elsewhere(", ".join(_entry(other, key)[0] for other in others)), cell(meaning))
-        for key, (word, meaning) in sorted(used.items(), key=lambda one: one[1][0].casefold())
+        (cell(word), *_elsewhere(", ".join(term_text(other, name) for other in others)), cell(meaning))
+        for name, (word, meaning) in sorted(used.items(), key=lambda one: one[1][0].casefold())
     )
     heads = (say(text.language, _HEAD), *filter(None, (", ".join(others),)), say(text.language, "booklet.meaning"))
     shares = (1.0, 1.0, 3.4) if others else (1.0, 3.4)
@@ -37,13 +38,18 @@ def _elsewhere(words: str) -> tuple[Cell, ...]:
 
 
 def terms() -> tuple[str, ...]:
-    """The keys of all words that are explained."""
-    return tuple(key for key in own_catalogue("en") if key.startswith(_SECTION) and key != _HEAD)
+    """The names of all words that are explained, the same in every language, as `baste`."""
+    return tuple(key.removeprefix(_SECTION) for key in own_catalogue("en") if key.startswith(_SECTION) and key != _HEAD)
 
 
-def _entry(language: str, key: str) -> tuple[str, str]:
+def term_text(language: str, name: str) -> str:
+    """The word of a name in a language, as the glossary has it. Raises KeyError."""
+    return _entry(language, name)[0]
+
+
+def _entry(language: str, name: str) -> tuple[str, str]:
     """A word, and what it means."""
-    word, _, meaning = say(language, key).partition(":")
+    word, _, meaning = say(language, f"{_SECTION}{name}").partition(":")
     return word.strip(), meaning.strip()
 
 

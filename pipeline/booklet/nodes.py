@@ -130,8 +130,10 @@ class Document(msgspec.Struct, frozen=True):
 class Pictures:
     """The pictures of a booklet by file; what is drawn twice alike is kept once."""
 
-    def __init__(self, written: dict[int, tuple[Scene, bytes]] | None = None) -> None:
-        """`written` are scenes as SVG, by which object they are: what one edition wrote serves the next."""
+    def __init__(self, large: bool = False, written: dict[int, tuple[Scene, bytes]] | None = None) -> None:
+        """`large`: they are drawn for large print. `written` are scenes as SVG, by which object they are: what one
+        edition wrote serves the next."""
+        self.large = large
         self.written = {} if written is None else written
         self.files: dict[str, bytes] = {}
         self._known: dict[bytes, str] = {}

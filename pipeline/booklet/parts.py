@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 
 import msgspec
 
-from pipeline.booklet.drawn import drawn_figure
+from pipeline.booklet.drawn import drawn_figure, figure_fault
 from pipeline.booklet.model import Model
 from pipeline.booklet.nodes import Boxed, Cell, Figure, Grid, Head, Node, Pictures, Run, Text, cell, plain
 from pipeline.booklet.page_tables import page_counts, pages_needed
@@ -23,6 +23,7 @@ from pipeline.model.texts import VERSION
 from pipeline.words import say
 
 _TOP = 1
+_ALLOWANCES = ("allowances",)
 Row = tuple[Cell, ...]
 
 
@@ -92,8 +93,8 @@ class Parts:
         """Cautions, pieces with their counts and allowances, strips, signs."""
         nodes: list[Node] = [self.head("booklet.cut-head", part=True), self.text("booklet.wash")]
         nodes += [self.text("booklet.lays"), self.care()]
-        nodes += [self.head("booklet.pieces-head", 2), self._pieces(), self.head("booklet.list-head", 2)]
-        nodes += self.tables.cut_list()
+        nodes += [self.head("booklet.pieces-head", 2), self._pieces(), *self._seam_allowances()]
+        nodes += [self.head("booklet.list-head", 2), *self.tables.cut_list()]
         if strips := self.tables.strips(3, self._folded):
             nodes += [self.head("strips.head", 2), *strips]
         if shown := [sign for sign in ALL_SIGNS if sign in signs]:
@@ -114,7 +115,7 @@ class Parts:
                 continue
             title = in_language(spec.title, self.language)
             alt = self.say("booklet.piece-alt", number=spec.number, title=title)
-            picture = self.pictures.draw(self.drawn.piece(name), alt)
+            picture = self.pictures.draw(self.drawn.piece(name, self.pictures.large), alt)
             told = (*self._cut(spec, cuts), *self._allowances(cuts))
             runs = (
                 Run(f"{spec.number} {title}", bold=True, ends=True),
@@ -123,6 +124,13 @@ class Parts:
             rows.append((Cell(figure=picture), Cell(runs)))
         head = (cell(self.say("table.number")), cell(self.say("table.piece")))
         return self._in_pairs(head, rows, (1.0, 2.2))
+
+    def _seam_allowances(self) -> list[Node]:
+        """What stands between seam line and cut line, drawn, where a piece has any."""
+        if figure_fault(_ALLOWANCES, self.model) is not None:
+            return []
+        figure = drawn_figure(_ALLOWANCES, self.model, self.pictures.large)
+        return [self.head("booklet.allowance-head", 2), self.pictures.draw(figure.scene, figure.alt)]
 
     def _cut(self, spec: PieceSpec, cuts: Mapping[str, CutPiece]) -> list[str]:
         """How many are cut, by sizes that agree: whether a piece is its own mirror image, one of them tells for all."""
@@ -149,7 +157,7 @@ class Parts:
 
     def _folded(self, strip: str) -> list[Node]:
         """How a strip is folded."""
-        figure = drawn_figure(("strip", strip), self.model)
+        figure = drawn_figure(("strip", strip), self.model, self.pictures.large)
         return [self.pictures.draw(figure.scene, figure.alt)]
 
     def _signs(self, signs: list[str]) -> Grid:
@@ -188,7 +196,7 @@ class Parts:
     def all_pieces(self) -> Figure:
         """The picture of all pieces."""
         title = in_language(self.pattern.title, self.language)
-        return self.pictures.draw(self.drawn.cover, self.say("booklet.pieces-alt", title=title))
+        return self.pictures.draw(self.drawn.cover(self.pictures.large), self.say("booklet.pieces-alt", title=title))
 
 
 def _lines(text: str) -> tuple[Run, ...]:

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple, get_args
 
+from pipeline.booklet.glossary import terms
 from pipeline.booklet.text import AllowanceOf, FigureOf, Named, OwnerKind, Reference, SumOf, TableOf
 from pipeline.masters.sums import GrammarError, parse_side, parse_sum
 from pipeline.model.pattern import Pattern
@@ -17,6 +18,7 @@ FIGURES: dict[str, tuple[str, ...]] = {
     "place": ("mark", "on", "piece"),
     "dart": ("edge",),
     "pieces": ("material",),
+    "allowances": (),
     "key": (),
 }
 """What each kind of figure is told to show; `on` is said as it stands, and a mark is known by what draws it."""
@@ -91,6 +93,7 @@ def known_names(pattern: Pattern, edges: Iterable[str], lines: Iterable[str]) ->
         "material": tuple(pattern.materials),
         "body": tuple(f"body.{name}" for name in pattern.body),
         "table": TABLES,
+        "term": terms(),
         "edge": tuple(edges),
         "line": tuple(lines),
     }

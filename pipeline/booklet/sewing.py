@@ -20,8 +20,10 @@ from pipeline.booklet.text import (
     Inserted,
     Item,
     Link,
+    Named,
     Paragraph,
     Picture,
+    Reference,
     Steps,
     Strong,
     Table,
@@ -33,6 +35,8 @@ from pipeline.booklet.values import value_text
 from pipeline.booklet.walk import blocks_within
 from pipeline.model.pattern import in_language
 from pipeline.words import say
+
+_ENDS = (".", "!", "?")
 
 
 class Sewing:
@@ -78,7 +82,7 @@ class Sewing:
     def _inserted(self, block: Inserted) -> Sequence[Node]:
         if isinstance(block.reference, TableOf):
             return self.tables.named(block.reference.name, self.level + 1)
-        figure = drawn_figure(block.reference.words, self.model)
+        figure = drawn_figure(block.reference.words, self.model, self.pictures.large)
         return [self.pictures.draw(figure.scene, figure.alt)]
 
     def _steps(self, block: Steps, inner: bool) -> Listed:
@@ -108,20 +112,30 @@ class Sewing:
         data = self.drawings[f"{FOLDER}/{block.file}"]
         return self.pictures.add(data, *page_mm(data), block.alt)
 
-    def _runs(self, inside: Sequence[Inline], bold: bool = False, address: str = "") -> Runs:
-        return tuple(run for inline in inside for run in self._run(inline, bold, address))
+    def _runs(self, inside: Sequence[Inline], bold: bool = False, address: str = "", before: str = "") -> Runs:
+        runs: list[Run] = []
+        for inline in inside:
+            runs += self._run(inline, bold, address, runs[-1].text if runs else before)
+        return tuple(runs)
 
-    def _run(self, inline: Inline, bold: bool, address: str) -> Runs:
+    def _run(self, inline: Inline, bold: bool, address: str, before: str) -> Runs:
         match inline:
             case Words(text):
                 return (Run(text, bold, address),)
             case Break():
                 return (Run("", ends=True),)
             case Strong(inside):
-                return self._runs(inside, True, address)
+                return self._runs(inside, True, address, before)
             case Link(to, inside):
-                return self._runs(inside, bold, to)
+                return self._runs(inside, bold, to, before)
             case Value():
                 if isinstance(inline.reference, TableOf | FigureOf):
                     raise ValueError(f"{inline.written} stands within a text")
-                return (Run(value_text(self.model, inline.reference), bold, address),)
+                told = value_text(self.model, inline.reference)
+                if _is_term(inline.reference) and (not before or before.rstrip().endswith(_ENDS)):
+                    told = told[:1].upper() + told[1:]  # it begins a sentence
+                return (Run(told, bold, address),)
+
+
+def _is_term(reference: Reference) -> bool:
+    return isinstance(reference, Named) and reference.kind == "term"

@@ -6,7 +6,7 @@ import msgspec
 
 from pipeline.model.pattern import Sum
 
-OwnerKind = Literal["piece", "seam", "strip", "notion", "material"]
+OwnerKind = Literal["piece", "seam", "strip", "notion", "material", "term"]
 BoxKind = Literal["note", "caution", "view"]
 Align = Literal["left", "centre", "right"]
 
@@ -18,7 +18,7 @@ class SumOf(msgspec.Struct, frozen=True, tag=True):
 
 
 class Named(msgspec.Struct, frozen=True, tag=True):
-    """`{{ piece front }}`: something of the pattern by what customers call it."""
+    """`{{ piece front }}`, `{{ term baste }}`: what customers call something of the pattern, or a word of the trade."""
 
     kind: OwnerKind
     name: str

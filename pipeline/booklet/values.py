@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from pipeline.booklet.glossary import term_text
 from pipeline.booklet.model import Model
 from pipeline.booklet.text import AllowanceOf, Named, SumOf
 from pipeline.drawing.wording import in_decimals, length_words, size_range
@@ -16,12 +17,14 @@ _BETWEEN_SIZES = " · "
 
 
 def value_text(model: Model, reference: SumOf | Named | AllowanceOf) -> str:
-    """The text that stands for a reference. Raises KeyError for a name that the pattern does not have."""
+    """The text that stands for a reference. Raises KeyError for a name that neither pattern nor glossary has."""
     match reference:
         case SumOf(total):
             return sum_text(model, total)
         case Named("seam", name):
             return seam_text(model, name)
+        case Named("term", name):
+            return term_text(model.language, name)
         case Named(kind, name):
             return _named(model, kind, name)
         case AllowanceOf(piece, edge):

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from pipeline.bundle.built import Built
 from pipeline.bundle.built_catalogue import BUILT, at_file
 from pipeline.bundle.built_pdf import BuiltPdf
-from pipeline.bundle.pdf_tags import Tag
+from pipeline.bundle.pdf_tags import Tag, unmarked
 from pipeline.checks.registry import Outcome
 
 
@@ -15,10 +15,10 @@ from pipeline.checks.registry import Outcome
     rationale="Who listens to a booklet, or reads it on a phone, has nothing but its tags.",
     remedy="build the pattern again; where it is told again, the fault is the pipeline's: report it with this line",
     severity="block",
-    source="ISO 14289-1 (PDF/UA-1), 7.1 to 7.5 and 7.18",
+    source="ISO 14289-1 (PDF/UA-1), clauses 5, 7.1 to 7.5 and 7.18",
 )
 def built_booklets(built: Built) -> Iterator[Outcome]:
-    """Pages, mark, language, title, headings, tables and figures of every file under booklet/."""
+    """What PDF/UA-1 asks for that can be read from a file without rendering it, of every file under booklet/."""
     for pdf in built.booklets:
         yield from built.told(pdf, _booklet)
 
@@ -35,7 +35,27 @@ def _booklet(_: Built, pdf: BuiltPdf) -> Iterator[Outcome]:
         yield at_file(pdf.path, "language", "it says another language", pdf.language or "none", language)
     if not pdf.shows_title:
         yield at_file(pdf.path, "title", "readers show its file name", "no /DisplayDocTitle", "its title")
+    if pdf.accessible_part != "1":
+        text = "its metadata do not say that it is PDF/UA-1"
+        yield at_file(pdf.path, "standard", text, pdf.accessible_part or "no part", "pdfuaid:part 1")
+    if pdf.is_suspect:
+        yield at_file(pdf.path, "suspects", "it says that its tags may be wrong", "/Suspects true", "/Suspects false")
+    yield from _pages(pdf)
     yield from _tags(pdf.path, tuple(pdf.tags))
+
+
+def _pages(pdf: BuiltPdf) -> Iterator[Outcome]:
+    """Content without a mark, and what is laid over pages."""
+    if bare := [page.number for page in pdf.pages if unmarked(page.content)]:
+        text = f"what page {bare[0]} shows is in part neither tagged nor an artifact"
+        yield at_file(pdf.path, "not-marked", text, f"{len(bare)} pages", "all content marked")
+    linked = [page for page in pdf.pages if page.annotations]
+    if loose := [page.number for page in linked if not page.keeps_order]:
+        text = f"keys go through the links of page {loose[0]} in any order"
+        yield at_file(pdf.path, "tab-order", text, f"{len(loose)} pages", "/Tabs /S")
+    if silent := [link for page in linked for link in page.annotations if not str(link.get("/Contents", ""))]:
+        text = "links do not say where they lead"
+        yield at_file(pdf.path, "silent-links", text, f"{len(silent)} links", "/Contents each")
 
 
 def _tags(path: str, tags: tuple[Tag, ...]) -> Iterator[Outcome]:
@@ -51,3 +71,6 @@ def _tags(path: str, tags: tuple[Tag, ...]) -> Iterator[Outcome]:
     if headless := [tag for tag in tags if tag.kind == "Table" and "TH" not in tag.below]:
         text = "tables have no heading cells"
         yield at_file(path, "no-headings", text, f"{len(headless)} tables", "cells that head columns")
+    if loose := [tag for tag in tags if tag.kind == "TH" and tag.scope not in ("Column", "Row", "Both")]:
+        text = "heading cells do not say what they head"
+        yield at_file(path, "no-scope", text, f"{len(loose)} cells", "/Scope each")

@@ -18,6 +18,7 @@ _SHOWN = re.compile(
     rb"/OC\s+/(?P<layer>\S+)\s+BDC|(?P<end>\bEMC\b)"
     rb"|(?:\b1 0 0 1 (?P<left>[-.\d]+) (?P<bottom>[-.\d]+) cm\s+)?/(?P<form>\S+)\s+Do\b"
 )
+_ACCESSIBLE = "{http://www.aiim.org/pdfua/ns/id/}part"
 _CLIP = re.compile(rb"((?:[-+]?\d*\.?\d+\s+){4})re\s+W\*?\s+n\b")
 
 
@@ -92,6 +93,16 @@ class BuiltPage:
             return b""
         parts = contents if isinstance(contents, pikepdf.Array) else [contents]
         return b"\n".join(part.read_bytes() for part in parts)
+
+    @property
+    def annotations(self) -> list[pikepdf.Object]:
+        """What is laid over it, as links are."""
+        return _list(self._page, "/Annots")
+
+    @property
+    def keeps_order(self) -> bool:
+        """Whether keys go through what is laid over it in the order of the tags."""
+        return str(self._page.get("/Tabs", "")) == "/S"
 
     @property
     def fonts(self) -> dict[str, pikepdf.Object]:
@@ -178,6 +189,19 @@ class BuiltPdf:
         """Whether it says that it is tagged, and has a tree of tags."""
         root = self._document.Root
         return bool(_at(root, "/MarkInfo").get("/Marked", False)) and "/StructTreeRoot" in root
+
+    @property
+    def is_suspect(self) -> bool:
+        """Whether it says that its tags may be wrong."""
+        return bool(_at(self._document.Root, "/MarkInfo").get("/Suspects", False))
+
+    @property
+    def accessible_part(self) -> str:
+        """The part of PDF/UA (ISO 14289) that its metadata say it keeps; empty where they say none."""
+        if "/Metadata" not in self._document.Root:
+            return ""
+        with self._document.open_metadata(set_pikepdf_as_editor=False, update_docinfo=False) as metadata:
+            return str(metadata.get(_ACCESSIBLE, ""))
 
     @property
     def language(self) -> str:

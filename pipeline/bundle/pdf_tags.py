@@ -1,5 +1,6 @@
 """The tags of a PDF in reading order: what each is, and what it says of itself."""
 
+import re
 from collections.abc import Iterator
 from typing import NamedTuple
 
@@ -7,16 +8,23 @@ import pikepdf
 
 _HEADINGS = {f"H{level}": level for level in range(1, 7)}
 _DEEPEST = 60
+_MARKS = re.compile(
+    rb"\((?:[^()\\]|\\.)*+\)|(?<![^\s\])>])"
+    rb"(?:(?P<begins>BDC|BMC)|(?P<ends>EMC)|(?P<draws>Tj|TJ|Do|sh|[fBb]\*?|[FSs]))(?=[\s/\[(<]|$)",
+    re.DOTALL,
+)
+"""Strings, which may say anything, and the operators that mark content or draw it (ISO 32000-1, 8.2 and 14.6)."""
 
 
 class Tag(NamedTuple):
-    """One structure element: its standard type, its text alternative, its heading level (0: none), and the types of
-    all that stands in it."""
+    """One structure element: its standard type, its text alternative, its heading level (0: none), the types of all
+    that stands in it, and of a heading cell what it heads ("": not said)."""
 
     kind: str
     alt: str
     level: int
     below: frozenset[str]
+    scope: str
 
 
 def tags_of(root: pikepdf.Object) -> Iterator[Tag]:
@@ -34,8 +42,29 @@ def _walk(element: pikepdf.Object, roles: dict[str, str], depth: int) -> Iterato
         return
     kind = _kind(element, roles)
     inner = [tag for kid in _kids(element) for tag in _walk(kid, roles, depth + 1)]
-    yield Tag(kind, str(element.get("/Alt", "")), _HEADINGS.get(kind, 0), frozenset(tag.kind for tag in inner))
+    below = frozenset(tag.kind for tag in inner)
+    yield Tag(kind, str(element.get("/Alt", "")), _HEADINGS.get(kind, 0), below, _scope(element))
     yield from inner
+
+
+def unmarked(content: bytes) -> int:
+    """How often a page's operators draw what is neither tagged nor marked as an artifact."""
+    depth = found = 0
+    for match in _MARKS.finditer(content):
+        if match["begins"]:
+            depth += 1
+        elif match["ends"]:
+            depth -= 1
+        elif match["draws"] and depth <= 0:
+            found += 1
+    return found
+
+
+def _scope(element: pikepdf.Object) -> str:
+    said = element.get("/A", pikepdf.Dictionary())
+    every = list(said) if isinstance(said, pikepdf.Array) else [said]
+    scopes = [str(one["/Scope"]) for one in every if isinstance(one, pikepdf.Dictionary) and "/Scope" in one]
+    return scopes[0].lstrip("/") if scopes else ""
 
 
 def _kind(element: pikepdf.Object, roles: dict[str, str]) -> str:

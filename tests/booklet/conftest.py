@@ -23,7 +23,7 @@ class Stroke:
 
 @pytest.fixture(autouse=True)
 def figures(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    def drawn(words: tuple[str, ...], model: Model) -> Stroke:
+    def drawn(words: tuple[str, ...], model: Model, large: bool) -> Stroke:
         return Stroke(words)
 
     monkeypatch.setattr(sewing, "drawn_figure", drawn)

@@ -68,6 +68,35 @@ def file_name(pdf: pikepdf.Pdf) -> None:
     pdf.Root.ViewerPreferences.DisplayDocTitle = False
 
 
+def other_standard(pdf: pikepdf.Pdf) -> None:
+    pdf.Root.Metadata.write(pdf.Root.Metadata.read_bytes().replace(b"<pdfuaid:part>1<", b"<pdfuaid:part>2<"))
+
+
+def suspects(pdf: pikepdf.Pdf) -> None:
+    pdf.Root.MarkInfo.Suspects = True
+
+
+def no_tab_order(pdf: pikepdf.Pdf) -> None:
+    for page in pdf.pages:
+        if "/Annots" in page:
+            del page.obj["/Tabs"]
+
+
+def silent_links(pdf: pikepdf.Pdf) -> None:
+    for page in pdf.pages:
+        for link in page.get("/Annots", []):
+            del link["/Contents"]
+
+
+def no_scope(pdf: pikepdf.Pdf) -> None:
+    for element in elements(pdf, "/TH"):
+        del element["/A"]
+
+
+def not_marked(pdf: pikepdf.Pdf) -> None:
+    pdf.pages[0].contents_add(b"0 0 9 9 re f", prepend=False)
+
+
 def test_nothing_is_told_of_one_that_is_whole(whole: bytes, tmp_path: Path) -> None:
     assert told(whole, tmp_path) == []
 
@@ -85,6 +114,12 @@ def test_large_print_is_known_by_its_language_too(whole: bytes, tmp_path: Path) 
         pytest.param(file_name, "title", id="title"),
         pytest.param(no_alternatives, "no-alternative", id="alternatives"),
         pytest.param(rename("/TH", "/TD"), "no-headings", id="headings"),
+        pytest.param(no_scope, "no-scope", id="scope"),
+        pytest.param(other_standard, "standard", id="standard"),
+        pytest.param(suspects, "suspects", id="suspects"),
+        pytest.param(no_tab_order, "tab-order", id="tabs"),
+        pytest.param(silent_links, "silent-links", id="links"),
+        pytest.param(not_marked, "not-marked", id="marked"),
     ],
 )
 def test_what_is_spoilt_is_told(spoil: Spoil, code: str, whole: bytes, tmp_path: Path) -> None:

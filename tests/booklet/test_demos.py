@@ -113,7 +113,7 @@ def of_the_rest(demo: Demo, model: Model) -> Iterator[str]:
 
 @pytest.mark.parametrize("language", ["en", "de"])
 def test_every_length_read_back_is_one_of_the_pattern(demo: Demo, language: str, monkeypatch) -> None:
-    monkeypatch.setattr(parts, "drawn_figure", lambda words, model: Stroke(words))
+    monkeypatch.setattr(parts, "drawn_figure", lambda words, model, large: Stroke(words))
     model = Model(demo.pattern, demo.cuts, language)
     tables_say = lengths(in_decimals(language, text) for text in of_tables(demo))
     allowed = tables_say | lengths(of_the_rest(demo, model))
@@ -132,7 +132,7 @@ def test_every_length_read_back_is_one_of_the_pattern(demo: Demo, language: str,
 @pytest.mark.parametrize("edition", EDITIONS)
 def test_the_contents_take_one_page(demo: Demo, language: str, edition: str, monkeypatch) -> None:
     """With every part that a booklet can have."""
-    monkeypatch.setattr(parts, "drawn_figure", lambda words, model: Stroke(words))
+    monkeypatch.setattr(parts, "drawn_figure", lambda words, model, large: Stroke(words))
     page = PageRow(format="a4", page=1, label="1", row=0, column=0, sizes=demo.pattern.sizes, views=())
     rows = msgspec.structs.replace(demo.rows, pages=(page,))
     model = Model(demo.pattern, demo.cuts, language)

@@ -29,6 +29,7 @@ def test_nothing_is_asked_of_a_pattern_without_a_booklet():
         ("{{ allowance skirt.him }}", ("unknown-edge", "block", "booklet/en.md, line 6")),
         ("{{ skirt.waste }}", ("unknown-line", "block", "booklet/en.md, line 6")),
         ("{{ body.waist }}", ("unknown-body", "block", "booklet/en.md, line 6")),
+        ("{{ term bastes }}", ("unknown-term", "block", "booklet/en.md, line 6")),
         ("{{ table clothes }}", ("unknown-table", "block", "booklet/en.md, line 6")),
         ("{{ figure seam wiast }}", ("unknown-seam", "block", "booklet/en.md, line 6")),
         ("::: view short\na\n:::", ("unknown-view", "block", "booklet/en.md, line 6")),
@@ -43,6 +44,15 @@ def test_the_nearest_name_is_offered():
         one for one in findings(files(GOOD.replace("piece skirt", "piece skrit"))) if one.code == "unknown-piece"
     ]
     assert told.remedy == 'Did you mean "skirt"?'
+
+
+def test_a_term_that_the_glossary_does_not_know_is_told_by_name_with_the_nearest():
+    (told,) = [
+        one for one in findings(files(f"{GOOD}\n{{{{ term intrefacing }}}}\n", None)) if one.code == "unknown-term"
+    ]
+    assert "intrefacing" in told.message
+    assert told.remedy == 'Did you mean "interfacing"?'
+    assert all(term in told.allowed for term in ("allowance", "baste", "shank")), "all that there are"
 
 
 @pytest.mark.parametrize(

@@ -29,15 +29,24 @@ def test_a_pattern_of_one_language_tells_its_own_word_alone() -> None:
     assert told("Baste it.", others=("en",)) == ["baste"]
 
 
+def test_a_term_that_is_referred_to_is_told_in_its_place() -> None:
+    assert told("1. {{ term eased }} between the notches") == ["eased in|eingehalten", "notch|Knips"]
+    assert told("1. {{ term shank }}", "de") == ["Fadenstiel|thread shank"]
+
+
+def test_an_unknown_term_is_no_word_of_the_glossary() -> None:
+    assert told("1. {{ term shanks }}") == []
+
+
 @pytest.mark.parametrize("written", ["Sew it.", "A surtrim of {{ piece facing }}.", ""])
 def test_words_that_are_not_written_are_not_told(written: str) -> None:
     assert told(written) == []
 
 
 @pytest.mark.parametrize("language", languages())
-@pytest.mark.parametrize("key", terms())
-def test_every_language_has_a_word_and_its_meaning(language: str, key: str) -> None:
-    word, colon, meaning = own_catalogue(language)[key].partition(":")
+@pytest.mark.parametrize("name", terms())
+def test_every_language_has_a_word_and_its_meaning(language: str, name: str) -> None:
+    word, colon, meaning = own_catalogue(language)[f"glossary.{name}"].partition(":")
     assert word.strip()
     assert colon
     assert meaning.strip().endswith(".")

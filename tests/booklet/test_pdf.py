@@ -101,7 +101,7 @@ class Built:
 
     def set_in(self, place: Path) -> None:
         with pytest.MonkeyPatch.context() as patch:
-            patch.setattr(parts, "drawn_figure", lambda words, model: Stroke(words))
+            patch.setattr(parts, "drawn_figure", lambda words, model, large: Stroke(words))
             booklet.main(*self.arguments, place)
 
     def pdf(self, name: str) -> BuiltPdf:
@@ -129,6 +129,8 @@ def without(tmp_path_factory: pytest.TempPathFactory) -> Built:
     return Built(tmp_path_factory.mktemp("without"), {})
 
 
+FIGURE_EM = 0.714
+"""How high figures of the font are, as a share of its size; round ones reach a little over."""
 NAMES = [f"{language}-{edition}" for language in ("en", "de") for edition in EDITIONS]
 
 
@@ -224,22 +226,34 @@ def test_every_edition_has_its_paper(built: Built, edition: str, size: tuple[int
     assert {(round(page.width_pt), round(page.height_pt)) for page in pages} == {size}
 
 
-def test_large_print_is_set_in_18_points_and_nothing_under_14(built: Built) -> None:
-    sizes: dict[float, int] = {}
+def test_large_print_is_set_in_18_points_and_nothing_under_14_nor_a_figure_s_letters_under_18(built: Built) -> None:
+    text: dict[float, int] = {}
+    in_figures: list[float] = []
     for page in pypdfium2.PdfDocument(built.place / "en-large-print.pdf"):
-        text = page.get_textpage()
-        for at in range(text.count_chars()):
-            if not chr(raw.FPDFText_GetUnicode(text.raw, at)).isspace():
-                size = round(raw.FPDFText_GetFontSize(text.raw, at), 1)
-                sizes[size] = sizes.get(size, 0) + 1
-    letters = {size: count for size, count in sizes.items() if size > 5}  # numbers in pictures are in mm
-    assert max(letters, key=letters.__getitem__) >= 17
-    assert min(letters) >= 14
+        written = page.get_textpage()
+        for at in range(written.count_chars()):
+            letter, size = chr(raw.FPDFText_GetUnicode(written.raw, at)), raw.FPDFText_GetFontSize(written.raw, at)
+            if size < 7:  # pictures are in mm
+                _, bottom, _, top = written.get_charbox(at)
+                in_figures += [(top - bottom) / FIGURE_EM] if letter in "12345679" else []
+            elif not letter.isspace():
+                text[round(size, 1)] = text.get(round(size, 1), 0) + 1
+    assert max(text, key=text.__getitem__) >= 17
+    assert min(text) >= 14
+    assert min(in_figures) >= 18
 
 
 def test_a_pattern_without_a_booklet_has_all_that_needs_no_writing(without: Built) -> None:
     text = without.text("en-a4")
-    for told in ("Choose your size", "What you need", "Cut out", "Strips to cut", "Licence", "help@example.org"):
+    for told in (
+        "Choose your size",
+        "What you need",
+        "Cut out",
+        "Seam allowances",
+        "Strips to cut",
+        "Licence",
+        "help@example.org",
+    ):
         assert told in text
     assert "Sew the apron" not in text
 

@@ -63,6 +63,14 @@ def test_what_would_read_a_file_is_text() -> None:
     assert '#read("/etc/hostname") and #import "x.typ"' in text
 
 
+def test_a_term_has_a_capital_where_a_sentence_begins() -> None:
+    pdf = pypdfium2.PdfDocument(
+        typeset(*document_of("1. {{ term baste }} it, or **{{ term clip }}** it. {{ term trim }} it."))
+    )
+    text = "".join(page.get_textpage().get_text_range() for page in pdf)
+    assert "Baste it, or clip it. Trim it." in " ".join(text.split())
+
+
 @pytest.mark.parametrize(("drawings", "told"), [({}, 1), ({"cover": SVG}, 1), ({"cover": SVG, "logo": SVG}, 2)])
 def test_a_cover_has_a_drawing_and_a_logo_where_there_is_one(drawings: dict[str, bytes], told: int) -> None:
     document, _ = document_of("# a", **drawings)

@@ -50,6 +50,7 @@ def test_a_finished_measure_is_rounded_as_the_size_table_is():
         ("strip tie", "Tie (S1)"),
         ("notion button", "Buttons"),
         ("material shell", "main cloth"),
+        ("term eased", "eased in"),
         ("allowance skirt.hem", "4 cm (1 9/16 in)"),
         ("allowance band.lower", "1 cm (3/8 in)"),
     ],

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 import shapely
 
-from pipeline.booklet.figures.figure import WIDTH_MM, Figure, FigureError
+from pipeline.booklet.figures.figure import Figure, FigureError, Letters
 from pipeline.booklet.figures.ink import (
     ACCENT,
     FINE_MM,
@@ -36,6 +36,8 @@ from pipeline.words import say
 _HIGH_MM, _LARGEST_SCALE = 44.0, 0.7
 _LEAST_AROUND_MM, _AROUND = 30.0, 0.45
 _GAP_MM = 8.0
+_TOLD_MM, _TOLD_SHARE = 45.0, 0.47
+"""Room for what is told of a step, and how much of the width it may take."""
 _TIP_MM = 0.9
 
 
@@ -49,7 +51,7 @@ class _Taken(NamedTuple):
     tip: Point | None
 
 
-def dart_figure(garment: Garment, cut: CutPiece, edge: str, language: str) -> Figure:
+def dart_figure(garment: Garment, cut: CutPiece, edge: str, language: str, letters: Letters) -> Figure:
     """What an edge has of darts and pleats, flat, and of its first dart as it is folded to be sewn.
 
     Raises FigureError where nothing of the edge is sewn away.
@@ -66,12 +68,13 @@ def dart_figure(garment: Garment, cut: CutPiece, edge: str, language: str) -> Fi
         )
     part = _around(taken)
     dart = next((one for one in taken if one.legs is not None and one.tip is not None), None)
-    view = piece_view(cut, (WIDTH_MM - _GAP_MM) / (2 if dart else 1) - 4, _HIGH_MM, _LARGEST_SCALE, part)
+    view = piece_view(cut, (letters.width_mm - _GAP_MM) / (2 if dart else 1) - 4, _HIGH_MM, _LARGEST_SCALE, part)
     surface = surface_of(garment.pattern, cut.piece)
     shapes = [*drawn_piece(view, surface), *_notches(cut, edge, view)]
     for one in taken:
         shapes += _flat(view, one)
-    right = view.area.bounds[2]
+    room = min(_TOLD_MM * letters.grown, _TOLD_SHARE * letters.width_mm)
+    right = max(view.area.bounds[2], room - _GAP_MM / 2 if dart else 0.0)
     told = say(language, "figure.dart-flat" if dart else "figure.pleat-flat")
     steps = [(0.0, right, told)]
     if dart is not None:
@@ -79,12 +82,12 @@ def dart_figure(garment: Garment, cut: CutPiece, edge: str, language: str) -> Fi
         folded, shown = _folded(view, dart, surface, shift)
         shapes += folded
         left, _, end, _ = shown.bounds
-        steps.append((left, max(end, left + 45.0), say(language, "figure.dart-folded")))
+        steps.append((left, max(end, left + room), say(language, "figure.dart-folded")))
     lowest = whole_scene(shapes, 0.0)
     under = lowest.top_mm + lowest.height_mm + 1.5
     for k, (left, end, text) in enumerate(steps):
         content = f"{k + 1}  {text}" if len(steps) > 1 else text
-        shapes += lines_at(Point(left, under), content, max(end - left, 45.0))[0]
+        shapes += lines_at(Point(left, under), content, max(end - left, room), letters.small_mm)[0]
     key = "alt-dart" if dart is not None else "alt-pleat"
     return Figure(
         whole_scene(shapes), say(language, f"figure.{key}", piece=numbered(garment.pattern, cut.piece, language))

@@ -3,8 +3,9 @@
 from collections.abc import Callable, Iterable, Mapping
 from typing import NamedTuple
 
+from pipeline.booklet.figures.allowances import allowances_figure
 from pipeline.booklet.figures.dart import dart_figure
-from pipeline.booklet.figures.figure import Figure, FigureError
+from pipeline.booklet.figures.figure import USUAL, Figure, FigureError, Letters
 from pipeline.booklet.figures.key import key_figure
 from pipeline.booklet.figures.pieces import pieces_figure
 from pipeline.booklet.figures.place import place_figure
@@ -15,7 +16,7 @@ from pipeline.masters.faults import did_you_mean
 from pipeline.model.pieces import CutPiece
 from pipeline.model.questions import is_cut_of
 
-_Drawer = Callable[[tuple[str, ...], Garment, str], Figure]
+_Drawer = Callable[[tuple[str, ...], Garment, str, Letters], Figure]
 
 
 class _Kind(NamedTuple):
@@ -25,11 +26,11 @@ class _Kind(NamedTuple):
     draw: _Drawer
 
 
-def draw_figure(words: tuple[str, ...], garment: Garment, language: str) -> Figure:
+def draw_figure(words: tuple[str, ...], garment: Garment, language: str, letters: Letters = USUAL) -> Figure:
     """The figure that words ask for, as ("seam", "armhole"), ("place", "pocket", "on", "front"), ("key",).
 
     It is drawn of the base size, or the first of the garment's sizes that has all its parts; the garment may hold the
-    cut pieces of one size only. In mm, at most 160 mm wide, every text at 6 pt or more. Raises FigureError, with what
+    cut pieces of one size only. In mm, no wider than `letters` say and no text smaller. Raises FigureError, with what
     to tell a designer, for words that name nothing that can be drawn, and PatternFaultError for a title with a letter
     that the font lacks.
     """
@@ -52,20 +53,20 @@ def draw_figure(words: tuple[str, ...], garment: Garment, language: str) -> Figu
             " ".join(words),
             _KINDS[kind].form,
         )
-    return _KINDS[kind].draw(words[1:], garment, language)
+    return _KINDS[kind].draw(words[1:], garment, language, letters)
 
 
-def _seam(words: tuple[str, ...], garment: Garment, language: str) -> Figure:
+def _seam(words: tuple[str, ...], garment: Garment, language: str, letters: Letters) -> Figure:
     _known(words[0], garment.pattern.seams, "seam")
-    return seam_figure(garment, words[0], language)
+    return seam_figure(garment, words[0], language, letters)
 
 
-def _strip(words: tuple[str, ...], garment: Garment, language: str) -> Figure:
+def _strip(words: tuple[str, ...], garment: Garment, language: str, letters: Letters) -> Figure:
     _known(words[0], garment.pattern.strips, "strip")
-    return strip_figure(garment, words[0], language)
+    return strip_figure(garment, words[0], language, letters)
 
 
-def _hem(words: tuple[str, ...], garment: Garment, language: str) -> Figure:
+def _hem(words: tuple[str, ...], garment: Garment, language: str, letters: Letters) -> Figure:
     cut, edge = _edge(words[0], garment)
     if cut.edge(edge).widest_mm <= 0:
         with_some = [found.name for found in cut.edges if found.widest_mm > 0]
@@ -76,18 +77,18 @@ def _hem(words: tuple[str, ...], garment: Garment, language: str) -> Figure:
             words[0],
             "an edge with an allowance",
         )
-    return hem_figure(garment, cut, edge, language)
+    return hem_figure(garment, cut, edge, language, letters)
 
 
-def _dart(words: tuple[str, ...], garment: Garment, language: str) -> Figure:
-    return dart_figure(garment, *_edge(words[0], garment), language)
+def _dart(words: tuple[str, ...], garment: Garment, language: str, letters: Letters) -> Figure:
+    return dart_figure(garment, *_edge(words[0], garment), language, letters)
 
 
-def _place(words: tuple[str, ...], garment: Garment, language: str) -> Figure:
-    return place_figure(garment, _piece(words[2], garment), words[0], language)
+def _place(words: tuple[str, ...], garment: Garment, language: str, letters: Letters) -> Figure:
+    return place_figure(garment, _piece(words[2], garment), words[0], language, letters)
 
 
-def _pieces(words: tuple[str, ...], garment: Garment, language: str) -> Figure:
+def _pieces(words: tuple[str, ...], garment: Garment, language: str, letters: Letters) -> Figure:
     material = words[0]
     _known(material, garment.pattern.materials, "material")
     cuts = [_piece(name, garment) for name, piece in garment.pattern.pieces.items() if is_cut_of(piece.cut, material)]
@@ -100,11 +101,15 @@ def _pieces(words: tuple[str, ...], garment: Garment, language: str) -> Figure:
             "a material that a piece is cut of",
         )
     cuts.sort(key=lambda cut: garment.pattern.pieces[cut.piece].number)
-    return pieces_figure(garment, cuts, material, language)
+    return pieces_figure(garment, cuts, material, language, letters)
 
 
-def _key(words: tuple[str, ...], garment: Garment, language: str) -> Figure:
-    return key_figure(garment, language)
+def _key(words: tuple[str, ...], garment: Garment, language: str, letters: Letters) -> Figure:
+    return key_figure(garment, language, letters)
+
+
+def _allowances(words: tuple[str, ...], garment: Garment, language: str, letters: Letters) -> Figure:
+    return allowances_figure(garment, language, letters)
 
 
 _KINDS: Mapping[str, _Kind] = {
@@ -114,6 +119,7 @@ _KINDS: Mapping[str, _Kind] = {
     "place": _Kind("place MARK on PIECE", _place),
     "dart": _Kind("dart PIECE.EDGE", _dart),
     "pieces": _Kind("pieces MATERIAL", _pieces),
+    "allowances": _Kind("allowances", _allowances),
     "key": _Kind("key", _key),
 }
 

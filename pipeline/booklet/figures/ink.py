@@ -1,12 +1,12 @@
 """Strokes and texts that several figures share. All lengths are mm on paper."""
 
-import math
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import islice
 
+import numpy as np
 import shapely
 
-from pipeline.booklet.figures.figure import LEAST_TEXT_MM, SMALL_MM, TEXT_MM
+from pipeline.booklet.figures.figure import Letters
 from pipeline.booklet.figures.looks import polygons, stretches
 from pipeline.drawing import scene
 from pipeline.drawing.cloth.lay_marks import broadest
@@ -33,15 +33,13 @@ def break_lines(lines: shapely.Geometry) -> Iterator[Shape]:
     for points in stretches(lines):
         line = shapely.LineString(points)
         waves = max(1, round(line.length / _WAVE_MM))
-        places = shapely.line_interpolate_point(line, [k / (8 * waves) for k in range(8 * waves + 1)], normalized=True)
-        along = [Point(place.x, place.y) for place in places]
-        bent = []
-        for k, place in enumerate(along):
-            before, after = along[max(0, k - 1)], along[min(len(along) - 1, k + 1)]
-            way = before.to(after)
-            swing = _SWING_MM * math.sin(2 * math.pi * k / 8)
-            bent.append(place.plus(way.unit().left().scaled(swing)) if way.length else place)
-        yield scene.polyline(bent, BLACK, FINE_MM)
+        steps = np.arange(8 * waves + 1)
+        places = shapely.get_coordinates(shapely.line_interpolate_point(line, steps / (8 * waves), normalized=True))
+        way = np.vstack((places[1:], places[-1:])) - np.vstack((places[:1], places[:-1]))
+        length = np.hypot(way[:, 0], way[:, 1])
+        swing = np.divide(_SWING_MM * np.sin(2 * np.pi * steps / 8), length, out=np.zeros(len(steps)), where=length > 0)
+        bent = places + swing[:, None] * np.column_stack((way[:, 1], -way[:, 0]))  # to the left as seen on the page
+        yield scene.polyline([Point(x, y) for x, y in bent.tolist()], BLACK, FINE_MM)
 
 
 def lines_of(
@@ -84,7 +82,7 @@ def lines_at(
     place: Point,
     content: str,
     width_mm: float,
-    size_mm: float = SMALL_MM,
+    size_mm: float,
     bold: bool = False,
     anchor: scene.Anchor = "start",
 ) -> tuple[list[Shape], float]:
@@ -99,7 +97,12 @@ def lines_at(
 
 
 def label_inside(
-    area: shapely.Geometry, name: str, more: str, tone: Colour, obstacles: Iterable[shapely.Geometry] = ()
+    area: shapely.Geometry,
+    name: str,
+    more: str,
+    tone: Colour,
+    letters: Letters,
+    obstacles: Iterable[shapely.Geometry] = (),
 ) -> list[Shape] | None:
     """A name, and a smaller line under it, where an area is broadest, off obstacles; None where there is no room."""
     free = area.buffer(-0.7)
@@ -107,12 +110,13 @@ def label_inside(
         free = free.difference(obstacle.buffer(0.7))
     looked: list[Point] = []
     left = _middles(free)
-    for told, size in (((name, more), TEXT_MM), ((name, ""), TEXT_MM), ((name, ""), LEAST_TEXT_MM)):
+    for told, size in (((name, more), letters.text_mm), ((name, ""), letters.text_mm), ((name, ""), letters.least_mm)):
         for place in range(_TRIES):
             if place == len(looked):
                 looked += islice(left, 1)
             for widest in _WIDEST_MM if place < len(looked) else ():
-                block = _block(looked[place], *told, size, widest, tone)
+                rows = _rows(*told, size, letters.small_mm, widest * letters.grown)
+                block = _block(looked[place], rows, tone)
                 boxes = [text_area(shape) for shape in block if isinstance(shape, Text)]
                 if all(free.covers(box) for box in boxes):
                     return block
@@ -129,9 +133,13 @@ def _middles(free: shapely.Geometry) -> Iterator[Point]:
         rest = rest.difference(shapely.Point(middle).buffer(radius, quad_segs=4))
 
 
-def _block(middle: Point, name: str, more: str, size_mm: float, widest_mm: float, tone: Colour) -> list[Shape]:
+def _rows(name: str, more: str, size_mm: float, small_mm: float, widest_mm: float) -> list[tuple[str, float, bool]]:
+    """(a line, its size, whether it is bold)."""
     rows = [(line, size_mm, True) for line in wrapped(name, size_mm, widest_mm, bold=True)]
-    rows += [(line, SMALL_MM, False) for line in (wrapped(more, SMALL_MM, widest_mm) if more else ())]
+    return rows + [(line, small_mm, False) for line in (wrapped(more, small_mm, widest_mm) if more else ())]
+
+
+def _block(middle: Point, rows: Sequence[tuple[str, float, bool]], tone: Colour) -> list[Shape]:
     height = sum(LEADING * size for _, size, _ in rows)
     y = middle.y - height / 2
     patches: list[Shape] = []

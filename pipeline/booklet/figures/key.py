@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 import shapely
 
-from pipeline.booklet.figures.figure import WIDTH_MM, Figure
+from pipeline.booklet.figures.figure import Figure, Letters
 from pipeline.booklet.figures.ink import (
     ACCENT,
     FINE_MM,
@@ -30,7 +30,7 @@ from pipeline.model.pattern import in_language
 from pipeline.words import say
 
 _SAMPLE_MM, _TALL_MM, _ROW_MM = 14.0, 6.0, 8.2
-_COLUMNS = 2
+_COLUMN_MM = 80.0
 
 
 def _across(
@@ -61,7 +61,7 @@ _LINES: dict[str, Callable[[float, float], list[Shape]]] = {
 }
 
 
-def key_figure(garment: Garment, language: str) -> Figure:
+def key_figure(garment: Garment, language: str, letters: Letters) -> Figure:
     """Both sides of every material of the pattern, and every kind of line."""
     pattern = garment.pattern
     rows: list[tuple[str, Callable[[float, float], list[Shape]]]] = []
@@ -72,15 +72,19 @@ def key_figure(garment: Garment, language: str) -> Figure:
             rows.append((told_of(language, title, side), _sample(Surface(hatching, right))))
     rows += [(say(language, key), draw) for key, draw in _LINES.items()]
     shapes: list[Shape] = []
-    column = WIDTH_MM / _COLUMNS
-    deep = -(-len(rows) // _COLUMNS)
+    columns = max(1, int(letters.width_mm // (_COLUMN_MM * letters.grown)))
+    column = letters.width_mm / columns
+    room, deep = column - _SAMPLE_MM - 4, -(-len(rows) // columns)
+    y = 0.0
     for k, (text, draw) in enumerate(rows):
         place, line = divmod(k, deep)
-        left, y = place * column, line * _ROW_MM + _TALL_MM / 2
-        shapes += draw(left, y)
-        room = column - _SAMPLE_MM - 4
-        _, end = lines_at(Point(left + _SAMPLE_MM + 2, 0.0), text, room)
-        shapes += lines_at(Point(left + _SAMPLE_MM + 2, y - end / 2), text, room)[0]
+        left = place * column
+        _, tall = lines_at(Point(0.0, 0.0), text, room, letters.small_mm)
+        y = y if line else 0.0
+        middle = y + max(_TALL_MM, tall) / 2
+        shapes += draw(left, middle)
+        shapes += lines_at(Point(left + _SAMPLE_MM + 2, middle - tall / 2), text, room, letters.small_mm)[0]
+        y += max(_ROW_MM, tall + 0.3)
     alt = say(language, "figure.alt-key", rows="; ".join(text for text, _ in rows))
     return Figure(whole_scene(shapes), alt)
 

@@ -2,7 +2,9 @@
 
 from collections.abc import Sequence
 
+from pipeline.drawing.wording import length_words
 from pipeline.model.pattern import Pattern, in_language
+from pipeline.model.pieces import CutEdge
 from pipeline.words import say
 
 
@@ -17,3 +19,12 @@ def and_list(names: Sequence[str], language: str) -> str:
     if len(names) < 2:
         return names[0] if names else ""
     return say(language, "figure.and", first=", ".join(names[:-1]), last=names[-1])
+
+
+def allowance_told(pattern: Pattern, edge: CutEdge, language: str) -> str:
+    """The allowance of an edge, at both ends where it tapers."""
+    wide, narrow = (
+        length_words(language, allowance, pattern.units)
+        for allowance in sorted((edge.allowance_at(0.0), edge.allowance_at(1.0)), reverse=True)
+    )
+    return wide if wide == narrow else say(language, "piece.taper", wide=wide, narrow=narrow)

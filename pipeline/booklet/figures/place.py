@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 import msgspec
 import shapely
 
-from pipeline.booklet.figures.figure import TEXT_MM, WIDTH_MM, Figure, FigureError
-from pipeline.booklet.figures.ink import ACCENT, FINE_MM, OUTLINE_MM, label_inside, lines_of, whole_scene
+from pipeline.booklet.figures.figure import Figure, FigureError, Letters
+from pipeline.booklet.figures.ink import ACCENT, FINE_MM, OUTLINE_MM, label_inside, lines_at, lines_of, whole_scene
 from pipeline.booklet.figures.looks import surface_of
 from pipeline.booklet.figures.naming import numbered
 from pipeline.booklet.figures.on_piece import PieceView, drawn_piece, mapped, piece_view
@@ -26,10 +26,11 @@ _HIGH_MM, _LARGEST_SCALE = 60.0, 0.45
 _CROSS_MM = 1.5
 _FITS_MM = 3.0
 """A piece lies on two points where one of its edges is as long as they are apart, within this."""
-_LABEL_MM = 42.0
+_LABEL_MM, _LABEL_SHARE = 42.0, 0.45
+"""Room for a name beside the piece, and how much of the width it may take."""
 
 
-def place_figure(garment: Garment, cut: CutPiece, mark: str, language: str) -> Figure:
+def place_figure(garment: Garment, cut: CutPiece, mark: str, language: str, letters: Letters) -> Figure:
     """Where the marks of a name lie on a piece: `pocket` means `pocket`, `pocket-inner`, `pocket-1` and the like.
 
     Raises FigureError where the piece has no such mark.
@@ -48,7 +49,8 @@ def place_figure(garment: Garment, cut: CutPiece, mark: str, language: str) -> F
             ", ".join(known) or "none",
         )
     name = _name(garment, cut, mark, points, lines, language)
-    wide = WIDTH_MM - 2 * _LABEL_MM - 2
+    label = min(_LABEL_MM * letters.grown, _LABEL_SHARE * letters.width_mm)
+    wide = letters.width_mm - label - 2
     view = piece_view(cut, wide, _HIGH_MM, _LARGEST_SCALE)
     surface = surface_of(garment.pattern, cut.piece)
     shapes = list(drawn_piece(view, surface))
@@ -64,16 +66,23 @@ def place_figure(garment: Garment, cut: CutPiece, mark: str, language: str) -> F
     for point in points:
         shapes += _crosses(view, point)
         marked.append(shapely.Point(view.point(point.place)))
-    shapes += _label(view, marked, name)
+    shapes += _label(view, marked, name, label, letters.text_mm)
     title = numbered(garment.pattern, cut.piece, language)
+    right = say(language, "figure.right-side")
     block = label_inside(
         view.area,
         title,
-        say(language, "figure.right-side"),
+        right,
         surface.tone,
+        letters,
         [*(m.buffer(2.0) for m in marked), view.seam],
     )
-    shapes += block or []
+    if block is None:
+        left, _, _, bottom = view.area.bounds
+        whole = whole_scene(shapes, 0.0)
+        below = Point(min(left, whole.left_mm), max(bottom, whole.top_mm + whole.height_mm) + 1.0)
+        block, _ = lines_at(below, f"{title}, {right}", letters.width_mm - 4, letters.text_mm, bold=True)
+    shapes += block
     alt = say(language, "figure.alt-place", mark=name, piece=title)
     return Figure(whole_scene(shapes), alt)
 
@@ -136,7 +145,9 @@ def _sewn_on(
     return mapped(shapely.Polygon(other.seam_outline), best[1]) if best is not None and best[0] > 0 else None
 
 
-def _label(view: PieceView, marked: Sequence[shapely.Geometry], name: str) -> Iterator[Shape]:
+def _label(
+    view: PieceView, marked: Sequence[shapely.Geometry], name: str, wide_mm: float, size: float
+) -> Iterator[Shape]:
     """The mark's name beside the piece, on the side to which the mark is nearer, a fine line from it."""
     left, _, right, _ = view.area.bounds
     whole = shapely.union_all(marked)
@@ -146,11 +157,11 @@ def _label(view: PieceView, marked: Sequence[shapely.Geometry], name: str) -> It
     end = right + 4.0 if on_right else left - 4.0
     begin = x + (1.8 if on_right else -1.8)
     yield scene.line(Point(begin, y), Point(end, y), ACCENT, FINE_MM * 1.5)
-    rows = wrapped(name, TEXT_MM, _LABEL_MM - 6, bold=True)
-    first = y + 0.36 * TEXT_MM - (len(rows) - 1) * 0.625 * TEXT_MM
+    rows = wrapped(name, size, wide_mm - 6, bold=True)
+    first = y + 0.36 * size - (len(rows) - 1) * 0.625 * size
     for k, row in enumerate(rows):
-        at = Point(end + (1.0 if on_right else -1.0), first + k * 1.25 * TEXT_MM)
-        yield scene.text(at, row, TEXT_MM, "start" if on_right else "end", bold=True)
+        at = Point(end + (1.0 if on_right else -1.0), first + k * 1.25 * size)
+        yield scene.text(at, row, size, "start" if on_right else "end", bold=True)
 
 
 def _outermost(spot: shapely.Geometry, on_right: bool) -> Point:

@@ -4,11 +4,12 @@ from collections.abc import Iterator
 
 import shapely
 
-from pipeline.booklet.figures.figure import COMPACT_HEIGHT_MM, HEIGHT_MM, TEXT_MM, WIDTH_MM, Figure, FigureError
+from pipeline.booklet.figures.figure import Figure, FigureError, Letters
 from pipeline.booklet.figures.ink import (
     ACCENT,
     FINE_MM,
     FOLD_DASH_MM,
+    LEADING,
     MEET_DASH_MM,
     NOTCH_MM,
     OUTLINE_MM,
@@ -32,6 +33,7 @@ from pipeline.drawing import scene
 from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK
+from pipeline.drawing.text_lines import wrapped
 from pipeline.geometry.points import Affine, Point, Vector
 from pipeline.model.pattern import Seam, SideEdge
 from pipeline.model.pieces import CutPiece, Notch
@@ -56,7 +58,7 @@ _TURN_OFF = Vector(5.0, -5.0)
 """How far a piece that lies on another is moved off it, so that both are seen, on paper."""
 
 
-def seam_figure(garment: Garment, name: str, language: str) -> Figure:
+def seam_figure(garment: Garment, name: str, language: str, letters: Letters) -> Figure:
     """The figure of a seam that the pattern declares. Raises FigureError where no size has all its edges."""
     seam = garment.pattern.seams[name]
     way = decided_direction(garment, seam)
@@ -70,23 +72,23 @@ def seam_figure(garment: Garment, name: str, language: str) -> Figure:
             "a seam with all its edges",
         )
     sides = garment.once(("laid out", name), lambda: seam_sides(garment, seam, way, sizes[0], _GAP_SHARE))
-    return Figure(
-        whole_scene(_drawn(garment, seam, sides, sizes[0], language)), _alt(garment, seam, sides, sizes[0], language)
-    )
+    shapes = _drawn(garment, seam, sides, sizes[0], language, letters)
+    return Figure(whole_scene(shapes), _alt(garment, seam, sides, sizes[0], language))
 
 
-def seam_scale(sides: SeamSides) -> float:
+def seam_scale(sides: SeamSides, letters: Letters) -> float:
     """mm on paper of a mm of cloth."""
     left, top, right, bottom = shapely.total_bounds([shown.area for shown in (*sides.a, *sides.b)])
     off = _TURN_OFF if sides.turned else Vector(0.0, 0.0)
-    wide = (WIDTH_MM - _MARGIN_MM - abs(off.dx)) / (right - left)
+    wide = (letters.width_mm - _MARGIN_MM - abs(off.dx)) / (right - left)
     compact = right - left < _COMPACT * (bottom - top)
-    high = ((COMPACT_HEIGHT_MM if compact else HEIGHT_MM) - _TEXT_ROOM_MM - abs(off.dy)) / (bottom - top)
+    most = (letters.compact_mm if compact else letters.height_mm) - _TEXT_ROOM_MM * letters.grown
+    high = (most - abs(off.dy)) / (bottom - top)
     return float(min(wide, high, LARGEST_SCALE))
 
 
-def _drawn(garment: Garment, seam: Seam, sides: SeamSides, size: str, language: str) -> list[Shape]:
-    scale = seam_scale(sides)
+def _drawn(garment: Garment, seam: Seam, sides: SeamSides, size: str, language: str, letters: Letters) -> list[Shape]:
+    scale = seam_scale(sides, letters)
     a = scaled(sides.a, Affine(a=scale, d=scale))
     off = _TURN_OFF if sides.turned else Vector(0.0, 0.0)
     b = scaled(sides.b, Affine(a=scale, d=scale, e=off.dx, f=off.dy))
@@ -99,11 +101,11 @@ def _drawn(garment: Garment, seam: Seam, sides: SeamSides, size: str, language: 
         for shown in side:
             shapes += _notches(garment, shown, size)
         for shown in () if sides.turned and above else side:
-            block, told = _named(garment, shown, size, language)
+            block, told = _named(garment, shown, size, language, letters)
             shapes += block
             under |= {told: None} if told else {}
     if sides.turned:
-        shapes += _named_below(garment, a, joined(shown.area for shown in b), language)
+        shapes += _named_below(garment, a, joined(shown.area for shown in b), language, letters)
     for one, other in meetings:
         if one.distance(other) > 0.5:
             shapes.append(scene.line(one, other, ACCENT, 0.25, MEET_DASH_MM))
@@ -111,7 +113,7 @@ def _drawn(garment: Garment, seam: Seam, sides: SeamSides, size: str, language: 
         if told:
             whole = whole_scene(shapes, 0.0)
             middle = Point(whole.left_mm + whole.width_mm / 2, whole.top_mm + whole.height_mm + 1.0)
-            shapes += lines_at(middle, told, WIDTH_MM - 4, anchor="middle")[0]
+            shapes += lines_at(middle, told, letters.width_mm - 4, letters.small_mm, anchor="middle")[0]
     return shapes
 
 
@@ -215,23 +217,26 @@ def _shown_at(side: Side, spot: Spot) -> ShownPiece:
     return min(having, key=lambda shown: round(shown.line.distance(shapely.Point(shown.move.point(spot.place))), 3))
 
 
-def _named(garment: Garment, shown: ShownPiece, size: str, language: str) -> tuple[list[Shape], str]:
+def _named(garment: Garment, shown: ShownPiece, size: str, language: str, letters: Letters) -> tuple[list[Shape], str]:
     """(a piece's number and title, and which side of the cloth is up; what is told under the figure where only its
     number finds room in it)."""
     surface = surface_of(garment.pattern, shown.piece, shown.right)
     name = numbered(garment.pattern, shown.piece, language)
     more = say(language, "figure.right-side" if shown.right else "figure.wrong-side")
     lines = [shown.line, *_dart_lines(garment, shown, size)]
-    if (block := label_inside(shown.area, name, more, surface.tone, lines)) is not None:
+    if (block := label_inside(shown.area, name, more, surface.tone, letters, lines)) is not None:
         return block, ""
     number = str(garment.pattern.pieces[shown.piece].number)
-    return label_inside(shown.area, number, "", surface.tone, lines) or [], name
+    return label_inside(shown.area, number, "", surface.tone, letters, lines) or [], name
 
 
-def _named_below(garment: Garment, side: Side, hidden: shapely.Geometry, language: str) -> list[Shape]:
+def _named_below(
+    garment: Garment, side: Side, hidden: shapely.Geometry, language: str, letters: Letters
+) -> list[Shape]:
     """Names of pieces that another lies on, under all of it, each with a line to what is seen of it: a piece that is
     shown in two places near each other is named once."""
-    bottom = shapely.total_bounds([hidden, *(shown.area for shown in side)])[3]
+    left, _, right, bottom = shapely.total_bounds([hidden, *(shown.area for shown in side)])
+    size, room = letters.text_mm, letters.width_mm - 2
     shapes: list[Shape] = []
     named: list[tuple[str, list[float]]] = []
     for shown in side:
@@ -242,15 +247,24 @@ def _named_below(garment: Garment, side: Side, hidden: shapely.Geometry, languag
         more = say(language, "figure.right-side" if shown.right else "figure.wrong-side")
         shapes.append(scene.line(at, Point(middle, bottom + 1.6), BLACK, FINE_MM))
         name = f"{numbered(garment.pattern, shown.piece, language)}, {more}"
-        reach = text_width_mm(name, TEXT_MM, bold=True) + 2.0
+        reach = text_width_mm(name, size, bold=True) + 2.0
         near = next((places for told, places in named if told == name and abs(places[-1] - middle) < reach), None)
         if near is None:
             named.append((name, [middle]))
         else:
             near.append(middle)
+    boxes: list[shapely.Polygon] = []
     for name, places in named:
-        at = Point(sum(places) / len(places), bottom + 1.8 + TEXT_MM)
-        shapes.append(scene.text(at, name, TEXT_MM, "middle", bold=True))
+        rows = wrapped(name, size, room, bold=True)
+        half = max(text_width_mm(row, size, bold=True) for row in rows) / 2
+        middle = (left + right) / 2
+        x = min(max(sum(places) / len(places), middle - room / 2 + half), middle + room / 2 - half)
+        y = bottom + 1.8
+        while taken := [box for box in boxes if box.intersects(shapely.box(x - half - 1, y, x + half + 1, y + 0.1))]:
+            y = max(box.bounds[3] for box in taken) + 0.1
+        for k, row in enumerate(rows):
+            shapes.append(scene.text(Point(x, y + (1 + k * LEADING) * size), row, size, "middle", bold=True))
+        boxes.append(shapely.box(x - half, y, x + half, y + len(rows) * LEADING * size))
     return shapes
 
 

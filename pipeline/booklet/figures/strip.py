@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from pipeline.booklet.figures.figure import SMALL_MM, WIDTH_MM, Figure
+from pipeline.booklet.figures.figure import Figure, Letters
 from pipeline.booklet.figures.folding import (
     LAYER_MM,
     State,
@@ -13,7 +13,7 @@ from pipeline.booklet.figures.folding import (
 )
 from pipeline.booklet.figures.ink import lines_at, measured, whole_scene
 from pipeline.booklet.figures.looks import Surface, surface_of
-from pipeline.booklet.figures.naming import numbered
+from pipeline.booklet.figures.naming import allowance_told, numbered
 from pipeline.checks.garment import Garment
 from pipeline.cutting.strips import SEAMED
 from pipeline.drawing import scene
@@ -40,7 +40,7 @@ _BODY_SHARE = 1.5
 """How much of the piece is seen above a hem, in allowances."""
 
 
-def strip_figure(garment: Garment, name: str, language: str) -> Figure:
+def strip_figure(garment: Garment, name: str, language: str, letters: Letters) -> Figure:
     """The steps in which a strip that the pattern declares is folded, each from above and from its end."""
     pattern, strip = garment.pattern, garment.pattern.strips[name]
     allowance_mm = strip.allowance_mm if strip.make in SEAMED else 0.0
@@ -51,28 +51,25 @@ def strip_figure(garment: Garment, name: str, language: str) -> Figure:
     finished = say(language, "figure.finished-width", length=_length(pattern, strip.width_mm, language))
     measures = [cut, *("" for _ in done)]
     measures[-1] = finished if done else f"{cut}, {finished}" if allowance_mm else cut
-    shapes = _steps(states, surface_of(pattern, name), told, measures, heights=_measured_heights(states, allowance_mm))
+    heights = _measured_heights(states, allowance_mm)
+    shapes = _steps(states, surface_of(pattern, name), told, measures, heights, letters)
     title = in_language(strip.title, language)
     alt = say(language, "figure.alt-strip", strip=title, steps="; ".join(_lower(step) for step in told))
     return Figure(whole_scene(shapes), f"{alt} {cut}; {finished}." if done or allowance_mm else f"{alt} {cut}.")
 
 
-def hem_figure(garment: Garment, cut: CutPiece, edge: str, language: str) -> Figure:
+def hem_figure(garment: Garment, cut: CutPiece, edge: str, language: str, letters: Letters) -> Figure:
     """A hem before and after its allowance is turned up, from above and from its end."""
     pattern, found = garment.pattern, cut.edge(edge)
     allowance_mm = found.widest_mm
     states = hem_states(_BODY_SHARE * allowance_mm, allowance_mm)
     told = [say(language, "figure.hem-flat"), say(language, "figure.hem-up")]
-    wide, narrow = (
-        _length(pattern, allowance, language)
-        for allowance in sorted((found.allowance_at(0.0), found.allowance_at(1.0)), reverse=True)
-    )
-    length = wide if wide == narrow else say(language, "piece.taper", wide=wide, narrow=narrow)
+    length = allowance_told(pattern, found, language)
     measure = say(language, "figure.allowance", length=length)
     body = _BODY_SHARE * allowance_mm
     heights = ((body, body + allowance_mm), (body - allowance_mm, body))
     surface = surface_of(pattern, cut.piece)
-    shapes = _steps(states, surface, told, [measure, ""], heights, open_top=True)
+    shapes = _steps(states, surface, told, [measure, ""], heights, letters, open_top=True)
     alt = say(language, "figure.alt-hem", piece=numbered(pattern, cut.piece, language), length=length)
     return Figure(whole_scene(shapes), alt)
 
@@ -100,20 +97,22 @@ def _steps(
     told: Sequence[str],
     measures: Sequence[str],
     heights: Sequence[tuple[float, float] | None],
+    letters: Letters,
     open_top: bool = False,
 ) -> list[Shape]:
     scale = min(_LARGEST_SCALE, _HIGHEST_MM / max(state.high - state.low for state in states))
-    column = min((WIDTH_MM - 2) / len(states), 64.0)
+    column = min((letters.width_mm - 2) / len(states), 64.0 * letters.grown)
     shapes: list[Shape] = []
-    top = SMALL_MM * 2.4
+    size = letters.small_mm
+    top = size * 2.4
     lowest = top + max(state.high - state.low for state in states) * scale
     for k, (state, text, measure, span) in enumerate(zip(states, told, measures, heights, strict=True)):
         left = k * column
-        number = scene.text(Point(left, SMALL_MM * 1.2), str(k + 1), SMALL_MM * 1.3, bold=True)
-        shapes += [number, *lines_at(Point(left, lowest + 2.0), text, column - 4)[0]]
-        _, under = lines_at(Point(left, lowest + 2.0), text, column - 4)
+        number = scene.text(Point(left, size * 1.2), str(k + 1), size * 1.3, bold=True)
+        lines, under = lines_at(Point(left, lowest + 2.0), text, column - 4, size)
+        shapes += [number, *lines]
         if measure:
-            shapes += lines_at(Point(left, under + 0.4), measure, column - 4, bold=True)[0]
+            shapes += lines_at(Point(left, under + 0.4), measure, column - 4, size, bold=True)[0]
         levels = max(layer.level for layer in state.layers)
         x = left + _MEASURE_MM
         long_mm = column - _MEASURE_MM - _END_GAP_MM - _GAP_MM - levels * LAYER_MM - 2

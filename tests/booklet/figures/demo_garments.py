@@ -4,7 +4,7 @@ import functools
 from pathlib import Path
 
 from pipeline.booklet.figures.draw import draw_figure
-from pipeline.booklet.figures.figure import Figure
+from pipeline.booklet.figures.figure import USUAL, Figure, Letters
 from pipeline.checks.garment import Garment
 from pipeline.cutting.cut import cut_pieces
 from pipeline.masters.load import load_pattern
@@ -33,8 +33,8 @@ def _pattern(name: str):
     return garment(name).pattern
 
 
-def figure(name: str, words: str, language: str = "en") -> Figure:
-    return draw_figure(tuple(words.split()), garment(name), language)
+def figure(name: str, words: str, language: str = "en", letters: Letters = USUAL) -> Figure:
+    return draw_figure(tuple(words.split()), garment(name), language, letters)
 
 
 def all_figures(name: str) -> list[str]:
@@ -48,5 +48,6 @@ def all_figures(name: str) -> list[str]:
         *(f"hem {edge}" for edge, spec in edges.items() if spec.hem),
         *(f"dart {edge}" for edge, spec in edges.items() if spec.takes),
         *(f"pieces {material}" for material in pattern.materials if material in cut),
+        "allowances",
         "key",
     ]

@@ -5,8 +5,8 @@ import re
 import pytest
 import shapely
 
-from pipeline.booklet.figures.figure import LEAST_TEXT_MM, WIDTH_MM, FigureError
-from pipeline.booklet.figures.ink import ACCENT
+from pipeline.booklet.figures.figure import LARGE, USUAL, FigureError
+from pipeline.booklet.figures.ink import ACCENT, text_area
 from pipeline.booklet.figures.looks import Surface, filled, hatchings
 from pipeline.drawing.scene import Path, Text
 from pipeline.geometry.points import Point
@@ -35,11 +35,29 @@ def test_every_figure_says_in_every_language_what_it_shows(name, language):
 
 
 @pytest.mark.parametrize("name", DEMOS + GARMENTS)
-def test_every_figure_fits_its_column_in_letters_that_can_be_read(name):
+@pytest.mark.parametrize("letters", [USUAL, LARGE], ids=["usual", "large"])
+def test_every_figure_fits_its_column_in_letters_that_can_be_read(name, letters):
     for words in (*all_figures(name), *PLACES[name]):
-        scene = figure(name, words).scene
-        assert scene.width_mm <= WIDTH_MM, words
-        assert all(shape.size_mm >= LEAST_TEXT_MM - 1e-3 for shape in scene.shapes if isinstance(shape, Text)), words
+        scene = figure(name, words, "de", letters).scene
+        assert scene.width_mm <= letters.width_mm, words
+        assert scene.height_mm <= letters.most_mm, words
+        assert all(shape.size_mm >= letters.least_mm - 1e-3 for shape in scene.shapes if isinstance(shape, Text)), words
+
+
+@pytest.mark.parametrize("name", DEMOS + GARMENTS)
+@pytest.mark.parametrize("letters", [USUAL, LARGE], ids=["usual", "large"])
+def test_no_text_of_a_figure_stands_on_another(name, letters):
+    for words in (*all_figures(name), *PLACES[name]):
+        texts = [
+            text_area(shape).buffer(-0.2)
+            for shape in figure(name, words, "de", letters).scene.shapes
+            if isinstance(shape, Text)
+        ]
+        assert shapely.area(shapely.union_all(texts)) == pytest.approx(sum(text.area for text in texts)), words
+
+
+def test_large_print_is_18_points():
+    assert LARGE.least_mm * 72 / 25.4 >= 18
 
 
 def test_a_figure_is_the_same_each_time():

@@ -5,7 +5,7 @@ import itertools
 import pytest
 import shapely
 
-from pipeline.booklet.figures.figure import COMPACT_HEIGHT_MM, LEAST_TEXT_MM, WIDTH_MM
+from pipeline.booklet.figures.figure import USUAL
 from pipeline.booklet.figures.ink import SEAM_DASH_MM, SEAM_MM, text_area
 from pipeline.booklet.figures.seam import seam_scale, side_place
 from pipeline.booklet.figures.seam_sides import joined, seam_sides
@@ -44,7 +44,7 @@ def test_the_seam_line_of_each_side_is_drawn_as_long_as_its_edges_in_one_scale(n
     dashed = lines_in(figure(name, f"seam {seam}").scene.shapes, SEAM_MM, SEAM_DASH_MM)
     drawn = [line.length for line in dashed]
     assert len(drawn) == len(sides.a) + len(sides.b)
-    scale = seam_scale(sides)
+    scale = seam_scale(sides, USUAL)
     found = made.pattern.seams[seam]
     for side, lengths in ((found.a, drawn[: len(sides.a)]), (found.b, drawn[len(sides.a) :])):
         edges_mm = sum(made.cuts[step.piece][base].edge(step.edge).gross_length_mm for step in side)
@@ -82,10 +82,10 @@ def test_sides_do_not_hide_each_other_unless_one_is_turned_onto_the_other(name, 
 def test_a_figure_fits_its_column_and_its_texts_stand_free(name, seam):
     drawn = figure(name, f"seam {seam}")
     texts = [shape for shape in drawn.scene.shapes if isinstance(shape, Text)]
-    assert drawn.scene.width_mm <= WIDTH_MM
-    assert drawn.scene.height_mm <= COMPACT_HEIGHT_MM
+    assert drawn.scene.width_mm <= USUAL.width_mm
+    assert drawn.scene.height_mm <= USUAL.compact_mm
     assert texts
-    assert min(text.size_mm for text in texts) >= LEAST_TEXT_MM - 1e-3
+    assert min(text.size_mm for text in texts) >= USUAL.least_mm - 1e-3
     boxes = [text_area(text).buffer(-0.2) for text in texts]
     assert not any(a.intersects(b) for a, b in itertools.combinations(boxes, 2))
     if not sides_of(name, seam).turned:  # of two pieces on each other, the lower one's lines are covered
