@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator, Sequence
 
+from pipeline.bundle.archives import inner_name
 from pipeline.correction import sentences
 from pipeline.correction.differences import Difference, outline
 from pipeline.correction.sentences import TAPE_MM, Correction, by_piece
@@ -134,8 +135,8 @@ def _pages(flow: Flow, correction: Correction, language: str) -> None:
     whole = {each.file for each in sentences.pages_to_print(correction)}
     papers = [paper for paper in correction.pattern.print.formats if f"print/{paper}.pdf" in whole]
     if papers:
-        files, reprints = ([f"print/{paper}.pdf" for paper in papers], [*map(sentences.reprint_name, papers)])
-        told = {"file": ", ".join(files), "reprint": ", ".join(reprints)}
+        places = {"file": [f"print/{paper}.pdf" for paper in papers], "reprint": map(sentences.reprint_name, papers)}
+        told = {key: ", ".join(inner_name(correction.pattern, path) for path in paths) for key, paths in places.items()}
         flow.text(say(language, "correction.reprint", **told))
     if any(change.name.startswith("project/") for change in correction.changes.changes if change.what == "page"):
         flow.text(say(language, "correction.thrown"))

@@ -55,7 +55,10 @@ def test_a_page_is_printed_again_by_those_who_sew_what_changed_on_it():
         (("M",), "print/a4.pdf", ("1", "2A")),
         (("M",), "print/by-size/M-a4.pdf", ("2A",)),
     ]
-    assert sentences.page_sentences(found, "en")[0] == "Size M, print/a4.pdf: 1, 2A"
+    assert sentences.page_sentences(found, "en") == [
+        "Size M, tea-apron-1.0.0-a4.pdf: 1, 2A",
+        "Size M, tea-apron-1.0.0-size-M-a4.pdf: 2A",
+    ]
 
 
 def test_a_page_that_is_gone_is_not_printed_again():
@@ -148,7 +151,7 @@ def test_every_language_says_it(language):
             assert text.place.y < scene.height_mm - 10
     text = letter(correction(EDGE), language, f"correction-{language}-a4.pdf")
     assert not re.search(r"[{}]", text)
-    assert f"correction-{language}-a4.pdf" in text.replace("\n", " ")
+    assert f"tea-apron-1.0.0-correction-{language}-a4.pdf" in text, "the name that it has in an archive, in one line"
 
 
 @pytest.mark.parametrize(("version", "told"), [("1.0.1", ["1.1.0 or more"]), ("1.1.0", []), ("2.0.0", [])])

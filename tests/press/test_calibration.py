@@ -38,5 +38,6 @@ def test_a_squares_label_lies_on_its_own_line_and_on_no_other(dashed: bool, labe
     assert len(grounds) == 2 * len(own) == 8
     for ground in grounds:
         named = [square for square in own if square.intersects(ground)]
-        assert named and all(square.length / 4 == pytest.approx(side_mm) for square in named)
+        assert named
+        assert all(square.length / 4 == pytest.approx(side_mm) for square in named)
         assert not any(square.intersects(ground) for square in others)

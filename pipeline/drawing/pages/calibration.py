@@ -96,7 +96,7 @@ def _grid(step_mm: int, colour: Colour, width_mm: float) -> Shape:
 
 
 def _square(corner: Point, language: str) -> list[Shape]:
-    """Sides, diagonals and circle of one square, each measure on its own line alone: a label on another sets it wrong."""
+    """Sides, diagonals and circle of one square, each measure on its own line and on no other."""
     far = Point(corner.x + SQUARE_MM, corner.y + SQUARE_MM)
     ring = (corner, Point(far.x, corner.y), far, Point(corner.x, far.y))
     middle = Point((corner.x + far.x) / 2, (corner.y + far.y) / 2)
