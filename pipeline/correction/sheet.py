@@ -30,6 +30,7 @@ _GAP_MM = 5.0
 _CHECK_MM = 100.0
 _OLD = LineStyle("#707070", 0.3, (2.0, 1.2))
 _NEW = LineStyle(BLACK, 0.35)
+_HELD = "#e4e4e4"
 
 
 class Flow:
@@ -247,6 +248,8 @@ def _strip(correction: Correction, strip: AddedStrip, language: str) -> Callable
         solid = scene.path([Run(run(tuple(strip.area.exterior.coords[:-1])), closed=True)], _NEW)
         parts = getattr(strip.old_line, "geoms", [strip.old_line])
         dashed = [Run(run(tuple(part.coords))) for part in parts if part.geom_type == "LineString"]
+        held = [part for part in getattr(strip.held, "geoms", [strip.held]) if part.geom_type == "Polygon"]
+        grey = [scene.polygon(run(tuple(part.exterior.coords[:-1])), _HELD) for part in held]
         name = say(
             language,
             "correction.strip",
@@ -259,6 +262,7 @@ def _strip(correction: Correction, strip: AddedStrip, language: str) -> Callable
         wide, high = strip.sides
         told, size = fitted([name], high, 2.6, 1.8)
         return [
+            *grey,
             solid,
             scene.path(dashed, _OLD),
             scene.text(Point(left + wide + 4.5, top), told, size, turned_deg=90.0),
