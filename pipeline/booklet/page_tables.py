@@ -30,26 +30,29 @@ def pages_needed(grids: Grids, level: int) -> list[Node]:
 
 
 def page_counts(grids: Grids) -> list[Node]:
-    """How many pages every print file has: that of all sizes, those of one view, those of one size."""
+    """How many pages every print file has: that of all sizes, those of one view, those of one size.
+
+    A file is told by what is in its name: buyers get all files in one folder (`bundle.archives.sold_file`).
+    """
     counts = Counter(row.format for row in grids.rows.pages)
     papers = [name for name in PAPER_NAMES if counts[name]]
     all_sizes = size_range(grids.pattern.sizes, grids.pattern.sizes)
-    lines = [(grids.sizes(grids.pattern.sizes), "print", "{}")]
+    lines = [(grids.sizes(grids.pattern.sizes), "", "{}")]
     for name, view in grids.pattern.views.items():
         lines.append(
-            (f"{all_sizes}, {in_language(view.title, grids.language)}", "print/by-view", f"by-view/{name}-{{}}")
+            (f"{all_sizes}, {in_language(view.title, grids.language)}", f"view-{name}", f"by-view/{name}-{{}}")
         )
-    lines += [(grids.sizes((size,)), "print/by-size", f"by-size/{size}-{{}}") for size in grids.pattern.sizes]
+    lines += [(grids.sizes((size,)), f"size-{size}", f"by-size/{size}-{{}}") for size in grids.pattern.sizes]
     rows = tuple(
-        (cell(told, bold=True), cell(folder), *(cell(str(count) if count else "–") for count in found))
+        (cell(told, bold=True), cell(in_name or "–"), *(cell(str(count) if count else "–") for count in found))
         if grids.wide
-        else (cell(f"{told}\n{folder}"), *(cell(str(count) if count else "–") for count in found))
-        for told, folder, form in lines
+        else (cell(f"{told}\n{in_name}".strip()), *(cell(str(count) if count else "–") for count in found))
+        for told, in_name, form in lines
         if any(found := [counts[form.format(paper)] for paper in papers])
     )
     heads = (
         grids.say("size.several"),
-        *((grids.say("booklet.folder"),) if grids.wide else ()),
+        *((grids.say("booklet.in-name"),) if grids.wide else ()),
         *(PAPER_NAMES[name] for name in papers),
     )
     shares = (2.0, *((1.5,) if grids.wide else ()), *(1.1 for _ in papers))
@@ -60,7 +63,7 @@ def _page_columns(grids: Grids, files: dict[str, list[PageRow]], view: str | Non
     """A column a print file; the start page, which has no sizes, is needed by all."""
     return [
         Column(
-            f"print/{name}.pdf",
+            PAPER_NAMES[name],
             {
                 size: page_ranges(
                     row.page for row in rows if (size in row.sizes or not row.sizes) and in_view(row.views, view)

@@ -106,7 +106,7 @@ def shared_out(
     for path in bytes_of:
         if (file := sold_file(pattern, path)) is not None:
             groups.setdefault((USES.index(file.use), file.alone), []).append(path)
-    order = sorted(groups, key=lambda group: (group[0], _rank(pattern, group[1])))
+    order = sorted(groups, key=lambda group: (group[0], rank(pattern, group[1])))
 
     def size_of(paths: Iterable[str]) -> int:
         return _END + sum(_inside(pattern, path, bytes_of[path]) for path in paths)
@@ -161,7 +161,8 @@ def inner_name(pattern: Pattern, path: str) -> str:
     return prefix(pattern) + file.name
 
 
-def _rank(pattern: Pattern, alone: str) -> int:
+def rank(pattern: Pattern, alone: str) -> int:
+    """The place of a view, or of a size after all views, in the designer's order; what shows all comes before them."""
     order = (*pattern.views, *pattern.sizes)
     return order.index(alone) if alone in order else -1
 

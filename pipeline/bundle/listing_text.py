@@ -7,7 +7,7 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from pipeline.booklet.nodes import Cell, Grid, Head, Node, Run, Runs, Text, plain
-from pipeline.bundle.archives import USES, sold_file
+from pipeline.bundle.archives import USES, rank, sold_file
 from pipeline.bundle.promised import promised_files
 from pipeline.bundle.readme import files_by_kind
 from pipeline.model.pattern import Pattern, in_language
@@ -23,7 +23,8 @@ def buyers_files(pattern: Pattern) -> list[str]:
     """What buyers get of every release, by its place in the bundle, in the order in which they need it."""
     nothing_laid = Layout(0.0, 0.0, ())  # pictures of pieces and lays are the designer's
     files = ((path, sold_file(pattern, path)) for path in promised_files(pattern, nothing_laid, ()))
-    return [path for _, path in sorted((USES.index(file.use), path) for path, file in files if file is not None)]
+    sold = ((USES.index(file.use), rank(pattern, file.alone), path) for path, file in files if file is not None)
+    return [path for *_, path in sorted(sold)]
 
 
 def listing_nodes(pattern: Pattern, language: str, told: Sequence[Node], paths: Sequence[str]) -> list[Node]:

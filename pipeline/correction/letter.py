@@ -3,6 +3,7 @@
 import textwrap
 from collections.abc import Iterator
 
+from pipeline.bundle.archives import inner_name
 from pipeline.correction import sentences
 from pipeline.correction.sentences import Correction
 from pipeline.model.pattern import in_language
@@ -13,8 +14,9 @@ _WIDE = 76
 
 
 def letter(correction: Correction, language: str, sheet: str) -> str:
-    """The text; `sheet` is the file of the correction sheet."""
-    return "\n\n".join("\n".join(textwrap.wrap(part, _WIDE)) for part in _parts(correction, language, sheet)) + "\n"
+    """The text; `sheet` is the correction sheet's place in the bundle, told by the name that it has in an archive."""
+    parts = (textwrap.wrap(part, _WIDE, break_on_hyphens=False) for part in _parts(correction, language, sheet))
+    return "\n\n".join(map("\n".join, parts)) + "\n"
 
 
 def _parts(correction: Correction, language: str, sheet: str) -> Iterator[str]:
@@ -26,6 +28,6 @@ def _parts(correction: Correction, language: str, sheet: str) -> Iterator[str]:
     yield from sentences.what_was_wrong(correction)
     if sizes := sentences.concerned(correction):
         yield sentences.concerned_said(correction, sizes, language)
-    yield say(language, "correction.letter-get", file=sheet)
+    yield say(language, "correction.letter-get", file=inner_name(pattern, sheet))
     yield say(language, "correction.letter-ask", contact=in_language(pattern.contact, language))
     yield in_language(pattern.maker, language)

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
+from pipeline.bundle.archives import inner_name
 from pipeline.bundle.promised import REPRINT
 from pipeline.correction.differences import Difference
 from pipeline.drawing.fonts import advances, printable
@@ -97,7 +98,7 @@ def page_sentences(correction: Correction, language: str) -> list[str]:
             language,
             "correction.page-list",
             sizes=sizes_said(correction, each.sizes, language),
-            file=each.file,
+            file=inner_name(correction.pattern, each.file),
             pages=", ".join(each.labels),
         )
         for each in pages_to_print(correction)

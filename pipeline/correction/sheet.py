@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator, Sequence
 
+from pipeline.bundle.archives import inner_name
 from pipeline.correction import sentences
 from pipeline.correction.differences import Difference, outline
 from pipeline.correction.sentences import TAPE_MM, Correction, by_piece
@@ -29,6 +30,7 @@ _GAP_MM = 5.0
 _CHECK_MM = 100.0
 _OLD = LineStyle("#707070", 0.3, (2.0, 1.2))
 _NEW = LineStyle(BLACK, 0.35)
+_HELD = "#e4e4e4"
 
 
 class Flow:
@@ -134,8 +136,8 @@ def _pages(flow: Flow, correction: Correction, language: str) -> None:
     whole = {each.file for each in sentences.pages_to_print(correction)}
     papers = [paper for paper in correction.pattern.print.formats if f"print/{paper}.pdf" in whole]
     if papers:
-        files, reprints = ([f"print/{paper}.pdf" for paper in papers], [*map(sentences.reprint_name, papers)])
-        told = {"file": ", ".join(files), "reprint": ", ".join(reprints)}
+        places = {"file": [f"print/{paper}.pdf" for paper in papers], "reprint": map(sentences.reprint_name, papers)}
+        told = {key: ", ".join(inner_name(correction.pattern, path) for path in paths) for key, paths in places.items()}
         flow.text(say(language, "correction.reprint", **told))
     if any(change.name.startswith("project/") for change in correction.changes.changes if change.what == "page"):
         flow.text(say(language, "correction.thrown"))
@@ -246,6 +248,8 @@ def _strip(correction: Correction, strip: AddedStrip, language: str) -> Callable
         solid = scene.path([Run(run(tuple(strip.area.exterior.coords[:-1])), closed=True)], _NEW)
         parts = getattr(strip.old_line, "geoms", [strip.old_line])
         dashed = [Run(run(tuple(part.coords))) for part in parts if part.geom_type == "LineString"]
+        held = [part for part in getattr(strip.held, "geoms", [strip.held]) if part.geom_type == "Polygon"]
+        grey = [scene.polygon(run(tuple(part.exterior.coords[:-1])), _HELD) for part in held]
         name = say(
             language,
             "correction.strip",
@@ -258,6 +262,7 @@ def _strip(correction: Correction, strip: AddedStrip, language: str) -> Callable
         wide, high = strip.sides
         told, size = fitted([name], high, 2.6, 1.8)
         return [
+            *grey,
             solid,
             scene.path(dashed, _OLD),
             scene.text(Point(left + wide + 4.5, top), told, size, turned_deg=90.0),

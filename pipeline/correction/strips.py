@@ -19,7 +19,8 @@ _LEAST_MM2 = 2.0
 
 
 class AddedStrip(NamedTuple):
-    """A part of a strip, upright, its bounding box at (0, 0): what to cut out, and the old cut line on it."""
+    """A part of a strip, upright, its bounding box at (0, 0): what to cut out, the old cut line on it, and what of it
+    lies on the old piece."""
 
     piece: str
     size: str
@@ -28,6 +29,7 @@ class AddedStrip(NamedTuple):
     parts: int
     area: shapely.Polygon
     old_line: shapely.Geometry
+    held: shapely.Geometry
 
     @property
     def sides(self) -> tuple[float, float]:
@@ -51,10 +53,10 @@ def strips_to_add(difference: Difference, most_mm: float) -> Iterator[AddedStrip
             continue
         whole = shapely.union_all(added).buffer(HELD_MM, join_style="mitre").intersection(new)
         upright = [part for each in shapely.get_parts(whole) for part in _cut(each, old)]
-        if any(area.bounds[2] > WIDEST_MM for area, _ in upright):
+        if any(area.bounds[2] > WIDEST_MM for area, *_ in upright):
             continue
-        for number, (area, old_line) in enumerate(upright, start=1):
-            yield AddedStrip(difference.piece, difference.size, edge, number, len(upright), area, old_line)
+        for number, (area, old_line, held) in enumerate(upright, start=1):
+            yield AddedStrip(difference.piece, difference.size, edge, number, len(upright), area, old_line, held)
 
 
 def _along(part: shapely.Geometry, line: shapely.Geometry) -> bool:
@@ -62,13 +64,15 @@ def _along(part: shapely.Geometry, line: shapely.Geometry) -> bool:
     return bool(line.intersection(part.buffer(0.01)).length > 1.0)
 
 
-def _cut(area: shapely.Geometry, old: shapely.Geometry) -> Iterator[tuple[shapely.Polygon, shapely.Geometry]]:
+def _cut(
+    area: shapely.Geometry, old: shapely.Polygon
+) -> Iterator[tuple[shapely.Polygon, shapely.Geometry, shapely.Geometry]]:
     """An area upright, in lengths that fit a page."""
     corners = np.array(area.minimum_rotated_rectangle.exterior.coords)
     sides = np.hypot(*np.diff(corners, axis=0).T)
     along = corners[int(np.argmax(sides)) + 1] - corners[int(np.argmax(sides))]
     angle = 90 - math.degrees(math.atan2(along[1], along[0]))
-    turned, old_turned = (affinity.rotate(each, angle, origin=(0, 0)) for each in (area, old.exterior))
+    turned, old_turned = (affinity.rotate(each, angle, origin=(0, 0)) for each in (area, old))
     left, top, right, bottom = turned.bounds
     count = max(1, math.ceil((bottom - top) / LONGEST_MM))
     for number in range(count):
@@ -76,5 +80,5 @@ def _cut(area: shapely.Geometry, old: shapely.Geometry) -> Iterator[tuple[shapel
         for part in shapely.get_parts(turned.intersection(shapely.box(left, start, right, end))):
             if part.area > _LEAST_MM2:
                 x, y = part.bounds[:2]
-                line = old_turned.intersection(part.buffer(-0.01))
-                yield affinity.translate(part, -x, -y), affinity.translate(line, -x, -y)
+                line, held = old_turned.exterior.intersection(part.buffer(-0.01)), old_turned.intersection(part)
+                yield tuple(affinity.translate(each, -x, -y) for each in (part, line, held))

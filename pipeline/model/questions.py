@@ -62,3 +62,8 @@ def nap_of(pattern: Pattern, name: str) -> Nap:
     """How the cloths of a piece or strip tell up from down: the strictest of them. Raises KeyError."""
     naps = {pattern.materials[entry.material].nap for entry in owner_of(pattern, name).cut}
     return "one-way" if "one-way" in naps else "either" if "either" in naps else "none"
+
+
+def may_have_nap(pattern: Pattern, material: str) -> bool:
+    """Whether a cloth may tell up from down: where one arrangement must do for all, its pieces point one way."""
+    return pattern.materials[material].nap != "none"

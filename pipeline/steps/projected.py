@@ -10,6 +10,7 @@ from pipeline.drawing.panels.strip_list import StripSizes
 from pipeline.drawing.piece.pieces import Ground, in_white
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.pieces import Cuts
+from pipeline.model.questions import may_have_nap
 from pipeline.sheets.layout import Layout, SavedLayout
 from pipeline.sheets.projector import arrange_projector
 from pipeline.sheets.stacks import Stack
@@ -20,8 +21,8 @@ def thrown_layout(
     pattern: Pattern, material: str, stacks: Sequence[Stack], saved: SavedLayout | None, name: str
 ) -> tuple[Layout, dict[str, float]]:
     """Where what a projector file of that name shows lies, and the areas of its stacks."""
-    one_way = pattern.materials[material].nap == "one-way"
-    layout = arrange_projector(stacks, pattern.projector.width_mm, one_way, Before(saved).thrown(name))
+    one_way, before = may_have_nap(pattern, material), Before(saved).thrown(name)
+    layout = arrange_projector(stacks, pattern.projector.width_mm, one_way, before)
     return layout, areas_of(stacks)
 
 

@@ -39,4 +39,4 @@ def test_pages_are_counted_for_every_print_file() -> None:
     (grid,) = (node for node in page_counts(tables(pages=pages)) if isinstance(node, Grid))
     counted = {(row[1], row[0]): row[2:] for row in texts(grid)}
     assert list(counted.values()) == [["2", "1"], ["1", "–"], ["1", "–"]]
-    assert [folder for folder, _ in counted] == ["print", "print/by-view", "print/by-size"]
+    assert [in_name for in_name, _ in counted] == ["–", "view-long", "size-S"]

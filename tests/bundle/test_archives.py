@@ -1,6 +1,7 @@
 """What is sold goes into few archives, use by use, and the same files make the same bytes."""
 
 import io
+import re
 import zipfile
 from pathlib import Path
 
@@ -12,6 +13,7 @@ from pipeline.bundle.readme import readme
 from pipeline.masters.load import load_pattern
 from pipeline.model.outputs import Channel
 from pipeline.model.pattern import Pattern
+from pipeline.words import own_catalogue, own_languages
 from tests.by_steps import APRON
 
 FIRST = (README, "CHANGES.md", "lays/lays.pdf", "booklet/en-a4.pdf", "correction-en-a4.pdf")
@@ -89,6 +91,17 @@ def test_names_say_what_files_are(pattern):
         "tea-apron-1.0.0-projector-calibration.pdf",
         "tea-apron-1.0.0-size-S-a4.pdf",
     ]
+
+
+@pytest.mark.parametrize("language", own_languages())
+def test_what_is_printed_names_files_as_buyers_have_them(pattern, language):
+    """Whoever buys an archive has no folder print/ or lays/, and looks for it in vain."""
+    told = own_catalogue(language)
+    assert not [key for key, text in told.items() if re.search(r"\b(print|lays|project|booklet)/", text)]
+    cloth = inner_name(pattern, "lays/lays.pdf").removeprefix("tea-apron-1.0.0-").removesuffix(".pdf")
+    assert all(cloth in told[key] for key in ("start.strips", "start.strips-names", "booklet.lays"))
+    assert "size-" in told["start.own-files"]
+    assert "view-" in told["start.view-files"]
 
 
 def test_the_same_files_make_the_same_bytes(pattern):

@@ -2,6 +2,7 @@
 
 import re
 
+import msgspec
 import pytest
 from markdown_it import MarkdownIt
 
@@ -93,3 +94,12 @@ def test_every_language_has_it(pattern, language):
 def test_what_it_does_not_hold_is_a_type_error():
     with pytest.raises(TypeError, match="holds no str"):
         markdown(["text"])
+
+
+def test_sizes_stand_in_the_designers_order(pattern: Pattern) -> None:
+    sizes = ("6", "8", "10")
+    files = buyers_files(msgspec.structs.replace(pattern, sizes=sizes))
+    told = [
+        path.removeprefix("print/by-size/").partition("-")[0] for path in files if path.startswith("print/by-size/")
+    ]
+    assert tuple(dict.fromkeys(told)) == sizes

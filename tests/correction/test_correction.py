@@ -10,7 +10,7 @@ from pipeline.correction.letter import letter
 from pipeline.correction.number import number_findings
 from pipeline.correction.sheet import correction_pages
 from pipeline.correction.strips import HELD_MM, LONGEST_MM, strips_to_add
-from pipeline.drawing.scene import Group, Scene, Text
+from pipeline.drawing.scene import Group, Path, Scene, Text
 from pipeline.ledger.before import Former
 from pipeline.ledger.changes import ChangesFile
 from pipeline.ledger.facts import Facts, PieceFacts
@@ -55,7 +55,10 @@ def test_a_page_is_printed_again_by_those_who_sew_what_changed_on_it():
         (("M",), "print/a4.pdf", ("1", "2A")),
         (("M",), "print/by-size/M-a4.pdf", ("2A",)),
     ]
-    assert sentences.page_sentences(found, "en")[0] == "Size M, print/a4.pdf: 1, 2A"
+    assert sentences.page_sentences(found, "en") == [
+        "Size M, tea-apron-1.0.0-a4.pdf: 1, 2A",
+        "Size M, tea-apron-1.0.0-size-M-a4.pdf: 2A",
+    ]
 
 
 def test_a_page_that_is_gone_is_not_printed_again():
@@ -116,12 +119,21 @@ def test_strips_are_the_added_width_in_true_size_with_room_for_the_tape():
         assert right - left < 0.05
         assert bottom - top == pytest.approx(height, abs=0.1)
         assert min(left, width - right) == pytest.approx(3.0, abs=0.05)
+        assert strip.held.area == pytest.approx(HELD_MM * height, rel=0.01), "the side that lies on the old piece"
+        assert strip.held.bounds[::2] == pytest.approx((right, width) if left < HELD_MM else (0.0, left), abs=0.1)
     assert sum(strip.sides[1] for strip in strips) == pytest.approx(500.0, abs=0.5)
 
 
 def test_what_tape_does_not_mend_has_no_strip():
     assert list(strips_to_add(side_moved(25.0), 20.0)) == []
     assert list(strips_to_add(side_moved(0.0, 3.0), 20.0)) == []
+
+
+def test_what_lies_on_the_old_piece_is_grey_so_that_no_strip_is_taped_the_other_way_round():
+    scenes = correction_pages(correction(EDGE, differences=(side_moved(3.0),)), "en", "a4")
+    grey = [shape for scene in scenes for shape in scene.shapes if isinstance(shape, Path) and shape.fill]
+    assert len(grey) == 3
+    assert "The grey part lies on the old piece, printed sides up." in texts(scenes).replace("\n", " ")
 
 
 def test_a_sheet_says_how_to_mend_only_what_there_is_to_mend():
@@ -148,7 +160,7 @@ def test_every_language_says_it(language):
             assert text.place.y < scene.height_mm - 10
     text = letter(correction(EDGE), language, f"correction-{language}-a4.pdf")
     assert not re.search(r"[{}]", text)
-    assert f"correction-{language}-a4.pdf" in text.replace("\n", " ")
+    assert f"tea-apron-1.0.0-correction-{language}-a4.pdf" in text, "the name that it has in an archive, in one line"
 
 
 @pytest.mark.parametrize(("version", "told"), [("1.0.1", ["1.1.0 or more"]), ("1.1.0", []), ("2.0.0", [])])

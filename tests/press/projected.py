@@ -15,6 +15,7 @@ from pipeline.drawing.pages.projector_panel import projector_panel
 from pipeline.drawing.piece.pieces import draw_projector_nest
 from pipeline.drawing.wording import size_label
 from pipeline.model.pattern import Pattern
+from pipeline.model.questions import may_have_nap
 from pipeline.press.compose import PrintFile, compose
 from pipeline.press.forms import render_drawings
 from pipeline.press.imprint import imprint_of
@@ -57,7 +58,7 @@ def projected(folder: Path, material: str) -> Projected:
     """The drawings of a pattern's projector file for a material."""
     pattern, every = cut_of(folder)
     cuts = projector_cuts(pattern, every, material)
-    one_way = pattern.materials[material].nap == "one-way"
+    one_way = may_have_nap(pattern, material)
     layout = arrange_projector(projector_stacks(pattern, cuts), pattern.projector.width_mm, one_way)
     drawings = [
         drawing

@@ -15,7 +15,8 @@ from pipeline.drawing.pages.projector_panel import LEAST_WIDTH_MM, projector_pan
 from pipeline.drawing.piece.pieces import Ground
 from pipeline.drawing.scene import Scene
 from pipeline.geometry.points import Point
-from pipeline.model.pattern import Material, Pattern
+from pipeline.model.pattern import Material, Nap, Pattern
+from pipeline.model.questions import may_have_nap
 from pipeline.press.forms import render_pages
 from pipeline.sheets.layout import PagePlan, Window
 from pipeline.sheets.windows import page_label
@@ -308,8 +309,17 @@ def test_the_panel_has_two_squares_and_every_sentence_in_each_language(width_mm:
         assert text.place.y <= panel.height_mm
 
 
-def projected_pattern() -> Pattern:
-    """One piece of one cloth that is laid one way."""
-    cloth = Material(title={"en": "main cloth", "de": "Oberstoff"}, widths_mm=(1400.0,), nap="one-way")
+@pytest.mark.parametrize(("nap", "one_way"), [("none", False), ("either", True), ("one-way", True)])
+def test_cloth_that_may_have_a_nap_is_thrown_with_all_tops_one_way(nap: Nap, one_way: bool) -> None:
+    """A sheet shows one arrangement: laid once under it, corduroy had its pocket upside down."""
+    pattern = projected_pattern(nap)
+    said = " ".join(contents(projector_panel(pattern, "shell", {}, 1400.0, pattern.sizes).shapes))
+    assert (say("en", "projector.one-way") in said) is one_way
+    assert may_have_nap(pattern, "shell") is one_way
+
+
+def projected_pattern(nap: Nap = "one-way") -> Pattern:
+    """One piece of one cloth, with a nap where nothing else is asked."""
+    cloth = Material(title={"en": "main cloth", "de": "Oberstoff"}, widths_mm=(1400.0,), nap=nap)
     pieces = pattern_of("back").pieces
     return msgspec.structs.replace(synthetic.pattern(), materials={"shell": cloth}, pieces=pieces)

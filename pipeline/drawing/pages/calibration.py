@@ -96,7 +96,7 @@ def _grid(step_mm: int, colour: Colour, width_mm: float) -> Shape:
 
 
 def _square(corner: Point, language: str) -> list[Shape]:
-    """Sides, diagonals and circle of one square, with their measures on them."""
+    """Sides, diagonals and circle of one square, each measure on its own line and on no other."""
     far = Point(corner.x + SQUARE_MM, corner.y + SQUARE_MM)
     ring = (corner, Point(far.x, corner.y), far, Point(corner.x, far.y))
     middle = Point((corner.x + far.x) / 2, (corner.y + far.y) / 2)
@@ -114,8 +114,8 @@ def _square(corner: Point, language: str) -> list[Shape]:
         *_written(Point(middle.x + half, middle.y), f"{INCHES} in", -90.0),
         *_written(Point(middle.x - out, middle.y - out), diagonal, 45.0),
         *_written(Point(middle.x + out, middle.y - out), diagonal, -45.0),
-        *_written(Point(middle.x, corner.y + 25), f"{SQUARE_MM:.0f} mm", 0.0),
-        *_written(Point(corner.x + 25, middle.y), f"{SQUARE_MM:.0f} mm", -90.0),
+        *_written(Point(middle.x, corner.y), f"{SQUARE_MM:.0f} mm", 0.0),
+        *_written(Point(corner.x, middle.y), f"{SQUARE_MM:.0f} mm", -90.0),
         *_written(Point(middle.x, middle.y + _CIRCLE_RADIUS_MM), f"Ø {2 * _CIRCLE_RADIUS_MM:.0f} mm", 0.0),
     ]
 

@@ -22,7 +22,7 @@ from pipeline.drawing.wording import size_range, told_of
 from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.pieces import CutPiece, Cuts
-from pipeline.model.questions import is_cut_of
+from pipeline.model.questions import is_cut_of, may_have_nap
 from pipeline.words import say
 
 LEAST_WIDTH_MM = 2 * SQUARE_MM + 180.0
@@ -97,7 +97,7 @@ def _told(column: Column, pattern: Pattern, material: str, cuts: Cuts, sizes: Se
     column.text(f"{version_words(pattern, (language,))} · {shown}")
     column.gap(0.3)
     several = ("projector.layers",) if len(sizes) > 1 else ()
-    one_way = ("projector.one-way",) if spec.nap == "one-way" else ()
+    one_way = ("projector.one-way",) if may_have_nap(pattern, material) else ()
     for key in ("projector.squares", *several, "projector.cloth", *one_way, "projector.edges", "projector.pieces"):
         column.text(say(language, key))
     named = laid_names(pattern, language)
