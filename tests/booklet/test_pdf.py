@@ -243,13 +243,6 @@ def test_large_print_is_set_in_18_points_and_nothing_under_14_nor_a_figure_s_let
     assert min(in_figures) >= 18
 
 
-def test_large_print_says_in_its_own_size_what_a_figure_says_in_small_letters(built: Built) -> None:
-    """How wide a strip is cut stood in 7 points."""
-    shown = "A needle and a thread"
-    assert shown in one_line(built.text("en-large-print"))
-    assert shown not in one_line(built.text("en-a4")), "elsewhere the figure's own letters do"
-
-
 def test_a_pattern_without_a_booklet_has_all_that_needs_no_writing(without: Built) -> None:
     text = without.text("en-a4")
     for told in (
