@@ -70,7 +70,7 @@ def allowances_figure(garment: Garment, language: str, letters: Letters) -> Figu
     title = numbered(pattern, cut.piece, language)
     more = say(language, "figure.right-side")
     shapes += label_inside(view.area, title, more, surface.tone, letters, [view.seam]) or []
-    numbers = [f"{k}  {length}" for k, length in enumerate(told, 1)]
+    numbers = [f"{k}: {length}" for k, length in enumerate(told, 1)]
     signs = [say(language, "start.sign-cut"), say(language, "figure.key-seam")]
     shapes += _legend(shapes, signs, numbers, letters)
     return Figure(whole_scene(shapes), f"{title}. {'; '.join((*signs, *numbers))}.")

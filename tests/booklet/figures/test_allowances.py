@@ -24,7 +24,7 @@ def test_both_are_as_wide_as_they_are_against_each_other(name):
 def test_both_lines_and_widths_are_told_in_words():
     drawn = figure("work-jacket", "allowances")
     texts = [shape.content for shape in drawn.scene.shapes if isinstance(shape, Text)]
-    for told in ("Cut line", "Seam line, stitching", "1  allowance 1 cm (3/8 in)", "2  allowance 4 cm (1 9/16 in)"):
+    for told in ("Cut line", "Seam line, stitching", "1: allowance 1 cm (3/8 in)", "2: allowance 4 cm (1 9/16 in)"):
         assert told in texts
         assert told in drawn.alt
 
