@@ -1,7 +1,7 @@
 """A PDF of a bundle as its checks look at it: pages, layers, forms and fonts, each read once."""
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from functools import cached_property
 from pathlib import Path
 from typing import NamedTuple, TypeVar
@@ -11,6 +11,7 @@ import pikepdf
 from numpy.typing import NDArray
 
 from pipeline.bundle.pdf_content import Run, Widths, polylines, text_runs
+from pipeline.bundle.pdf_objects import font_of, listed, names_of, under, widths_of
 from pipeline.bundle.pdf_tags import Tag, tags_of
 from pipeline.work.files import hash_file
 
@@ -58,7 +59,7 @@ class BuiltForm:
     @property
     def fonts(self) -> dict[str, pikepdf.Object]:
         """The fonts that it names, by resource name."""
-        return dict(_at(self._stream, "/Resources", "/Font").items())
+        return dict(under(self._stream, "/Resources", "/Font").items())
 
 
 class Shown(NamedTuple):
@@ -97,7 +98,7 @@ class BuiltPage:
     @property
     def annotations(self) -> list[pikepdf.Object]:
         """What is laid over it, as links are."""
-        return _list(self._page, "/Annots")
+        return listed(self._page, "/Annots")
 
     @property
     def keeps_order(self) -> bool:
@@ -107,7 +108,7 @@ class BuiltPage:
     @property
     def fonts(self) -> dict[str, pikepdf.Object]:
         """The fonts that it names itself, by resource name."""
-        return dict(_at(self._page, "/Resources", "/Font").items())
+        return dict(under(self._page, "/Resources", "/Font").items())
 
     @cached_property
     def clip(self) -> tuple[float, float, float, float] | None:
@@ -121,7 +122,7 @@ class BuiltPage:
     @cached_property
     def shown(self) -> tuple[Shown, ...]:
         """All forms in the order in which they are drawn, layers by their names."""
-        forms, properties = _at(self._page, "/Resources", "/XObject"), _at(self._page, "/Resources", "/Properties")
+        forms, properties = under(self._page, "/Resources", "/XObject"), under(self._page, "/Resources", "/Properties")
         found: list[Shown] = []
         layers: tuple[str, ...] = ()
         for match in _SHOWN.finditer(self.content):
@@ -182,18 +183,18 @@ class BuiltPdf:
     @property
     def asks_for_full_size(self) -> bool:
         """Whether it asks viewers not to scale it in print."""
-        return str(_at(self._document.Root, "/ViewerPreferences").get("/PrintScaling", "")) == "/None"
+        return str(under(self._document.Root, "/ViewerPreferences").get("/PrintScaling", "")) == "/None"
 
     @property
     def is_tagged(self) -> bool:
         """Whether it says that it is tagged, and has a tree of tags."""
         root = self._document.Root
-        return bool(_at(root, "/MarkInfo").get("/Marked", False)) and "/StructTreeRoot" in root
+        return bool(under(root, "/MarkInfo").get("/Marked", False)) and "/StructTreeRoot" in root
 
     @property
     def is_suspect(self) -> bool:
         """Whether it says that its tags may be wrong."""
-        return bool(_at(self._document.Root, "/MarkInfo").get("/Suspects", False))
+        return bool(under(self._document.Root, "/MarkInfo").get("/Suspects", False))
 
     @property
     def accessible_part(self) -> str:
@@ -211,7 +212,7 @@ class BuiltPdf:
     @property
     def shows_title(self) -> bool:
         """Whether readers show its title instead of its file's name."""
-        return bool(_at(self._document.Root, "/ViewerPreferences").get("/DisplayDocTitle", False))
+        return bool(under(self._document.Root, "/ViewerPreferences").get("/DisplayDocTitle", False))
 
     @cached_property
     def tags(self) -> tuple[Tag, ...]:
@@ -221,16 +222,16 @@ class BuiltPdf:
     @cached_property
     def layers(self) -> tuple[str, ...]:
         """Names of the layers, in the order of the file."""
-        return _names(_list(_at(self._document.Root, "/OCProperties"), "/OCGs"))
+        return names_of(listed(under(self._document.Root, "/OCProperties"), "/OCGs"))
 
     @cached_property
     def hidden_layers(self) -> tuple[str, ...]:
         """What a reader hides, or may hide, when the file is opened or printed."""
-        state = _at(self._document.Root, "/OCProperties", "/D")
+        state = under(self._document.Root, "/OCProperties", "/D")
         if str(state.get("/BaseState", "/ON")) != "/ON":
             return self.layers
-        by_event = ["all, when an event says so (/AS)"] if _list(state, "/AS") else []
-        return (*_names(_list(state, "/OFF")), *by_event)
+        by_event = ["all, when an event says so (/AS)"] if listed(state, "/AS") else []
+        return (*names_of(listed(state, "/OFF")), *by_event)
 
     @cached_property
     def fonts(self) -> dict[str, bool]:
@@ -240,7 +241,7 @@ class BuiltPdf:
         forms = dict.fromkeys(shown.form for page in self.pages for shown in page.shown)
         for held in (*(form.fonts for form in forms), *(page.fonts for page in self.pages)):
             for font in held.values():
-                name, embedded = _once(known, font, _font)
+                name, embedded = _once(known, font, font_of)
                 fonts[name] = fonts.get(name, True) and embedded
         return fonts
 
@@ -258,11 +259,11 @@ class _Shared:
 
     def layer_names(self, properties: pikepdf.Object) -> tuple[str, ...]:
         """The names of a layer, or of all layers of a membership (ISO 32000-1, 8.11.2)."""
-        return _once(self._layers, properties, lambda it: _names(_list(it, "/OCGs") or [it]))
+        return _once(self._layers, properties, lambda it: names_of(listed(it, "/OCGs") or [it]))
 
     def widths(self, form: BuiltForm) -> dict[str, Widths]:
         """Those of the fonts that a form uses, by resource name."""
-        return {name: _once(self._widths, font, _widths) for name, font in form.fonts.items()}
+        return {name: _once(self._widths, font, widths_of) for name, font in form.fonts.items()}
 
 
 _Key = tuple[int, int]
@@ -276,33 +277,3 @@ def _once(known: dict[_Key, _T], thing: pikepdf.Object, read: Callable[[pikepdf.
     if thing.objgen not in known:
         known[thing.objgen] = read(thing)
     return known[thing.objgen]
-
-
-def _at(thing: pikepdf.Object, *keys: str) -> pikepdf.Object:
-    """What stands under these keys, one in the other; an empty dictionary where one of them is not there."""
-    for key in keys:
-        if key not in thing:
-            return pikepdf.Dictionary()
-        thing = thing[key]
-    return thing
-
-
-def _list(thing: pikepdf.Object, key: str) -> list[pikepdf.Object]:
-    return list(thing[key]) if key in thing else []
-
-
-def _names(groups: Iterable[pikepdf.Object]) -> tuple[str, ...]:
-    return tuple(str(group["/Name"]) for group in groups)
-
-
-def _widths(font: pikepdf.Object) -> Widths:
-    first = int(font.get("/FirstChar", 0))
-    return {first + i: float(width) for i, width in enumerate(_list(font, "/Widths"))}
-
-
-def _font(font: pikepdf.Object) -> tuple[str, bool]:
-    name = str(font["/BaseFont"]).lstrip("/")
-    described = font["/DescendantFonts"][0] if "/DescendantFonts" in font else font
-    descriptor = _at(described, "/FontDescriptor")
-    embedded = any(key in descriptor for key in ("/FontFile", "/FontFile2", "/FontFile3"))
-    return re.sub(r"^[A-Z]{6}\+", "", name), embedded
