@@ -1,17 +1,23 @@
 """Lines of text that fit where they stand."""
 
-from collections.abc import Sequence
+import re
+from collections.abc import Iterator, Sequence
 
 from pipeline.drawing.fonts import printable, text_width_mm
 
 ELLIPSIS = "…"
+_BREAK = re.compile(r"(?<!\d) | (?!\d+/\d)")
+"""A space, but for that of 1 1/4: on two lines it would be read as two numbers."""
 
 
 def wrapped(content: str, size_mm: float, width_mm: float, bold: bool = False) -> list[str]:
-    """The text in lines no wider than `width_mm`, broken at spaces; a word too long by itself is broken anywhere."""
+    """The text in lines no wider than `width_mm`, broken at spaces; a word too long by itself is broken anywhere.
+
+    A whole number and its fraction are one word.
+    """
     lines: list[str] = []
     used_mm, space_mm = 0.0, text_width_mm(" ", size_mm, bold)
-    for word in printable(content).split(" "):
+    for word in _words(printable(content), size_mm, width_mm, bold):
         word_mm = text_width_mm(word, size_mm, bold)
         if lines and used_mm + space_mm + word_mm <= width_mm:
             lines[-1] = f"{lines[-1]} {word}"
@@ -25,6 +31,12 @@ def wrapped(content: str, size_mm: float, width_mm: float, bold: bool = False) -
         lines.append(word)
         used_mm = word_mm
     return lines
+
+
+def _words(content: str, size_mm: float, width_mm: float, bold: bool) -> Iterator[str]:
+    """What is not broken where there is room for it."""
+    for word in _BREAK.split(content):
+        yield from [word] if _fits(word, size_mm, width_mm, bold) else word.split(" ")
 
 
 def _fits(content: str, size_mm: float, width_mm: float, bold: bool) -> bool:

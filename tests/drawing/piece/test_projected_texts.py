@@ -138,22 +138,22 @@ def bundles(drawings: Sequence[Drawing]) -> list[shapely.Polygon]:
     return [shapely.MultiLineString(shapes).convex_hull for shapes in found.values()]
 
 
+def square_with(kind: LineKind, by_size: dict[str, Line]) -> dict[str, CutPiece]:
+    """A square back in several sizes, each with one inside line of its own."""
+    outline = chain(P(0, 0), P(400, 0), P(400, 800), P(0, 800))
+    grain = (P(200, 280), P(200, 40))
+    return {
+        size: cut_piece("back", size, outline, grain=grain, anchor=P(0, 0), inside=[("elbow", kind, (line,))])
+        for size, line in by_size.items()
+    }
+
+
 @pytest.mark.parametrize(("apart_mm", "drawn"), [(0.3, 1), (0.5, 1), (2.0, 2)])
 def test_marks_that_one_stroke_covers_are_drawn_once(apart_mm: float, drawn: int) -> None:
     """Lines nearer to each other than they are wide stood as a bar. A stroke of 1.5 mm covers what is 0.75 mm off."""
-    outline = chain(P(0, 0), P(400, 0), P(400, 800), P(0, 800))
     sizes = ("34", "36")
-    cuts = {
-        size: cut_piece(
-            "back",
-            size,
-            outline,
-            grain=(P(200, 280), P(200, 40)),
-            anchor=P(0, 0),
-            inside=[("elbow", "level", (Line(P(0, 500 + n * apart_mm), P(400, 500 + n * apart_mm)),))],
-        )
-        for n, size in enumerate(sizes)
-    }
+    heights = {size: 500 + n * apart_mm for n, size in enumerate(sizes)}
+    cuts = square_with("level", {size: Line(P(0, y), P(400, y)) for size, y in heights.items()})
     levels = [line for line in lines(draw_projector_nest(pattern_of("back", sizes=sizes), cuts, 0)) if line.dash_mm]
     assert len(levels) == drawn
     assert {size for line in levels for size in line.sizes} == set(sizes)
@@ -163,20 +163,9 @@ def test_marks_that_one_stroke_covers_are_drawn_once(apart_mm: float, drawn: int
 @pytest.mark.parametrize("apart_mm", [0.42, 0.76, 1.2])
 def test_a_fan_of_lines_that_are_only_measured_by_is_no_bar(apart_mm: float, kind: LineKind) -> None:
     """Eleven lines 0.76 mm apart stood as a bar of 9 mm. Each size has its line within the width of a line."""
-    outline = chain(P(0, 0), P(400, 0), P(400, 800), P(0, 800))
     own = {size: 500 + n * apart_mm for n, size in enumerate(SIZES)}
-    cuts = {
-        size: cut_piece(
-            "back",
-            size,
-            outline,
-            grain=(P(200, 280), P(200, 40)),
-            anchor=P(0, 0),
-            # from edge to edge of a piece that is graded in breadth
-            inside=[("elbow", kind, (Line(P(500 - y, y), P(y - 100, y)),))],
-        )
-        for size, y in own.items()
-    }
+    # from edge to edge of a piece that is graded in breadth
+    cuts = square_with(kind, {size: Line(P(500 - y, y), P(y - 100, y)) for size, y in own.items()})
     drawn = {
         line.sizes: line.shape.bounds[1]
         for line in lines(draw_projector_nest(pattern_of("back"), cuts, 0))
