@@ -1,7 +1,7 @@
 """The demo jacket was sold with a fault in one piece and three sizes, which its next version mends.
 
-What the ledger says of 1.0.0 is a fact of that day: its files are not built any more. Of what is measured anew only
-the shapes are held against it here, since what pages show changes with every drawn line of the pipeline.
+What the ledger says of 1.0.0 is a fact of the day when it was sealed: its files are not built any more. Of what is
+measured anew only the shapes are held against it here, since pages change with every drawn line of the pipeline.
 """
 
 from pathlib import Path
