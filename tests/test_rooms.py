@@ -35,3 +35,11 @@ def test_no_room_knows_a_later_one(room):
         if name not in before
     }
     assert {(file, name) for file, name in later if file not in ENTRY_POINTS} == set()
+
+
+@pytest.mark.parametrize(("package", "known"), [("svg", {"svg"}), ("toml", {"toml"})])
+def test_a_package_of_masters_knows_no_other(package, known):
+    base = {"source_file", "stages"}
+    files = (ROOT / "pipeline/masters" / package).glob("*.py")
+    text = "\n".join(file.read_text(encoding="utf-8") for file in files)
+    assert set(re.findall(r"^\s*from pipeline\.masters\.(\w+)", text, re.MULTILINE)) <= known | base

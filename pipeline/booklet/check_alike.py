@@ -8,7 +8,7 @@ from pipeline.booklet.text import FigureOf, Inline, Named, TableOf, Value
 from pipeline.booklet.values import value_text
 from pipeline.booklet.walk import blocks_within, runs_of, text_of, values_of
 from pipeline.checks.registry import Outcome
-from pipeline.masters.faults import shown
+from pipeline.masters.toml.faults import shown
 
 
 @BOOKLET.register(

@@ -12,7 +12,7 @@ from pipeline.booklet.values import sums_mm
 from pipeline.booklet.walk import blocks_within, plain_text, references_within, runs_of
 from pipeline.checks.registry import Outcome
 from pipeline.drawing.fonts import FAMILY, missing_glyphs
-from pipeline.masters.faults import did_you_mean, shown
+from pipeline.masters.toml.faults import did_you_mean, shown
 
 _PLACE_HOLDER = re.compile(r"[.…][\s.…]*|todo|tbd|fixme", re.IGNORECASE)
 _CLOSEST = "name what pattern.toml or the glossary has: the nearest name is offered with each finding"

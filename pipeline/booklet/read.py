@@ -35,8 +35,8 @@ from pipeline.booklet.text import (
     Value,
     Words,
 )
-from pipeline.masters.faults import did_you_mean, shown
-from pipeline.masters.sums import GrammarError
+from pipeline.masters.toml.faults import did_you_mean, shown
+from pipeline.masters.toml.sums import GrammarError
 
 BOXES: tuple[str, ...] = get_args(BoxKind)
 MOST_FAULTS = 40

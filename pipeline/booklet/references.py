@@ -5,7 +5,7 @@ from typing import NamedTuple, get_args
 
 from pipeline.booklet.glossary import terms
 from pipeline.booklet.text import AllowanceOf, FigureOf, Named, OwnerKind, Reference, SumOf, TableOf
-from pipeline.masters.sums import GrammarError, parse_side, parse_sum
+from pipeline.masters.toml.sums import GrammarError, parse_side, parse_sum
 from pipeline.model.pattern import Pattern
 from pipeline.model.pattern import Reference as Measured
 

@@ -6,7 +6,7 @@ import msgspec
 
 from pipeline.checks.texts import lacking_keys
 from pipeline.drawing.fonts import FAMILY, missing_glyphs
-from pipeline.masters.words_file import words_file
+from pipeline.masters.toml.words_file import words_file
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern, Texts
 from pipeline.model.stages import Stage

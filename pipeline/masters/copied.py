@@ -15,9 +15,7 @@ from pipeline.masters.drawings.files import drawings_of
 from pipeline.masters.drawings.result import CutOut
 from pipeline.masters.drawings.telling import drawings_told
 from pipeline.masters.drawings.write import origin_of
-from pipeline.masters.load import PATTERN_FILE, load_pattern
 from pipeline.masters.lookup import MASTERS, masters_by_size, unread
-from pipeline.masters.names import WORDS_FOLDER
 from pipeline.masters.source_file import (
     LARGEST_DRAWING,
     LARGEST_MASTER,
@@ -26,7 +24,9 @@ from pipeline.masters.source_file import (
     FileFault,
     read_source,
 )
-from pipeline.masters.words_file import LARGEST_WORDS, words_file
+from pipeline.masters.toml.load import PATTERN_FILE, load_pattern
+from pipeline.masters.toml.names import WORDS_FOLDER
+from pipeline.masters.toml.words_file import LARGEST_WORDS, words_file
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 from pipeline.work.cache import Answers

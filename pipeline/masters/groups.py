@@ -2,9 +2,9 @@
 
 import re
 
-from pipeline.masters.svg_fault import excerpt
-from pipeline.masters.svg_reading import Reading
-from pipeline.masters.svg_walk import Shape
+from pipeline.masters.svg.fault import excerpt
+from pipeline.masters.svg.reading import Reading
+from pipeline.masters.svg.walk import Shape
 
 GROUPS = ("seam", "notches", "grain", "inside", "points", "label", "anchor")
 NAME = re.compile(r"[A-Za-z0-9_-]{1,40}")

@@ -5,9 +5,9 @@ from collections.abc import Collection, Iterator
 from functools import cached_property
 from pathlib import Path
 
-from pipeline.masters.faults import did_you_mean, shown
 from pipeline.masters.source_file import LARGEST_MASTER, FileFault, plain_name, source_fault
 from pipeline.masters.stages import MASTER_FILES
+from pipeline.masters.toml.faults import did_you_mean, shown
 from pipeline.model.findings import Finding, Severity
 from pipeline.model.pattern import Pattern
 

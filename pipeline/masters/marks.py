@@ -4,12 +4,12 @@ from itertools import pairwise
 
 from pipeline.geometry.curves import Arc, Line, Path, path_length_mm
 from pipeline.geometry.points import Point
-from pipeline.masters.boxes import Box, box_of, extremes, hull
 from pipeline.masters.groups import mark_name
 from pipeline.masters.outline import CHAIN_MM, chords_of
-from pipeline.masters.path_ends import DUST_MM
-from pipeline.masters.svg_reading import Reading
-from pipeline.masters.svg_walk import Shape
+from pipeline.masters.svg.boxes import Box, box_of, extremes, hull
+from pipeline.masters.svg.path_ends import DUST_MM
+from pipeline.masters.svg.reading import Reading
+from pipeline.masters.svg.walk import Shape
 from pipeline.model.pattern import PieceSpec
 from pipeline.model.pieces import Edge, GrainLine, InsideLine, MarkPoint
 

@@ -5,8 +5,8 @@ from pipeline.geometry.points import Point
 from pipeline.masters.groups import mark_name
 from pipeline.masters.marks import small_centre, too_many_marks
 from pipeline.masters.outline import CROSSING_ERROR_MM
-from pipeline.masters.svg_reading import Reading
-from pipeline.masters.svg_walk import Shape
+from pipeline.masters.svg.reading import Reading
+from pipeline.masters.svg.walk import Shape
 from pipeline.model.pattern import PieceSpec
 from pipeline.model.pieces import Edge, Notch
 

@@ -8,10 +8,10 @@ import msgspec
 from pipeline.geometry.curves import Path, chords_needed, flattened, nearest_on_path, path_area_mm2, reversed_path
 from pipeline.geometry.points import Point
 from pipeline.masters.groups import GROUPS, NAME_RULE, mark_name
-from pipeline.masters.path_ends import between, with_ends, without_dust
-from pipeline.masters.svg_reading import Reading
-from pipeline.masters.svg_tree import Node
-from pipeline.masters.svg_walk import Shape
+from pipeline.masters.svg.path_ends import between, with_ends, without_dust
+from pipeline.masters.svg.reading import Reading
+from pipeline.masters.svg.tree import Node
+from pipeline.masters.svg.walk import Shape
 from pipeline.model.pieces import Edge
 
 CHAIN_MM = 0.1

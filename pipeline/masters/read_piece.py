@@ -12,10 +12,10 @@ from pipeline.masters.marks import (
 )
 from pipeline.masters.notches import read_notches
 from pipeline.masters.outline import outline_edges
-from pipeline.masters.svg_fault import SvgFault
-from pipeline.masters.svg_reading import FileUnusableError, Reading
-from pipeline.masters.svg_tree import parse_svg
-from pipeline.masters.svg_walk import Shape, drawn_shapes
+from pipeline.masters.svg.fault import SvgFault
+from pipeline.masters.svg.reading import FileUnusableError, Reading
+from pipeline.masters.svg.tree import parse_svg
+from pipeline.masters.svg.walk import Shape, drawn_shapes
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern, PieceSpec
 from pipeline.model.pieces import DrawnPiece, Edge

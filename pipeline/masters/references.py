@@ -3,8 +3,8 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from pipeline.masters.faults import KeyPath, did_you_mean, item, key_text, nearest, shown
 from pipeline.masters.stages import REFERENCES
+from pipeline.masters.toml.faults import KeyPath, did_you_mean, item, key_text, nearest, shown
 from pipeline.model.findings import Finding, Severity
 from pipeline.model.pattern import Pattern, Reference, Sum
 from pipeline.model.pieces import DrawnPiece

@@ -13,8 +13,8 @@ import msgspec
 from pipeline.lays.saved import LaysFile
 from pipeline.ledger.book import LEDGER, Ledger
 from pipeline.masters.copied import booklet_names, source_limit
-from pipeline.masters.faults import did_you_mean
 from pipeline.masters.source_file import LARGEST_SAVED, LARGEST_TEXT, FileFault, read_source, source_fault
+from pipeline.masters.toml.faults import did_you_mean
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 from pipeline.model.stages import Stage

@@ -12,10 +12,10 @@ from pipeline.ledger.book import Ledger, read_ledger
 from pipeline.ledger.sheets import keeps_sheets_of, sold_layouts, source_digest
 from pipeline.masters.copied import BOOKLET, TEXTS, CopiedFolder, copied_before, copy_folder, cut_anew
 from pipeline.masters.drawings.result import CutOut
-from pipeline.masters.load import PATTERN_FILE
 from pipeline.masters.lookup import masters_by_size
-from pipeline.masters.names import folder_fault
 from pipeline.masters.source_file import FileFault, plain_name
+from pipeline.masters.toml.load import PATTERN_FILE
+from pipeline.masters.toml.names import folder_fault
 from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.model.pattern import Pattern
 from pipeline.rules.saved_files import check_saved_files

@@ -12,11 +12,11 @@ import msgspec
 from pipeline.masters.drawings.layers import CORNERS, ROLES, SIZE_WORDS, layer_name, words
 from pipeline.masters.drawings.sorted_objects import OF_DRAWING, DrawingReading, clean_name
 from pipeline.masters.lookup import EVERY_SIZE
-from pipeline.masters.svg_fault import SvgFault
-from pipeline.masters.svg_reading import FileUnusableError
-from pipeline.masters.svg_tree import parse_svg
-from pipeline.masters.svg_walk import Shape, drawn_objects
-from pipeline.masters.svg_words import Words
+from pipeline.masters.svg.fault import SvgFault
+from pipeline.masters.svg.reading import FileUnusableError
+from pipeline.masters.svg.tree import parse_svg
+from pipeline.masters.svg.walk import Shape, drawn_objects
+from pipeline.masters.svg.words import Words
 from pipeline.model.findings import Finding
 
 _SIZE = re.compile(r"(?i)\d{1,3}(-\d{1,3})?|\d?x{0,5}[sml]|\d{1,2}xl|small|medium|large")

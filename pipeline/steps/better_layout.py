@@ -7,7 +7,7 @@ import msgspec
 
 from pipeline.bundle.promised import print_files, sizes_alone, tiled_formats, views_alone
 from pipeline.lays.engine import Engine, EngineError, EngineItem
-from pipeline.masters.load import load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import Cuts
 from pipeline.sheets.layout import SavedLayout, saved_layout_json, saved_view

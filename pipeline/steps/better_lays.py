@@ -7,7 +7,7 @@ from pipeline.lays.effort import seconds_for
 from pipeline.lays.mend import improved
 from pipeline.lays.saved import LaysFile, lay_key, lays_json, next_seed, with_better
 from pipeline.lays.search import search_lays
-from pipeline.masters.load import load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.pieces import SizeFile
 from pipeline.steps.inputs import read_saved
 from pipeline.work.files import read_json, write

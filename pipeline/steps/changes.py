@@ -6,7 +6,7 @@ from pipeline.correction.number import number_findings
 from pipeline.ledger.before import Former
 from pipeline.ledger.changes import ChangesFile, next_version
 from pipeline.ledger.compare import compare
-from pipeline.masters.load import load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.findings import FindingsFile
 from pipeline.steps.measured import built_files, measured
 from pipeline.work.files import read_json, write_json

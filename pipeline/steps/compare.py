@@ -54,7 +54,7 @@ def _compared(
     # libraries, which a question that was asked before does without
     from pipeline.ledger.compare import changes_since
     from pipeline.ledger.telling import tell_changes
-    from pipeline.masters.load import load_pattern
+    from pipeline.masters.toml.load import load_pattern
     from pipeline.steps.measured import built_files, measured
 
     pattern, _ = load_pattern(folder)

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from pipeline.bundle.pieces_data import pieces_data
-from pipeline.masters.load import load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.steps.inputs import cuts_by_piece
 from pipeline.work.files import write_json
 

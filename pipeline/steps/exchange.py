@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from pipeline.exchange.document import exchange_dxf
-from pipeline.masters.load import load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.steps.inputs import cuts_by_piece
 from pipeline.work.files import write
 

@@ -21,10 +21,10 @@ from pipeline.masters.copied import DRAWN, cut_anew
 from pipeline.masters.drawings.origins import said_of_drawings
 from pipeline.masters.drawings.result import Doubt
 from pipeline.masters.drawings.write import Origin, origin_of
-from pipeline.masters.load import load_pattern
 from pipeline.masters.lookup import MASTERS
 from pipeline.masters.references import check_references
 from pipeline.masters.stages import MASTERS as MASTERS_READ
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import SizeFile, by_piece

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from pipeline.bundle.promised import print_files
-from pipeline.masters.load import load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.sheets.arrange import arrange
 from pipeline.sheets.large import plan_large
 from pipeline.sheets.layout import SavedLayout

@@ -8,7 +8,7 @@ from pipeline.lays.saved import LaysFile, choose, lay_key, missing
 from pipeline.lays.search import search_lays
 from pipeline.lays.tell import made_again, no_lay, not_kept, tried_open
 from pipeline.lays.ways import least_to_buy, of_one_lay, would_save
-from pipeline.masters.load import load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.findings import FindingsFile
 from pipeline.model.pieces import SizeFile
 from pipeline.steps.inputs import read_saved

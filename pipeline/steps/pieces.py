@@ -4,8 +4,8 @@ from pathlib import Path
 
 from pipeline.checks.attempts import could_not_run
 from pipeline.cutting.cut import cut_pieces
-from pipeline.masters.load import load_pattern
 from pipeline.masters.read_size import read_size
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.findings import Finding, FindingsFile
 from pipeline.model.pieces import CutPiece, SizeFile
 from pipeline.work.files import write_json

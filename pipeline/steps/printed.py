@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from pipeline.masters.load import load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.pattern import Pattern
 from pipeline.words import use_words
 from pipeline.words.brought import usable

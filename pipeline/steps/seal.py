@@ -43,7 +43,7 @@ def _enter(
     from pipeline.ledger.layouts import merged, packed_layouts
     from pipeline.ledger.sheets import source_digest
     from pipeline.masters.copied import changed_since, copied_before
-    from pipeline.masters.load import load_pattern
+    from pipeline.masters.toml.load import load_pattern
     from pipeline.sheets.layout import PagePlan, SavedLayout
     from pipeline.steps.inputs import changes_text
     from pipeline.steps.measured import files_below, measured

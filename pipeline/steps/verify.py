@@ -7,8 +7,8 @@ from pipeline.bundle.manifest import verify
 from pipeline.checks.waivers import waive
 from pipeline.ledger.book import LEDGER, Ledger, read_ledger
 from pipeline.ledger.held import not_as_sealed
-from pipeline.masters.load import load_pattern
 from pipeline.masters.source_file import FileFault
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.findings import Finding, blocks
 from pipeline.steps.printed import speak
 from pipeline.work.files import write_json

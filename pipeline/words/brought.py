@@ -6,8 +6,8 @@ from collections.abc import Iterable, Mapping
 
 import msgspec
 
-from pipeline.masters.faults import nearest, shown
-from pipeline.masters.leaf_types import LINE
+from pipeline.masters.toml.faults import nearest, shown
+from pipeline.masters.toml.leaf_types import LINE
 from pipeline.words import own_catalogue, own_languages
 
 _MOST_SHOWN = 12

@@ -28,8 +28,8 @@ from pathlib import Path as FilePath
 
 from pipeline.cutting.cut import cut_pieces
 from pipeline.geometry.curves import Arc, Cubic, Path, path_length_mm
-from pipeline.masters.load import load_pattern
 from pipeline.masters.read_piece import read_piece
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.pattern import Pattern, PieceSpec
 from pipeline.model.pieces import DrawnPiece
 from pipeline.rules.sources import RefusalError

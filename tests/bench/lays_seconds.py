@@ -15,8 +15,8 @@ from pipeline.cutting.cut import cut_pieces
 from pipeline.drawing.lay_names import lay_file_name
 from pipeline.lays.demand import lay_requests
 from pipeline.lays.search import search_lays
-from pipeline.masters.load import load_pattern
 from pipeline.masters.read_size import read_size
+from pipeline.masters.toml.load import load_pattern
 
 
 def main() -> None:

@@ -18,8 +18,8 @@ from pipeline.geometry.curves import Path as Curve
 from pipeline.geometry.points import Affine, Point, Vector
 from pipeline.masters.drawings.cut import cut_drawings
 from pipeline.masters.drawings.outline import split_segment, turn_deg
-from pipeline.masters.load import load_pattern
 from pipeline.masters.read_piece import read_piece
+from pipeline.masters.toml.load import load_pattern
 from tests.masters.drawings.redrawn import path_data
 
 SIZES = ("1", "2", "3", "4", "5", "6", "7")

@@ -23,8 +23,8 @@ from pipeline.drawing import scene
 from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.pages.projector import projector_plan
 from pipeline.drawing.piece.pieces import draw_nest
-from pipeline.masters.load import load_pattern
 from pipeline.masters.read_size import read_size
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
 from pipeline.sheets.arrange import arrange

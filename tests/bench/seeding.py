@@ -18,10 +18,10 @@ from pipeline.checks.waivers import waive
 from pipeline.cutting.cut import cut_pieces
 from pipeline.lays.demand import lay_requests
 from pipeline.lays.fit import too_wide
-from pipeline.masters.load import load_pattern
 from pipeline.masters.lookup import check_files, master_files
 from pipeline.masters.read_size import read_size
 from pipeline.masters.references import check_references
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.findings import Finding, blocks
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece, DrawnPiece

@@ -6,7 +6,7 @@ import msgspec
 
 from pipeline.booklet.checks import check_booklet
 from pipeline.booklet.model import Model
-from pipeline.masters.sums import parse_sum
+from pipeline.masters.toml.sums import parse_sum
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import FinishedMeasure, Notion, Pattern, Strip, View
 from tests.checks import apron

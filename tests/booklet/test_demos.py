@@ -21,7 +21,7 @@ from pipeline.booklet.walk import references_within
 from pipeline.drawing.lay_names import cloth_width
 from pipeline.drawing.panels.marks_key import ALL_SIGNS
 from pipeline.drawing.wording import in_decimals, length_words
-from pipeline.masters.load import load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.lengths import imperial_text
 from pipeline.model.pattern import Pattern
 from pipeline.steps import lays, tables

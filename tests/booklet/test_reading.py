@@ -22,7 +22,7 @@ from pipeline.booklet.text import (
     Words,
 )
 from pipeline.booklet.walk import references_within, steps_of
-from pipeline.masters.sums import parse_sum
+from pipeline.masters.toml.sums import parse_sum
 
 
 def read(text: str):

@@ -12,7 +12,7 @@ from pipeline.bundle.built import Built
 from pipeline.bundle.built_files import check_built
 from pipeline.bundle.promised import exchange_file
 from pipeline.cutting.strips import strip_cut_size
-from pipeline.masters.load import load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.findings import Finding, blocks
 from pipeline.model.pieces import in_size
 from pipeline.model.sums import lengths_of, sum_mm

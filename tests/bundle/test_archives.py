@@ -10,7 +10,7 @@ import pytest
 
 from pipeline.bundle.archives import MB, README, inner_name, shared_out, sold_file, zipped
 from pipeline.bundle.readme import readme
-from pipeline.masters.load import load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.outputs import Channel
 from pipeline.model.pattern import Pattern
 from pipeline.words import own_catalogue, own_languages

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from pipeline.bundle.built import Built
 from pipeline.bundle.built_layers import built_sizes
-from pipeline.masters.load import load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.steps import data
 from tests.bundle.conftest import FOLDER
 from tests.by_steps import cut_sizes, print_all_sizes

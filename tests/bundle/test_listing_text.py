@@ -9,7 +9,7 @@ from markdown_it import MarkdownIt
 from pipeline.booklet.nodes import Grid, Head, Run, Text, cell, plain
 from pipeline.bundle.archives import sold_file
 from pipeline.bundle.listing_text import buyers_files, listing_nodes, markdown, plain_text
-from pipeline.masters.load import load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.pattern import Pattern
 from pipeline.words import own_languages
 from tests.by_steps import APRON

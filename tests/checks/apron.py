@@ -8,9 +8,9 @@ import msgspec
 from pipeline.checks.all import check_garment
 from pipeline.checks.garment import Garment
 from pipeline.cutting.cut import cut_pieces
-from pipeline.masters.load import load_pattern
 from pipeline.masters.read_size import read_size
-from pipeline.masters.sums import parse_sum
+from pipeline.masters.toml.load import load_pattern
+from pipeline.masters.toml.sums import parse_sum
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Cut, Notion, Pattern, Strip, Sum
 from pipeline.model.pieces import CutPiece

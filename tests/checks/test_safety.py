@@ -4,7 +4,7 @@ import pytest
 
 from pipeline.checks.cautions import cautions
 from pipeline.checks.waivers import waive
-from pipeline.masters.load import load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.findings import blocks
 from pipeline.model.pattern import Waiver
 from tests.checks.apron import FOLDER, found, garment, notion, pattern, piece, replace, strip

@@ -4,7 +4,7 @@ from pipeline.correction.differences import Difference, EdgeMove
 from pipeline.correction.sentences import Correction
 from pipeline.ledger.changes import Change, ChangesFile
 from pipeline.ledger.packed import Shape
-from pipeline.masters.load import load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.pattern import Pattern
 from pipeline.tables.pages import PageRow
 from tests.by_steps import APRON

@@ -12,8 +12,8 @@ from types import ModuleType
 import pytest
 
 from pipeline.cutting.cut import cut_pieces
-from pipeline.masters.load import load_pattern
 from pipeline.masters.read_size import read_size
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.lengths import MM_PER_INCH
 from pipeline.model.pattern import Pattern, Seam, SideEdge
 from pipeline.model.pieces import CutPiece

@@ -4,8 +4,8 @@ import re
 from pathlib import Path
 
 from pipeline.cutting.cut import cut_pieces
-from pipeline.masters.load import load_pattern
 from pipeline.masters.read_size import read_size
+from pipeline.masters.toml.load import load_pattern
 
 README = Path(__file__).resolve().parents[2] / "source" / "README.md"
 POCKET = (

@@ -15,7 +15,7 @@ from pipeline.ledger.book import Ledger, read_ledger
 from pipeline.ledger.changes import Change, ChangesFile, next_version
 from pipeline.ledger.compare import compare
 from pipeline.ledger.measure import measure
-from pipeline.masters.load import load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
 from pipeline.model.texts import told_of_version

@@ -10,8 +10,8 @@ from pipeline.cutting.cut import cut_pieces
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.nest.page_joints import Joints, joints_in_nest
 from pipeline.drawing.piece.pieces import NestStyle, draw_nest, draw_projector_nest
-from pipeline.masters.load import load_pattern
 from pipeline.masters.read_size import read_size
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
 from pipeline.sheets.arrange import arrange

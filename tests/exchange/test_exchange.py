@@ -16,8 +16,8 @@ from pipeline.exchange.document import block_names, exchange_dxf
 from pipeline.geometry.curves import flattened, point_along
 from pipeline.masters.copied import copy_folder
 from pipeline.masters.drawings.outline import outline_of
-from pipeline.masters.load import load_pattern
 from pipeline.masters.read_size import read_size
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.d6673 import CHORD_MM, ascii_text
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece, SizeFile, by_piece

@@ -7,8 +7,8 @@ import pytest
 from pipeline.drawing.lay_names import lay_file_name
 from pipeline.drawing.names import SHEET, picture_name
 from pipeline.lays.items import LayRequest
-from pipeline.masters.load import load_pattern
-from pipeline.masters.names import folder_fault
+from pipeline.masters.toml.load import load_pattern
+from pipeline.masters.toml.names import folder_fault
 from pipeline.rules.sources import RefusalError, pattern_names
 
 HEAD = """

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from pipeline.masters.faults import MOST_FINDINGS
-from pipeline.masters.load import load_pattern
+from pipeline.masters.toml.faults import MOST_FINDINGS
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.pattern import EdgeSpec, MarkSpec, Pattern, Range, Reference, SideEdge, Take, Term
 
 CASES = Path(__file__).parent / "toml_cases"

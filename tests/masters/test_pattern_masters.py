@@ -4,11 +4,11 @@ from pathlib import Path
 
 import pytest
 
-from pipeline.masters.load import load_pattern
 from pipeline.masters.lookup import check_files, master_file, master_files
 from pipeline.masters.read_size import read_size
 from pipeline.masters.references import check_references
-from pipeline.masters.sums import parse_sum
+from pipeline.masters.toml.load import load_pattern
+from pipeline.masters.toml.sums import parse_sum
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutEdge, CutPiece

@@ -9,10 +9,10 @@ import pytest
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
-from pipeline.masters.convert import convert
-from pipeline.masters.faults import Faults
-from pipeline.masters.load import load_pattern
-from pipeline.masters.walk import read_document
+from pipeline.masters.toml.convert import convert
+from pipeline.masters.toml.faults import Faults
+from pipeline.masters.toml.load import load_pattern
+from pipeline.masters.toml.walk import read_document
 
 GOOD = (Path(__file__).parent / "toml_cases" / "good.toml").read_text(encoding="utf-8")
 DATA = GOOD.encode()

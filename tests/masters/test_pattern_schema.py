@@ -8,8 +8,8 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from pipeline.masters.document import Document, Table
-from pipeline.masters.schema import json_schema, schema_text
+from pipeline.masters.toml.document import Document, Table
+from pipeline.masters.toml.schema import json_schema, schema_text
 
 ROOT = Path(__file__).parents[2]
 GOOD = tomllib.loads((Path(__file__).parent / "toml_cases" / "good.toml").read_text(encoding="utf-8"))
@@ -66,6 +66,6 @@ def test_the_good_file_uses_every_key_of_the_schema() -> None:
 
 def test_reading_a_pattern_loads_no_heavy_library() -> None:
     """The workflow reads patterns before any rule; geometry and drawing would cost it a third of a second."""
-    code = "import pipeline.masters.load, pipeline.masters.lookup, sys; print(*sys.modules)"
+    code = "import pipeline.masters.toml.load, pipeline.masters.lookup, sys; print(*sys.modules)"
     told = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
     assert not {"numpy", "shapely", "cairosvg", "PIL", "pypdf"} & set(told.stdout.split())

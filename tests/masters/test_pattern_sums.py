@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pipeline.masters.sums import GrammarError, parse_range, parse_side, parse_sum
+from pipeline.masters.toml.sums import GrammarError, parse_range, parse_side, parse_sum
 from pipeline.model.pattern import Range, Reference, SideEdge, Sum, Term
 from pipeline.model.sums import sum_mm
 

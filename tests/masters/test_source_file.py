@@ -7,10 +7,10 @@ import msgspec
 import pytest
 
 from pipeline.masters import source_file
-from pipeline.masters.load import load_pattern
 from pipeline.masters.lookup import MOST_STRAYS, check_files
 from pipeline.masters.read_size import read_size
 from pipeline.masters.source_file import FileFault, read_source, source_fault
+from pipeline.masters.toml.load import load_pattern
 from tests.masters.pattern_folder import RECTANGLE, pattern_folder
 
 SPARSE_BYTES = 20_000_000_000

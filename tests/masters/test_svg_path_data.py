@@ -9,8 +9,8 @@ import svgpathtools
 
 from pipeline.geometry.curves import Arc, Cubic, Line, path_area_mm2, path_length_mm
 from pipeline.geometry.points import Point
-from pipeline.masters.path_data import parse_path
-from pipeline.masters.svg_fault import SvgFault
+from pipeline.masters.svg.fault import SvgFault
+from pipeline.masters.svg.path_data import parse_path
 
 
 def written(number: float, chance: random.Random) -> str:

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from pipeline.geometry.curves import Arc, Cubic, path_area_mm2
 from pipeline.geometry.points import Point
-from pipeline.masters.svg_transform import parse_transform
+from pipeline.masters.svg.transform import parse_transform
 from tests.masters.svg_samples import codes, good, read, seam, square, svg
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from pipeline.masters.copied import changed_since, copied_before, copy_folder
-from pipeline.masters.load import load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.rules.depends import RULES
 
 SMALL = Path(__file__).resolve().parents[1] / "patterns/tea-apron"

@@ -6,7 +6,7 @@ import pikepdf
 import pytest
 
 from pipeline.drawing.styles import NESTED, nested
-from pipeline.masters.load import load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.steps import by_size
 from tests.by_steps import apron_with, cut_sizes, print_all_sizes
 

@@ -7,7 +7,7 @@ from pypdf import PdfReader
 
 from pipeline.bundle.promised import projected
 from pipeline.cutting.strips import strip_cut_size
-from pipeline.masters.load import load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.pieces import SizeFile
 from pipeline.model.sums import lengths_of, sum_mm
 from pipeline.sheets.layout import Layout

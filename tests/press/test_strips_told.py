@@ -16,8 +16,8 @@ from pipeline.drawing.panels.map import MapPiece
 from pipeline.drawing.panels.strip_list import Detail, strip_list
 from pipeline.drawing.scene import Scene
 from pipeline.lays.demand import strip_sizes
-from pipeline.masters.load import load_pattern
 from pipeline.masters.read_size import read_size
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.pattern import Cut, Material, Pattern, Strip, Sum, View
 from pipeline.sheets.papers import PAPERS
 from pipeline.words import say

@@ -7,8 +7,8 @@ import pytest
 from pipeline.checks.garment import Garment
 from pipeline.cutting.cut import cut_pieces
 from pipeline.drawing.scene import Scene
-from pipeline.masters.load import load_pattern
 from pipeline.masters.read_size import read_size
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.findings import Finding
 from pipeline.proof.finding_picture import SIDE_COLOURS, finding_picture
 from pipeline.proof.laid_sides import laid_sides

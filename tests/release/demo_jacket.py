@@ -21,7 +21,7 @@ from pypdf.generic import ContentStream
 from pipeline.drawing.drawing import Drawing, shown_signs
 from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.pages.overlays import Told, page_overlays
-from pipeline.masters.load import load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.lengths import MM_PER_POINT
 from pipeline.model.pattern import Pattern
 from pipeline.sheets.layout import Layout, PagePlan

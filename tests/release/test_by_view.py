@@ -6,7 +6,7 @@ import pytest
 from pypdf import PdfReader
 
 from pipeline.bundle.promised import print_files, promised_files
-from pipeline.masters.load import load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.sheets.layout import Layout, PagePlan
 from pipeline.steps import by_view, layout
 from pipeline.work.files import read_json

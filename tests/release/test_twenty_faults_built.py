@@ -19,7 +19,7 @@ from pypdf.generic import ArrayObject, NameObject, NumberObject
 from pipeline.bundle.built_files import check_built
 from pipeline.bundle.manifest import verify
 from pipeline.checks.waivers import waive
-from pipeline.masters.load import load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.findings import Finding, blocks
 from pipeline.model.pattern import Pattern
 from pipeline.tables.spreadsheets import csv_files

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from pipeline.ledger.book import read_ledger
-from pipeline.masters.load import load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.findings import Finding
 from pipeline.rules.saved_files import check_saved_files
 from tests.masters.pattern_folder import pattern_folder

@@ -9,8 +9,8 @@ import shapely
 from msgspec.structs import replace
 
 from pipeline.cutting.cut import cut_pieces
-from pipeline.masters.load import load_pattern
 from pipeline.masters.read_size import read_size
+from pipeline.masters.toml.load import load_pattern
 from pipeline.sheets.arrange import arrange
 from pipeline.sheets.improve import shorten
 from pipeline.sheets.large import plan_large

@@ -7,7 +7,7 @@ from typing import Any
 import msgspec
 import pytest
 
-from pipeline.masters.load import load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.pattern import Material, Pattern, PieceSpec, Strip
 from pipeline.rules.depends import cloth_part, counts_part, exchange_part, shape_part, sheets_part
 from pipeline.steps import data, exchange, layout, lays, pieces

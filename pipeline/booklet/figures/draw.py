@@ -12,7 +12,7 @@ from pipeline.booklet.figures.place import place_figure
 from pipeline.booklet.figures.seam import seam_figure
 from pipeline.booklet.figures.strip import hem_figure, strip_figure
 from pipeline.checks.garment import Garment
-from pipeline.masters.faults import did_you_mean
+from pipeline.masters.toml.faults import did_you_mean
 from pipeline.model.pieces import CutPiece
 from pipeline.model.questions import is_cut_of
 

@@ -12,12 +12,12 @@ import msgspec
 
 from pipeline.drawing.fonts import FAMILY
 from pipeline.masters.source_file import LARGEST_MASTER, FileFault, read_source
-from pipeline.masters.svg_fault import SvgFault, excerpt
-from pipeline.masters.svg_numbers import PIXELS_PER_INCH
-from pipeline.masters.svg_reading import FileUnusableError, Reading
-from pipeline.masters.svg_tree import XLINK_HREF, Node, parse_svg
-from pipeline.masters.svg_viewport import root_size_mm
-from pipeline.masters.svg_walk import drawn_shapes
+from pipeline.masters.svg.fault import SvgFault, excerpt
+from pipeline.masters.svg.numbers import PIXELS_PER_INCH
+from pipeline.masters.svg.reading import FileUnusableError, Reading
+from pipeline.masters.svg.tree import XLINK_HREF, Node, parse_svg
+from pipeline.masters.svg.viewport import root_size_mm
+from pipeline.masters.svg.walk import drawn_shapes
 from pipeline.model.findings import Finding
 from pipeline.model.stages import Stage
 

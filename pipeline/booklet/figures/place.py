@@ -17,7 +17,7 @@ from pipeline.drawing.piece.mark_names import line_words, point_words
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.text_lines import wrapped
 from pipeline.geometry.points import Affine, Point
-from pipeline.masters.faults import did_you_mean
+from pipeline.masters.toml.faults import did_you_mean
 from pipeline.model.pattern import in_language
 from pipeline.model.pieces import CutPiece, InsideLine, MarkPoint
 from pipeline.words import say

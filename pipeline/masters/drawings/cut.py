@@ -16,7 +16,7 @@ from pipeline.masters.drawings.write import Origin, Written, master_svg, path_st
 from pipeline.masters.groups import GROUPS
 from pipeline.masters.lookup import EVERY_SIZE, MASTERS
 from pipeline.masters.source_file import FileFault, read_source
-from pipeline.masters.svg_walk import Shape
+from pipeline.masters.svg.walk import Shape
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern, PieceSpec
 from pipeline.work.cache import Answers

@@ -15,13 +15,13 @@ from pipeline.masters.drawings.dxf_curves import SAME_MM, through
 from pipeline.masters.drawings.dxf_file import read_document, unit_mm
 from pipeline.masters.drawings.dxf_names import MarkName, mark_name, name_at, named_notches
 from pipeline.masters.drawings.layers import CORNERS, NAMES
-from pipeline.masters.path_data import Subpath
-from pipeline.masters.svg_fault import SvgFault
-from pipeline.masters.svg_reading import Reading
-from pipeline.masters.svg_shapes import circle
-from pipeline.masters.svg_tree import CUT_FROM, Limits, Node
-from pipeline.masters.svg_walk import Shape
-from pipeline.masters.svg_words import Words
+from pipeline.masters.svg.fault import SvgFault
+from pipeline.masters.svg.path_data import Subpath
+from pipeline.masters.svg.reading import Reading
+from pipeline.masters.svg.shapes import circle
+from pipeline.masters.svg.tree import CUT_FROM, Limits, Node
+from pipeline.masters.svg.walk import Shape
+from pipeline.masters.svg.words import Words
 from pipeline.model import d6673
 
 SMALLEST_MM, LARGEST_MM = 5.0, 10_000.0

@@ -5,7 +5,7 @@ import re
 from typing import Any
 
 from pipeline.masters.source_file import LARGEST_DRAWING
-from pipeline.masters.svg_fault import SvgFault, excerpt
+from pipeline.masters.svg.fault import SvgFault, excerpt
 from pipeline.model.d6673 import ENGLISH, METRIC, UNITS
 from pipeline.model.lengths import MM_PER_INCH
 

@@ -13,7 +13,7 @@ import msgspec
 
 from pipeline.masters.groups import GROUPS
 from pipeline.masters.lookup import EVERY_SIZE
-from pipeline.masters.svg_tree import Node
+from pipeline.masters.svg.tree import Node
 from pipeline.model.pattern import Pattern
 
 CORNERS, NAMES = "corners", "names"

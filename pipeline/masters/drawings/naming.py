@@ -14,7 +14,7 @@ from pipeline.masters.drawings.outline import CORNER_DEG, Node, Outline
 from pipeline.masters.drawings.pieces import Shown
 from pipeline.masters.drawings.result import Doubt
 from pipeline.masters.groups import NAME, NAME_RULE
-from pipeline.masters.svg_words import Words
+from pipeline.masters.svg.words import Words
 from pipeline.model.pattern import PieceSpec
 from pipeline.model.pieces import Edge
 

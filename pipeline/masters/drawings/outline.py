@@ -19,7 +19,7 @@ from pipeline.geometry.curves import (
     turn_between_rad,
 )
 from pipeline.geometry.points import Point, bounds
-from pipeline.masters.path_ends import DUST_MM
+from pipeline.masters.svg.path_ends import DUST_MM
 from pipeline.model.pieces import Edge
 
 CORNER_DEG = 20.0

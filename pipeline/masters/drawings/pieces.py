@@ -10,8 +10,8 @@ from pipeline.masters.drawings.sorted_objects import DrawingReading, Drawn
 from pipeline.masters.marks import small_centre
 from pipeline.masters.notches import read_notches
 from pipeline.masters.outline import outline_edges
-from pipeline.masters.path_ends import without_dust
-from pipeline.masters.svg_walk import Shape
+from pipeline.masters.svg.path_ends import without_dust
+from pipeline.masters.svg.walk import Shape
 from pipeline.model.pattern import Pattern, PieceSpec
 from pipeline.model.pieces import Edge
 

@@ -19,11 +19,11 @@ from pipeline.masters.drawings.layers import (
 from pipeline.masters.drawings.result import Unplaced
 from pipeline.masters.lookup import EVERY_SIZE
 from pipeline.masters.source_file import LARGEST_DRAWING
-from pipeline.masters.svg_fault import SvgFault, excerpt
-from pipeline.masters.svg_reading import FileUnusableError, Reading
-from pipeline.masters.svg_tree import Limits, Node, parse_svg
-from pipeline.masters.svg_walk import Shape, drawn_objects
-from pipeline.masters.svg_words import Words
+from pipeline.masters.svg.fault import SvgFault, excerpt
+from pipeline.masters.svg.reading import FileUnusableError, Reading
+from pipeline.masters.svg.tree import Limits, Node, parse_svg
+from pipeline.masters.svg.walk import Shape, drawn_objects
+from pipeline.masters.svg.words import Words
 from pipeline.model.pattern import Pattern
 
 OF_DRAWING = Limits(

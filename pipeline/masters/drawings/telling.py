@@ -9,8 +9,8 @@ from pipeline.masters.drawings.layers import ROLES, words
 from pipeline.masters.drawings.origins import said_of_drawings
 from pipeline.masters.drawings.result import CutOut, Unplaced
 from pipeline.masters.drawings.write import origin_of
-from pipeline.masters.faults import nearest, shown
 from pipeline.masters.lookup import check_files, file_finding
+from pipeline.masters.toml.faults import nearest, shown
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 

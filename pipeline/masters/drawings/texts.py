@@ -8,7 +8,7 @@ from pipeline.masters.drawings.kept import Kept
 from pipeline.masters.drawings.naming import NEARER
 from pipeline.masters.drawings.pieces import Shown
 from pipeline.masters.drawings.sorted_objects import DrawingReading, Sorted
-from pipeline.masters.svg_words import Words
+from pipeline.masters.svg.words import Words
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 

@@ -13,8 +13,8 @@ import msgspec
 
 from pipeline.geometry.curves import Arc, Cubic, Line, Path, Segment
 from pipeline.geometry.points import Point, Vector
-from pipeline.masters.path_data import Subpath
-from pipeline.masters.svg_tree import CUT_FROM
+from pipeline.masters.svg.path_data import Subpath
+from pipeline.masters.svg.tree import CUT_FROM
 
 _DECIMALS = 6
 _HEAD = re.compile(rb"<!-- cut out of (\[.*?\]) -->\n")

@@ -7,8 +7,8 @@ from pipeline.booklet.figures.draw import draw_figure
 from pipeline.booklet.figures.figure import USUAL, Figure, Letters
 from pipeline.checks.garment import Garment
 from pipeline.cutting.cut import cut_pieces
-from pipeline.masters.load import load_pattern
 from pipeline.masters.read_size import read_size
+from pipeline.masters.toml.load import load_pattern
 
 _ROOT = Path(__file__).resolve().parents[3]
 DEMOS = ("work-jacket", "child-pinafore", "half-circle-skirt")

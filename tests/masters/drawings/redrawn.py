@@ -14,9 +14,9 @@ from pipeline.geometry.curves import Arc, Cubic, Line, flattened
 from pipeline.geometry.curves import Path as Curve
 from pipeline.geometry.points import Affine, Point, bounds
 from pipeline.masters.drawings.outline import outline_of
-from pipeline.masters.load import load_pattern
 from pipeline.masters.lookup import master_files
 from pipeline.masters.read_size import read_size
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import DrawnPiece
 from tests.bench.masters import mapped

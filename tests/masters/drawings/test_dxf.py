@@ -12,7 +12,7 @@ from pipeline.masters.drawings.dxf import dxf_objects
 from pipeline.masters.drawings.dxf_curves import through
 from pipeline.masters.drawings.dxf_file import read_document, unit_mm
 from pipeline.masters.drawings.sorted_objects import OF_DRAWING, DrawingReading
-from pipeline.masters.svg_fault import SvgFault
+from pipeline.masters.svg.fault import SvgFault
 
 RING = [(0, 0), (100, 0), (100, 200), (0, 200)]
 

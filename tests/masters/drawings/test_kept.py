@@ -7,7 +7,7 @@ import pytest
 from pipeline.masters.drawings import kept, texts
 from pipeline.masters.drawings.cut import cut_drawings
 from pipeline.masters.drawings.result import CutOut
-from pipeline.masters.load import load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.work.cache import Answers
 from tests.masters.drawings.small import AROUND, HEAD, drawing, flap, front
 

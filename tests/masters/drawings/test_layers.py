@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from pipeline.masters.drawings.layers import SIZE_WORDS, AmbiguousNameError, Said, Vocabulary, layer_name, words
-from pipeline.masters.load import load_pattern
-from pipeline.masters.svg_tree import Node
+from pipeline.masters.svg.tree import Node
+from pipeline.masters.toml.load import load_pattern
 
 ROOT = Path(__file__).resolve().parents[3]
 

@@ -4,10 +4,10 @@ from collections.abc import Iterable
 
 from msgspec import UNSET
 
-from pipeline.masters.document import NotionTable, StripTable
-from pipeline.masters.faults import KeyPath, item, shown
-from pipeline.masters.leaves import Leaves, given
-from pipeline.masters.sums import GrammarError, parse_side
+from pipeline.masters.toml.document import NotionTable, StripTable
+from pipeline.masters.toml.faults import KeyPath, item, shown
+from pipeline.masters.toml.leaves import Leaves, given
+from pipeline.masters.toml.sums import GrammarError, parse_side
 from pipeline.model.pattern import (
     BodyMeasure,
     FinishedMeasure,

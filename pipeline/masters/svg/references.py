@@ -1,8 +1,8 @@
 """Ids and `use`: what a file refers to must stand in it once, and lead nowhere in a circle."""
 
-from pipeline.masters.svg_fault import excerpt
-from pipeline.masters.svg_reading import Reading
-from pipeline.masters.svg_tree import XLINK_HREF, Node
+from pipeline.masters.svg.fault import excerpt
+from pipeline.masters.svg.reading import Reading
+from pipeline.masters.svg.tree import XLINK_HREF, Node
 
 
 def href_of(use: Node) -> str:

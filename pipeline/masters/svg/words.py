@@ -3,9 +3,9 @@
 import msgspec
 
 from pipeline.geometry.points import Point
-from pipeline.masters.svg_numbers import number_list
-from pipeline.masters.svg_placing import Placing
-from pipeline.masters.svg_tree import Node
+from pipeline.masters.svg.numbers import number_list
+from pipeline.masters.svg.placing import Placing
+from pipeline.masters.svg.tree import Node
 
 
 class Words(msgspec.Struct, frozen=True):

@@ -4,9 +4,9 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from pipeline.geometry.points import Affine, Point
-from pipeline.masters.path_data import Subpath
-from pipeline.masters.svg_fault import SvgFault
-from pipeline.masters.svg_limits import corners
+from pipeline.masters.svg.fault import SvgFault
+from pipeline.masters.svg.limits import corners
+from pipeline.masters.svg.path_data import Subpath
 
 LOST_MM = 0.001
 """What rounding may cost."""

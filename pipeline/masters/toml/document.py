@@ -9,8 +9,8 @@ from typing import Annotated, Literal
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
-from pipeline.masters.document_materials import MaterialTable
-from pipeline.masters.document_outputs import (
+from pipeline.masters.toml.document_materials import MaterialTable
+from pipeline.masters.toml.document_outputs import (
     BookletTable,
     ChannelTable,
     LayoutTable,
@@ -21,7 +21,7 @@ from pipeline.masters.document_outputs import (
     Table,
     WaiverTable,
 )
-from pipeline.masters.leaf_types import (
+from pipeline.masters.toml.leaf_types import (
     Counts,
     EaseText,
     Language,

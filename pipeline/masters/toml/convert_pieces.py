@@ -4,9 +4,9 @@ from collections.abc import Mapping
 
 from msgspec import UNSET
 
-from pipeline.masters.document import EdgeTable, LineTable, PieceTable, PointTable
-from pipeline.masters.faults import KeyPath, item, shown
-from pipeline.masters.leaves import Leaves, given
+from pipeline.masters.toml.document import EdgeTable, LineTable, PieceTable, PointTable
+from pipeline.masters.toml.faults import KeyPath, item, shown
+from pipeline.masters.toml.leaves import Leaves, given
 from pipeline.model.pattern import Corner, EdgeSpec, MarkSpec, PieceSpec, Take
 
 

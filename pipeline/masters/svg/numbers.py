@@ -3,7 +3,7 @@
 import math
 import re
 
-from pipeline.masters.svg_fault import SvgFault, excerpt
+from pipeline.masters.svg.fault import SvgFault, excerpt
 from pipeline.model.lengths import MM_PER_INCH, MM_PER_POINT
 
 NUMBER = r"[+-]?(?>[0-9]++(?:\.[0-9]*+)?+|\.[0-9]++)(?>[eE][+-]?[0-9]++)?+"

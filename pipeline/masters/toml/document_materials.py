@@ -4,8 +4,8 @@ from typing import Annotated, Literal
 
 from msgspec import UNSET, Meta, UnsetType
 
-from pipeline.masters.document_outputs import Table
-from pipeline.masters.leaf_types import Length, Percent, Text
+from pipeline.masters.toml.document_outputs import Table
+from pipeline.masters.toml.leaf_types import Length, Percent, Text
 from pipeline.model.pattern import Way
 
 MOST_WIDTHS = 20

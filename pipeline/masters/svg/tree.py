@@ -14,8 +14,8 @@ from defusedxml import DefusedXmlException
 from defusedxml.ElementTree import DefusedXMLParser
 
 from pipeline.masters.source_file import LARGEST_MASTER
-from pipeline.masters.svg_fault import SvgFault, excerpt
-from pipeline.masters.svg_numbers import MOST_SEGMENTS
+from pipeline.masters.svg.fault import SvgFault, excerpt
+from pipeline.masters.svg.numbers import MOST_SEGMENTS
 
 SVG_NAMESPACE = "http://www.w3.org/2000/svg"
 CUT_FROM = "data-cut-from"

@@ -12,8 +12,8 @@ from typing import Any, NamedTuple
 
 from msgspec import inspect as kinds
 
-from pipeline.masters.document import Document
-from pipeline.masters.faults import Faults, KeyPath, item, nearest, shown
+from pipeline.masters.toml.document import Document
+from pipeline.masters.toml.faults import Faults, KeyPath, item, nearest, shown
 
 MOST_ENTRIES = 500
 """Entries of a list or table that says nothing else: a coat with its lining has 60 pieces and 150 seams."""

@@ -7,10 +7,10 @@ from typing import TypeVar
 
 from msgspec import UNSET, UnsetType
 
-from pipeline.masters.document import CutTable, Document
-from pipeline.masters.faults import Faults, KeyPath, did_you_mean, item, key_text, shown
-from pipeline.masters.leaf_types import LINE, LINES, PERCENT
-from pipeline.masters.sums import LONGEST_MM, GrammarError, parse_range, parse_sum
+from pipeline.masters.toml.document import CutTable, Document
+from pipeline.masters.toml.faults import Faults, KeyPath, did_you_mean, item, key_text, shown
+from pipeline.masters.toml.leaf_types import LINE, LINES, PERCENT
+from pipeline.masters.toml.sums import LONGEST_MM, GrammarError, parse_range, parse_sum
 from pipeline.model.lengths import metric_text, parse_length
 from pipeline.model.pattern import Cut, Range, Reference, Sum, Texts
 

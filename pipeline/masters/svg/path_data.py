@@ -7,9 +7,9 @@ import msgspec
 
 from pipeline.geometry.curves import Cubic, Line, Path, Segment, mapped_path
 from pipeline.geometry.points import Affine, Point
-from pipeline.masters.svg_arcs import arc_between
-from pipeline.masters.svg_fault import SvgFault, excerpt
-from pipeline.masters.svg_numbers import COMMA, LIST, MOST_SEGMENTS, NUMBER, SPACE, too_many_segments
+from pipeline.masters.svg.arcs import arc_between
+from pipeline.masters.svg.fault import SvgFault, excerpt
+from pipeline.masters.svg.numbers import COMMA, LIST, MOST_SEGMENTS, NUMBER, SPACE, too_many_segments
 
 
 class Subpath(msgspec.Struct, frozen=True):

@@ -4,8 +4,8 @@ from collections.abc import Callable
 from typing import Any
 
 from pipeline.masters.stages import MASTERS
-from pipeline.masters.svg_fault import SvgFault, excerpt
-from pipeline.masters.svg_tree import Node
+from pipeline.masters.svg.fault import SvgFault, excerpt
+from pipeline.masters.svg.tree import Node
 from pipeline.model.findings import Finding, Severity
 
 MOST_FINDINGS = 200

@@ -4,10 +4,10 @@ import math
 
 from pipeline.geometry.curves import Arc, Cubic, Segment
 from pipeline.geometry.points import Point
-from pipeline.masters.path_data import Subpath
-from pipeline.masters.svg_fault import SvgFault, excerpt
-from pipeline.masters.svg_numbers import LARGEST_MM, not_finite, number_list
-from pipeline.masters.svg_tree import Node
+from pipeline.masters.svg.fault import SvgFault, excerpt
+from pipeline.masters.svg.numbers import LARGEST_MM, not_finite, number_list
+from pipeline.masters.svg.path_data import Subpath
+from pipeline.masters.svg.tree import Node
 
 _PLACED = ("x", "y", "width", "height", "dx", "dy")
 

@@ -8,7 +8,7 @@ from typing import Annotated
 
 from msgspec import Meta
 
-from pipeline.masters.sums import LONGEST_SUM
+from pipeline.masters.toml.sums import LONGEST_SUM
 from pipeline.model.lengths import LENGTH_HINT, LENGTH_PATTERN
 
 LINE = r"^[^\u0000-\u001f\u007f\ufffe\uffff]*$"

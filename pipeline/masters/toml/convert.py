@@ -4,8 +4,8 @@ from typing import Literal
 
 from msgspec import UNSET
 
-from pipeline.masters.convert_pieces import convert_pieces
-from pipeline.masters.convert_sewing import (
+from pipeline.masters.toml.convert_pieces import convert_pieces
+from pipeline.masters.toml.convert_sewing import (
     convert_body,
     convert_finished,
     convert_notions,
@@ -13,11 +13,11 @@ from pipeline.masters.convert_sewing import (
     convert_strips,
     convert_waivers,
 )
-from pipeline.masters.document import Document
-from pipeline.masters.document_materials import MaterialTable
-from pipeline.masters.faults import Faults, KeyPath, item, shown
-from pipeline.masters.leaves import Leaves, given
-from pipeline.masters.names import check_names
+from pipeline.masters.toml.document import Document
+from pipeline.masters.toml.document_materials import MaterialTable
+from pipeline.masters.toml.faults import Faults, KeyPath, item, shown
+from pipeline.masters.toml.leaves import Leaves, given
+from pipeline.masters.toml.names import check_names
 from pipeline.model.outputs import BookletSpec, Channel, PrintSpec, ProjectorSpec
 from pipeline.model.pattern import Material, Nap, Pattern, View, Way
 

@@ -7,9 +7,9 @@ import os
 from collections.abc import Iterable
 from pathlib import Path
 
-from pipeline.masters.faults import key_text, shown
-from pipeline.masters.names import WORDS_FOLDER
-from pipeline.masters.toml_file import read_toml, refusal
+from pipeline.masters.toml.faults import key_text, shown
+from pipeline.masters.toml.names import WORDS_FOLDER
+from pipeline.masters.toml.toml_file import read_toml, refusal
 from pipeline.model.findings import Finding
 
 LARGEST_WORDS = 200_000

@@ -3,8 +3,8 @@
 import re
 from typing import NamedTuple
 
-from pipeline.masters.svg_fault import SvgFault, excerpt
-from pipeline.masters.svg_tree import Node
+from pipeline.masters.svg.fault import SvgFault, excerpt
+from pipeline.masters.svg.tree import Node
 
 _OFFSETS = ("offset", "offset-path", "offset-distance", "offset-rotate", "offset-anchor", "offset-position")
 _MOVES = frozenset(

@@ -6,19 +6,19 @@ What is not drawn (definitions, hidden layers) is walked too, for its faults onl
 import msgspec
 
 from pipeline.geometry.points import Affine
-from pipeline.masters.path_data import Subpath
-from pipeline.masters.svg_fault import SvgFault
-from pipeline.masters.svg_limits import check_placed, check_reach
-from pipeline.masters.svg_numbers import PIXELS_PER_INCH, too_many_segments
-from pipeline.masters.svg_placing import Placing, check_digits, placing
-from pipeline.masters.svg_reading import FileUnusableError, Reading
-from pipeline.masters.svg_references import circular_targets, href_of, nodes_by_id
-from pipeline.masters.svg_shapes import SHAPES, Measure, shape_of
-from pipeline.masters.svg_style import StyleSheet, declarations
-from pipeline.masters.svg_transform import parse_transform
-from pipeline.masters.svg_tree import MOST_DEPTH, OF_MASTER, Limits, Node
-from pipeline.masters.svg_viewport import Viewport, fitted, root_viewport
-from pipeline.masters.svg_words import Words, words_of
+from pipeline.masters.svg.fault import SvgFault
+from pipeline.masters.svg.limits import check_placed, check_reach
+from pipeline.masters.svg.numbers import PIXELS_PER_INCH, too_many_segments
+from pipeline.masters.svg.path_data import Subpath
+from pipeline.masters.svg.placing import Placing, check_digits, placing
+from pipeline.masters.svg.reading import FileUnusableError, Reading
+from pipeline.masters.svg.references import circular_targets, href_of, nodes_by_id
+from pipeline.masters.svg.shapes import SHAPES, Measure, shape_of
+from pipeline.masters.svg.style import StyleSheet, declarations
+from pipeline.masters.svg.transform import parse_transform
+from pipeline.masters.svg.tree import MOST_DEPTH, OF_MASTER, Limits, Node
+from pipeline.masters.svg.viewport import Viewport, fitted, root_viewport
+from pipeline.masters.svg.words import Words, words_of
 
 _CONTAINERS = frozenset(("g", "a", "switch", "svg"))
 _CLIPS = frozenset(("clipPath", "mask"))

@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
-from pipeline.masters.leaf_types import Length, Line, Name, PlaceText, Prose
+from pipeline.masters.toml.leaf_types import Length, Line, Name, PlaceText, Prose
 from pipeline.model.outputs import PrintFormat
 
 MOST_GLOBS = 50

@@ -7,9 +7,9 @@ with - is taken for an option by most programs.
 from collections.abc import Iterable, Iterator
 from itertools import product
 
-from pipeline.masters.document_materials import MaterialTable
-from pipeline.masters.faults import KeyPath, item, shown
-from pipeline.masters.leaves import Leaves
+from pipeline.masters.toml.document_materials import MaterialTable
+from pipeline.masters.toml.faults import KeyPath, item, shown
+from pipeline.masters.toml.leaves import Leaves
 from pipeline.model.lengths import parse_length
 
 _DEVICES = frozenset(("con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(1, 10))))

@@ -4,7 +4,7 @@ from typing import Any
 
 import msgspec
 
-from pipeline.masters.document import Document
+from pipeline.masters.toml.document import Document
 
 
 def json_schema() -> dict[str, Any]:

@@ -9,14 +9,14 @@ from pathlib import Path
 
 import msgspec
 
-from pipeline.masters.convert import convert
-from pipeline.masters.document import NEWEST_FORMAT
-from pipeline.masters.faults import Faults, shown
-from pipeline.masters.names import folder_fault
 from pipeline.masters.source_file import LARGEST_TEXT, plain_name
-from pipeline.masters.toml_file import read_toml, refusal
-from pipeline.masters.walk import read_document
-from pipeline.masters.words_file import read_words
+from pipeline.masters.toml.convert import convert
+from pipeline.masters.toml.document import NEWEST_FORMAT
+from pipeline.masters.toml.faults import Faults, shown
+from pipeline.masters.toml.names import folder_fault
+from pipeline.masters.toml.toml_file import read_toml, refusal
+from pipeline.masters.toml.walk import read_document
+from pipeline.masters.toml.words_file import read_words
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 

@@ -6,12 +6,12 @@ from itertools import pairwise
 
 from pipeline.geometry.curves import Arc, Line, Segment
 from pipeline.geometry.points import Point, Vector
-from pipeline.masters.path_data import Subpath, parse_path
-from pipeline.masters.svg_arcs import ellipse
-from pipeline.masters.svg_fault import SvgFault
-from pipeline.masters.svg_numbers import number_list, user_length
-from pipeline.masters.svg_tree import Node
-from pipeline.masters.svg_viewport import Viewport
+from pipeline.masters.svg.arcs import ellipse
+from pipeline.masters.svg.fault import SvgFault
+from pipeline.masters.svg.numbers import number_list, user_length
+from pipeline.masters.svg.path_data import Subpath, parse_path
+from pipeline.masters.svg.tree import Node
+from pipeline.masters.svg.viewport import Viewport
 
 
 class Measure:

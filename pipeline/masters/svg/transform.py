@@ -5,9 +5,9 @@ import re
 from collections.abc import Callable
 
 from pipeline.geometry.points import Affine
-from pipeline.masters.svg_fault import SvgFault, excerpt
-from pipeline.masters.svg_numbers import COMMA, SPACE, number_list
-from pipeline.masters.svg_placing import Placing, placing
+from pipeline.masters.svg.fault import SvgFault, excerpt
+from pipeline.masters.svg.numbers import COMMA, SPACE, number_list
+from pipeline.masters.svg.placing import Placing, placing
 
 _FUNCTION = re.compile(rf"{SPACE}*([a-zA-Z0-9-]+){SPACE}*\(([^()]*)\)")
 _BETWEEN = re.compile(COMMA)

@@ -5,10 +5,10 @@ import re
 from typing import NamedTuple
 
 from pipeline.geometry.points import Affine
-from pipeline.masters.svg_fault import SvgFault, excerpt
-from pipeline.masters.svg_numbers import LARGEST_MM, PIXELS_PER_INCH, UNIT_MM, number_list, split_length
-from pipeline.masters.svg_placing import Placing, placing
-from pipeline.masters.svg_tree import Node
+from pipeline.masters.svg.fault import SvgFault, excerpt
+from pipeline.masters.svg.numbers import LARGEST_MM, PIXELS_PER_INCH, UNIT_MM, number_list, split_length
+from pipeline.masters.svg.placing import Placing, placing
+from pipeline.masters.svg.tree import Node
 from pipeline.model.lengths import MM_PER_INCH
 
 
