@@ -9,7 +9,7 @@ from pathlib import Path
 
 LIBRARIES = (
     *("snakemake", "snakemake-logger-plugin-rich", "msgspec", "defusedxml", "ezdxf", "shapely", "numpy", "cairocffi"),
-    *("pikepdf", "spyrrow", "markdown-it-py", "mdit-py-plugins", "typst"),
+    *("pikepdf", "spyrrow", "markdown-it-py", "mdit-py-plugins", "tinycss2", "typst"),
 )
 OLDEST = (3, 11)
 Row = tuple[bool, str]

@@ -7,7 +7,7 @@ from functools import cache
 from importlib.metadata import version
 
 _PACKAGES = ("cairocffi", "numpy", "pikepdf", "shapely", "typst")
-_OTHERS = ("defusedxml", "ezdxf", "markdown-it-py", "mdit-py-plugins", "msgspec", "spyrrow")
+_OTHERS = ("defusedxml", "ezdxf", "markdown-it-py", "mdit-py-plugins", "msgspec", "spyrrow", "tinycss2")
 """Those that are not told with a bundle: its bytes come from them too."""
 _CAIRO = ("libcairo.so.2", "libcairo.2.dylib")
 _FREETYPE = ("libfreetype.so.6", "libfreetype.6.dylib")

@@ -285,6 +285,9 @@ def test_each_kind_that_is_ignored_is_told_once_with_its_count():
         '<style>.h{{visibility:hidden!IMPORTANT}}</style><g class="h" visibility="visible">{}</g>',
         '<style>.x{{font-family:"}}"}} .h{{display:none}}</style><g class="h">{}</g>',
         '<g style="display:none!important;display:inline">{}</g>',
+        '<g style="disp\\6c ay:none">{}</g>',
+        '<g style="a{{b:c}}display:none">{}</g>',
+        "<style>@font-face{{src:url(data:AAAA)}} /* }} */ .h{{display:none}}</style><g class='h'>{}</g>",
         "<defs>{}</defs>",
         "<symbol>{}</symbol>",
     ],
@@ -292,6 +295,23 @@ def test_each_kind_that_is_ignored_is_told_once_with_its_count():
 def test_hidden_edges_do_not_count(hide):
     visible = '<rect width="50" height="50"/>'
     assert area(good(seam(visible + hide.format('<path id="no" d="M0 0h9"/>')))) == 2500
+
+
+@pytest.mark.parametrize(
+    "style",
+    [
+        "font-family:'A; d: b'",
+        "--note:{d:1}",
+        "content:'display:none'",
+        "marker:url(#transform:1)",
+        "fill:red;/* x:1 */",
+    ],
+)
+def test_what_only_looks_like_a_declaration_is_none(style):
+    drawn, findings = read(seam(f'<rect width="5" height="5" style="{style}"/>'))
+    assert drawn is not None
+    assert not [finding for finding in findings if finding.severity == "block"]
+    assert area(drawn) == 25
 
 
 @pytest.mark.parametrize("value", ["visible", "initial", "visible !important"])

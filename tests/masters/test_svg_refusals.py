@@ -123,6 +123,9 @@ WRONG_TURNS = {
     "far by use": ("digits-lost", '<g transform="translate(-1e15)"><g id="a">{}</g><use href="#a" x="1e15"/></g>'),
     "far by a viewBox": ("digits-lost", '<svg viewBox="1e14 0 9 9"><g transform="translate(1e14)">{}</g></svg>'),
     "a rule in a rule": ("style-sheet", "<style>g{{fill:none; .h{{display:none}} }}</style>{}"),
+    "a style sheet without end": ("style-sheet", "<style>" + "g{{fill:none}}" * 20_000 + "</style>{}"),
+    "a style sheet that breaks off": ("style-sheet", "<style>g{{display:none}} g</style>{}"),
+    "a property that is written with an escape": ("css-transform", '<g style="transfor\\6d:scale(2)">{}</g>'),
     "a word that CSS does not know": ("css-value", '<g style="display:none;display:hidden">{}</g>'),
     "a style sheet elsewhere": ("style-sheet", '<?xml-stylesheet href="hide.css"?>{}'),
 }

@@ -1,7 +1,12 @@
 """The little of CSS that decides what counts: what hides an object is followed, what moves one is refused."""
 
 import re
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
+
+import tinycss2
+from tinycss2.ast import AtRule, Declaration, ParseError, QualifiedRule
+from tinycss2.ast import Node as Token
 
 from pipeline.masters.svg.fault import SvgFault, excerpt
 from pipeline.masters.svg.tree import Node
@@ -12,8 +17,6 @@ _MOVES = frozenset(
 )
 _SHAPES = frozenset(("d", "x", "y", "width", "height", "cx", "cy", "r", "rx", "ry", "x1", "y1", "x2", "y2", "points"))
 _HIDES = ("display", "visibility")
-_IMPORTANT = re.compile(r"(?i)\s*!\s*important\s*$")
-_STRINGS = re.compile(r"""\"[^\"\n]*+\"|'[^'\n]*+'""")
 _INHERITED = ("inherit", "unset", "revert", "revert-layer")
 _VISIBLE = {"visible": True, "initial": True, "hidden": False, "collapse": False}
 _SHOWN = re.compile(
@@ -21,12 +24,15 @@ _SHOWN = re.compile(
     r"|table-(row|header-group|footer-group|row-group|column|column-group|cell|caption)"
 )
 """Values of display that draw an object: CSS Display 3, and CSS 2.0, which SVG 1.1 (11.5) refers to."""
-_KNOWN = re.compile(
-    r"(?i)(?:^|;)\s*(?:-\w+-)?(?:" + "|".join(sorted({*_MOVES, *_SHAPES, *_HIDES})) + r")\s*:|\\|/\*",
-)
+_KNOWN = re.compile(r"(?i)(?<![\w-])(?:-\w+-)?(?:" + "|".join(sorted({*_MOVES, *_SHAPES, *_HIDES})) + r")\s*:|\\|/\*")
+"""What a style that is worth tokenizing holds, in whatever place: most styles have colours and widths alone."""
 _SELECTOR = re.compile(r"(\*|[a-zA-Z][\w-]*)?((?:[.#][\w-]+)*)")
 MOST_RULES = 100
-_HARMLESS = ("@font-face", "@charset", "@namespace")
+MOST_CHARACTERS = 200_000
+"""Of the styles of a file that are tokenized, each counted once. It takes up to 10 µs a character."""
+_DATA = re.compile(r"[\w+/=]{200,}")
+"""Bytes of a font or picture: no word of CSS is as long."""
+_HARMLESS = ("font-face", "charset", "namespace")
 _REMEDY = "Save the file again as plain SVG with its style in presentation attributes."
 
 
@@ -64,22 +70,19 @@ class Rule(NamedTuple):
         return len(self.ids), len(self.classes), int(self.tag is not None), self.order
 
 
-def declarations(text: str, geometry: bool = True) -> Declared:
-    """What a style declares of hiding. Raises SvgFault where it moves an object, or (`geometry`) sets its shape."""
-    if not _KNOWN.search(text):
-        return {}
+def _declared(tokens: Iterable[Token], geometry: bool) -> Declared:
     hides: Declared = {}
-    for declaration in _without_comments(text).split(";"):
-        key, _, value = declaration.partition(":")
-        important = _IMPORTANT.search(value) is not None
-        key, value = key.strip().lower(), _IMPORTANT.sub("", value).strip().lower()
+    for token in tokens:
+        if not isinstance(token, Declaration):
+            continue
+        key, value = token.lower_name, tinycss2.serialize(token.value).strip().lower()
         plain = key.removeprefix("-webkit-").removeprefix("-moz-").removeprefix("-ms-").removeprefix("-o-")
-        if (plain in _MOVES and value not in ("none", "initial")) or "\\" in key:
+        if plain in _MOVES and value not in ("none", "initial"):
             raise SvgFault(
                 "css-transform",
                 f"The style moves it by {excerpt(key, 20)}: {excerpt(value, 30)}, which editors read differently.",
                 "Apply the transform in the drawing program, so that it is written as the attribute transform.",
-                declaration.strip(),
+                f"{key}:{value}",
                 "transforms as attributes",
             )
         if geometry and plain in _SHAPES and value not in ("auto", "initial"):
@@ -87,11 +90,11 @@ def declarations(text: str, geometry: bool = True) -> Declared:
                 "css-geometry",
                 f"The style sets the shape by {excerpt(key, 20)}: {excerpt(value, 30)}, which not every editor reads.",
                 _REMEDY,
-                declaration.strip(),
+                f"{key}:{value}",
                 "sizes and shapes as attributes",
             )
         if key in _HIDES:
-            _overrule(hides, {key: Hiding(_shown(key, value), important)})
+            _overrule(hides, {key: Hiding(_shown(key, value), token.important)})
     return hides
 
 
@@ -119,63 +122,61 @@ def _overrule(declared: Declared, later: Declared) -> None:
             declared[key] = hiding
 
 
-def _without_comments(text: str) -> str:
-    """The text without comments; one that is not closed runs to the end."""
-    first, *rest = text.split("/*")
-    return first + "".join(part.partition("*/")[2] for part in rest)
-
-
-class StyleSheet:
-    """All rules of the file's `<style>` elements that hide or show objects."""
+class Styles:
+    """What the styles of a file say, of its `<style>` elements all rules that hide or show objects."""
 
     def __init__(self) -> None:
         self._rules: list[Rule] = []
+        self._declarations: dict[tuple[str, bool], Declared] = {}
+        self._characters = 0
 
     def add(self, text: str) -> None:
         """Reads one style element. Raises SvgFault for what cannot be followed."""
-        plain = _STRINGS.sub('""', _without_comments(text).replace("<!--", "").replace("-->", ""))
-        for block in plain.split("}"):
-            head, _, body = block.partition("{")
-            if "{" in body:
-                raise SvgFault(
-                    "style-sheet",
-                    f"The style sheet has rules within rules, at {excerpt(head.strip(), 40)!r}, which are not read.",
-                    _REMEDY,
-                    excerpt(block.strip()),
-                    "plain rules",
-                )
-            head = head.rpartition(";")[2].strip()
-            if head.lower().startswith(_HARMLESS):
-                continue
-            declared = declarations(body)
-            if declared:
-                for selector in head.split(","):
-                    self._add_rule(selector.strip(), declared)
-        for word in re.findall(r"@[\w-]+", plain):
-            if word.lower() not in _HARMLESS:
-                raise SvgFault(
-                    "style-sheet", f"The style sheet uses {excerpt(word, 20)}.", _REMEDY, word, "plain rules"
-                )
+        for rule in tinycss2.parse_stylesheet(self._counted(text), skip_comments=True, skip_whitespace=True):
+            if isinstance(rule, AtRule) and rule.lower_at_keyword not in _HARMLESS:
+                word = f"@{rule.lower_at_keyword}"
+                raise _unread(f"uses {excerpt(word, 20)}", word)
+            if isinstance(rule, ParseError):
+                raise _unread(f"breaks off, at line {rule.source_line} of it", rule.message)
+            if isinstance(rule, QualifiedRule):
+                self._add_rules(tinycss2.serialize(rule.prelude), tinycss2.parse_blocks_contents(rule.content))
+
+    def declarations(self, text: str, geometry: bool = True) -> Declared:
+        """What a style declares of hiding. Raises SvgFault where it moves an object, or (`geometry`) sets its shape."""
+        if (text, geometry) not in self._declarations:
+            tokens = tinycss2.parse_blocks_contents(self._counted(text)) if _KNOWN.search(text) else ()
+            self._declarations[text, geometry] = _declared(tokens, geometry)
+        return self._declarations[text, geometry]
+
+    def _counted(self, text: str) -> str:
+        """The text without data, which counts."""
+        plain = _DATA.sub("", text)
+        self._characters += len(plain)
+        if self._characters > MOST_CHARACTERS:
+            raise _unread(f"of the file has more than {MOST_CHARACTERS:,} characters", "more", f"{MOST_CHARACTERS:,}")
+        return plain
+
+    def _add_rules(self, selectors: str, tokens: Sequence[Token]) -> None:
+        if any(isinstance(token, AtRule | QualifiedRule) for token in tokens):
+            raise _unread(
+                f"has rules within rules, at {excerpt(selectors.strip(), 40)!r}, which are not read", selectors
+            )
+        declared = _declared(tokens, geometry=True)
+        for selector in selectors.split(",") if declared else ():
+            self._add_rule(selector.strip(), declared)
 
     def _add_rule(self, selector: str, declared: Declared) -> None:
         match = _SELECTOR.fullmatch(selector)
         if match is None or not selector:
-            raise SvgFault(
-                "style-sheet",
-                f"The style sheet hides or shows objects by the selector {excerpt(selector, 40)!r}, which is not read.",
-                _REMEDY,
-                selector,
-                "tag, .class or #id",
-            )
+            hides = f"hides or shows objects by the selector {excerpt(selector, 40)!r}, which is not read"
+            raise _unread(hides, selector, "tag, .class or #id")
         names = re.findall(r"[.#][\w-]+", match[2])
         ids = tuple(name[1:] for name in names if name[0] == "#")
         classes = tuple(name[1:] for name in names if name[0] == ".")
         tag = None if match[1] in (None, "*") else match[1]
         if len(self._rules) >= MOST_RULES:
-            raise SvgFault(
-                "style-sheet",
-                f"The style sheet has more than {MOST_RULES} rules that hide or show objects.",
-                _REMEDY,
+            raise _unread(
+                f"has more than {MOST_RULES} rules that hide or show objects",
                 f"{MOST_RULES + 1} or more",
                 str(MOST_RULES),
             )
@@ -191,5 +192,9 @@ class StyleSheet:
             for rule in sorted((rule for rule in self._rules if rule.fits(node, classes)), key=lambda r: r.weight):
                 _overrule(declared, rule.declared)
         if "style" in node.attributes:
-            _overrule(declared, declarations(node.attributes["style"], geometry=False))
+            _overrule(declared, self.declarations(node.attributes["style"], geometry=False))
         return {key: hiding.shown for key, hiding in declared.items()}
+
+
+def _unread(what: str, found: str, allowed: str = "plain rules") -> SvgFault:
+    return SvgFault("style-sheet", f"The style sheet {what}.", _REMEDY, excerpt(found.strip()), allowed)

@@ -14,7 +14,7 @@ from pipeline.masters.svg.placing import Placing, check_digits, placing
 from pipeline.masters.svg.reading import FileUnusableError, Reading
 from pipeline.masters.svg.references import circular_targets, href_of, nodes_by_id
 from pipeline.masters.svg.shapes import SHAPES, Measure, shape_of
-from pipeline.masters.svg.style import StyleSheet, declarations
+from pipeline.masters.svg.style import Styles
 from pipeline.masters.svg.transform import parse_transform
 from pipeline.masters.svg.tree import MOST_DEPTH, OF_MASTER, Limits, Node
 from pipeline.masters.svg.viewport import Viewport, fitted, root_viewport
@@ -79,7 +79,7 @@ class _Walk:
         self._circular = circular_targets(root, self._by_id, reading)
         self._visits = self._segments = self._characters = 0
         self._maps: dict[tuple[Node, bool], Placing] = {}
-        self._styles = StyleSheet()
+        self._styles = Styles()
         for node in root.walk():
             if node.tag == "style":
                 reading.attempt(node, lambda text=node.text: self._styles.add(text))  # type: ignore[misc]
@@ -169,9 +169,11 @@ class _Walk:
         """The place with what the element's style says of hiding. A hidden object is told by its topmost ancestor."""
         declared = self.reading.attempt(node, lambda: self._styles.hiding(node), place.drawn) or {}
         if "style" in node.attributes and (node.tag in SHAPES or node.tag in ("use", "svg", "image")):
-            self.reading.attempt(node, lambda: declarations(node.attributes["style"]), place.drawn)
+            self.reading.attempt(node, lambda: self._styles.declarations(node.attributes["style"]), place.drawn)
         if "transform-origin" in node.attributes:
-            self.reading.attempt(node, lambda: declarations(f"transform-origin:{node.attributes['transform-origin']}"))
+            self.reading.attempt(
+                node, lambda: self._styles.declarations(f"transform-origin:{node.attributes['transform-origin']}")
+            )
         if not declared:
             return place
         own = declared.get("visibility")
