@@ -101,7 +101,8 @@ class SealRoom(Room):
     def bundles(self) -> dict[str, bytes]:
         """Every file of every bundle."""
         place = self.release / "tea-apron"
-        files = (path for path in place.rglob("*") if path.is_file() and path.relative_to(place).parts[0][0] != ".")
+        versions = (folder for folder in place.iterdir() if folder.name[0] != ".")  # what is being built has a dot
+        files = (path for folder in versions for path in folder.rglob("*") if path.is_file())
         return {path.relative_to(place).as_posix(): path.read_bytes() for path in files}
 
     def held(self) -> str:
