@@ -3,21 +3,24 @@
     python -m tests.bench.stopped_operations bundle booklet [--every 2]
 
 The small pattern was sold once, stands at its next version, and is built; then its title is edited. A run that does
-one job after the other is killed when it comes to the step, and from there each trial begins: the step is killed
-before its nth file operation, and what comes next is a build of the edited source, or in every other trial of the
-source as it was. A bundle must then equal, to the byte, what a clean work folder makes of the same source, or the run
-must say that it failed (status 1). `wrong` counts the rest, and must be 0. `run` is the engine's own process.
+one job after the other is killed when it comes to the step, and from there each trial begins: the step is called as
+the run called it, killed before its nth file operation, and what comes next is a build of the edited source, or in
+every other trial of the source as it was. A bundle must then equal, to the byte, what a clean work folder makes of the
+same source, or the run must say that it failed (status 1). `wrong` counts the rest, and must be 0. `run` is the
+engine's own process.
 """
 
 import argparse
+import json
 import shutil
+import subprocess
 import tempfile
 from pathlib import Path
 
 from tests.bench.interruptions import ROOT, Room, Tally
 
 HOOK = """
-import os, signal, sys
+import json, os, signal, sys
 
 step, at = os.environ["STOP_STEP"], int(os.environ["STOP_AT"])
 words = getattr(sys, "orig_argv", [])
@@ -34,7 +37,7 @@ if mine:
             count += 1  # before what is told is opened, which is watched too
             if count == at + 1:
                 with open(os.environ["STOP_TOLD"], "w") as told:
-                    told.write(f"{event} {arguments[0]}")
+                    json.dump([f"{event} {arguments[0]}", words, os.getcwd(), dict(os.environ)], told)
                 os.killpg(os.getpgid(0), signal.SIGKILL)
 
     sys.addaudithook(watch)
@@ -77,6 +80,7 @@ class Trials:
         more = _VIEWS if step == "by_view" else ""
         self.room, self.step = SoldRoom(folder / "room", more, by_size=step == "by_size"), step
         self.told, self.kept, hook = folder / "stopped.txt", folder / "kept", folder / "hook"
+        self.call: list[str] = []
         hook.mkdir(parents=True)
         (hook / "sitecustomize.py").write_text(HOOK, encoding="utf-8")
         self.seen = f"{hook}:{ROOT}"
@@ -91,15 +95,23 @@ class Trials:
         self.undo = self.room.edit(2)
         if not self.stopped_at(0):
             raise SystemExit(f"no run comes to a step {self.step}")
+        _, self.call, self.place, self.around = json.loads(self.told.read_text(encoding="utf-8"))
         shutil.copytree(self.room.folder, self.kept, symlinks=True)
 
     def stopped_at(self, at: int) -> str:
-        """Run, and be killed before an operation of the step: which it was, "" where it has no more."""
+        """Begin the step, and be killed before an operation of it: which it was, "" where it has no more."""
         self.told.unlink(missing_ok=True)
         asked = {"STOP_STEP": self.step, "STOP_AT": str(at), "STOP_TOLD": str(self.told), "PYTHONPATH": self.seen}
-        own = {} if self.step == "run" else {"PATTERN_RELEASE_STANDBY": ""}  # a job's process is to be its own
-        self.room.run(0, cores=1, **asked, **own)
-        return self.told.read_text(encoding="utf-8") if self.told.exists() else ""
+        if self.step == "run":
+            self.room.run(0, cores=1, **asked)
+        elif not self.call:
+            self.room.run(0, cores=1, PATTERN_RELEASE_STANDBY="", **asked)  # a job's process is to be its own
+        else:
+            around = {**self.around, **asked}
+            subprocess.run(
+                self.call, cwd=self.place, env=around, capture_output=True, start_new_session=True, check=False
+            )
+        return json.loads(self.told.read_text(encoding="utf-8"))[0] if self.told.exists() else ""
 
     def again(self) -> None:
         """As it was when the run came to the step."""
@@ -107,11 +119,11 @@ class Trials:
         shutil.copytree(self.kept, self.room.folder, symlinks=True)
 
 
-def stop_before_operations(folder: Path, step: str, every: int) -> None:
+def stop_before_operations(folder: Path, step: str, every: int, first: int) -> None:
     """Print a row of one step."""
     trials = Trials(folder, step)
     trials.begin()
-    tally, at = Tally(), 0
+    tally, at = Tally(), first
     while stopped := trials.stopped_at(at):
         what = f"{step} before operation {at} ({stopped})"
         number = at // every
@@ -121,10 +133,10 @@ def stop_before_operations(folder: Path, step: str, every: int) -> None:
         tally.build(trials.room, number // 2, what)
         trials.again()
         at += every
-        if at % (20 * every) == 0:
+        if number % 20 == 19:
             tally.row(f"{step}, {at} operations so far")
     each = "each" if every == 1 else f"one in {every}"
-    tally.row(f"{step}, stopped before {each} of {at} file operations")
+    tally.row(f"{step}, stopped before {each} of {at} file operations, from {first} on")
 
 
 def main() -> None:
@@ -132,10 +144,11 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("steps", nargs="+", metavar="STEP")
     parser.add_argument("--every", type=int, default=1, help="only every nth operation")
+    parser.add_argument("--first", type=int, default=0, help="the operation to begin with")
     asked = parser.parse_args()
     for step in asked.steps:
         with tempfile.TemporaryDirectory() as folder:
-            stop_before_operations(Path(folder), step, asked.every)
+            stop_before_operations(Path(folder), step, asked.every, asked.first)
 
 
 if __name__ == "__main__":
