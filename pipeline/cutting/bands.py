@@ -25,7 +25,7 @@ def band(run: Run, offset: Array, width_mm: float | Array) -> shapely.Geometry:
     if shapely.is_valid(ring) and not turned_back(run, offset).any():
         return ring
     widths = np.broadcast_to(width_mm, len(run.points))
-    parts = quads(run, float(widths[0])) if widths[0] == widths[-1] else cells(run, offset, widths)
+    parts = quads(run, float(widths[0])) if (widths == widths[0]).all() else cells(run, offset, widths)
     return shapely.union_all(parts, grid_size=GRID_MM)
 
 

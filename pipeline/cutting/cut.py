@@ -16,6 +16,7 @@ from pipeline.cutting.rules import PieceRules, piece_rules
 from pipeline.cutting.runs import Run
 from pipeline.cutting.seam_line import closed_runs, fold_of, seam_region
 from pipeline.cutting.strips import drawn_strips
+from pipeline.cutting.tapers import knotted
 from pipeline.cutting.telling import Teller
 from pipeline.geometry.chains import Array
 from pipeline.geometry.curves import Line, Segment, path_area_mm2, path_length_mm
@@ -72,7 +73,8 @@ def _cut(pattern: Pattern, drawn: DrawnPiece, rules: PieceRules, teller: Teller)
     seam = seam_region(seam_ring, fold, teller)
     if seam is None or (fold is None and any(rule.fold for rule in rules.edges)):
         return None
-    parts = make_parts(runs, rules, fold, seam)
+    knots = tuple(run for runs, rule in zip(by_edge, rules.edges, strict=True) for run in knotted(runs, rule))
+    parts = make_parts(knots, rules, fold, seam)
     # A trimmed piece starts from its source's cut line, whose doubts are told of the source.
     doubts = Teller(pattern.name, drawn) if rules.trim_mm else teller
     tell_steps(parts, doubts)
@@ -125,6 +127,7 @@ def _assembled(
             gross_length_mm=gross[index],
             allowance_mm=0.0 if rule.fold else rule.width_mm - rules.trim_mm,
             allowance_end_mm=rule.end_mm - rules.trim_mm if rule.tapers else None,
+            allowance_between=tuple((share, width - rules.trim_mm) for share, width in rule.between),
             fold=rule.fold,
             hem=rule.hem,
             cut_line=(stretches := _stretches(line, index)),

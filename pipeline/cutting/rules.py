@@ -3,7 +3,9 @@
 from typing import Literal
 
 import msgspec
+import numpy as np
 
+from pipeline.cutting.along import Knots, widths_of_parts
 from pipeline.cutting.telling import Teller
 from pipeline.geometry.chains import Array
 from pipeline.model.pattern import Corner, EdgeSpec, Pattern, PieceSpec
@@ -14,7 +16,8 @@ _RANK: dict[Corner, int] = {"mitre": 0, "square": 1, "turned": 2}
 
 class EdgeRule(msgspec.Struct, frozen=True):
     """One edge in walking order. `width_mm` is its allowance before any trim, `end_mm` that at its last point; 0 on a
-    fold. `clips`: may be clipped."""
+    fold. `between`: shares of the edge, each with the allowance there, where it changes unevenly. `clips`: may be
+    clipped."""
 
     name: str
     width_mm: float
@@ -22,18 +25,22 @@ class EdgeRule(msgspec.Struct, frozen=True):
     fold: bool
     hem: bool
     clips: bool = True
+    between: Knots = ()
 
     @property
     def tapers(self) -> bool:
-        return self.width_mm != self.end_mm
+        return self.width_mm != self.end_mm or bool(self.between)
 
     @property
     def widest_mm(self) -> float:
-        return max(self.width_mm, self.end_mm)
+        return max(self.width_mm, self.end_mm, *(width for _, width in self.between))
 
     def widths_at(self, shares: Array) -> Array:
         """The allowance so far along the edge: at 0 its first point, at 1 its last."""
-        return self.width_mm * (1 - shares) + self.end_mm * shares
+        if not self.between:
+            return self.width_mm * (1 - shares) + self.end_mm * shares
+        knots = ((0.0, self.width_mm), *self.between, (1.0, self.end_mm))
+        return np.interp(shares, *np.array(knots).T)
 
 
 class CornerRule(msgspec.Struct, frozen=True):
@@ -68,13 +75,15 @@ def piece_rules(pattern: Pattern, drawn: DrawnPiece, teller: Teller) -> PieceRul
     specs = [base.edges.get(edge.name, EdgeSpec()) for edge in drawn.edges]
     said = (spec.clips, base.clips, pattern.clips)
     clips = next(clips for clips in said if clips is not None)
-    edges = _edge_rules(drawn, base, spec.past_seam_mm, specs, clips, teller)
+    # What is wrong with parts of allowances, and with corner rules, is told of the piece that they stand in, and not
+    # again of those derived from it.
+    own = teller if spec.source is None else Teller(pattern.name, drawn)
+    edges = _edge_rules(drawn, base, spec.past_seam_mm, specs, clips, (teller, own))
     if edges is None:
         return None
     if spec.past_seam_mm is not None:
         return PieceRules(edges, tuple(CornerRule("mitre", 0) for _ in edges), 0.0)
-    # What is wrong with corner rules is told of the piece that they stand in, and not again of those derived from it.
-    corners = _corner_rules(drawn, edges, specs, teller if spec.source is None else Teller(pattern.name, drawn))
+    corners = _corner_rules(drawn, edges, specs, own)
     return PieceRules(edges, corners, trim_mm)
 
 
@@ -105,8 +114,10 @@ def _edge_rules(
     past_seam_mm: float | None,
     specs: list[EdgeSpec],
     clips: bool,
-    teller: Teller,
+    tellers: tuple[Teller, Teller],
 ) -> tuple[EdgeRule, ...] | None:
+    """The second of the tellers is told what a derived piece need not tell again."""
+    teller, own = tellers
     rules: list[EdgeRule] = []
     missing = False
     for edge, spec in zip(drawn.edges, specs, strict=True):
@@ -115,8 +126,9 @@ def _edge_rules(
             width = past_seam_mm
         if spec.fold:
             width = 0.0
-        tapers = past_seam_mm is None and not spec.fold and spec.allowance_end_mm is not None
-        if width is None:
+        told = past_seam_mm is None and not spec.fold
+        knots = widths_of_parts(drawn, edge, spec.along, width, own) if told and spec.along else None
+        if width is None and knots is None:
             missing = True
             teller.tell(
                 "no-allowance",
@@ -128,9 +140,12 @@ def _edge_rules(
                 allowed="0 to 200 mm",
             )
             continue
-        end = spec.allowance_end_mm if tapers and spec.allowance_end_mm is not None else width
+        if knots is None:
+            end = spec.allowance_end_mm if told and spec.allowance_end_mm is not None else width
+            knots = ((0.0, width), (1.0, end))
         clipped = clips if spec.clips is None else spec.clips
-        rules.append(EdgeRule(edge.name, width, end, spec.fold, spec.hem, clipped))
+        first, *between, last = knots
+        rules.append(EdgeRule(edge.name, first[1], last[1], spec.fold, spec.hem, clipped, tuple(between)))
     return None if missing else tuple(rules)
 
 

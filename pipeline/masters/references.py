@@ -5,8 +5,9 @@ from typing import NamedTuple
 
 from pipeline.masters.stages import REFERENCES
 from pipeline.masters.toml.faults import KeyPath, did_you_mean, item, key_text, nearest, shown
+from pipeline.model.edge_places import named_places
 from pipeline.model.findings import Finding, Severity
-from pipeline.model.pattern import Pattern, Reference, Sum
+from pipeline.model.pattern import Pattern, Reference, Stretch, Sum
 from pipeline.model.pieces import DrawnPiece
 
 
@@ -123,8 +124,11 @@ def _lost(pattern: Pattern, lost: _Lost) -> Finding:
 
 def _all_asked(pattern: Pattern) -> Iterator[_Asked]:
     for name, piece in pattern.pieces.items():
-        for edge in piece.edges:
+        for edge, spec in piece.edges.items():
             yield _Asked(("pieces", name, "edges", edge), name, edge, "edge", _edges)
+            for position, part in enumerate(spec.along):
+                path = ("pieces", name, "edges", edge, "along", item(position))
+                yield from _of_stretch(path, name, edge, part.of)
         for line in piece.lines:
             yield _Asked(("pieces", name, "lines", line), name, line, "inside line", _lines)
         for point in piece.point_marks:
@@ -157,6 +161,16 @@ def _of_sum(path: KeyPath, total: Sum | None) -> Iterator[_Asked]:
         if isinstance(term.of, Reference) and term.of.piece != "body":
             kind, there = ("edge", _edges) if term.of.gross else ("edge or inside line", _edges_and_lines)
             yield _Asked(path, term.of.piece, term.of.line, kind, there)
+
+
+def _of_stretch(path: KeyPath, piece: str, edge: str, of: Stretch) -> Iterator[_Asked]:
+    """Both places that a part of an edge lies between."""
+
+    def places(drawn: DrawnPiece) -> Iterable[str | None]:
+        return named_places(drawn, edge) if edge in _edges(drawn) else ()
+
+    for key, name in (("from", of.start), ("to", of.end)):
+        yield _Asked((*path, key), piece, name, f"notch or neighbour on {edge}", places)
 
 
 def _edges(drawn: DrawnPiece) -> Iterable[str | None]:

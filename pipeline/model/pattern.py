@@ -96,15 +96,36 @@ class Take(msgspec.Struct, frozen=True):
     kind: TakeKind
 
 
+class Stretch(msgspec.Struct, frozen=True):
+    """A part of an edge from one named place to another: notches of that edge, or the neighbours that its ends meet."""
+
+    start: str
+    end: str
+
+
+class AllowancePart(msgspec.Struct, frozen=True, kw_only=True):
+    """The allowance along a part of an edge: it changes evenly from `start_mm` to `end_mm`.
+
+    `taper_mm`: over which length it runs into a narrower allowance beside it; None where nothing is said.
+    """
+
+    of: Stretch
+    start_mm: float
+    end_mm: float
+    taper_mm: float | None = None
+
+
 class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
     """What is said of one edge. `corner` is the rule at both ends, `corner_beside` the rule beside one neighbour.
 
     `allowance_end_mm`: the allowance at the edge's last point, where it tapers to it from `allowance_mm` at its first;
-    None where it is the same all along. `clips` of None: as its piece says.
+    None where it is the same all along. `along`: the parts that have an allowance of their own, the rest has
+    `allowance_mm`. `clips` of None: as its piece says.
     """
 
     allowance_mm: float | None = None
     allowance_end_mm: float | None = None
+    along: tuple[AllowancePart, ...] = ()
     corner: Corner | None = None
     corner_beside: dict[str, Corner] = {}
     hem: bool = False

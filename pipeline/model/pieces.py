@@ -1,6 +1,7 @@
 """A piece of one size: as the designer drew it, and as it is cut. Coordinates are the master's, in mm, y down."""
 
 from collections.abc import Iterable, Mapping
+from itertools import pairwise
 
 import msgspec
 
@@ -81,7 +82,8 @@ class DrawnPiece(msgspec.Struct, frozen=True, kw_only=True):
 class CutEdge(msgspec.Struct, frozen=True, kw_only=True):
     """One edge as cut. `length_mm` leaves out what darts and pleats take up, `gross_length_mm` counts it.
 
-    `allowance_mm` is the one at its first point; where it tapers, it changes evenly to `allowance_end_mm` at its last.
+    `allowance_mm` is the one at its first point; where it is not the same all along, it changes evenly to
+    `allowance_end_mm` at its last, by way of `allowance_between`: shares of the edge, each with the allowance there.
     `cut_line` is the part of the cut line that belongs to this edge; empty for a fold.
     """
 
@@ -94,17 +96,35 @@ class CutEdge(msgspec.Struct, frozen=True, kw_only=True):
     cut_line: tuple[Polyline, ...] = ()
     cut_length_mm: float = 0.0
     allowance_end_mm: float | None = None
+    allowance_between: tuple[tuple[float, float], ...] = ()
+
+    @property
+    def allowances(self) -> tuple[tuple[float, float], ...]:
+        """Shares of the edge, first to last point, each with the allowance there: it changes evenly between them."""
+        end_mm = self.allowance_mm if self.allowance_end_mm is None else self.allowance_end_mm
+        return ((0.0, self.allowance_mm), *self.allowance_between, (1.0, end_mm))
 
     def allowance_at(self, share: float) -> float:
         """The allowance so far along the edge: at 0 its first point, at 1 its last."""
-        if self.allowance_end_mm is None:
-            return self.allowance_mm
-        return self.allowance_mm * (1 - share) + self.allowance_end_mm * share
+        start, end = next((pair for pair in pairwise(self.allowances) if share <= pair[1][0]), self.allowances[-2:])
+        (low, low_mm), (high, high_mm) = start, end
+        part = (share - low) / (high - low)
+        return low_mm if low_mm == high_mm else low_mm * (1 - part) + high_mm * part
+
+    @property
+    def tapers(self) -> bool:
+        """Whether its allowance is not the same all along."""
+        return self.allowance_end_mm is not None
 
     @property
     def widest_mm(self) -> float:
-        """The larger allowance of its two ends."""
-        return max(self.allowance_at(0.0), self.allowance_at(1.0))
+        """The largest allowance along it."""
+        return max(width for _, width in self.allowances)
+
+    @property
+    def narrowest_mm(self) -> float:
+        """The smallest allowance along it."""
+        return min(width for _, width in self.allowances)
 
 
 class Slit(msgspec.Struct, frozen=True):

@@ -10,10 +10,10 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from pipeline.cutting.cut import cut_piece
-from pipeline.geometry.curves import flattened, path_length_mm
+from pipeline.geometry.curves import Path, flattened, path_length_mm
 from pipeline.model.findings import blocks
-from pipeline.model.pattern import EdgeSpec
-from pipeline.model.pieces import CutPiece
+from pipeline.model.pattern import EdgeSpec, PieceSpec
+from pipeline.model.pieces import CutPiece, Notch
 from tests.cutting.shapes import (
     arc,
     array,
@@ -244,9 +244,13 @@ def test_a_curve_tighter_than_its_wide_end_is_told():
 
 def derived(**how) -> CutPiece:
     """A piece made of the box whose right side tapers from 25 to 10 mm."""
-    box = spec_of(edges={"e1": taper(25, 10)})
+    return derived_of(spec_of(edges={"e1": taper(25, 10)}), BOX, **how)
+
+
+def derived_of(source: PieceSpec, edges: dict[str, Path], notches: tuple[Notch, ...] = (), **how) -> CutPiece:
+    """A piece made of another one, of which there is nothing to tell."""
     fusing = msgspec.structs.replace(spec_of("fusing", None), source="piece", **how)
-    made, findings = cut_piece(pattern_of(box, fusing), drawn_of(BOX, name="fusing"))
+    made, findings = cut_piece(pattern_of(source, fusing), drawn_of(edges, notches, name="fusing"))
     assert made is not None
     assert findings == ()
     return made

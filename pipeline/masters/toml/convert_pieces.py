@@ -4,10 +4,11 @@ from collections.abc import Mapping
 
 from msgspec import UNSET
 
-from pipeline.masters.toml.document import EdgeTable, LineTable, PieceTable, PointTable
-from pipeline.masters.toml.faults import KeyPath, item, shown
+from pipeline.masters.toml.convert_edges import convert_edge
+from pipeline.masters.toml.document import LineTable, PieceTable, PointTable
+from pipeline.masters.toml.faults import KeyPath, shown
 from pipeline.masters.toml.leaves import Leaves, given
-from pipeline.model.pattern import Corner, EdgeSpec, MarkSpec, PieceSpec, Take
+from pipeline.model.pattern import EdgeSpec, MarkSpec, PieceSpec
 
 
 def convert_pieces(leaves: Leaves) -> dict[str, PieceSpec]:
@@ -30,7 +31,7 @@ def _piece(leaves: Leaves, path: KeyPath, name: str, table: PieceTable, position
     sizes, sizes_at = _sizes(leaves, path, table, source)
     edges: dict[str, EdgeSpec] = {}
     if source is None:
-        edges = {edge: _edge(leaves, (*path, "edges", edge), edge, told) for edge, told in table.edges.items()}
+        edges = {edge: convert_edge(leaves, (*path, "edges", edge), edge, told) for edge, told in table.edges.items()}
         _check_corners(leaves, path, edges)
         _check_one_fold(leaves, path, edges)
     on_fold = any(edge.fold for edge in (source or table).edges.values())
@@ -167,53 +168,6 @@ def _marks(leaves: Leaves, path: KeyPath, tables: Mapping[str, LineTable | Point
         for name, told in tables.items()
         if told.title is not UNSET or told.side is not UNSET
     }
-
-
-def _edge(leaves: Leaves, path: KeyPath, name: str, table: EdgeTable) -> EdgeSpec:
-    corner: Corner | None = None
-    beside: dict[str, Corner] = {}
-    if isinstance(table.corner, dict):
-        beside = dict(table.corner)
-        if name in beside:
-            message, remedy = "is this edge itself.", "Name the neighbouring edge at that corner."
-            leaves.faults.tell((*path, "corner", name), "own-corner", message, remedy, found=name)
-    elif table.corner is not UNSET:
-        corner = table.corner
-    if table.fold:
-        _check_fold(leaves, path, table)
-    allowance_mm, allowance_end_mm = None, None
-    if table.allowance is not UNSET:
-        allowance_mm, allowance_end_mm = leaves.taper((*path, "allowance"), table.allowance)
-    if allowance_end_mm is not None and "turned" in (corner, *beside.values()):
-        message = f'is {shown(str(table.allowance))}, beside corner = "turned": a turned hem is as deep all along.'
-        remedy = 'Give one allowance, or corner = "mitre".'
-        told = {"found": str(table.allowance), "allowed": "one allowance"}
-        leaves.faults.tell((*path, "allowance"), "taper-turned", message, remedy, **told)
-    takes = []
-    for position, take in enumerate(table.takes):
-        below = (*path, "takes", item(position))
-        if take.start == take.end and leaves.faults.whole(below):
-            message, remedy = f"begins and ends at {shown(take.start)}.", "Name the two notches that it lies between."
-            leaves.faults.tell(below, "take-of-one-notch", message, remedy, found=take.start, allowed="two notches")
-        takes.append(Take(take.start, take.end, take.kind))
-    return EdgeSpec(
-        allowance_mm=allowance_mm,
-        allowance_end_mm=allowance_end_mm,
-        corner=corner,
-        corner_beside=beside,
-        hem=table.hem,
-        fold=table.fold,
-        clips=given(table.clips),
-        takes=tuple(takes),
-    )
-
-
-def _check_fold(leaves: Leaves, path: KeyPath, table: EdgeTable) -> None:
-    """An edge on the fold is not cut: what speaks of its cut line contradicts it."""
-    given_keys = {"allowance": table.allowance is not UNSET, "corner": table.corner is not UNSET, "hem": table.hem}
-    for key in (key for key, told in given_keys.items() if told):
-        message, remedy = "contradicts fold = true: this edge is not cut.", f"Take out {key}, or fold."
-        leaves.faults.tell((*path, key), "fold-contradiction", message, remedy, found=key, allowed="none beside fold")
 
 
 def _check_one_fold(leaves: Leaves, path: KeyPath, edges: dict[str, EdgeSpec]) -> None:

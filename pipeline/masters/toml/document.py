@@ -55,6 +55,8 @@ MOST_SIZES = 100
 MOST_SIDES = 40
 """Edges in one side of a seam."""
 MOST_CUTS = 30
+MOST_PARTS = 40
+"""Parts of an edge that have an allowance of their own."""
 MOST_AROUND = 200
 MOST_SOLD = 40
 """Lengths that a notion is sold in."""
@@ -102,12 +104,26 @@ class TakeTable(Table, kw_only=True, frozen=True):
     kind: TakeKind
 
 
+class PartTable(Table, kw_only=True, frozen=True):
+    """The allowance of a part of an edge, from one notch of it, or neighbour that its end meets, to another."""
+
+    start: Name = msgspec.field(name="from")
+    end: Name = msgspec.field(name="to")
+    allowance: Annotated[Taper, Meta(description="one, or at the first and the second of these places")]
+    taper: (
+        Annotated[Length, Meta(description="within which length it runs into a narrower one beside it")] | UnsetType
+    ) = UNSET
+
+
 class EdgeTable(Table, kw_only=True, frozen=True):
     """What is said of one edge."""
 
     allowance: Annotated[Taper, Meta(description="one, or from the edge's first point to its last, clockwise")] | (
         UnsetType
     ) = UNSET
+    along: Annotated[
+        tuple[PartTable, ...], Meta(max_length=MOST_PARTS, description="parts that have an allowance of their own")
+    ] = ()
     corner: (
         Annotated[
             Corner | dict[Name, Corner],

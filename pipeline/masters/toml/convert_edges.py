@@ -1,0 +1,82 @@
+"""The edges of a piece in `pattern.toml` as the model's edge specs."""
+
+from msgspec import UNSET
+
+from pipeline.masters.toml.document import EdgeTable, PartTable
+from pipeline.masters.toml.faults import KeyPath, item, shown
+from pipeline.masters.toml.leaves import Leaves, given
+from pipeline.model.pattern import AllowancePart, Corner, EdgeSpec, Stretch, Take
+
+
+def convert_edge(leaves: Leaves, path: KeyPath, name: str, table: EdgeTable) -> EdgeSpec:
+    """One edge of a piece that is drawn."""
+    corner: Corner | None = None
+    beside: dict[str, Corner] = {}
+    if isinstance(table.corner, dict):
+        beside = dict(table.corner)
+        if name in beside:
+            message, remedy = "is this edge itself.", "Name the neighbouring edge at that corner."
+            leaves.faults.tell((*path, "corner", name), "own-corner", message, remedy, found=name)
+    elif table.corner is not UNSET:
+        corner = table.corner
+    if table.fold:
+        _check_fold(leaves, path, table)
+    allowance_mm, allowance_end_mm = None, None
+    if table.allowance is not UNSET:
+        allowance_mm, allowance_end_mm = leaves.taper((*path, "allowance"), table.allowance)
+    key = "along" if table.along else "allowance" if allowance_end_mm is not None else None
+    if key is not None and "turned" in (corner, *beside.values()):
+        found = str(table.allowance) if key == "allowance" else "parts"
+        message = f'is {shown(found)}, beside corner = "turned": a turned hem is as deep all along.'
+        remedy = 'Give one allowance, or corner = "mitre".'
+        leaves.faults.tell((*path, key), "taper-turned", message, remedy, found=found, allowed="one allowance")
+    if table.along and allowance_end_mm is not None:
+        message = "stands beside an allowance that tapers along the whole edge."
+        remedy = "Give allowance one value, for what no part names, and taper it in a part."
+        told = {"found": str(table.allowance), "allowed": "one allowance beside parts"}
+        leaves.faults.tell((*path, "along"), "taper-and-parts", message, remedy, **told)
+    takes = []
+    for position, take in enumerate(table.takes):
+        below = (*path, "takes", item(position))
+        if take.start == take.end and leaves.faults.whole(below):
+            message, remedy = f"begins and ends at {shown(take.start)}.", "Name the two notches that it lies between."
+            leaves.faults.tell(below, "take-of-one-notch", message, remedy, found=take.start, allowed="two notches")
+        takes.append(Take(take.start, take.end, take.kind))
+    return EdgeSpec(
+        allowance_mm=allowance_mm,
+        allowance_end_mm=allowance_end_mm,
+        along=_parts(leaves, (*path, "along"), table.along),
+        corner=corner,
+        corner_beside=beside,
+        hem=table.hem,
+        fold=table.fold,
+        clips=given(table.clips),
+        takes=tuple(takes),
+    )
+
+
+def _parts(leaves: Leaves, path: KeyPath, tables: tuple[PartTable, ...]) -> tuple[AllowancePart, ...]:
+    """The parts of an edge that have an allowance of their own."""
+    parts = []
+    for position, table in enumerate(tables):
+        below = (*path, item(position))
+        if leaves.faults.spoiled(below):
+            continue
+        if table.start == table.end and leaves.faults.whole(below):
+            message, remedy = f"begins and ends at {shown(table.start)}.", "Name the two places that it lies between."
+            leaves.faults.tell(below, "part-of-one-place", message, remedy, found=table.start, allowed="two places")
+        start_mm, end_mm = leaves.taper((*below, "allowance"), table.allowance)
+        taper_mm = None if table.taper is UNSET else leaves.length((*below, "taper"), table.taper, 1.0)
+        of = Stretch(table.start, table.end)
+        end_mm = start_mm if end_mm is None else end_mm
+        parts.append(AllowancePart(of=of, start_mm=start_mm, end_mm=end_mm, taper_mm=taper_mm))
+    return tuple(parts)
+
+
+def _check_fold(leaves: Leaves, path: KeyPath, table: EdgeTable) -> None:
+    """An edge on the fold is not cut: what speaks of its cut line contradicts it."""
+    given_keys = {"allowance": table.allowance is not UNSET, "along": bool(table.along)}
+    given_keys |= {"corner": table.corner is not UNSET, "hem": table.hem}
+    for key in (key for key, told in given_keys.items() if told):
+        message, remedy = "contradicts fold = true: this edge is not cut.", f"Take out {key}, or fold."
+        leaves.faults.tell((*path, key), "fold-contradiction", message, remedy, found=key, allowed="none beside fold")

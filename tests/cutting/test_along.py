@@ -1,0 +1,302 @@
+"""Allowances of parts of an edge: what was asked for between the places named, run together without a jog."""
+
+import math
+from itertools import pairwise
+
+import numpy as np
+import pytest
+import shapely
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from pipeline.geometry.curves import flattened, path_length_mm, point_along
+from pipeline.model.findings import blocks
+from pipeline.model.pattern import AllowancePart, EdgeSpec, Stretch
+from pipeline.model.pieces import Notch
+from tests.cutting.shapes import (
+    arc,
+    array,
+    clean,
+    codes,
+    curve,
+    cut,
+    has_point,
+    notch,
+    spec_of,
+    straight,
+    turns_back,
+)
+from tests.cutting.test_tapers import BOX, CURVES, derived_of
+
+NOTCHES = (notch(BOX, "e1", 60, name="hip"), notch(BOX, "e1", 180, name="knee"))
+"""On the right side, which is walked down from e0 to e2: 300 mm, with two notches."""
+
+
+def part(start: str, end: str, width_mm: float, end_mm: float | None = None, taper_mm: float | None = None):
+    last_mm = width_mm if end_mm is None else end_mm
+    return AllowancePart(of=Stretch(start, end), start_mm=width_mm, end_mm=last_mm, taper_mm=taper_mm)
+
+
+def spec(*parts: AllowancePart, **rest) -> EdgeSpec:
+    return EdgeSpec(along=parts, **rest)
+
+
+def side_of(specs: EdgeSpec, **more):
+    return clean(BOX, {"e1": specs}, notches=NOTCHES, **more)
+
+
+def test_a_wide_part_keeps_its_width_and_the_rest_runs_down_to_its_own():
+    """25 mm from the top to the hip, then down to 10 mm over eight times the 15 mm between."""
+    piece = side_of(spec(part("e0", "hip", 25)))
+    (line,) = piece.edge("e1").cut_line
+    assert np.allclose(array(line), [(225, -10), (225, 60), (210, 180), (210, 310)], atol=1e-5)
+    edge = piece.edge("e1")
+    assert np.allclose(edge.allowances, [(0, 25), (0.2, 25), (0.6, 10), (1, 10)])
+    assert (edge.allowance_at(0.4), edge.widest_mm, edge.narrowest_mm) == pytest.approx((17.5, 25, 10))
+
+
+def test_which_end_a_part_is_said_from_does_not_matter():
+    assert side_of(spec(part("e0", "hip", 25))).cut_outline == side_of(spec(part("hip", "e0", 25))).cut_outline
+
+
+def test_a_part_may_taper_from_its_first_place_to_its_second():
+    one = side_of(spec(part("e0", "hip", 25), part("hip", "knee", 25, 10)))
+    other = side_of(spec(part("knee", "hip", 10, 25), part("hip", "e0", 25)))
+    assert one.cut_outline == other.cut_outline
+    assert np.allclose(array(one.edge("e1").cut_line[0]), [(225, -10), (225, 60), (210, 180), (210, 310)], atol=1e-5)
+
+
+def test_a_taper_from_end_to_end_is_the_one_that_needs_no_names():
+    named = clean(BOX, {"e1": spec(part("e0", "e2", 25, 10))})
+    plain = clean(BOX, {"e1": EdgeSpec(allowance_mm=25, allowance_end_mm=10)})
+    assert named.cut_outline == plain.cut_outline
+
+
+def test_a_part_says_within_which_length_it_runs_out():
+    piece = side_of(spec(part("e0", "hip", 25, taper_mm=40)))
+    assert np.allclose(array(piece.edge("e1").cut_line[0]), [(225, -10), (225, 60), (210, 100), (210, 310)], atol=1e-5)
+
+
+def test_a_narrow_part_gives_way_to_what_lies_beside_it():
+    """10 mm between hip and knee, in 15 mm: 40 mm at either end of the part run up, and 15 mm begin at the notches."""
+    piece = side_of(spec(part("hip", "knee", 10), allowance_mm=15.0))
+    expected = [(215, -10), (215, 60), (210, 100), (210, 140), (215, 180), (215, 310)]
+    assert np.allclose(array(piece.edge("e1").cut_line[0]), expected, atol=1e-5)
+
+
+def test_where_two_tapers_find_too_little_room_they_share_it():
+    """120 mm lie between 25 and 30 mm: the tapers to 10 mm would be 120 and 160 mm long, and meet where 10 mm are."""
+    piece = side_of(spec(part("e0", "hip", 25), part("knee", "e2", 30)))
+    meet = 60 + 120 * 15 / 35
+    expected = [(225, -10), (225, 60), (210, meet), (230, 180), (230, 310)]
+    assert np.allclose(array(piece.edge("e1").cut_line[0]), expected, atol=1e-4)
+
+
+def test_a_taper_that_no_room_is_left_for_ends_where_the_edge_does():
+    notches = (notch(BOX, "e1", 260, name="low"),)
+    piece = clean(BOX, {"e1": spec(part("e0", "low", 25))}, notches=notches)
+    slope = 15 / 40
+    assert has_point(piece.cut_outline, 210 - 10 * slope, 310)
+
+
+def test_parts_that_cover_all_of_an_edge_need_no_other_allowance():
+    parts = spec(part("e0", "hip", 25), part("hip", "e2", 10))
+    specs = {"e0": EdgeSpec(allowance_mm=10), "e2": EdgeSpec(allowance_mm=10), "e3": EdgeSpec(allowance_mm=10)}
+    piece = clean(BOX, {**specs, "e1": parts}, allowance_mm=None, notches=NOTCHES)
+    assert has_point(piece.cut_outline, 225, 60)
+
+
+def test_the_area_is_that_of_the_trapezia():
+    piece = side_of(spec(part("e0", "hip", 25)))
+    assert piece.cut_area_mm2 == pytest.approx(220 * 320 + 15 * 70 + 15 * 120 / 2, abs=0.01)
+
+
+def test_the_seam_line_stays():
+    piece, plain = side_of(spec(part("e0", "hip", 25))), side_of(EdgeSpec())
+    assert piece.seam_outline == plain.seam_outline
+    assert piece.edge("e1").length_mm == plain.edge("e1").length_mm
+
+
+@pytest.mark.parametrize(
+    ("specs", "code"),
+    [
+        (spec(part("hip", "knee", 25), part("e0", "knee", 20)), "parts-overlap"),
+        (spec(part("hip", "again", 25)), "part-of-nothing"),
+        (spec(part("e0", "twice", 25)), "place-unclear"),
+        (spec(part("e0", "hip", 25, taper_mm=20)), "taper-short"),
+        (spec(part("e0", "last", 25)), "taper-short"),
+        (spec(part("hip", "again-later", 25, 10)), "taper-short"),
+    ],
+)
+def test_what_cannot_be_is_told(specs, code):
+    more = {"again": 60.05, "again-later": 75, "last": 280}
+    twice = (notch(BOX, "e1", 100, name="twice"), notch(BOX, "e1", 120, name="twice"))
+    notches = (*NOTCHES, *twice, *(notch(BOX, "e1", at, name=name) for name, at in more.items()))
+    piece, findings = cut(BOX, {"e1": specs}, notches=notches)
+    assert {(finding.code, finding.where, finding.severity) for finding in findings} == {(code, "e1", "block")}
+    assert piece is not None
+    assert has_point(piece.cut_outline, 210, 310)  # drawn as the rest of the edge, so that all else can be looked at
+
+
+def test_a_notch_that_is_called_like_the_neighbour_at_another_place_is_unclear():
+    notches = (notch(BOX, "e1", 100, name="e0"),)
+    assert codes(cut(BOX, {"e1": spec(part("e0", "e2", 20))}, notches=notches)[1]) == {"place-unclear"}
+    at_corner = (notch(BOX, "e1", 0.05, name="e0"),)
+    assert codes(cut(BOX, {"e1": spec(part("e0", "e2", 20))}, notches=at_corner)[1]) == set()
+
+
+def test_what_no_part_names_needs_an_allowance():
+    others = {name: EdgeSpec(allowance_mm=10) for name in ("e0", "e2", "e3")}
+    _, findings = cut(BOX, {**others, "e1": spec(part("e0", "hip", 25))}, allowance_mm=None, notches=NOTCHES)
+    assert {finding.found for finding in findings if finding.code == "no-allowance"} == {"none"}
+
+
+def test_a_piece_made_of_it_is_trimmed_alike_and_one_past_the_seam_has_one_width():
+    box = spec_of(edges={"e1": spec(part("e0", "hip", 25))})
+    edge = derived_of(box, BOX, NOTCHES, trim_mm=3.0).edge("e1")
+    assert [width for _, width in edge.allowances] == [22, 22, 7, 7]
+    assert derived_of(box, BOX, NOTCHES, past_seam_mm=2.0).edge("e1").allowances == ((0, 2), (1, 2))
+
+
+def test_slits_reach_in_from_where_the_cut_line_is():
+    piece = clean(
+        BOX, {"e1": spec(part("e0", "hip", 25))}, notches=(*NOTCHES, notch(BOX, "e1", 120, "double", name="m"))
+    )
+    outer = {round(slit.outer.y): slit.outer.x for slit in piece.slits}
+    assert outer == pytest.approx({60: 225, 180: 210, 116: 225 - 56 / 8, 124: 225 - 64 / 8}, abs=1e-4)
+
+
+def test_a_turned_hem_beside_it_mirrors_the_line_as_it_is():
+    """The side's cut line rises by 1 in 8 above the hem, so the hem's end falls away by as much below it."""
+    notches = (notch(BOX, "e1", 200, name="low"),)
+    side = spec(part("low", "e2", 22.5, 10), allowance_mm=22.5)
+    piece = clean(BOX, {"e1": side, "e2": EdgeSpec(allowance_mm=40.0, corner="turned")}, notches=notches)
+    assert has_point(piece.cut_outline, 210, 300)
+    assert has_point(piece.cut_outline, 210 + 40 / 8, 340)
+
+
+def test_an_edge_with_a_corner_in_it_counts_its_whole_length():
+    """100 mm across, then 300 mm down; 20 mm up to a notch 40 mm before the corner, 10 mm from 40 mm behind it on."""
+    edges = {
+        "waist": straight((0, 0), (100, 0)),
+        "back": straight((100, 0), (200, 0), (200, 300)),
+        "hem": straight((200, 300), (0, 300)),
+        "front": straight((0, 300), (0, 0)),
+    }
+    notches = (notch(edges, "back", 60, name="n"),)
+    piece = clean(edges, {"waist": EdgeSpec(allowance_mm=20), "back": spec(part("waist", "n", 20))}, notches=notches)
+    (line,) = piece.edge("back").cut_line
+    across = shapely.LineString(line).intersection(shapely.LineString([(150, 20), (300, 20)]))
+    assert across.x - 200 == pytest.approx(20 - 60 / 8, abs=1e-4)
+    assert has_point(piece.cut_outline, 210, 40)
+
+
+def off_mm(piece, name: str, path, ends_mm: float) -> np.ndarray:
+    """How far each point of a cut line, but those beside the ends, lies from the width where its foot is."""
+    seam = shapely.LineString(array(flattened(path, 0.0001)))
+    edge = piece.edge(name)
+    lines = [shapely.get_coordinates(shapely.segmentize(shapely.LineString(line), 1.0)) for line in edge.cut_line]
+    places = shapely.points(np.vstack(lines))
+    feet = shapely.line_locate_point(seam, places)
+    inner = (feet > ends_mm) & (feet < seam.length - ends_mm)
+    widths = np.interp(feet / seam.length, *np.array(edge.allowances).T)
+    return np.abs(shapely.distance(seam, places) - widths)[inner]
+
+
+@pytest.mark.parametrize("name", CURVES)
+@pytest.mark.parametrize("parts", ["wide", "narrow", "range"])
+def test_on_a_curve_every_point_of_the_cut_line_has_its_width(name, parts):
+    path = CURVES[name]
+    length_mm, end = path_length_mm(path), path[-1].end
+    edges = {
+        "top": straight((0, 0), (200, 0)),
+        "side": path,
+        "hem": straight((end.x, end.y), (0, 300)),
+        "cf": straight((0, 300), (0, 0)),
+    }
+    at = {"a": 0.31 * length_mm, "b": 0.72 * length_mm}
+    notches = tuple(Notch(name, "side", place, point_along(path, place)[0]) for name, place in at.items())
+    widths = {
+        "wide": spec(part("top", "a", 25), clips=False),
+        "narrow": spec(part("a", "b", 6), clips=False),
+        "range": spec(part("top", "a", 25), part("a", "b", 25, 10), clips=False),
+    }
+    piece = clean(edges, {"side": widths[parts]}, notches=notches)
+    assert off_mm(piece, "side", path, ends_mm=0.5).max() < 0.05
+    assert not turns_back(piece.cut_outline)
+    assert sharpest_deg(piece.edge("side").cut_line[0], path) < 9
+
+
+def sharpest_deg(line, path) -> float:
+    """The largest turn between chords of a cut line beside its edge, short ones, which rounding turns, left out."""
+    seam = shapely.LineString(flattened(path, 0.0001))
+    feet = shapely.line_locate_point(seam, shapely.points(array(line)))
+    points = array(line)[(feet > 1e-3) & (feet < seam.length - 1e-3)]
+    steps = np.diff(points, axis=0)
+    steps = steps[np.hypot(*steps.T) > 0.05]
+    cross = steps[:-1, 0] * steps[1:, 1] - steps[:-1, 1] * steps[1:, 0]
+    return float(np.degrees(np.abs(np.arctan2(cross, np.einsum("ij,ij->i", steps[:-1], steps[1:])))).max(initial=0))
+
+
+def test_on_an_arc_a_part_of_one_width_is_an_arc():
+    """A quarter of a circle of radius 200, 20 mm over its first third: radius 220 there, and 210 past the taper."""
+    path = arc((0, 0), 200, -90, 90)
+    length_mm = math.pi / 2 * 200
+    edges = {"arc": path, "low": straight((200, 0), (0, 0)), "cf": straight((0, 0), (0, -200))}
+    at = length_mm / 3
+    notches = (Notch("a", "arc", at, point_along(path, at)[0]),)
+    piece = clean(edges, {"arc": spec(part("cf", "a", 20))}, notches=notches)
+    points = array(piece.edge("arc").cut_line[0])
+    radii, places = np.hypot(*points.T), (np.arctan2(points[:, 1], points[:, 0]) + math.pi / 2) * 200
+    on = (places > 0.1) & (places < length_mm - 0.1)
+    expected = np.interp(places, [0, at, at + 80, length_mm], [220, 220, 210, 210])
+    assert np.abs(radii - expected)[on].max() < 0.01
+
+
+@st.composite
+def shapes_with_parts(draw):
+    """A star of straight edges and mild curves, each with up to three parts between notches."""
+    count = draw(st.integers(4, 6))
+    radii = draw(st.lists(st.floats(220, 320), min_size=count, max_size=count))
+    turn = draw(st.floats(0, 1))
+    angles = [2 * math.pi * (i + turn) / count for i in range(count)]
+    places = [(r * math.cos(a), r * math.sin(a)) for r, a in zip(radii, angles, strict=True)]
+    edges, specs, notches = {}, {}, []
+    for i, (x0, y0) in enumerate(places):
+        x1, y1 = places[(i + 1) % count]
+        bulge, name = draw(st.one_of(st.just(0.0), st.floats(-0.08, 0.08))), f"e{i}"
+        across = (bulge * (y1 - y0), -bulge * (x1 - x0))
+        inner = [(x0 + (x1 - x0) * t + across[0], y0 + (y1 - y0) * t + across[1]) for t in (1 / 3, 2 / 3)]
+        edges[name] = curve((x0, y0), *inner, (x1, y1)) if bulge else straight((x0, y0), (x1, y1))
+        length_mm = path_length_mm(edges[name])
+        cuts = sorted(draw(st.lists(st.floats(0.12, 0.88), min_size=1, max_size=3)))
+        names = [f"e{i - 1 if i else count - 1}", *(f"n{k}" for k in range(len(cuts))), f"e{(i + 1) % count}"]
+        notches += [
+            Notch(f"n{k}", name, share * length_mm, point_along(edges[name], share * length_mm)[0])
+            for k, share in enumerate(cuts)
+        ]
+        parts = []
+        for one, two in pairwise(names):
+            if draw(st.booleans()):
+                ends = draw(st.tuples(st.floats(3, 30), st.one_of(st.none(), st.floats(3, 30))))
+                parts.append(part(*draw(st.permutations([one, two])), *ends))
+        specs[name] = EdgeSpec(allowance_mm=draw(st.floats(3, 15)), along=tuple(parts), clips=False)
+    return edges, specs, tuple(notches)
+
+
+@settings(deadline=None, max_examples=300)
+@given(shapes_with_parts())
+def test_any_parts_give_one_simple_cut_line_at_its_widths_without_a_jog(shape):
+    edges, specs, notches = shape
+    piece, findings = cut(edges, specs, notches=notches)
+    assert codes(findings) <= {"taper-short", "part-of-nothing", "width-step", "concave-radius"}
+    assume(piece is not None and not any(blocks(finding) for finding in findings))
+    ring, seam = shapely.Polygon(piece.cut_outline), shapely.Polygon(piece.seam_outline)
+    assert ring.is_valid
+    assert not turns_back(piece.cut_outline)
+    assert ring.buffer(1e-3).contains(seam)
+    for name, path in edges.items():
+        off = off_mm(piece, name, path, ends_mm=60)
+        assert off.size == 0 or off.max() < 0.05, name
+        # A slope of 1 in 2 up, and one down beside it, turn by twice 26.6 degrees; a jog would turn by 90.
+        assert all(sharpest_deg(line, path) < 54 for line in piece.edge(name).cut_line), name
