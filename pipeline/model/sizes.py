@@ -5,7 +5,7 @@ with - between: "36-petite". Points that share a value are a set of that name, a
 """
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from itertools import combinations, product
+from itertools import combinations, permutations, product
 
 import msgspec
 
@@ -65,7 +65,9 @@ def product_of(axes: Mapping[str, Sequence[str]]) -> tuple[str, ...]:
     return tuple(JOIN.join(values) for values in product(*axes.values()))
 
 
-def shared_by_values(axes: Mapping[str, Sequence[str]], sizes: Collection[str]) -> Iterator[tuple[str, tuple[str, ...]]]:
+def shared_by_values(
+    axes: Mapping[str, Sequence[str]], sizes: Collection[str]
+) -> Iterator[tuple[str, tuple[str, ...]]]:
     """Every set of sizes that share values of some axes but not of all, by these values: "36", "petite"."""
     names = list(axes)
     points = [(values, JOIN.join(values)) for values in product(*axes.values())]
@@ -95,6 +97,14 @@ def common_size(pattern: Pattern, names: Sequence[str]) -> str | None:
     return next((name for name, sizes in sets.items() if common and set(sizes) == common), None)
 
 
+def values_in_any_order(pattern: Pattern) -> Iterator[tuple[str, str]]:
+    """Every size that is a point with its values in each order, as names of layers may have them: "petite 36"."""
+    at, axes = places(pattern), list(pattern.size_axes.values())
+    for size in pattern.sizes if len(axes) > 1 else ():
+        values = [axis[place] for axis, place in zip(axes, at[size], strict=True)]
+        yield from ((size, " ".join(order)) for order in permutations(values))
+
+
 def size_runs(pattern: Pattern, sizes: Collection[str]) -> list[list[str]]:
     """Sizes in few words, as runs of neighbours: [["34", "36", "38"], ["42"]].
 
@@ -112,7 +122,9 @@ def size_runs(pattern: Pattern, sizes: Collection[str]) -> list[list[str]]:
         held = {size for value in whole for size in pattern.size_sets[value]}
         left = [size for size in left if size not in held]
     while left:
-        rows = (_neighbours([size for size in ladder.sizes if size in left], ladder.sizes) for ladder in ladders(pattern))
+        rows = (
+            _neighbours([size for size in ladder.sizes if size in left], ladder.sizes) for ladder in ladders(pattern)
+        )
         run = max((run for row in rows for run in row), key=len, default=[left[0]])
         found.append(run)
         left = [size for size in left if size not in run]
@@ -149,7 +161,9 @@ def size_title(pattern: Pattern, name: str, language: str) -> str:
     """What a size, or a value, is called where buyers choose it: its title, of a point those of its values."""
     if name in pattern.size_titles:
         return in_language(pattern.size_titles[name], language)
-    values = [value for axis in pattern.size_axes.values() for value in axis if name in pattern.size_sets.get(value, ())]
+    values = [
+        value for axis in pattern.size_axes.values() for value in axis if name in pattern.size_sets.get(value, ())
+    ]
     if not any(value in pattern.size_titles for value in values):
         return name
     return ", ".join(size_title(pattern, value, language) for value in values)

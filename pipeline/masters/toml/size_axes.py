@@ -1,4 +1,4 @@
-"""Sizes on more than one ladder: the points of `[size-axes]`, the sets that share values, and what is refused of them."""
+"""Sizes on more than one ladder: the points of `[size-axes]`, the sets that share values, what is refused."""
 
 import math
 from collections.abc import Iterable
