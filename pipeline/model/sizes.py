@@ -161,9 +161,8 @@ def size_title(pattern: Pattern, name: str, language: str) -> str:
     """What a size, or a value, is called where buyers choose it: its title, of a point those of its values."""
     if name in pattern.size_titles:
         return in_language(pattern.size_titles[name], language)
-    values = [
-        value for axis in pattern.size_axes.values() for value in axis if name in pattern.size_sets.get(value, ())
-    ]
-    if not any(value in pattern.size_titles for value in values):
+    named = [value for axis in pattern.size_axes.values() for value in axis]
+    values = [value for value in named if name in pattern.size_sets.get(value, ())]
+    if not values or pattern.size_titles.keys().isdisjoint(named):
         return name
     return ", ".join(size_title(pattern, value, language) for value in values)

@@ -115,4 +115,4 @@ def test_a_point_has_the_titles_of_its_values_where_it_has_none_of_its_own():
     titles = {"36": {"en": "36 (8)"}, "38-tall": {"en": "long 38"}}
     pattern = in_axes(HEIGHTS, size_titles=titles)
     told = [size_title(pattern, name, "en") for name in ("36", "36-petite", "38-tall", "40-tall", "tall")]
-    assert told == ["36 (8)", "36 (8), petite", "long 38", "40-tall", "tall"]
+    assert told == ["36 (8)", "36 (8), petite", "long 38", "40, tall", "tall"]

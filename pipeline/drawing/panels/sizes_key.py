@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from pipeline.drawing import scene
-from pipeline.drawing.fonts import ASCENT
+from pipeline.drawing.fonts import ASCENT, text_width_mm
 from pipeline.drawing.panels.column import LINE, Column
 from pipeline.drawing.panels.words import Languages, in_all
 from pipeline.drawing.styles import LEAST_TEXT_MM, nested
@@ -21,6 +21,7 @@ _LEAST_SAMPLE_MM = 24.0
 _BESIDE_MM = 1.5
 _NAME_MM = 11.0
 _LEAST_PAGES_MM = 24.0
+_ROUNDING_MM = 0.01
 
 
 def sizes_key(column: Column, pattern: Pattern, plan: PagePlan, sizes: Sequence[str], languages: Languages) -> None:
@@ -64,9 +65,10 @@ def _key_row(column: Column, pattern: Pattern, size: str, pages: str) -> None:
     name_left = column.left + _LEAST_SAMPLE_MM + _BESIDE_MM
     top = column.y
     _sample(column, pattern, size, column.left, top, _LEAST_SAMPLE_MM)
-    label, label_size = fitted([size_label((size,), pattern)], _NAME_MM - 1, column.size_mm, LEAST_TEXT_MM, bold=True)
+    name = _name_mm(pattern, _NAME_MM, 1)
+    label, label_size = fitted([size_label((size,), pattern)], name - 1, column.size_mm, LEAST_TEXT_MM, bold=True)
     column.body.append(scene.text(Point(name_left, top + column.size_mm * ASCENT), label, label_size, bold=True))
-    indent = _LEAST_SAMPLE_MM + _BESIDE_MM + _NAME_MM
+    indent = _LEAST_SAMPLE_MM + _BESIDE_MM + name
     if column.width_mm - indent < _LEAST_PAGES_MM:
         column.y += LINE * column.size_mm
         indent = _BESIDE_MM
@@ -74,9 +76,15 @@ def _key_row(column: Column, pattern: Pattern, size: str, pages: str) -> None:
     column.gap(0.1)
 
 
+def _name_mm(pattern: Pattern, usual_mm: float, beside_mm: float) -> float:
+    """Room for the names of sizes: the usual, or more where the longest would be cut short there."""
+    least = (text_width_mm(size_label((size,), pattern), LEAST_TEXT_MM, bold=True) for size in pattern.sizes)
+    return max(usual_mm, max(least) + beside_mm + _ROUNDING_MM)
+
+
 def samples(column: Column, pattern: Pattern, sizes: Sequence[str]) -> None:
     """Samples alone, as many in a row as there is room for."""
-    name = 4.6 * column.size_mm
+    name = _name_mm(pattern, 4.6 * column.size_mm, 2 * _BESIDE_MM)
     count = max(1, int(column.width_mm // (_LEAST_SAMPLE_MM + name + 2 * column.size_mm)))
     step = column.width_mm / count
     for number, size in enumerate(sizes):
