@@ -28,7 +28,7 @@ def cut_sizes(garment: Garment) -> Iterator[Outcome]:
     """
     for name, (place, cuts) in owners(garment).items():
         for entry in cuts:
-            told = {}
+            told: dict[str, Outcome] = {}
             for ladder in garment.ladders:
                 sizes = [size for size in ladder.sizes if size in entry.count]
                 for at, other in _odd(entry, sizes, piece=place is None):
