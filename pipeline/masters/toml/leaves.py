@@ -205,7 +205,8 @@ class Leaves:
 
         A value of an axis speaks of all its sizes, but for those of which another key says more.
         """
-        keys = {size: key for size in sizes if (key := self._key_of(path, values, size)) is not None}
+        held = {name: frozenset(self.by_value.get(name, (name,))) for name in values}
+        keys = {size: key for size in sizes if (key := self._key_of(path, held, size)) is not None}
         if not self.faults.whole(declared or self.sizes_at) or not self.faults.whole(self.sizes_at):
             return keys
         for name in values:
@@ -222,12 +223,12 @@ class Leaves:
             self.faults.tell(path, "size-missing", message, remedy, found=found, allowed=allowed, size=only)
         return keys
 
-    def _key_of(self, path: KeyPath, values: Iterable[str], size: str) -> str | None:
-        """The key that says most of a size: that of fewest sizes, where all others hold these too."""
-        holding = {name: set(self.by_value.get(name, (name,))) for name in values if size in self.sizes_of((name,))}
-        nearest = min(holding, key=lambda name: len(holding[name]), default=None)
-        if nearest is not None and not all(holding[nearest] <= sizes for sizes in holding.values()):
-            other = next(name for name, sizes in holding.items() if not holding[nearest] <= sizes)
+    def _key_of(self, path: KeyPath, held: dict[str, frozenset[str]], size: str) -> str | None:
+        """The key that says most of a size: that of the fewest, all of which the others that speak of it hold too."""
+        holding = [name for name, sizes in held.items() if size in sizes]
+        nearest = min(holding, key=lambda name: len(held[name]), default=None)
+        other = next((name for name in holding if nearest is not None and not held[nearest] <= held[name]), None)
+        if nearest is not None and other is not None:
             message = f"says two things of the size {size}: {shown(nearest)} and {shown(other)}."
             remedy = f'Give the size a value of its own, "{size}" = …, or keep to the values of one axis.'
             self.faults.tell(
