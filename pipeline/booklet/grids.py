@@ -8,9 +8,10 @@ from pipeline.booklet.model import Model
 from pipeline.booklet.nodes import Cell, Grid, Head, Node, Run, cell, plain
 from pipeline.booklet.values import NO_BREAK, kept_together
 from pipeline.drawing.fonts import text_width_mm
-from pipeline.drawing.wording import in_decimals, size_range
+from pipeline.drawing.wording import in_decimals, size_heading, size_range
 from pipeline.model.pattern import in_language
 from pipeline.model.questions import shown_views
+from pipeline.model.sizes import ladders
 from pipeline.tables.write import TablesFile
 from pipeline.words import say
 
@@ -55,6 +56,27 @@ class Grids:
         step = -(-len(columns) // parts)
         return [self._part(columns[at : at + step], alike) for at in range(0, len(columns), step)]
 
+    def by_axes(self, columns: Sequence[Column], alike: bool = False) -> list[Node]:
+        """As `by_size`; where there are axes, what some of them do not change is told by the values of the others."""
+        groups: dict[tuple[int, ...], list[Column]] = {}
+        for column in columns:
+            groups.setdefault(self._axes_of(column), []).append(column)
+        return [
+            node
+            for axes, group in groups.items()
+            for node in self.by_size(group, alike or len(axes) < len(self.pattern.size_axes))
+        ]
+
+    def _axes_of(self, column: Column) -> tuple[int, ...]:
+        """The axes along which a column changes, by their places; none where sizes are one ladder."""
+        rows = ladders(self.pattern)
+        axes = enumerate(self.pattern.size_axes)
+        told = {
+            axis: [[column.told.get(size) for size in row.sizes] for row in rows if row.axis == axis]
+            for axis in self.pattern.size_axes
+        }
+        return tuple(place for place, axis in axes if any(len(set(row)) > 1 for row in told[axis]))
+
     def _part(self, columns: Sequence[Column], alike: bool) -> Grid:
         sizes = [size for size in self.pattern.sizes if any(size in column.told for column in columns)]
         groups: dict[object, list[str]] = {}
@@ -65,7 +87,7 @@ class Grids:
         made = self.length_cell if len(columns) <= _ONE_LINE else cell
         rows = tuple(
             (
-                cell(size_range(group, self.pattern.sizes), bold=True),
+                cell(size_heading(group, self.pattern, self.language), bold=True),
                 *(made(column.told.get(group[0], "–")) for column in columns),
             )
             for group in groups.values()
@@ -109,7 +131,7 @@ class Grids:
 
     def sizes(self, sizes: Sequence[str]) -> str:
         key = "size.name" if len(sizes) == 1 else "size.several"
-        return f"{self.say(key)}{NO_BREAK}{size_range(sizes, self.pattern.sizes)}"
+        return f"{self.say(key)}{NO_BREAK}{size_range(sizes, self.pattern)}"
 
 
 def _room_mm(column: Column, group: str) -> float:

@@ -36,7 +36,7 @@ def page_counts(grids: Grids) -> list[Node]:
     """
     counts = Counter(row.format for row in grids.rows.pages)
     papers = [name for name in PAPER_NAMES if counts[name]]
-    all_sizes = size_range(grids.pattern.sizes, grids.pattern.sizes)
+    all_sizes = size_range(grids.pattern.sizes, grids.pattern)
     lines = [(grids.sizes(grids.pattern.sizes), "", "{}")]
     for name, view in grids.pattern.views.items():
         lines.append(

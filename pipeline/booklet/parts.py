@@ -56,7 +56,7 @@ class Parts:
         for key, made in (
             ("body", body),
             ("finished", finished),
-            ("ease", self.tables.by_size(ease, alike=True) if ease else []),
+            ("ease", self.tables.by_axes(ease, alike=True) if ease else []),
         ):
             if made:
                 nodes += [self.head(f"booklet.{key}-head", 2), *made]
@@ -150,7 +150,7 @@ class Parts:
         """Sentences once where all sizes have them, else with their sizes before them."""
         groups = list(told)
         return [
-            line if len(groups) == 1 else f"{size_range(sizes, self.pattern.sizes)}: {line}"
+            line if len(groups) == 1 else f"{size_range(sizes, self.pattern)}: {line}"
             for sizes, lines in groups
             for line in lines
         ]

@@ -90,7 +90,7 @@ class Tables(Grids):
     def measures(self, of: str) -> list[Node]:
         """Body measures, or those of the finished garment."""
         columns = self.measure_columns(of)
-        return self.by_size(columns) if columns else []
+        return self.by_axes(columns) if columns else []
 
     def measure_columns(self, of: str) -> list[Column]:
         """A column a measure."""
@@ -163,7 +163,7 @@ class Tables(Grids):
             head = (cell(self.say("size.several")), *(cell(self.say(key)) for key in _STRIP_HEADS))
             told = tuple(
                 (
-                    cell(size_range(tuple(dict.fromkeys(sizes)), self.pattern.sizes), bold=True),
+                    cell(size_range(tuple(dict.fromkeys(sizes)), self.pattern), bold=True),
                     cell(f"{key[0]}\n{key[1]}" if several else key[0]),
                     *map(self.length_cell, key[2:]),
                 )

@@ -55,9 +55,9 @@ def sum_text(model: Model, total: Sum) -> str:
     if len(groups) == 1:
         return next(iter(groups))
     name = say(model.language, "size.name")
-    order = model.pattern.sizes
     return _BETWEEN_SIZES.join(
-        f"{name}{NO_BREAK}{size_range(sizes, order).replace(' ', NO_BREAK)}: {text}" for text, sizes in groups.items()
+        f"{name}{NO_BREAK}{size_range(sizes, model.pattern).replace(' ', NO_BREAK)}: {text}"
+        for text, sizes in groups.items()
     )
 
 

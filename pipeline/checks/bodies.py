@@ -5,7 +5,8 @@ from collections.abc import Iterator
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.checks.smooth import STEP_LIMIT_MM, STEP_SOURCE, breaks, triples
+from pipeline.checks.size_rows import rungs_of, triples_of
+from pipeline.checks.smooth import STEP_LIMIT_MM, STEP_SOURCE, uneven
 
 _HALF_CM = 5.0
 """A table that is rounded to half centimetres cannot be smoother than they are."""
@@ -23,16 +24,20 @@ _HALF_CM = 5.0
 def body_steps(garment: Garment) -> Iterator[Outcome]:
     """Second differences of every body measure."""
     sizes = garment.pattern.sizes
-    if len(sizes) < 3:
-        text = f"steps between sizes are not compared: there are {len(sizes)} sizes, and it takes 3"
+    most = max((len(ladder.sizes) for ladder in garment.ladders), default=1)
+    if most < 3:
+        text = f"steps between sizes are not compared: there are {most} sizes, and it takes 3"
         yield Outcome(code="too-few-sizes", severity="skip", message=text)
         return
-    middles = triples(sizes, garment.pattern.bands)
+    every = rungs_of(garment, {size: place for place, size in enumerate(sizes)})
     for name, measure in garment.pattern.body.items():
         halves = all(measure.sizes_mm[size] % _HALF_CM == 0 for size in sizes)
         whole = all(measure.sizes_mm[size] % (2 * _HALF_CM) == 0 for size in sizes)
         limit = _HALF_CM if halves and not whole else STEP_LIMIT_MM
-        for item in breaks([(measure.sizes_mm[size],) for size in sizes], middles, limit):
+        values = [(measure.sizes_mm[size],) for size in sizes]
+        # what one axis alone changes is told once, and not of each size that has the value
+        rungs = {(each.along, tuple(values[i] for i in each.at)): each for each in reversed(every)}
+        for item in uneven(values, triples_of(tuple(reversed(rungs.values()))), limit):
             size = sizes[item.index]
             yield Outcome(
                 code="off" if item.alone else "step",
@@ -42,5 +47,6 @@ def body_steps(garment: Garment) -> Iterator[Outcome]:
                 object=f"body.{name}.sizes",
                 found=f"{measure.sizes_mm[size] / 10:g} cm, {item.found}",
                 allowed=f"a second difference of up to {limit:.2f} mm",
-                message=f"body.{name} of size {size} {'breaks' if item.alone else 'changes'} the steps of its row",
+                message=f"body.{name} of size {size} {'breaks' if item.alone else 'changes'} the steps of its row"
+                f"{item.along}",
             )

@@ -62,11 +62,16 @@ def _of_sums(*totals: Sum | None) -> frozenset[str]:
     return frozenset(f"body.{of.line}" if of.piece == "body" else of.piece for of in references)
 
 
-def by_cause(groups: Sequence[Group], places: Places, sizes: tuple[str, ...]) -> list[tuple[Group, tuple[Group, ...]]]:
-    """Each group with those that follow from it, in the order in which the groups come; nothing is told twice."""
-    left, effects = list(groups), {}
+def by_cause(
+    groups: Sequence[Group], places: Places, ladders: Sequence[Sequence[str]]
+) -> list[tuple[Group, tuple[Group, ...]]]:
+    """Each group with those that follow from it, in the order in which the groups come; nothing is told twice.
+
+    `ladders` are the sizes that stand beside each other.
+    """
+    left, effects, count = list(groups), {}, len({size for sizes in ladders for size in sizes})
     while True:
-        told = {id(group): _follow(group, left, places, sizes) for group in left if _may_be_a_cause(group, sizes)}
+        told = {id(group): _follow(group, left, places, ladders) for group in left if _may_be_a_cause(group, count)}
         cause = max(
             (group for group in left if told.get(id(group))),
             key=lambda group: (
@@ -85,14 +90,20 @@ def by_cause(groups: Sequence[Group], places: Places, sizes: tuple[str, ...]) ->
     return [(group, effects.get(id(group), ())) for group in groups if id(group) not in below]
 
 
-def _may_be_a_cause(group: Group, sizes: tuple[str, ...]) -> bool:
+def _may_be_a_cause(group: Group, count: int) -> bool:
     """A fault in a few sizes of one piece: what is so in most of them is drawn so, and is no slip."""
-    return group.first.check in _CAUSES and 0 < 2 * len(group.sizes) <= len(sizes)
+    return group.first.check in _CAUSES and 0 < 2 * len(group.sizes) <= count
 
 
-def _follow(cause: Group, groups: Sequence[Group], places: Places, sizes: tuple[str, ...]) -> list[Group]:
-    beside = {sizes.index(size) + step for size in cause.sizes if size in sizes for step in (-1, 0, 1)}
-    near = frozenset(size for index, size in enumerate(sizes) if index in beside)
+def _follow(cause: Group, groups: Sequence[Group], places: Places, ladders: Sequence[Sequence[str]]) -> list[Group]:
+    near = frozenset(
+        sizes[place]
+        for sizes in ladders
+        for size in cause.sizes
+        if size in sizes
+        for place in (sizes.index(size) + step for step in (-1, 0, 1))
+        if 0 <= place < len(sizes)
+    )
     pieces = cause.pieces(places)
     found = []
     for group in groups:

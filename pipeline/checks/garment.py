@@ -5,6 +5,7 @@ from typing import Any, TypeVar
 
 from pipeline.model.pattern import EdgeSpec, Pattern, PieceSpec, Take
 from pipeline.model.pieces import CutPiece, Cuts
+from pipeline.model.sizes import Ladder, ladders
 
 T = TypeVar("T")
 
@@ -40,6 +41,11 @@ class Garment:
         parts = ("seams", "finished", "body", "strips", "notions", "views")
         named = {part for part in parts if getattr(self.pattern, part)}
         return frozenset(named | ({"children"} if self.pattern.wearer != "adult" else set()))
+
+    @property
+    def ladders(self) -> tuple[Ladder, ...]:
+        """The ladders that sizes stand on."""
+        return self.once("ladders", lambda: ladders(self.pattern))
 
     def each(self) -> Iterator[tuple[PieceSpec, CutPiece]]:
         """Every drawn piece (not the strips) in every size."""

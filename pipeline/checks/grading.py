@@ -8,8 +8,8 @@ from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.corners import across_grain
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.checks.size_rows import Row, edge_order, rows, within_sets
-from pipeline.checks.smooth import STEP_ALLOWED, STEP_SOURCE, Break, Value, bands, breaks, off_line, triples
+from pipeline.checks.size_rows import Row, edge_order, rows, triples_of, within_sets
+from pipeline.checks.smooth import STEP_ALLOWED, STEP_SOURCE, Break, Value, bands, off_line, uneven
 from pipeline.geometry.points import Point, Vector
 from pipeline.model.pieces import CutPiece, inside_length_mm
 
@@ -31,26 +31,26 @@ _FOLLOWS_MM = 1.0
 def grading_lengths(garment: Garment) -> Iterator[Outcome]:
     """Steps of every edge within a band. An edge that falls in most of a band's sizes is meant to and is only noted."""
     for row in rows(garment):
-        ranges = bands(row.sizes, garment.pattern.bands)
-        for edge, lengths in _edge_lengths(row).items():
-            shrinks = []
-            for start, stop in ranges:
-                steps = [lengths[i + 1] - lengths[i] for i in range(start, stop)]
-                usual = median(steps) if steps else 0.0
-                if usual < -_FALL_MM:
-                    shrinks.append(usual)
-                for i, step in enumerate(steps, start):
-                    told = _step_fault(row, edge, step, usual, len(steps))
-                    if told is not None:
-                        at = max((i, i + 1), key=lambda index: abs(off_line(lengths, index)))
-                        change = f"{step:+.2f} mm from size {row.sizes[i]} to {row.sizes[i + 1]}"
-                        message = f"changes by {change}, elsewhere by {usual:+.2f} mm"
-                        yield _outcome(row.cuts[at], told[0], edge, f"{step:+.2f} mm", told[1], message)
-            if shrinks:
-                found = f"{min(shrinks):+.2f} mm a size"
-                yield _outcome(
-                    row.cuts[-1], "shrinks", edge, found, "0 mm or more", "becomes shorter as sizes grow", "info"
-                )
+        for edge, all_lengths in _edge_lengths(row).items():
+            shrinks: dict[str, tuple[float, CutPiece]] = {}
+            for rungs in row.rungs:
+                lengths, cuts = [all_lengths[i] for i in rungs.at], [row.cuts[i] for i in rungs.at]
+                for start, stop in bands(rungs.sizes, rungs.ends):
+                    steps = [lengths[i + 1] - lengths[i] for i in range(start, stop)]
+                    usual = median(steps) if steps else 0.0
+                    if usual < -_FALL_MM:
+                        least = min(usual, shrinks[rungs.along][0]) if rungs.along in shrinks else usual
+                        shrinks[rungs.along] = least, cuts[-1]
+                    for i, step in enumerate(steps, start):
+                        told = _step_fault(row, edge, step, usual, len(steps))
+                        if told is not None:
+                            at = max((i, i + 1), key=lambda index: abs(off_line(lengths, index)))
+                            change = f"{step:+.2f} mm from size {rungs.sizes[i]} to {rungs.sizes[i + 1]}{rungs.along}"
+                            message = f"changes by {change}, elsewhere by {usual:+.2f} mm"
+                            yield _outcome(cuts[at], told[0], edge, f"{step:+.2f} mm", told[1], message)
+            for along, (least, cut) in shrinks.items():
+                message = f"becomes shorter as sizes grow{along}"
+                yield _outcome(cut, "shrinks", edge, f"{least:+.2f} mm a size", "0 mm or more", message, "info")
 
 
 def _step_fault(row: Row, edge: str, step: float, usual: float, count: int) -> tuple[str, str] | None:
@@ -85,10 +85,10 @@ def grading_steps(garment: Garment) -> Iterator[Outcome]:
         return
     for row in rows(garment):
         own = {name: lengths for name, lengths in _line_lengths(row).items() if not _follows(garment, row, lengths)}
-        outer, kinds = triples(row.sizes, garment.pattern.bands), garment.pattern.pieces[row.piece].lines
-        inner = within_sets(garment, row.sizes, outer)
+        outer, kinds = triples_of(row.rungs), garment.pattern.pieces[row.piece].lines
+        inner = within_sets(garment, row, outer)
         for edge, lengths in {**_edge_lengths(row), **own}.items():
-            for item in breaks([(length,) for length in lengths], inner if kinds.get(edge) == "place" else outer):
+            for item in uneven([(length,) for length in lengths], inner if kinds.get(edge) == "place" else outer):
                 yield _broken(row, edge, item, "grading of its length")
 
 
@@ -112,8 +112,8 @@ def grading_paths(garment: Garment) -> Iterator[Outcome]:
     for row in rows(garment):
         if len({edge_order(cut) for cut in row.cuts}) > 1:
             continue  # told as a size set that is not whole
-        outer = triples(row.sizes, garment.pattern.bands)
-        inner = within_sets(garment, row.sizes, outer)
+        outer = triples_of(row.rungs)
+        inner = within_sets(garment, row, outer)
         kinds = garment.pattern.pieces[row.piece].lines
         levels = {name for name, kind in kinds.items() if kind in ("level", "adjust")}
         for tables, middles in (
@@ -121,14 +121,14 @@ def grading_paths(garment: Garment) -> Iterator[Outcome]:
             ([_inner_places(cut, levels) for cut in row.cuts], inner),
         ):
             for key in (key for key in tables[0] if all(key in table for table in tables)):
-                for item in breaks([table[key] for table in tables], middles):
+                for item in uneven([table[key] for table in tables], middles):
                     yield _broken(row, key, item, "path over the sizes")
 
 
 def _too_few(garment: Garment) -> Outcome | None:
-    count = len(garment.pattern.sizes)
-    if count >= 3:
+    if any(len(ladder.sizes) >= 3 for ladder in garment.ladders):
         return None
+    count = max((len(ladder.sizes) for ladder in garment.ladders), default=1)
     text = f"steps between sizes are not compared: there are {count} sizes, and it takes 3"
     return Outcome(code="too-few-sizes", severity="skip", message=text)
 
@@ -142,7 +142,7 @@ def _broken(row: Row, name: str, item: Break, what: str) -> Outcome:
         name,
         item.found,
         STEP_ALLOWED,
-        f"{here} the {what} by {item.off_mm:.1f} mm",
+        f"{here} the {what} by {item.off_mm:.1f} mm{item.along}",
     )
 
 

@@ -7,10 +7,13 @@ otherwise than its neighbours. A grain that is nearly upright in all sizes can b
 import math
 from collections.abc import Iterator
 
+import msgspec
+
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.checks.smooth import breaks, triples
+from pipeline.checks.size_rows import rungs_of, triples_of
+from pipeline.checks.smooth import uneven
 from pipeline.geometry.distances import outside_mm
 from pipeline.masters.marks import STRAIGHT_MM
 from pipeline.model.pieces import CutPiece
@@ -108,7 +111,9 @@ def grain_sizes(garment: Garment) -> Iterator[Outcome]:
         if len(cuts) == 2 and abs(turns[1]) > ALIKE_DEG:
             wrong = [(max((0, 1), key=lambda index: abs(angles[index])), abs(turns[1]))]
         else:
-            found = breaks([(turn,) for turn in turns], triples(list(by_size), ()), ALIKE_DEG)
+            rungs = rungs_of(garment, {size: place for place, size in enumerate(by_size)})
+            beside = triples_of([msgspec.structs.replace(each, ends=()) for each in rungs])
+            found = uneven([(turn,) for turn in turns], beside, ALIKE_DEG)
             wrong = [(item.index, item.off_mm) for item in found]
         for index, off in wrong:
             yield _outcome(

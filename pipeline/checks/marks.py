@@ -9,12 +9,13 @@ from typing import TypeVar
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.checks.size_rows import Row, masters_of, rows, within_sets
-from pipeline.checks.smooth import STEP_LIMIT_MM, STEP_SOURCE, breaks, triples
+from pipeline.checks.size_rows import Row, Rungs, masters_of, rows, triples_of, within_sets
+from pipeline.checks.smooth import STEP_LIMIT_MM, STEP_SOURCE, uneven
 from pipeline.geometry.curves import path_length_mm, point_along, reversed_path
 from pipeline.geometry.points import Point, Vector
 from pipeline.model.findings import Severity
 from pipeline.model.pieces import CutPiece, InsideLine, MarkPoint
+from pipeline.model.sizes import designer_sets
 
 SLIT_MM = 1.0
 ROW_MM = 1.5
@@ -42,7 +43,7 @@ def size_marks(garment: Garment) -> Iterator[Outcome]:
         tables = [_marks(cut) for cut in row.cuts]
         for name in dict.fromkeys(name for table in tables for name in table):
             counts = [table[name] for table in tables]
-            for index, beside, inner in _odd_ones(garment, row, counts, lambda one, other: one == other):
+            for index, beside, inner, along in _odd_ones(garment, row, counts, lambda one, other: one == other):
                 what = "lacks" if counts[index] < beside else "has one more"
                 yield _outcome(
                     row.cuts[index],
@@ -50,7 +51,7 @@ def size_marks(garment: Garment) -> Iterator[Outcome]:
                     name.split(" ")[-1],
                     f"{counts[index]} of {name}",
                     f"{beside}, as in the sizes beside it",
-                    f"it {what} {name}, unlike the sizes beside it",
+                    f"it {what} {name}, unlike the sizes beside it{along}",
                     None if inner else "warn",
                 )
 
@@ -72,7 +73,7 @@ def mark_shapes(garment: Garment) -> Iterator[Outcome]:
     """Length and direction of every buttonhole; places along every inside line, seen from its two ends."""
     for row in rows(garment):
         for name, slits in _in_all(row, lambda cut: {p.name: _slit(p) for p in cut.drawn.points if p.name and p.slit}):
-            for index, beside, _ in _odd_ones(garment, row, slits, _alike):
+            for index, beside, _, along in _odd_ones(garment, row, slits, _alike):
                 found = slits[index]
                 yield _outcome(
                     row.cuts[index],
@@ -80,19 +81,19 @@ def mark_shapes(garment: Garment) -> Iterator[Outcome]:
                     name,
                     f"{found.dx:.1f} mm across and {found.dy:.1f} mm down",
                     f"{beside.dx:.1f} mm across and {beside.dy:.1f} mm down, as in the sizes beside it",
-                    f"the buttonhole {name} has another length or direction than in the sizes beside it",
+                    f"the buttonhole {name} has another length or direction than in the sizes beside it{along}",
                 )
         lines = dict(_in_all(row, _open_lines))
-        middles = within_sets(garment, row.sizes, triples(row.sizes, garment.pattern.bands))
+        beside_each = within_sets(garment, row, triples_of(row.rungs))
         for name, of in lines.items():
-            for item in breaks([_bows(line, of[0]) for line in of], middles):
+            for item in uneven([_bows(line, of[0]) for line in of], beside_each):
                 yield _outcome(
                     row.cuts[item.index],
                     "bent",
                     name,
                     f"{item.off_mm:.1f} mm {'off' if item.alone else 'of second difference'}",
                     f"second difference up to {STEP_LIMIT_MM:.3f} mm",
-                    f"the line {name} runs otherwise between its ends than in the sizes beside it",
+                    f"the line {name} runs otherwise between its ends than in the sizes beside it{item.along}",
                 )
 
 
@@ -181,12 +182,32 @@ def _slipped(marks: dict[int, Point]) -> tuple[int, float] | None:
 
 def _odd_ones(
     garment: Garment, row: Row, values: Sequence[T], same: Callable[[T, T], bool]
-) -> Iterator[tuple[int, T, bool]]:
-    """Sizes whose value is not that of the sizes beside them, that value, and whether those stand on both sides.
+) -> list[tuple[int, T, bool, str]]:
+    """Sizes whose value is not that of the sizes beside them, that value, whether those stand on both sides, and the
+    ladder in words.
 
-    A run of sizes between two others that agree is odd where it is the shorter part; a single size at an end of the
-    row is odd where nothing in pattern.toml changes there.
+    A run of sizes between two others that agree is odd where it is the shorter part; a single size at an end of a
+    ladder is odd where nothing in pattern.toml changes there, and no size beside it on another ladder agrees with it.
     """
+    found: dict[int, tuple[int, T, bool, str]] = {}
+    for rungs in row.rungs:
+        for place, beside, inner in _odd_on_one(garment, rungs.sizes, [values[i] for i in rungs.at], same):
+            at = rungs.at[place]
+            if (inner or not _agrees(row, rungs, at, values, same)) and not (at in found and found[at][2]):
+                found[at] = at, beside, inner, rungs.along
+    return list(found.values())
+
+
+def _agrees(row: Row, but: Rungs, at: int, values: Sequence[T], same: Callable[[T, T], bool]) -> bool:
+    """Whether a neighbour on another ladder has the same value: then it is no slip of a single size."""
+    others = (rungs.at for rungs in row.rungs if rungs.along != but.along and at in rungs.at)
+    beside = ((order, order.index(at) + step) for order in others for step in (-1, 1))
+    return any(0 <= place < len(order) and same(values[order[place]], values[at]) for order, place in beside)
+
+
+def _odd_on_one(
+    garment: Garment, sizes: Sequence[str], values: Sequence[T], same: Callable[[T, T], bool]
+) -> Iterator[tuple[int, T, bool]]:
     runs: list[list[int]] = []
     for index, value in enumerate(values):
         if runs and same(values[runs[-1][-1]], value):
@@ -198,7 +219,7 @@ def _odd_ones(
             yield from ((index, values[after[0]], True) for index in run)
     ends = ((runs[0], 0, 1), (runs[-1], len(values) - 2, -2)) if len(runs) == 2 and len(values) > 2 else ()
     for run, border, beside in ends:
-        if len(run) == 1 and not _changes(garment, row.sizes[border], row.sizes[border + 1]):
+        if len(run) == 1 and not _changes(garment, sizes[border], sizes[border + 1]):
             yield run[0], values[beside], False
 
 
@@ -209,8 +230,8 @@ def _changes(garment: Garment, size: str, larger: str) -> bool:
     counts = [cut.count for piece in pieces for cut in piece.cut] + [cut.count for strip in strips for cut in strip.cut]
     counts += [notion.count for notion in pattern.notions.values() if notion.count]
     return (
-        size in pattern.bands
-        or any((size in sizes) != (larger in sizes) for sizes in pattern.size_sets.values())
+        any(size in ladder.ends and larger in ladder.sizes for ladder in garment.ladders)
+        or any((size in sizes) != (larger in sizes) for sizes in designer_sets(pattern).values())
         or any(count.get(size) != count.get(larger) for count in counts)
     )
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from itertools import pairwise
+from statistics import median
 
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
@@ -88,7 +89,9 @@ def _held(
     needs=("finished",),
 )
 def finished_grade(garment: Garment) -> Iterator[Outcome]:
-    """`rises`: larger than in the size before; `constant`: as in the base size; `free`: anything."""
+    """`rises`: larger than in the size before (of several axes, along one at least); `constant`: as in the base size;
+    `free`: anything.
+    """
     for measure in garment.pattern.finished.values():
         if measure.grade is None:
             yield _outcome(measure, "not-held", None, "", "grade", "nothing says how it grows", "skip")
@@ -96,17 +99,10 @@ def finished_grade(garment: Garment) -> Iterator[Outcome]:
         values = {size: total_mm(garment, measure.sum, size) for size in garment.pattern.sizes}
         known = {size: value for size, value in values.items() if value is not None}
         if measure.grade == "rises":
-            for before, size in pairwise(known):
-                if known[size] < known[before] + _RISE_MM:
-                    text = f"more than {known[before]:.1f} mm, as in size {before}"
-                    yield _outcome(
-                        measure,
-                        "does-not-rise",
-                        size,
-                        f"{known[size]:.1f} mm",
-                        text,
-                        f"it does not rise from size {before}",
-                    )
+            for before, size, along in _not_risen(garment, known):
+                text = f"more than {known[before]:.1f} mm, as in size {before}"
+                told = f"it does not rise from size {before}{along}"
+                yield _outcome(measure, "does-not-rise", size, f"{known[size]:.1f} mm", text, told)
         elif measure.grade == "constant":
             base = known.get(garment.pattern.base)
             for size, value in known.items():
@@ -115,6 +111,21 @@ def finished_grade(garment: Garment) -> Iterator[Outcome]:
                     yield _outcome(
                         measure, "not-constant", size, f"{value:.1f} mm", text, "it should be alike in all sizes"
                     )
+
+
+def _not_risen(garment: Garment, known: dict[str, float]) -> Iterator[tuple[str, str, str]]:
+    """Neighbours of which the larger is no larger, and the ladder in words.
+
+    Of several axes one may leave a measure as it is, as heights do a girth: along such a one it may not fall.
+    """
+    steps: dict[str, list[tuple[str, str]]] = {}
+    for ladder in garment.ladders:
+        steps.setdefault(ladder.along, []).extend(pairwise(size for size in ladder.sizes if size in known))
+    usual = {along: median(known[b] - known[a] for a, b in pairs) for along, pairs in steps.items() if pairs}
+    rising = {along for along, step in usual.items() if len(steps) == 1 or step > CONSTANT_MM} or set(usual)
+    for along in usual:
+        least = _RISE_MM if along in rising else -CONSTANT_MM
+        yield from ((before, size, along) for before, size in steps[along] if known[size] < known[before] + least)
 
 
 def _outcome(

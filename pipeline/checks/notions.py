@@ -36,9 +36,14 @@ def notions(garment: Garment) -> Iterator[Outcome]:
                 yield _outcome(notion, "missing", size, found, "more than 0", "this size has none of it")
         slack = 0.0 if notion.length is None else _FALL_MM
         known = {size: amount for size, amount in amounts.items() if amount}
-        for before, size in pairwise(known):
+        pairs = {
+            (before, size): ladder.along
+            for ladder in garment.ladders
+            for before, size in pairwise(size for size in ladder.sizes if size in known)
+        }
+        for (before, size), along in pairs.items():
             if known[size] < known[before] - slack:
-                text = f"it needs less than size {before}"
+                text = f"it needs less than size {before}{along}"
                 found, allowed = f"{known[size]:g}{unit}", f"at least {known[before]:g}{unit}"
                 yield _outcome(notion, "falls", size, found, allowed, text, "warn")
 

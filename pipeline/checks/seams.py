@@ -69,10 +69,11 @@ def _suspect(garment: Garment, seam: Seam, size: str, excess_mm: float) -> SideE
 
 
 def _off_line_mm(garment: Garment, step: SideEdge, size: str) -> float:
-    """How far an edge's length lies off the line through the sizes beside it."""
+    """How far an edge's length lies off the line through the sizes beside it, on the ladder where it is most."""
     by_size = garment.cuts[step.piece]
-    sizes = [s for s in garment.pattern.sizes if s in by_size]
-    return off_line([by_size[s].edge(step.edge).length_mm for s in sizes], sizes.index(size))
+    beside = ([s for s in ladder.sizes if s in by_size] for ladder in garment.ladders if size in ladder.sizes)
+    lengths = (([by_size[s].edge(step.edge).length_mm for s in sizes], sizes.index(size)) for sizes in beside)
+    return max((off_line(row, place) for row, place in lengths), key=abs, default=0.0)
 
 
 def _first_disagreement(garment: Garment, seam: Seam, size: str, a: WalkedSide, b: WalkedSide) -> str:

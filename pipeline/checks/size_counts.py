@@ -6,7 +6,8 @@ from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.counts import owners
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.model.questions import Copies, copies_of
+from pipeline.model.pattern import Cut
+from pipeline.model.questions import copies_of
 
 _MANY_ALIKE = 4
 """Sizes that agree before the first or last that does not is told (a judgement)."""
@@ -27,20 +28,26 @@ def cut_sizes(garment: Garment) -> Iterator[Outcome]:
     """
     for name, (place, cuts) in owners(garment).items():
         for entry in cuts:
-            sizes = [size for size in garment.pattern.sizes if size in entry.count]
-            counts = [copies_of(entry, size) for size in sizes]
-            for i in range(1, len(sizes) - 1):
-                if counts[i - 1] == counts[i + 1] != counts[i]:
-                    yield _alone(name, place, entry.material, sizes, counts, i, i - 1)
-            for end, other in ((0, 1), (len(sizes) - 1, 0)):
-                rest = {count for i, count in enumerate(counts) if i != end}
-                if place is None and len(sizes) > _MANY_ALIKE and len(rest) == 1 and counts[end] not in rest:
-                    yield _alone(name, place, entry.material, sizes, counts, end, other)
+            told: dict[str, Outcome] = {}
+            for ladder in garment.ladders:
+                sizes = [size for size in ladder.sizes if size in entry.count]
+                for at, other in _odd(entry, sizes, piece=place is None):
+                    told.setdefault(sizes[at], _alone(name, place, entry, sizes, at, other))
+            yield from told.values()
 
 
-def _alone(
-    name: str, place: str | None, material: str, sizes: list[str], counts: list[Copies], at: int, other: int
-) -> Outcome:
+def _odd(entry: Cut, sizes: list[str], *, piece: bool) -> Iterator[tuple[int, int]]:
+    """Sizes of a ladder that are cut otherwise, and one that they are held against."""
+    counts = [copies_of(entry, size) for size in sizes]
+    yield from ((i, i - 1) for i in range(1, len(sizes) - 1) if counts[i - 1] == counts[i + 1] != counts[i])
+    for end, other in ((0, 1), (len(sizes) - 1, 0)):
+        rest = {count for i, count in enumerate(counts) if i != end}
+        if piece and len(sizes) > _MANY_ALIKE and len(rest) == 1 and counts[end] not in rest:
+            yield end, other
+
+
+def _alone(name: str, place: str | None, entry: Cut, sizes: list[str], at: int, other: int) -> Outcome:
+    found, beside = copies_of(entry, sizes[at]), copies_of(entry, sizes[other])
     inner = 0 < at < len(sizes) - 1
     return Outcome(
         code="alone" if inner else "end-alone",
@@ -50,7 +57,7 @@ def _alone(
         where=place,
         file="pattern.toml",
         object=f"{place or f'pieces.{name}'}.cut",
-        found=f"{counts[at][0]} in {material}, {counts[at][1]} mirrored",
-        allowed=f"{counts[other][0]}, {counts[other][1]} mirrored, as in size {sizes[other]}",
+        found=f"{found.copies} in {entry.material}, {found.mirrored} mirrored",
+        allowed=f"{beside.copies}, {beside.mirrored} mirrored, as in size {sizes[other]}",
         message=f"{name} is cut otherwise in this size than in {'both sizes beside it' if inner else 'all others'}",
     )

@@ -1,15 +1,17 @@
 """The size set: the same edges, notches and lines in every size of a piece."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from statistics import median
+
+import msgspec
 
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.checks.size_rows import Row, edge_order, rows, usual
-from pipeline.checks.smooth import breaks
+from pipeline.checks.size_rows import Row, edge_order, rows, triples_of, usual
+from pipeline.checks.smooth import uneven
 from pipeline.model.pieces import CutPiece
 
 _SAME_DECIMALS = 2
@@ -108,13 +110,7 @@ def size_copies(garment: Garment) -> Iterator[Outcome]:
     """Two sizes whose edges are all alike, of a piece that is graded between all others."""
     for row in rows(garment):
         prints = [_print(cut) for cut in row.cuts]
-        places: dict[tuple[float, ...], list[int]] = {}
-        for index, mark in enumerate(prints):
-            places.setdefault(mark, []).append(index)
-        repeated = [indices for indices in places.values() if len(indices) > 1]
-        together = all(indices[-1] - indices[0] == len(indices) - 1 for indices in repeated)
-        # A piece that grows every second size, or not at all, has many repeats, all of neighbours.
-        if len(prints) == 2 and repeated and all(_of_a_set(garment, cut) for cut in row.cuts):
+        if len(prints) == 2 and prints[0] == prints[1] and all(_of_a_set(garment, cut) for cut in row.cuts):
             yield _outcome(
                 row.cuts[1],
                 "alike",
@@ -122,9 +118,12 @@ def size_copies(garment: Garment) -> Iterator[Outcome]:
                 "an outline of its own, or one file for both sets",
                 "both size sets have the same outline",
             )
-        if not repeated or (together and len(places) < len(prints) - 1) or len(prints) < 3 or _hardly_grades(row):
-            continue
-        for indices in repeated:
+        told = {
+            tuple(sorted(rungs.at[i] for i in indices)): rungs.along
+            for rungs in row.rungs
+            for indices in _copies([prints[i] for i in rungs.at], [row.cuts[i] for i in rungs.at])
+        }
+        for indices, along in (told | dict.fromkeys(_across(row, prints), "")).items():
             wrong = _wrong_one(row, indices)
             cut = row.cuts[wrong]
             others = ", ".join(row.cuts[i].size for i in indices if i != wrong)
@@ -133,8 +132,34 @@ def size_copies(garment: Garment) -> Iterator[Outcome]:
                 "copied",
                 f"the outline of size {others}",
                 "an outline of its own",
-                f"size {cut.size} is drawn as size {others}",
+                f"size {cut.size} is drawn as size {others}{along}",
             )
+
+
+def _repeated(prints: Sequence[tuple[float, ...]]) -> list[list[int]]:
+    places: dict[tuple[float, ...], list[int]] = {}
+    for index, mark in enumerate(prints):
+        places.setdefault(mark, []).append(index)
+    return [indices for indices in places.values() if len(indices) > 1]
+
+
+def _copies(prints: Sequence[tuple[float, ...]], cuts: Sequence[CutPiece]) -> list[list[int]]:
+    """Sizes of one ladder that are alike and should not be."""
+    repeated = _repeated(prints)
+    together = all(indices[-1] - indices[0] == len(indices) - 1 for indices in repeated)
+    # A piece that grows every second size, or not at all, has many repeats, all of neighbours.
+    few = together and len(set(prints)) < len(prints) - 1
+    return [] if not repeated or few or len(prints) < 3 or _hardly_grades(cuts) else repeated
+
+
+def _across(row: Row, prints: Sequence[tuple[float, ...]]) -> list[tuple[int, ...]]:
+    """Two sizes on no common ladder that alone are alike: were it meant, there would be more of them."""
+    repeated = _repeated(prints)
+    if len(row.rungs) < 2 or len(repeated) != 1 or len(repeated[0]) != 2:
+        return []
+    one, two = repeated[0]
+    apart = not any(one in rungs.at and two in rungs.at for rungs in row.rungs)
+    return [(one, two)] if apart and not _hardly_grades(row.cuts) else []
 
 
 def _print(cut: CutPiece) -> tuple[float, ...]:
@@ -144,9 +169,9 @@ def _print(cut: CutPiece) -> tuple[float, ...]:
     return tuple(round(mm, _SAME_DECIMALS) for mm in (*lengths, *map(corners[0].distance, corners[1:])))
 
 
-def _hardly_grades(row: Row) -> bool:
+def _hardly_grades(cuts: Sequence[CutPiece]) -> bool:
     """Whether no edge changes by more than a little from size to size: two sizes of such a piece can well be alike."""
-    tables = [{edge.name: edge.gross_length_mm for edge in cut.edges} for cut in row.cuts]
+    tables = [{edge.name: edge.gross_length_mm for edge in cut.edges} for cut in cuts]
     steps = (
         [abs(two[name] - one[name]) for one, two in pairwise(tables) if name in one and name in two]
         for name in tables[0]
@@ -158,8 +183,9 @@ def _of_a_set(garment: Garment, cut: CutPiece) -> bool:
     return any(f"sizes/{name}/" in cut.drawn.file for name in garment.pattern.size_sets)
 
 
-def _wrong_one(row: Row, indices: list[int]) -> int:
+def _wrong_one(row: Row, indices: Sequence[int]) -> int:
     """Which of the equal sizes stands out of the row of lengths."""
     totals = [(sum(edge.gross_length_mm for edge in cut.edges),) for cut in row.cuts]
-    found = breaks(totals, range(1, len(totals) - 1), 0.0)
+    rungs = [msgspec.structs.replace(each, ends=()) for each in row.rungs]
+    found = uneven(totals, triples_of(rungs), 0.0)
     return next((item.index for item in found if item.alone and item.index in indices), indices[-1])

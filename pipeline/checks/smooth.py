@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from itertools import pairwise
+from typing import NamedTuple
 
 import msgspec
 
@@ -20,16 +21,27 @@ _EXPLAINS = 0.85
 Value = tuple[float, ...]
 
 
+class Triple(NamedTuple):
+    """Positions in a row of three neighbouring sizes, the ladder that they stand on, and how that one is told."""
+
+    before: int
+    at: int
+    after: int
+    ladder: int = 0
+    along: str = ""
+
+
 class Break(msgspec.Struct, frozen=True):
     """What breaks a row: the position in it, by how much it is off, and the second difference that tells it.
 
-    Not `alone` where the step itself changes.
+    Not `alone` where the step itself changes. `along` ends a sentence with the ladder, where there are several.
     """
 
     index: int
     off_mm: float
     alone: bool
     bend_mm: float
+    along: str = ""
 
     @property
     def found(self) -> str:
@@ -59,44 +71,55 @@ def off_line(row: Sequence[float], index: int) -> float:
 
 
 def breaks(row: Sequence[Value], middles: Sequence[int], limit_mm: float = STEP_LIMIT_MM) -> list[Break]:
-    """Where second differences exceed the limit, told as the sizes that explain most of them, at most three."""
-    bends = {k: [a - 2 * b + c for a, b, c in zip(row[k - 1], row[k], row[k + 1], strict=True)] for k in middles}
+    """`uneven` of a row that is one ladder, by the middles of three neighbours."""
+    return uneven(row, [Triple(k - 1, k, k + 1) for k in middles], limit_mm)
+
+
+def uneven(row: Sequence[Value], triples: Sequence[Triple], limit_mm: float = STEP_LIMIT_MM) -> list[Break]:
+    """Where second differences exceed the limit, told as the sizes that explain most of them, at most three.
+
+    A size that stands on several ladders is off on all of them: it is told once, along the one that shows it best.
+    """
+    bends = {
+        t: [a - 2 * b + c for a, b, c in zip(row[t.before], row[t.at], row[t.after], strict=True)] for t in triples
+    }
     found: list[Break] = []
     while bends and len(found) < 3:
         worst = max(bends, key=lambda k: math.hypot(*bends[k]))
         bend = math.hypot(*bends[worst])
         if round(bend - _ROUNDING, 2) <= round(limit_mm, 2):
             break
-        before = _squares(bends)
         index, off = min(
             ((j, _off(bends, j)) for j in range(len(row))), key=lambda item: (_squares(_without(bends, *item)), item[0])
         )
         rest = _without(bends, index, off)
-        if len(row) > 3 and math.hypot(*off) > 0 and _squares(rest) <= (1 - _EXPLAINS) * before:
-            found.append(Break(index, math.hypot(*off), True, bend))
+        there = {triple.ladder for triple in bends if index in triple[:3]}  # other ladders say nothing of this size
+        before, after = (_squares({t: of[t] for t in of if t.ladder in there}) for of in (bends, rest))
+        if len(row) > 3 and math.hypot(*off) > 0 and after <= (1 - _EXPLAINS) * before:
+            found.append(Break(index, math.hypot(*off), True, bend, worst.along))
             bends = rest
         else:
-            found.append(Break(worst, bend, False, bend))
+            found.append(Break(worst.at, bend, False, bend, worst.along))
             del bends[worst]
     return found
 
 
-def _shares(bends: dict[int, list[float]], size: int) -> dict[int, float]:
+def _shares(bends: dict[Triple, list[float]], size: int) -> dict[Triple, float]:
     """What a fault of 1 mm in one size does to each second difference."""
-    return {k: {0: -2.0, 1: 1.0}.get(abs(k - size), 0.0) for k in bends}
+    return {k: -2.0 if size == k.at else 1.0 if size in (k.before, k.after) else 0.0 for k in bends}
 
 
-def _off(bends: dict[int, list[float]], size: int) -> list[float]:
+def _off(bends: dict[Triple, list[float]], size: int) -> list[float]:
     shares = _shares(bends, size)
     square = sum(share * share for share in shares.values())
     width = len(next(iter(bends.values())))
     return [sum(shares[k] * bends[k][i] for k in bends) / square if square else 0.0 for i in range(width)]
 
 
-def _without(bends: dict[int, list[float]], size: int, off: Sequence[float]) -> dict[int, list[float]]:
+def _without(bends: dict[Triple, list[float]], size: int, off: Sequence[float]) -> dict[Triple, list[float]]:
     shares = _shares(bends, size)
     return {k: [v - shares[k] * o for v, o in zip(values, off, strict=True)] for k, values in bends.items()}
 
 
-def _squares(bends: dict[int, list[float]]) -> float:
+def _squares(bends: dict[Triple, list[float]]) -> float:
     return sum(value * value for values in bends.values() for value in values)

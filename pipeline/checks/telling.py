@@ -1,6 +1,6 @@
 """Findings as lines for people: by severity, then piece, then size, with like findings of several sizes in one."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from types import MappingProxyType
 
 from pipeline.checks.causes import Group, Places, by_cause
@@ -14,11 +14,18 @@ _MOST_OTHERS = 8
 NO_PLACES: Places = MappingProxyType({})
 
 
-def tell(findings: Iterable[Finding], sizes: tuple[str, ...], places: Places = NO_PLACES) -> list[str]:
+def tell(
+    findings: Iterable[Finding],
+    sizes: tuple[str, ...],
+    places: Places = NO_PLACES,
+    ladders: Sequence[Sequence[str]] = (),
+) -> list[str]:
     """Lines, most severe first; what was not checked, for want of something to hold it against, is one line.
 
-    What follows from another finding stands beneath it; `places` are the pieces of seams, strips and measures.
+    What follows from another finding stands beneath it; `places` are the pieces of seams, strips and measures,
+    `ladders` those that sizes stand on where it is not one.
     """
+    rows = ladders or (sizes,)
     groups: dict[tuple[str, ...], list[Finding]] = {}
     skipped: list[Finding] = []
     for finding in findings:
@@ -36,9 +43,9 @@ def tell(findings: Iterable[Finding], sizes: tuple[str, ...], places: Places = N
         groups.setdefault(key, []).append(finding)
     told = [Group(tuple(group)) for group in groups.values()]
     opened = [group for group in told if group.first.severity in ("block", "warn") and not group.first.waived]
-    clusters = by_cause(opened, places, sizes)
+    clusters = by_cause(opened, places, rows)
     clusters += [(group, ()) for group in told if group.first.severity not in ("block", "warn") or group.first.waived]
-    lines = [line for cluster in sorted(clusters, key=_rank) for line in _lines(*cluster, sizes)]
+    lines = [line for cluster in sorted(clusters, key=_rank) for line in _lines(*cluster, rows)]
     if skipped:
         unheld: dict[str, dict[str, None]] = {}
         for finding in skipped:
@@ -60,10 +67,10 @@ def _rank(cluster: tuple[Group, tuple[Group, ...]]) -> tuple[int, bool]:
     return min(order.index(group.first.severity) for group in (cause, *effects)), cause.first.waived is not None
 
 
-def _lines(group: Group, effects: tuple[Group, ...], sizes: tuple[str, ...]) -> list[str]:
+def _lines(group: Group, effects: tuple[Group, ...], ladders: Sequence[Sequence[str]]) -> list[str]:
     first = group.first
     heading = "accepted" if first.waived else _HEADINGS[first.severity]
-    line = f"{heading}: {_place_text(group, sizes)}{first.message}{_file_text(first)}"
+    line = f"{heading}: {_place_text(group, ladders)}{first.message}{_file_text(first)}"
     if first.found or first.allowed:
         line += f" — found {first.found or 'nothing'}, expected {first.allowed or 'nothing'}"
     line += f" [{first.check}/{first.code}]"
@@ -80,7 +87,7 @@ def _lines(group: Group, effects: tuple[Group, ...], sizes: tuple[str, ...]) -> 
         lines.append("    probably the cause of:")
     for effect in effects:
         also = effect.first
-        place = _place_text(effect, sizes)
+        place = _place_text(effect, ladders)
         lines.append(f"      {_HEADINGS[also.severity]}: {place}{also.message} [{also.check}/{also.code}]")
     return lines
 
@@ -93,9 +100,9 @@ def _others(group: Group) -> list[str]:
     return [*names[:_MOST_OTHERS], *([f"{len(names) - _MOST_OTHERS} more"] if len(names) > _MOST_OTHERS else [])]
 
 
-def _place_text(group: Group, sizes: tuple[str, ...]) -> str:
+def _place_text(group: Group, ladders: Sequence[Sequence[str]]) -> str:
     place = ".".join(part for part in (group.first.piece, group.first.where) if part)
-    where = ", ".join(part for part in (place, _size_text(group.findings, sizes)) if part)
+    where = ", ".join(part for part in (place, _size_text(group.findings, ladders)) if part)
     return f"{where}: " if where else ""
 
 
@@ -114,12 +121,17 @@ def _waiver(group: Group) -> str | None:
     return f'{{ check = "{first.check}", code = "{first.code}", where = "{where}"{size}, why = "…" }},'
 
 
-def _size_text(group: Iterable[Finding], sizes: tuple[str, ...]) -> str:
+def _size_text(group: Iterable[Finding], ladders: Sequence[Sequence[str]]) -> str:
     told = {finding.size for finding in group}
-    found = [size for size in sizes if size in told]
-    if not found:
+    left = list(dict.fromkeys(size for sizes in ladders for size in sizes if size in told))
+    if not left:
         return ""
-    return f"size{'s' if len(found) > 1 else ''} {size_ranges(found, sizes)}"
+    several, parts = len(left) > 1, []
+    while left:
+        sizes = max(ladders, key=lambda sizes: len(set(sizes) & set(left)))
+        parts.append(size_ranges([size for size in sizes if size in left], tuple(sizes)))
+        left = [size for size in left if size not in sizes]
+    return f"size{'s' if several else ''} {', '.join(parts)}"
 
 
 def size_ranges(some: list[str], sizes: tuple[str, ...]) -> str:

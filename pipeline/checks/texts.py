@@ -7,13 +7,13 @@ from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
 from pipeline.model.pattern import Pattern, Texts
-from pipeline.model.texts import VERSION, customer_texts, told_versions
+from pipeline.model.texts import SIZE_TITLES, VERSION, customer_texts, told_versions
 from pipeline.words import languages as with_words
 
 _PLACEHOLDER = re.compile(r"\b(todo|tbd|tba|fixme|xxx+|lorem ipsum)\b|\?\?+|^\s*[.…][\s.…]*$", re.IGNORECASE)
 _MARKED = re.compile(r"#\s*(proposed|to write)\b")
 """How `start` marks a line."""
-_NAMES = ("pattern.maker", "pattern.contact")
+_NAMES = ("pattern.maker", "pattern.contact", SIZE_TITLES)
 _MOST_SHOWN = 8
 
 
@@ -44,7 +44,7 @@ def texts(garment: Garment) -> Iterator[Outcome]:
             if _PLACEHOLDER.search(text):
                 yield _outcome(key, "placeholder", language, text, "the text itself", f"{key} still has a place holder")
         alike = [written[language].strip() for language in languages if language in written]
-        if key not in _NAMES and len(alike) > 1 and len(set(alike)) == 1 and alike[0]:
+        if not key.startswith(_NAMES) and len(alike) > 1 and len(set(alike)) == 1 and alike[0]:
             yield Outcome(
                 code="alike",
                 severity="info",

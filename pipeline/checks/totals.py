@@ -30,10 +30,11 @@ def outstanding_term(garment: Garment, total: Sum, size: str) -> str | None:
 
 
 def _second_difference(garment: Garment, reference: Reference, size: str) -> float:
-    sizes = garment.pattern.sizes
-    if len(sizes) < 3:
-        return 0.0
-    middle = min(max(sizes.index(size), 1), len(sizes) - 2)
-    values = [_lengths(garment, sizes[i])(reference) for i in (middle - 1, middle, middle + 1)]
-    known = [value for value in values if value is not None]
-    return known[0] - 2 * known[1] + known[2] if len(known) == 3 else 0.0
+    """The largest of those on the ladders that the size stands on."""
+    found = [0.0]
+    for sizes in (ladder.sizes for ladder in garment.ladders if size in ladder.sizes and len(ladder.sizes) > 2):
+        middle = min(max(sizes.index(size), 1), len(sizes) - 2)
+        values = [_lengths(garment, sizes[i])(reference) for i in (middle - 1, middle, middle + 1)]
+        known = [value for value in values if value is not None]
+        found += [known[0] - 2 * known[1] + known[2]] if len(known) == 3 else []
+    return max(found, key=abs)

@@ -61,7 +61,7 @@ def concerned(correction: Correction) -> tuple[str, ...]:
 
 def sizes_said(correction: Correction, sizes: Sequence[str], language: str) -> str:
     """ "Sizes 44–48"."""
-    return size_words(sizes, correction.pattern.sizes, (language,))
+    return size_words(sizes, correction.pattern, (language,))
 
 
 def concerned_said(correction: Correction, sizes: tuple[str, ...], language: str) -> str:

@@ -1,9 +1,10 @@
 """How lengths, sizes and texts of a pattern are written: in a language, in few words, in several languages."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from pipeline.model.lengths import both_units
-from pipeline.model.pattern import Texts, Units, in_language
+from pipeline.model.pattern import Pattern, Texts, Units, in_language
+from pipeline.model.sizes import size_runs, size_title
 from pipeline.words import say
 
 SEPARATOR = " · "
@@ -26,24 +27,29 @@ def told_of(language: str, head: str, told: str) -> str:
     return say(language, "sentence.told", head=head, told=told)
 
 
-def size_range(sizes: Sequence[str], order: Sequence[str]) -> str:
-    """Sizes in few words: "34", "34–44", "34–38, 42"."""
-    places = {size: index for index, size in enumerate(order)}
-    runs: list[list[str]] = []
-    for size in sorted(sizes, key=places.__getitem__):
-        if runs and places[size] == places[runs[-1][-1]] + 1:
-            runs[-1].append(size)
-        else:
-            runs.append([size])
+def size_range(sizes: Collection[str], pattern: Pattern) -> str:
+    """Sizes in few words: "34", "34–44", "34–38, 42"; where there are axes, a value for all its sizes: "petite"."""
     parts: list[str] = []
-    for run in runs:
+    for run in size_runs(pattern, sizes):
         parts.extend([f"{run[0]}–{run[-1]}"] if len(run) > 2 else run)
     return ", ".join(parts)
 
 
-def size_label(sizes: Sequence[str], order: Sequence[str]) -> str:
+def size_heading(sizes: Collection[str], pattern: Pattern, language: str) -> str:
+    """Sizes where a buyer chooses one: as `size_range`, but a size or value that has a title by that."""
+    runs = size_runs(pattern, sizes)
+    return size_title(pattern, runs[0][0], language) if len(runs) == len(runs[0]) == 1 else size_range(sizes, pattern)
+
+
+def all_sizes(pattern: Pattern, language: str) -> str:
+    """Every size by its title; where there are axes, the values of each: "36, 38, 40; petite, tall"."""
+    ladders = list(pattern.size_axes.values()) or [pattern.sizes]
+    return "; ".join(", ".join(size_title(pattern, name, language) for name in names) for names in ladders)
+
+
+def size_label(sizes: Collection[str], pattern: Pattern) -> str:
     """Sizes as they are written at lines and marks: as `size_range`, but "(l)" for a name that reads as a stroke."""
-    label = size_range(sizes, order)
+    label = size_range(sizes, pattern)
     return f"({label})" if _BARS.issuperset(label) else label
 
 

@@ -272,6 +272,11 @@ class Waiver(msgspec.Struct, frozen=True, kw_only=True):
 class Pattern(msgspec.Struct, frozen=True, kw_only=True):
     """All of `pattern.toml`. `name` is the folder's; pieces stand in the order of the file.
 
+    `size_axes` are the values of each ladder of sizes by its name, smallest first, where there is more than one ladder:
+    then every size is a point, named by its values with - between, and `bands` are values. `size_sets` hold, beside
+    those that the designer names, the sizes that share values of some axes, by these values. `size_titles` say what
+    sizes and values are called to buyers.
+
     `drawings` name the files, with * and ?, that masters are cut out of. `words` are what the designer brings of the
     pipeline's own words, by language and dotted key, as they were written.
     """
@@ -291,6 +296,8 @@ class Pattern(msgspec.Struct, frozen=True, kw_only=True):
     licence: Texts
     clips: bool = True
     size_sets: dict[str, tuple[str, ...]] = {}
+    size_axes: dict[str, tuple[str, ...]] = {}
+    size_titles: dict[str, Texts] = {}
     views: dict[str, View] = {}
     materials: dict[str, Material] = {}
     pieces: dict[str, PieceSpec] = {}

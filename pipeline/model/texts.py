@@ -4,6 +4,7 @@ import re
 
 from pipeline.model.pattern import Pattern, Texts
 
+SIZE_TITLES = "pattern.size_titles."
 VERSION = re.compile(r"(?<![\d.])\d+\.\d+\.\d+(?![\d.])")
 _HEADING = re.compile(r"^ {0,3}#{1,6}\s+(.*)$", re.MULTILINE)
 
@@ -14,6 +15,7 @@ def customer_texts(pattern: Pattern) -> dict[str, Texts]:
     texts = {f"pattern.{key}": getattr(pattern, key) for key in ("title", "maker", "contact", "licence")}
     for group in groups:
         texts |= {f"{group}.{name}.title": owner.title for name, owner in getattr(pattern, group).items()}
+    texts |= {f"{SIZE_TITLES}{name}": title for name, title in pattern.size_titles.items()}
     return texts | mark_titles(pattern)
 
 

@@ -9,6 +9,7 @@ from pipeline.bundle.stamp import read_stamp
 from pipeline.checks.causes import places_of
 from pipeline.checks.telling import tell, to_mend
 from pipeline.model.findings import Finding, FindingsFile
+from pipeline.model.sizes import ladders
 from pipeline.rules.place import VERIFIED
 from pipeline.rules.sources import Source, refused
 from pipeline.work.files import read_json, write_json
@@ -94,7 +95,8 @@ def _failures(folder: Path) -> list[str]:
 
 def _paragraph(outcome: Outcome, release: Path, asked: set[str]) -> list[str]:
     pattern = outcome.source.pattern
-    told = tell(outcome.findings, pattern.sizes, places_of(pattern)) if pattern else tell(outcome.findings, ())
+    rows = [ladder.sizes for ladder in ladders(pattern)] if pattern else []
+    told = tell(outcome.findings, pattern.sizes, places_of(pattern), rows) if pattern else tell(outcome.findings, ())
     shown = [f"  {line}" for line in outcome.source.told] if CHECK in asked or refused(outcome.source) else []
     if shown and refused(outcome.source):
         told = first_screen(told, MOST_LINES - 1 - len(shown))

@@ -11,6 +11,7 @@ from pipeline.lays.saved import Chosen
 from pipeline.model.findings import Finding, Severity
 from pipeline.model.lengths import both_units
 from pipeline.model.pattern import Pattern
+from pipeline.model.sizes import ladders
 from pipeline.model.stages import Stage
 
 STAGE = Stage(
@@ -63,22 +64,30 @@ def area_bound_mm(request: LayRequest) -> float:
 
 
 def cloth_lines(pattern: Pattern, chosen: Iterable[Chosen]) -> tuple[ClothLine, ...]:
-    """The table, by view, material, width, nap and size: never less for a larger size at the same width."""
+    """The table, by view, material, width, nap and size: never less for a larger size at the same width.
+
+    Where sizes stand on several ladders, larger is what comes later on one of these.
+    """
+    rows = ladders(pattern)
     groups: dict[tuple[object, ...], dict[str, Chosen]] = {}
     for each in chosen:
         request = each.request
         groups.setdefault((request.view, request.material, request.width_mm, request.one_way), {})[request.size] = each
     lines = []
     for by_size in groups.values():
-        most, of_size = 0.0, None
+        bought: dict[str, tuple[float, str | None]] = {}
         for size in pattern.sizes:
             if size in by_size:
+                before = [[other for other in row.sizes if other in by_size] for row in rows if size in row.sizes]
+                smaller = [sizes[sizes.index(size) - 1] for sizes in before if sizes.index(size)]
+                most, of_size = max((bought[other] for other in smaller), key=lambda of: of[0], default=(0.0, None))
                 needed = needed_mm(by_size[size].lay.length_mm, pattern.materials[by_size[size].request.material])
                 raised = metric_length(most) != metric_length(needed) or imperial_length(most) != imperial_length(
                     needed
                 )
                 if needed >= most:
                     most, of_size, raised = needed, size, False
+                bought[size] = most, of_size
                 lines.append(_line(by_size[size], most, of_size if raised else None))
     return tuple(lines)
 

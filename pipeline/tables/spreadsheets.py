@@ -11,6 +11,7 @@ from pipeline.drawing.lay_names import cloth_width, laid_names
 from pipeline.drawing.wording import in_decimals, size_range
 from pipeline.model.lengths import imperial_text, next_mm
 from pipeline.model.pattern import Pattern, in_language
+from pipeline.model.sizes import size_title
 from pipeline.sheets.windows import row_letters
 from pipeline.tables.cloth import ClothRow
 from pipeline.tables.csv_text import Cells, csv_text
@@ -101,7 +102,7 @@ class _Sheets:
                 self.material(row.material),
                 self.names[row.piece].short,
                 in_language(row.title, self.language),
-                size_range(row.sizes, self.pattern.sizes),
+                size_range(row.sizes, self.pattern),
                 row.count,
                 row.mirrored,
                 self.say("table.yes" if row.on_fold else "table.no"),
@@ -165,7 +166,7 @@ class _Sheets:
             metric: Cells = ["cm", *(half_cm(found[size].length_mm) / 10 if size in found else None for size in sizes)]
             imperial: Cells = ["in", *(found[size].imperial if size in found else None for size in sizes)]
             cells += [[self.say(f"table.of-{of}"), title, *told] for told in self.in_order(metric, imperial)]
-        columns = [f"{self.say('size.name')} {size}" for size in sizes]
+        columns = [f"{self.say('size.name')} {size_title(self.pattern, size, self.language)}" for size in sizes]
         return [*self.heads("of", "measure", "unit"), *columns], cells
 
     def pages(self, rows: Sequence[PageRow]) -> Rows:
@@ -177,7 +178,7 @@ class _Sheets:
                 row.label,
                 row_letters(row.row) or None,
                 row.column or None,
-                size_range(row.sizes, self.pattern.sizes),
+                size_range(row.sizes, self.pattern),
                 ", ".join(self.view(view) or "" for view in row.views) or None,
             ]
             for row in rows
@@ -188,8 +189,7 @@ class _Sheets:
         groups: dict[tuple[object, ...], tuple[Cells, list[str], Cells]] = {}
         for size, before, after in rows:
             groups.setdefault((*before, *after), (before, [], after))[1].append(size)
-        order = self.pattern.sizes
-        return [[*before, size_range(sizes, order), *after] for before, sizes, after in groups.values()]
+        return [[*before, size_range(sizes, self.pattern), *after] for before, sizes, after in groups.values()]
 
     def say(self, key: str, **values: object) -> str:
         return say(self.language, key, **values)

@@ -201,7 +201,7 @@ class _StripsPages:
 
     def _group(self, title: str, told: list[tuple[tuple[str, ...], tuple[_Cell, ...]]]) -> Iterator[_Row]:
         for number, (sizes, cells) in enumerate(told):
-            of_sizes = self._cell(_SIZES, size_range(sizes, self.pattern.sizes), bold=True)
+            of_sizes = self._cell(_SIZES, size_range(sizes, self.pattern), bold=True)
             yield _Row(self._title(title), (of_sizes, *cells), opens=number == 0, after=len(told) - number - 1)
 
     def _title(self, title: str) -> _Cell:

@@ -4,6 +4,7 @@ from pipeline.booklet.grids import Column
 from pipeline.booklet.nodes import Grid
 from pipeline.booklet.page_tables import page_counts
 from pipeline.booklet.tables import Tables
+from pipeline.model.sizes import product_of, shared_by_values
 from pipeline.tables.pages import PageRow
 from pipeline.tables.write import TablesFile
 from tests.booklet.sample import model
@@ -32,6 +33,30 @@ def test_both_systems_stand_in_one_line_where_a_page_is_wide() -> None:
     measure = [Column("Waist", {"S": "70 cm\n27 1/2 in"})]
     assert texts(tables().by_size(measure)[0]) == [["S", "70 cm (27 1/2 in)"]]
     assert texts(tables(3).by_size(measure)[0]) == [["S", "70 cm27 1/2 in"]]
+
+
+def test_what_one_axis_changes_is_told_by_its_values_and_the_rest_by_points() -> None:
+    axes = {"size": ("36", "38"), "height": ("petite", "tall")}
+    points = product_of(axes)
+    titles = {"petite": {"en": "petite (to 163 cm)"}}
+    sets = dict(shared_by_values(axes, points))
+    made = model(sizes=points, base=points[0], size_axes=axes, size_sets=sets, size_titles=titles)
+    told = Tables(made, TablesFile(pattern="a", version="1.0.0"), 10)
+    of_size, of_height, of_both, of_none = (
+        Column(name, dict(zip(points, values, strict=True)))
+        for name, values in (("Waist", "aabb"), ("Height", "cdcd"), ("Length", "efgh"), ("Ease", "xxxx"))
+    )
+    assert [texts(grid) for grid in told.by_axes([of_size, of_height, of_both, of_none])] == [
+        [["36", "a"], ["38", "b"]],
+        [["petite (to 163 cm)", "c"], ["tall", "d"]],
+        [
+            ["36, petite (to 163 cm)", "e"],
+            ["36, tall", "f"],
+            ["38, petite (to 163 cm)", "g"],
+            ["38, tall", "h"],
+        ],
+        [["36, 38, petite, tall", "x"]],
+    ]
 
 
 def test_pages_are_counted_for_every_print_file() -> None:

@@ -54,6 +54,11 @@ def test_every_kind_of_text_is_looked_at():
     material = {"shell": replace(pattern().materials["shell"], title={"en": "cloth", "de": ""})}
     assert {f.where for f in found("texts", garment(materials=material))} == {"materials.shell"}
     assert {f.where for f in found("texts", garment(licence=views["long"]))} == {"pattern"}
+    assert {f.where for f in found("texts", garment(size_titles={"s": views["long"]}))} == {"pattern"}
+
+
+def test_a_size_may_be_called_the_same_in_every_language():
+    assert codes("texts", garment(size_titles={"s": {"en": "S (36/38)", "de": "S (36/38)"}})) == []
 
 
 @pytest.mark.parametrize("heading", ["# 1.0.0", "## 1.0.0", "## Version 1.0.0, first release", "### 1.0.0 "])

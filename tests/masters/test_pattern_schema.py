@@ -12,7 +12,9 @@ from pipeline.masters.toml.document import Document, Table
 from pipeline.masters.toml.schema import json_schema, schema_text
 
 ROOT = Path(__file__).parents[2]
-GOOD = tomllib.loads((Path(__file__).parent / "toml_cases" / "good.toml").read_text(encoding="utf-8"))
+CASES = Path(__file__).parent / "toml_cases"
+GOOD, AXES = (tomllib.loads((CASES / name).read_text(encoding="utf-8")) for name in ("good.toml", "axes.toml"))
+"""The second has what the first cannot: sizes on more than one ladder."""
 
 
 def test_the_file_is_kept_in_step() -> None:
@@ -33,9 +35,7 @@ def test_every_table_is_closed_and_lists_its_keys() -> None:
     assert len(tables) == len(Table.__subclasses__())
     assert all(node["additionalProperties"] is False for node in tables)
     top = resolved(schema, schema)
-    assert set(top["properties"]) == {
-        "size-sets" if name == "size_sets" else name for name in Document.__struct_fields__
-    }
+    assert set(top["properties"]) == {name.replace("_", "-") for name in Document.__struct_fields__}
     assert top["required"] == ["format", "pattern"]
     assert {"from", "to", "kind"} == set(schema["$defs"]["TakeTable"]["properties"])
 
@@ -57,9 +57,9 @@ def used_keys(schema: dict[str, Any], node: dict[str, Any], value: Any) -> Itera
                 yield from used_keys(schema, option["items"], below)
 
 
-def test_the_good_file_uses_every_key_of_the_schema() -> None:
+def test_the_good_files_use_every_key_of_the_schema() -> None:
     schema = json_schema()
-    used = set(used_keys(schema, schema, GOOD))
+    used = set(used_keys(schema, schema, GOOD)) | set(used_keys(schema, schema, AXES))
     there = {(name, key) for name, node in schema["$defs"].items() for key in node["properties"]}
     assert used == there
 

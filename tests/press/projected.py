@@ -139,5 +139,5 @@ def own_labels(shown: Projected, size: str, piece: str) -> list[shapely.Polygon]
     return [
         shapely.affinity.translate(text.box, place.x_mm, place.y_mm)
         for text in texts(mine)
-        if text.anchor == "middle" and text.content == size_label(text.sizes, shown.pattern.sizes)
+        if text.anchor == "middle" and text.content == size_label(text.sizes, shown.pattern)
     ]

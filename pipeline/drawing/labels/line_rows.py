@@ -62,7 +62,7 @@ def _groups(
     The stations with most lines, from the middle on; none where no other line is near.
     """
     host, look, runs = lines[left[0]], nest.look, np.array([lines[k] for k in left], dtype=object)[:, None]
-    texts = [size_label(stretches[k].sizes, nest.pattern.sizes) for k in left]
+    texts = [size_label(stretches[k].sizes, nest.pattern) for k in left]
     width = max(text_width_mm(text, look.tag_mm, bold=True) for text in texts)
     stations = np.arange(_STEP_MM / 2, host.length, max(_STEP_MM, host.length / _STATIONS))
     stations = stations[np.argsort(np.abs(stations - host.length / 2), kind="stable")]

@@ -79,7 +79,7 @@ def point_labels(nest: Nest, spots: Sequence[Spot], room: Room, taken: list[shap
 
 def _beside(nest: Nest, spot: Spot, room: Room, taken: list[shapely.Geometry]) -> list[Ink]:
     look, place = nest.look, spot.place
-    label = size_label(spot.ink.sizes, nest.pattern.sizes)
+    label = size_label(spot.ink.sizes, nest.pattern)
     for dx, dy in ((1.0, -0.5), (1.0, 1.3), (-1.0, -0.5), (-1.0, 1.3), (0.0, -1.6), (0.0, 2.6)):
         baseline = Point(place.x + dx * 2 * look.tag_mm, place.y + dy * POINT_RADIUS_MM * look.marks)
         text = text_ink(spot.ink.sizes, baseline, label, look.tag_mm, bold=True, fill=look.ink)
@@ -132,7 +132,7 @@ def _rows(nest: Nest, group: Group) -> Iterator[Row]:
     """Rows on both sides, near ones first, then with smaller text."""
     look, along, origin = nest.look, np.array(group.along), np.array(group.spots[0].place)
     spots = sorted(group.spots, key=lambda spot: group.along.dot(group.spots[0].place.to(spot.place)))
-    texts = [size_label(spot.ink.sizes, nest.pattern.sizes) for spot in spots]
+    texts = [size_label(spot.ink.sizes, nest.pattern) for spot in spots]
     wide = np.array([text_width_mm(text, 1.0, bold=True) for text in texts])
     below = np.array([DESCENT if any(letter.islower() or letter == "," for letter in text) else 0.0 for text in texts])
     places = np.array([spot.place for spot in spots])

@@ -211,7 +211,7 @@ def _foot(pattern: Pattern, plan: PagePlan, page: Page, box: Box, joints: Mappin
     what = [f"{in_all(pattern.title, languages)} · {named}" for languages in wanted]
     which = [
         f"{say_all(languages, 'page.number', SEPARATOR, number=page.number, count=len(plan.pages))} · {page.label}"
-        f" · {size_words(page.sizes, pattern.sizes, languages)}"
+        f" · {size_words(page.sizes, pattern, languages)}"
         for languages in wanted
     ]
     left, left_size = _in_most(what, left_room)

@@ -211,7 +211,7 @@ def _edges(
             in_language(pattern.title, languages[0]),
             version_words(pattern, languages),
             file_name,
-            size_words(sizes, pattern.sizes, languages),
+            size_words(sizes, pattern, languages),
             _number(pattern, plan, page),
         )
     )

@@ -93,7 +93,7 @@ def _told(column: Column, pattern: Pattern, material: str, cuts: Cuts, sizes: Se
     """All of it in one language."""
     spec = pattern.materials[material]
     column.heading(f"{in_language(pattern.title, language)} · {in_language(spec.title, language)}")
-    shown = size_words(sizes, pattern.sizes, (language,))
+    shown = size_words(sizes, pattern, (language,))
     column.text(f"{version_words(pattern, (language,))} · {shown}")
     column.gap(0.3)
     several = ("projector.layers",) if len(sizes) > 1 else ()
@@ -126,6 +126,6 @@ def _in_sizes(pattern: Pattern, told: Mapping[str, tuple[str, ...]]) -> list[str
         for sentence in sentences:
             having.setdefault(sentence, []).append(size)
     return [
-        sentence if len(sizes) == len(told) else f"{size_range(sizes, pattern.sizes)}: {sentence}"
+        sentence if len(sizes) == len(told) else f"{size_range(sizes, pattern)}: {sentence}"
         for sentence, sizes in having.items()
     ]

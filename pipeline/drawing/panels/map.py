@@ -254,7 +254,7 @@ def _cell_texts(pattern: Pattern, plan: PagePlan, page: Page, corners: Sequence[
     drawn = [_written(left + 0.6, top + 0.6 + CAP_HEIGHT * size, page.label, size, bold=True)]
     every = {name for other in plan.pages for name in other.sizes}
     if set(page.sizes) != every and right - left > 7:
-        told, room = size_range(page.sizes, pattern.sizes), right - left - 1.2
+        told, room = size_range(page.sizes, pattern), right - left - 1.2
         sizes, small = fitted([told], room, _NUMBER_SIZES_MM[-1], LEAST_TEXT_MM)
         if sizes == told:  # a part of them would be wrong
             drawn.append(_written(left + 0.6, bottom - 0.7, sizes, small))

@@ -75,7 +75,7 @@ def _rows(strip: Strip, sizes: Sequence[str], strips: StripSizes) -> list[_Row]:
 def _told(pattern: Pattern, languages: Languages, row: _Row, several: bool, detail: Detail) -> str:
     """How often of what, along which grain, how wide and how long."""
     views = (in_all(pattern.views[view].title, languages) for view in row.strip.views)
-    limits = [*views, *([size_range(list(row.lengths_mm), pattern.sizes)] if several else [])]
+    limits = [*views, *([size_range(list(row.lengths_mm), pattern)] if several else [])]
     title = in_all(row.strip.title, languages) + (f" ({'; '.join(limits)})" if limits else "")
     cuts = (f"{count} × {in_all(pattern.materials[material].title, languages)}" for material, count in row.cuts)
     grain = say_all(languages, f"strips.{row.strip.grain}", SEPARATOR)
@@ -95,7 +95,7 @@ def _lengths(pattern: Pattern, row: _Row, detail: Detail) -> str:
         metric, imperial = (f"{one}–{other}" for one, other in zip(least, most, strict=True))
         return _both(pattern, metric, imperial)
     return "; ".join(
-        f"{size_range(sizes, pattern.sizes)}: {length}".replace(" ", NO_BREAK) for length, sizes in by_length.items()
+        f"{size_range(sizes, pattern)}: {length}".replace(" ", NO_BREAK) for length, sizes in by_length.items()
     )
 
 

@@ -6,6 +6,7 @@ from pipeline.checks.cautions import cautions
 from pipeline.drawing.lay_names import laid_names
 from pipeline.drawing.wording import all_languages, size_range, told_of
 from pipeline.model.pattern import Pattern, Texts
+from pipeline.model.sizes import size_title
 from pipeline.sheets.layout import PagePlan
 from pipeline.words import say, say_all
 
@@ -28,15 +29,18 @@ def version_words(pattern: Pattern, languages: Languages) -> str:
     return say_all(languages, "page.version", SEPARATOR, version=pattern.version)
 
 
-def size_words(sizes: Sequence[str], order: Sequence[str], languages: Languages) -> str:
-    """ "Size 34" or "Sizes 34–44" in several languages; `order` are all sizes of the pattern."""
+def size_words(sizes: Sequence[str], pattern: Pattern, languages: Languages) -> str:
+    """ "Size 34" or "Sizes 34–44" in several languages."""
     name = "size.name" if len(sizes) == 1 else "size.several"
-    return f"{say_all(languages, name, SEPARATOR)} {size_range(sizes, order)}"
+    return f"{say_all(languages, name, SEPARATOR)} {size_range(sizes, pattern)}"
 
 
 def part_words(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], languages: Languages) -> str:
     """What a file shows: its sizes, and its views where they are not all of the pattern's."""
-    words = [size_words(sizes, pattern.sizes, languages)]
+    words = [size_words(sizes, pattern, languages)]
+    if len(sizes) == 1 and pattern.size_titles:
+        titles = {language: size_title(pattern, sizes[0], language) for language in languages}
+        words = [f"{say_all(languages, 'size.name', SEPARATOR)} {in_all(titles, languages)}"]
     shown = {view for page in plan.pages for view in page.views}
     if shown != set(pattern.views):
         words += [in_all(view.title, languages) for name, view in pattern.views.items() if name in shown]

@@ -155,7 +155,7 @@ def _drawn(
     )
     found, first = texts_in_lines(nest, requests, style, inner, taken)
     texts += found
-    bare = {size_label((size,), pattern.sizes) for size in nest.sizes}
+    bare = {size_label((size,), pattern) for size in nest.sizes}
     told = {inside[requests[k][0] - len(others)].key for k in first if requests[k][1].texts[0] not in bare}
     untold = [line for line in inside if line.key not in told and line_words(pattern, nest.name, line.key, line.kind)]
     texts += beside_lines(nest, untold, room, taken)

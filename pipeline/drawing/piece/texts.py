@@ -64,7 +64,7 @@ def side_texts(
             sides = (outer, -outer) if marks is grains else (1,)
             own = list(dict.fromkeys(words))
             if ink.sizes != nest.sizes:
-                own[-1] += f" {size_label(ink.sizes, pattern.sizes)}"
+                own[-1] += f" {size_label(ink.sizes, pattern)}"
             wordings = _wordings(own, look.terse)
             off_mm = 1.0 + look.mark_mm
             needed = marks is grains
@@ -94,7 +94,7 @@ def cut_requests(nest: Nest, lines: Sequence[Line], first: int) -> list[tuple[in
         short = length_mm(stretch) < _LEAST_LABELLED_MM * nest.look.marks
         if (crowded[index] and index not in longest) or (short and len(stretch.sizes) > 1):
             continue
-        text = size_label(stretch.sizes, nest.pattern.sizes)
+        text = size_label(stretch.sizes, nest.pattern)
         marks_mm = () if nest.look.terse else _notches_mm(nest, stretch)
         requests.append((first + index, LabelRequest(stretch, (text,), _phase(nest, stretch), marks_mm)))
     return sorted(requests, key=lambda request: -len(request[1].stretch.sizes))
@@ -144,7 +144,7 @@ def inside_requests(nest: Nest, lines: Sequence[InsideLine], first: int) -> list
             continue
         common = having[line.key] == set(lines[most[line.key]].stretch.sizes)
         alone = len(line.stretch.sizes) == 1 < len(nest.sizes) and not (common and most[line.key] != index)
-        own = (size_label(line.stretch.sizes, nest.pattern.sizes),) if alone else ()
+        own = (size_label(line.stretch.sizes, nest.pattern),) if alone else ()
         texts, words = own, line_words(nest.pattern, nest.name, line.key, line.kind)
         if words and (most[line.key] == index or len(lines[most[line.key]].stretch.sizes) == 1):
             texts = (" ".join((SEPARATOR.join(words), *own)), *own)

@@ -123,7 +123,7 @@ def _by_sizes(pattern: Pattern, sentences: Mapping[str, tuple[str, ...]]) -> lis
     words = []
     for lines, sizes in found.items():
         for line in lines:
-            text = line if len(found) == 1 else f"{size_range(sizes, pattern.sizes)}: {line}"
+            text = line if len(found) == 1 else f"{size_range(sizes, pattern)}: {line}"
             words.append(Words(text, tuple(sizes)))
     return words
 

@@ -19,6 +19,7 @@ from pipeline.masters.source_file import FileFault, read_source
 from pipeline.masters.svg.walk import Shape
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern, PieceSpec
+from pipeline.model.sizes import places
 from pipeline.work.cache import Answers
 
 MOST_BYTES = 100_000_000
@@ -61,6 +62,7 @@ def cut_drawings(pattern: Pattern, folder: Path, answers: Answers | None = None)
 class _Cutting:
     def __init__(self, pattern: Pattern, drawings: list[Sorted], kept: Kept) -> None:
         self.pattern, self.drawings, self.kept = pattern, drawings, kept
+        self.places = places(pattern)
         self.masters: dict[str, bytes] = {}
         self.answered: dict[str, None] = {}
         self.findings: list[Finding] = []
@@ -97,18 +99,22 @@ class _Cutting:
         )
         self.findings += reading.findings()
 
-    def _index(self, size: str) -> float:
-        """Where a size, or the middle of a set, stands in the order of sizes."""
+    def _index(self, size: str) -> tuple[float, ...]:
+        """Where a size, or the middle of a set, stands on each axis."""
         sizes = self.pattern.sizes
         of = [size] if size in sizes else self.pattern.size_sets.get(size, sizes if size == EVERY_SIZE else ())
-        return sum(map(sizes.index, of)) / max(1, len(of))
+        return tuple(sum(on) / len(of) for on in zip(*(self.places[each] for each in of), strict=True))
+
+    def _steps(self, one: str, other: str) -> float:
+        """How many steps lie between two sizes, along all axes."""
+        return sum(abs(a - b) for a, b in zip(self._index(one), self._index(other), strict=True))
 
     def _base(self, shown: Mapping[str, Shown]) -> str:
         """The base size, the set that holds it, or what is nearest to it."""
         base = self.pattern.base
         sets = [name for name, sizes in self.pattern.size_sets.items() if base in sizes]
         named = next((key for key in (base, *sets, EVERY_SIZE) if key in shown), None)
-        return named or min(shown, key=lambda key: (abs(self._index(key) - self._index(base)), key))
+        return named or min(shown, key=lambda key: (self._steps(key, base), key))
 
     def piece(self, spec: PieceSpec) -> None:
         """Cuts one piece in all its sizes."""
@@ -157,11 +163,11 @@ class _Cutting:
     def _carry(self, spec: PieceSpec, shown: dict[str, Shown], base: str, known: dict[str, Named]) -> None:
         """From the base on to both ends of the sizes, each from the one beside it that is known."""
         symmetrical: list[str] = []
-        for size in sorted(shown, key=lambda size: (abs(self._index(size) - self._index(base)), size)):
+        for size in sorted(shown, key=lambda size: (self._steps(size, base), size)):
             piece = shown[size]
             if size in known or piece.outline is None:
                 continue
-            beside = min(known, key=lambda other: (abs(self._index(size) - self._index(other)), other))
+            beside = min(known, key=lambda other: (self._steps(size, other), other))
             named, answer = self.kept.carried((shown[beside], known[beside]), piece)
             if named is None:
                 self.doubts.append(doubt(spec, piece, answer.code, known[beside]))

@@ -15,6 +15,7 @@ from pipeline.masters.groups import GROUPS
 from pipeline.masters.lookup import EVERY_SIZE
 from pipeline.masters.svg.tree import Node
 from pipeline.model.pattern import Pattern
+from pipeline.model.sizes import values_in_any_order
 
 CORNERS, NAMES = "corners", "names"
 ROLES = (*GROUPS, CORNERS, NAMES)
@@ -94,10 +95,11 @@ class Vocabulary:
         self._known: dict[str, Said | list[Said]] = {}
         self._add("role", ((role, role) for role in ROLES))
         self._add("size", ((size, size) for size in (*pattern.sizes, *pattern.size_sets, EVERY_SIZE)))
+        self._add("size", values_in_any_order(pattern))
         drawn = [piece for piece in pattern.pieces.values() if piece.source is None]
         self._add("piece", ((piece.name, text) for piece in drawn for text in (piece.name, *piece.title.values())))
         brought = (texts.get(f"size.{key}", "") for texts in pattern.words.values() for key in ("name", "several"))
-        self._add("filler", (("", word) for word in (*SIZE_WORDS, *brought)))
+        self._add("filler", (("", word) for word in (*SIZE_WORDS, *pattern.size_axes, *brought)))
 
     def _add(self, kind: str, entries: Iterable[tuple[str, str]]) -> None:
         for value, text in entries:

@@ -25,6 +25,7 @@ from pipeline.masters.svg.tree import Limits, Node, parse_svg
 from pipeline.masters.svg.walk import Shape, drawn_objects
 from pipeline.masters.svg.words import Words
 from pipeline.model.pattern import Pattern
+from pipeline.model.sizes import common_size
 
 OF_DRAWING = Limits(
     characters=LARGEST_DRAWING,
@@ -204,6 +205,8 @@ class _Sorting:
         found: dict[str, str | None] = {}
         for kind in ("size", "piece"):
             values = list(dict.fromkeys(value for said in all_said if (value := getattr(said, kind)) is not None))
+            if kind == "size" and len(values) > 1 and (common := common_size(self.pattern, values)):
+                values = [common]
             if len(values) > 1:
                 self.reading.tell(
                     "names-contradict",

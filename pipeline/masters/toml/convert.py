@@ -18,8 +18,9 @@ from pipeline.masters.toml.document_materials import MaterialTable
 from pipeline.masters.toml.faults import Faults, KeyPath, item, shown
 from pipeline.masters.toml.leaves import Leaves, given
 from pipeline.masters.toml.names import check_names
+from pipeline.masters.toml.size_axes import ONE_LADDER
 from pipeline.model.outputs import BookletSpec, Channel, PrintSpec, ProjectorSpec
-from pipeline.model.pattern import Material, Nap, Pattern, View, Way
+from pipeline.model.pattern import Material, Nap, Pattern, Texts, View, Way
 
 _NAPS: dict[bool | Literal["either"], Nap] = {False: "none", True: "one-way", "either": "either"}
 _LARGEST_PAGE_EDGE_MM = 50.0
@@ -50,6 +51,8 @@ def convert(name: str, document: Document, faults: Faults) -> Pattern:
         licence=leaves.texts(("pattern", "licence"), head.licence, lines=True),
         clips=head.clips,
         size_sets=_size_sets(leaves),
+        size_axes=leaves.axes,
+        size_titles=_size_titles(leaves),
         views={
             view: View(view, leaves.texts(("views", view, "title"), told.title))
             for view, told in document.views.items()
@@ -83,39 +86,51 @@ def convert(name: str, document: Document, faults: Faults) -> Pattern:
 
 
 def _check_sizes(leaves: Leaves) -> None:
-    path = ("pattern", "sizes")
-
     def check(below: KeyPath, size: str) -> None:
         if size == "all":
             message, remedy = 'is "all": sizes/all/ holds masters for every size.', "Give the size another name."
             leaves.faults.tell(below, "bad-name", message, remedy, found=size)
 
-    leaves.each_once(path, leaves.document.pattern.sizes, check)
+    leaves.each_once(ONE_LADDER, given(leaves.document.pattern.sizes) or (), check)
     leaves.size(("pattern", "base"), leaves.document.pattern.base)
 
 
 def _bands(leaves: Leaves) -> tuple[str, ...]:
+    """The last sizes of bands; where there are axes, values of these."""
+    ladders = list(leaves.axes.values()) or [leaves.sizes]
+    among = [size for ladder in ladders for size in ladder]
+
     def check(below: KeyPath, size: str) -> None:
-        if leaves.size(below, size) and size == leaves.sizes[-1]:
+        last = [ladder[-1] for ladder in ladders if ladder]
+        if leaves.known(below, size, among, leaves.sizes_at, "size") and size in last:
             message = f"is {shown(size)}, the last size: the last band ends there anyway."
             remedy = "Name the last size of each band but the last."
             leaves.faults.tell(below, "last-band", message, remedy, found=size, allowed="a size before the last")
 
     bands = leaves.each_once(("pattern", "bands"), leaves.document.pattern.bands, check)
-    return tuple(size for size in leaves.sizes if size in bands)
+    return tuple(size for size in among if size in bands)
+
+
+def _size_titles(leaves: Leaves) -> dict[str, Texts]:
+    """What buyers read for a size or for a value of an axis."""
+    path = ("pattern", "size_titles")
+    titles: dict[str, Texts] = {}
+    for name, text in leaves.document.pattern.size_titles.items():
+        leaves.size_or_value((*path, name), name)
+        titles[name] = leaves.texts((*path, name), text)
+    return titles
 
 
 def _size_sets(leaves: Leaves) -> dict[str, tuple[str, ...]]:
     sets = {}
     for name, sizes in leaves.document.size_sets.items():
         path = ("size-sets", name)
-        if name == "all" or name in leaves.sizes:
-            what = "the set of every size" if name == "all" else "a size"
+        if name == "all" or name in leaves.sizes or name in leaves.by_value:
+            what = "the set of every size" if name == "all" else "a size" if name in leaves.sizes else "a value of axes"
             message, remedy = f"is the name of {what}, which has a folder of that name.", "Give the set another name."
             leaves.faults.tell(path, "set-name", message, remedy, found=name)
-        named = leaves.each_once(path, sizes, leaves.size)
-        sets[name] = tuple(size for size in leaves.sizes if size in named)
-    return sets
+        sets[name] = leaves.sizes_of(leaves.each_once(path, sizes, leaves.size_or_value))
+    return sets | leaves.by_value
 
 
 def _material(leaves: Leaves, path: KeyPath, table: MaterialTable) -> Material:

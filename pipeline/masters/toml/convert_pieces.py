@@ -138,17 +138,18 @@ def _sizes(
     below = (*path, "sizes")
     made, made_at = leaves.sizes, below
     if source is not None and source.sizes is not UNSET:
-        made, made_at = source.sizes, ("pieces", str(table.outline_of), "sizes")
+        made, made_at = leaves.sizes_of(source.sizes), ("pieces", str(table.outline_of), "sizes")
     if table.sizes is UNSET:
-        return tuple(size for size in leaves.sizes if size in made), made_at
+        return made, made_at
 
     def check(place: KeyPath, size: str) -> None:
-        if leaves.size(place, size) and size not in made and leaves.faults.whole(made_at):
+        known = leaves.size_or_value(place, size)
+        if known and not set(leaves.sizes_of((size,))) <= set(made) and leaves.faults.whole(made_at):
             message, allowed = f'is a size that "{table.outline_of}" is not drawn in.', ", ".join(made)
             leaves.faults.tell(place, "size-not-made", message, "Take it out.", found=size, allowed=allowed)
 
     named = leaves.each_once(below, table.sizes, check)
-    return tuple(size for size in leaves.sizes if size in named), below
+    return leaves.sizes_of(named), below
 
 
 def _views(leaves: Leaves, path: KeyPath, table: PieceTable, source: PieceTable | None) -> tuple[str, ...]:

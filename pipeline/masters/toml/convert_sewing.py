@@ -112,13 +112,10 @@ def convert_body(leaves: Leaves) -> dict[str, BodyMeasure]:
         path = ("body", name)
         if leaves.faults.spoiled(path):
             continue
-        if not leaves.faults.spoiled((*path, "sizes")):
-            leaves.by_size((*path, "sizes"), table.sizes, leaves.sizes)
-        sizes_mm = {
-            size: leaves.length((*path, "sizes", size), table.sizes[size], 1.0)
-            for size in leaves.sizes
-            if size in table.sizes
-        }
+        below = (*path, "sizes")
+        keys = {} if leaves.faults.spoiled(below) else leaves.by_size(below, table.sizes, leaves.sizes)
+        lengths_mm = {key: leaves.length((*below, key), table.sizes[key], 1.0) for key in dict.fromkeys(keys.values())}
+        sizes_mm = {size: lengths_mm[key] for size, key in keys.items()}
         title = leaves.texts((*path, "title"), table.title)
         measures[name] = BodyMeasure(name=name, title=title, sizes_mm=sizes_mm)
     return measures

@@ -69,9 +69,13 @@ class PatternTable(Table, kw_only=True, frozen=True):
     version: Version
     maker: Text
     contact: Annotated[LongText, Meta(description="where buyers turn to")]
-    sizes: Annotated[
-        tuple[Name, ...], Meta(min_length=1, max_length=MOST_SIZES, description="all sizes, smallest first")
-    ]
+    sizes: (
+        Annotated[tuple[Name, ...], Meta(min_length=1, max_length=MOST_SIZES, description="all sizes, smallest first")]
+        | UnsetType
+    ) = UNSET
+    size_titles: Annotated[
+        dict[Name, Text], Meta(description="what a size, or a value of an axis, is called to buyers, as S (36/38)")
+    ] = {}
     base: Annotated[Name, Meta(description="the size that the others are graded from")]
     bands: Annotated[tuple[Name, ...], Meta(description="grading bands: the last size of each but the last")] = ()
     languages: Annotated[tuple[Language, ...], Meta(min_length=1, description="what texts and booklets are written in")]
@@ -259,6 +263,9 @@ class Document(Table, kw_only=True, frozen=True):
 
     format: Annotated[int, Meta(ge=1, le=NEWEST_FORMAT, title=f"the number {NEWEST_FORMAT}")]
     pattern: PatternTable
+    size_axes: dict[Name, Annotated[tuple[Name, ...], Meta(min_length=1, max_length=MOST_SIZES)]] = msgspec.field(
+        name="size-axes", default={}
+    )
     size_sets: dict[Name, Annotated[tuple[Name, ...], Meta(min_length=1)]] = msgspec.field(name="size-sets", default={})
     views: dict[Name, ViewTable] = {}
     materials: dict[Name, MaterialTable] = {}

@@ -10,12 +10,12 @@ from msgspec import UNSET, UnsetType
 from pipeline.masters.toml.document import CutTable, Document
 from pipeline.masters.toml.faults import Faults, KeyPath, did_you_mean, item, key_text, shown
 from pipeline.masters.toml.leaf_types import LINE, LINES, PERCENT
+from pipeline.masters.toml.size_axes import check_sizes, read_sizes
 from pipeline.masters.toml.sums import LONGEST_MM, GrammarError, parse_range, parse_sum
 from pipeline.model.lengths import metric_text, parse_length
 from pipeline.model.pattern import Cut, Range, Reference, Sum, Texts
 
 LARGEST_ALLOWANCE_MM = 200.0
-ALL_SIZES = ("pattern", "sizes")
 
 _Value = TypeVar("_Value")
 _Told = TypeVar("_Told")
@@ -27,7 +27,9 @@ class Leaves:
     def __init__(self, document: Document, faults: Faults) -> None:
         self.document = document
         self.faults = faults
-        self.sizes = tuple(dict.fromkeys(document.pattern.sizes))
+        told = read_sizes(document)
+        self.sizes, self.sizes_at, self.axes, self.by_value = told
+        check_sizes(document, told, faults)
         self.languages = tuple(dict.fromkeys(document.pattern.languages))
 
     def length(self, path: KeyPath, text: str, least_mm: float = 0.0, most_mm: float = LONGEST_MM) -> float:
@@ -98,9 +100,9 @@ class Leaves:
         if isinstance(text, str):
             total = self.sum(path, text)
             return {} if total is None else dict.fromkeys(self.sizes, total)
-        self.by_size(path, text, self.sizes)
-        found = {size: self.sum((*path, size), text[size]) for size in self.sizes if size in text}
-        return {size: total for size, total in found.items() if total is not None}
+        keys = self.by_size(path, text, self.sizes)
+        totals = {key: self.sum((*path, key), text[key]) for key in dict.fromkeys(keys.values())}
+        return {size: total for size, key in keys.items() if (total := totals[key]) is not None}
 
     def _reference(self, path: KeyPath, reference: Reference) -> None:
         if reference.piece == "body":
@@ -149,7 +151,16 @@ class Leaves:
 
     def size(self, path: KeyPath, name: str) -> bool:
         """Whether a size is one of the pattern's."""
-        return self.known(path, name, self.sizes, ALL_SIZES, "size")
+        return self.known(path, name, self.sizes, self.sizes_at, "size")
+
+    def size_or_value(self, path: KeyPath, name: str) -> bool:
+        """Whether a name is a size, or a value of an axis, which stands for all its sizes."""
+        return self.known(path, name, (*self.sizes, *self.by_value), self.sizes_at, "size")
+
+    def sizes_of(self, names: Iterable[str]) -> tuple[str, ...]:
+        """The sizes, smallest first, that sizes and values of axes name."""
+        named = {size for name in names for size in self.by_value.get(name, (name,))}
+        return tuple(size for size in self.sizes if size in named)
 
     def views(self, path: KeyPath, names: tuple[str, ...] | UnsetType) -> tuple[str, ...]:
         """The views that a piece, strip or notion is limited to."""
@@ -177,41 +188,60 @@ class Leaves:
         return tuple(kept)
 
     def counts(
-        self, path: KeyPath, count: int | dict[str, int], sizes: tuple[str, ...], declared: KeyPath = ALL_SIZES
+        self, path: KeyPath, count: int | dict[str, int], sizes: tuple[str, ...], declared: KeyPath | None = None
     ) -> dict[str, int]:
         """A count for each of the sizes, which are declared at a key."""
         if self.faults.spoiled(path):
             return {}
         if isinstance(count, int):
             return dict.fromkeys(sizes, count)
-        self.by_size(path, count, sizes, declared)
-        return {size: count[size] for size in sizes if size in count and not self.faults.spoiled((*path, size))}
+        keys = self.by_size(path, count, sizes, declared)
+        return {size: count[key] for size, key in keys.items() if not self.faults.spoiled((*path, key))}
 
     def by_size(
-        self, path: KeyPath, values: dict[str, _Told], sizes: tuple[str, ...], declared: KeyPath = ALL_SIZES
-    ) -> None:
-        """Tell of sizes that a table by size leaves out, or has too many."""
-        if not self.faults.whole(declared) or not self.faults.whole(ALL_SIZES):
-            return
-        for size in values:
-            if self.size((*path, size), size) and size not in sizes:
+        self, path: KeyPath, values: dict[str, _Told], sizes: tuple[str, ...], declared: KeyPath | None = None
+    ) -> dict[str, str]:
+        """Which key of a table by size speaks of each size. Tells of sizes that it leaves out, or has too many.
+
+        A value of an axis speaks of all its sizes, but for those of which another key says more.
+        """
+        held = {name: frozenset(self.by_value.get(name, (name,))) for name in values}
+        keys = {size: key for size in sizes if (key := self._key_of(path, held, size)) is not None}
+        if not self.faults.whole(declared or self.sizes_at) or not self.faults.whole(self.sizes_at):
+            return keys
+        for name in values:
+            if self.size_or_value((*path, name), name) and not set(self.sizes_of((name,))) & set(sizes):
                 message = "is a size that this piece is not made in."
                 self.faults.tell(
-                    (*path, size), "size-not-made", message, "Take it out.", found=size, allowed=", ".join(sizes)
+                    (*path, name), "size-not-made", message, "Take it out.", found=name, allowed=", ".join(sizes)
                 )
-        missing = [size for size in sizes if size not in values]
+        missing = [size for size in sizes if size not in keys]
         if missing:
             message = f"says nothing of the sizes {', '.join(missing)}."
             remedy = "Give one value for each size."
             found, allowed, only = ", ".join(values), ", ".join(sizes), missing[0] if len(missing) == 1 else None
             self.faults.tell(path, "size-missing", message, remedy, found=found, allowed=allowed, size=only)
+        return keys
+
+    def _key_of(self, path: KeyPath, held: dict[str, frozenset[str]], size: str) -> str | None:
+        """The key that says most of a size: that of the fewest, all of which the others that speak of it hold too."""
+        holding = [name for name, sizes in held.items() if size in sizes]
+        nearest = min(holding, key=lambda name: len(held[name]), default=None)
+        other = next((name for name in holding if nearest is not None and not held[nearest] <= held[name]), None)
+        if nearest is not None and other is not None:
+            message = f"says two things of the size {size}: {shown(nearest)} and {shown(other)}."
+            remedy = f'Give the size a value of its own, "{size}" = …, or keep to the values of one axis.'
+            self.faults.tell(
+                path, "size-twice", message, remedy, found=f"{nearest}, {other}", allowed="one value a size", size=size
+            )
+        return nearest
 
     def cuts(
         self,
         path: KeyPath,
         tables: tuple[CutTable, ...],
         sizes: tuple[str, ...],
-        declared: KeyPath = ALL_SIZES,
+        declared: KeyPath | None = None,
         *,
         pairs: bool,
     ) -> tuple[Cut, ...]:

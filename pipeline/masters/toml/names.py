@@ -9,7 +9,7 @@ from itertools import product
 
 from pipeline.masters.toml.document_materials import MaterialTable
 from pipeline.masters.toml.faults import KeyPath, item, shown
-from pipeline.masters.toml.leaves import Leaves
+from pipeline.masters.toml.leaves import Leaves, given
 from pipeline.model.lengths import parse_length
 
 _DEVICES = frozenset(("con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(1, 10))))
@@ -39,8 +39,10 @@ def check_names(leaves: Leaves) -> None:
     """Tell of names of sizes, sets, pieces, strips, materials and views that are not apart everywhere."""
     document = leaves.document
     folders: dict[str, KeyPath] = {}
-    for position, size in enumerate(document.pattern.sizes):
-        folders.setdefault(size, ("pattern", "sizes", item(position)))
+    for position, size in enumerate(given(document.pattern.sizes) or leaves.sizes):
+        folders.setdefault(size, ("pattern", "sizes", item(position)) if not leaves.axes else leaves.sizes_at)
+    for axis, values in leaves.axes.items():
+        folders |= {value: (*leaves.sizes_at, axis, item(position)) for position, value in enumerate(values)}
     folders |= {name: ("size-sets", name) for name in document.size_sets if name not in folders}
     pieces: dict[str, KeyPath] = {name: ("pieces", name) for name in document.pieces}
     strips: dict[str, KeyPath] = {name: ("strips", name) for name in document.strips if name not in pieces}
@@ -69,7 +71,7 @@ def _check_group(leaves: Leaves, group: dict[str, KeyPath]) -> None:
 def _check_lays(leaves: Leaves) -> None:
     """Each lay is a file that is called by material, width in whole mm, size, nap and view, with hyphens between."""
     document, path = leaves.document, ("materials",)
-    if not leaves.faults.whole(path) or not leaves.faults.whole(("pattern", "sizes")) or leaves.faults.findings:
+    if not leaves.faults.whole(path) or not leaves.faults.whole(leaves.sizes_at) or leaves.faults.findings:
         return
     views: list[tuple[str, ...]] = [(view,) for view in document.views] or [()]
     count = sum(len(table.widths) * (1 + (table.one_way == "either")) for table in document.materials.values())

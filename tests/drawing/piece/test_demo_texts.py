@@ -82,9 +82,9 @@ def test_few_notches_lie_on_joints(nests: list[Drawn]) -> None:
 def test_every_size_is_named_at_its_own_lines(nests: list[Drawn]) -> None:
     """Beside the block: alone, or among those that share a line, for every size of every piece."""
     for drawn in nests:
-        order = demo(drawn.pattern)[0].sizes
+        pattern = demo(drawn.pattern)[0]
         seen: Counter[str] = Counter()
         for text in texts(drawn.drawings):
-            if text.anchor == "middle" and text.content.endswith(size_label(text.sizes, order)):
+            if text.anchor == "middle" and text.content.endswith(size_label(text.sizes, pattern)):
                 seen.update(text.sizes)
         assert set(seen) == set(drawn.cuts), (drawn.pattern, drawn.piece)

@@ -87,12 +87,12 @@ def test_nothing_lies_on_a_text(demos: list[Drawn]) -> None:
 
 def test_every_size_is_named_at_its_own_lines_and_where_they_crowd_in_the_block(demos: list[Drawn]) -> None:
     for drawn in demos:
-        order = demo(drawn.pattern)[0].sizes
+        pattern = demo(drawn.pattern)[0]
         listed = {text.content for text in block(drawn.drawings)}
         named = {
             size
             for text in texts(drawn.drawings)
-            if text.anchor == "middle" and text.content.endswith(size_label(text.sizes, order))
+            if text.anchor == "middle" and text.content.endswith(size_label(text.sizes, pattern))
             for size in text.sizes
         }
         if (drawn.pattern, drawn.piece) in CROWDED:
