@@ -35,9 +35,11 @@ def body_steps(garment: Garment) -> Iterator[Outcome]:
         whole = all(measure.sizes_mm[size] % (2 * _HALF_CM) == 0 for size in sizes)
         limit = _HALF_CM if halves and not whole else STEP_LIMIT_MM
         values = [(measure.sizes_mm[size],) for size in sizes]
-        # what one axis alone changes is told once, and not of each size that has the value
         rungs = {(each.along, tuple(values[i] for i in each.at)): each for each in reversed(every)}
-        for item in uneven(values, triples_of(tuple(reversed(rungs.values()))), limit):
+        changing = {along for along, on_it in rungs if len(set(on_it)) > 1}
+        # what one axis alone changes is told along it, and once: not of each size that has the value
+        kept = [each for (along, _), each in reversed(rungs.items()) if along in changing]
+        for item in uneven(values, triples_of(kept), limit):
             size = sizes[item.index]
             yield Outcome(
                 code="off" if item.alone else "step",

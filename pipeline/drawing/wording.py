@@ -29,10 +29,10 @@ def told_of(language: str, head: str, told: str) -> str:
 
 def size_range(sizes: Collection[str], pattern: Pattern) -> str:
     """Sizes in few words: "34", "34–44", "34–38, 42"; where there are axes, a value for all its sizes: "petite"."""
-    parts: list[str] = []
-    for run in size_runs(pattern, sizes):
-        parts.extend([f"{run[0]}–{run[-1]}"] if len(run) > 2 else run)
-    return ", ".join(parts)
+    runs = size_runs(pattern, sizes)
+    by_axis = len(runs) > 1 and runs == [list(values) for values in pattern.size_axes.values()]
+    parts = (f"{run[0]}–{run[-1]}" if len(run) > 2 else ", ".join(run) for run in runs)
+    return ("; " if by_axis else ", ").join(parts)
 
 
 def size_heading(sizes: Collection[str], pattern: Pattern, language: str) -> str:

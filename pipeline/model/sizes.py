@@ -113,7 +113,9 @@ def size_runs(pattern: Pattern, sizes: Collection[str]) -> list[list[str]]:
     if len(pattern.size_axes) < 2:
         return _neighbours([size for size in pattern.sizes if size in sizes], pattern.sizes)
     left = [size for size in pattern.sizes if size in sizes]
-    if len(left) == len(pattern.sizes) > 1:
+    if len(left) == 1:
+        return [left]
+    if len(left) == len(pattern.sizes):
         return [list(values) for values in pattern.size_axes.values()]
     found: list[list[str]] = []
     for values in sorted(pattern.size_axes.values(), key=lambda values: -len(_held(pattern, values, left))):
@@ -121,10 +123,9 @@ def size_runs(pattern: Pattern, sizes: Collection[str]) -> list[list[str]]:
         found += _neighbours(whole, values)
         held = {size for value in whole for size in pattern.size_sets[value]}
         left = [size for size in left if size not in held]
+    every = ladders(pattern) if left else ()
     while left:
-        rows = (
-            _neighbours([size for size in ladder.sizes if size in left], ladder.sizes) for ladder in ladders(pattern)
-        )
+        rows = (_neighbours([size for size in row.sizes if size in left], row.sizes) for row in every)
         run = max((run for row in rows for run in row), key=len, default=[left[0]])
         found.append(run)
         left = [size for size in left if size not in run]
@@ -133,8 +134,8 @@ def size_runs(pattern: Pattern, sizes: Collection[str]) -> list[list[str]]:
 
 def _whole(pattern: Pattern, values: Sequence[str], sizes: Collection[str]) -> list[str]:
     """The values of which all sizes are there; one that holds a single size says less than its name."""
-    sets = pattern.size_sets
-    return [value for value in values if len(sets[value]) > 1 and set(sets[value]) <= set(sizes)]
+    sets, there = pattern.size_sets, set(sizes)
+    return [value for value in values if len(sets[value]) > 1 and there.issuperset(sets[value])]
 
 
 def _held(pattern: Pattern, values: Sequence[str], sizes: Collection[str]) -> set[str]:

@@ -55,7 +55,7 @@ def test_what_one_axis_changes_is_told_by_its_values_and_the_rest_by_points() ->
             ["38, petite (to 163 cm)", "g"],
             ["38, tall", "h"],
         ],
-        [["36, 38, petite, tall", "x"]],
+        [["36, 38; petite, tall", "x"]],
     ]
 
 

@@ -10,9 +10,13 @@ from tests.release.test_bad_input import findings_of_pattern
 NINE = tuple(str(size) for size in range(36, 54, 2))
 
 
-def found(place: Path, **rest) -> list[dict]:
+def found(place: Path, old: str = "", new: str = "", **rest) -> list[dict]:
+    """What is told of the skirt, with some text of its pattern.toml replaced."""
     (place / "source").mkdir()
-    write_skirt(place / "source", **rest)
+    file = write_skirt(place / "source", **rest) / "pattern.toml"
+    text = file.read_text(encoding="utf-8")
+    assert old in text
+    file.write_text(text.replace(old, new), encoding="utf-8")
     findings = findings_of_pattern(place / "source", "skirt", place / "work")
     return [finding for finding in findings if finding["severity"] not in ("skip", "info")]
 
@@ -66,6 +70,24 @@ def test_a_girth_may_stay_along_height_and_must_rise_along_size(tmp_path):
         (f"38-{height}", f"it does not rise from size 36-{height} along size")
         for height in ("petite", "regular", "tall")
     }
+
+
+def test_a_wrong_digit_of_a_value_is_told_once_and_not_of_each_of_its_points(tmp_path):
+    wrong = {"old": '"44" = "1060 mm"', "new": '"44" = "1070 mm"', "sizes": NINE}
+    told = [each for each in found(tmp_path, **wrong) if each["check"] == "body-steps"]
+    assert [(each["where"], each["size"]) for each in told] == [("body.hip", "44-petite")]
+    assert told[0]["message"].endswith("along size")
+
+
+def test_a_band_along_one_axis_lets_its_steps_change_there_alone(tmp_path):
+    longer_tall = {f"{size}-tall/{piece}": longer(30) for size in ("36", "38", "40") for piece in ("front", "back")}
+    (tmp_path / "one").mkdir()
+    uneven = found(tmp_path / "one", faults=longer_tall)
+    assert {each["check"] for each in uneven} == {"grading-steps", "grading-paths"}
+    assert all(each["message"].endswith("along height") for each in uneven)
+    (tmp_path / "two").mkdir()
+    banded = {"old": 'languages = ["en"]', "new": 'languages = ["en"]\nbands = ["regular"]'}
+    assert found(tmp_path / "two", **banded, faults=longer_tall) == []
 
 
 def _narrow(lengths: Lengths) -> Lengths:

@@ -4,9 +4,11 @@ from pathlib import Path
 
 import pytest
 
+from pipeline.masters.lookup import check_files, master_file
 from pipeline.masters.toml.load import load_pattern
 from pipeline.model.pattern import Pattern
 from tests.masters.test_pattern_file import CASES, write
+from tests.patterns.heights import write_skirt
 
 AXES = (CASES / "axes.toml").read_text(encoding="utf-8")
 POINTS = ("36-petite", "36-regular", "38-petite", "38-regular", "38-tall", "40-petite", "40-regular", "40-tall")
@@ -105,3 +107,24 @@ def test_without_sizes_and_without_axes_the_key_is_missing(tmp_path: Path) -> No
     assert [(finding.code, finding.object) for finding in findings if finding.code == "missing-key"] == [
         ("missing-key", "pattern.sizes")
     ]
+
+
+def test_a_piece_lies_once_with_the_value_that_it_depends_on_and_a_point_of_its_own_goes_before(tmp_path: Path) -> None:
+    folder = write_skirt(tmp_path)
+    pattern, _ = load_pattern(folder)
+    assert pattern is not None
+    assert check_files(pattern, folder) == ()
+    assert master_file(pattern, folder, "band", "38-tall")[0] == "sizes/38/band.svg"
+    assert master_file(pattern, folder, "facing", "38-tall")[0] == "sizes/tall/facing.svg"
+    (folder / "sizes/38-tall/band.svg").write_bytes((folder / "sizes/38/band.svg").read_bytes())
+    assert master_file(pattern, folder, "band", "38-tall")[0] == "sizes/38-tall/band.svg"
+    assert master_file(pattern, folder, "band", "38-petite")[0] == "sizes/38/band.svg"
+
+
+def test_two_values_that_both_have_a_master_for_a_point_are_told(tmp_path: Path) -> None:
+    folder = write_skirt(tmp_path)
+    pattern, _ = load_pattern(folder)
+    assert pattern is not None
+    (folder / "sizes/tall/band.svg").write_bytes((folder / "sizes/38/band.svg").read_bytes())
+    told = [(finding.code, finding.piece, finding.size) for finding in check_files(pattern, folder)]
+    assert told == [("two-masters", "band", f"{size}-tall") for size in ("36", "38", "40")]

@@ -263,9 +263,10 @@ class Document(Table, kw_only=True, frozen=True):
 
     format: Annotated[int, Meta(ge=1, le=NEWEST_FORMAT, title=f"the number {NEWEST_FORMAT}")]
     pattern: PatternTable
-    size_axes: dict[Name, Annotated[tuple[Name, ...], Meta(min_length=1, max_length=MOST_SIZES)]] = msgspec.field(
-        name="size-axes", default={}
-    )
+    size_axes: Annotated[
+        dict[Name, Annotated[tuple[Name, ...], Meta(min_length=1, max_length=MOST_SIZES)]],
+        Meta(description="values of each ladder of sizes, smallest first; without: points that are not offered"),
+    ] = msgspec.field(name="size-axes", default={})
     size_sets: dict[Name, Annotated[tuple[Name, ...], Meta(min_length=1)]] = msgspec.field(name="size-sets", default={})
     views: dict[Name, ViewTable] = {}
     materials: dict[Name, MaterialTable] = {}
