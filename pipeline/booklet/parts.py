@@ -19,6 +19,7 @@ from pipeline.drawing.piece.words import allowance_sentences, cut_sentences
 from pipeline.drawing.wording import length_words, size_range
 from pipeline.model.pattern import Pattern, PieceSpec, in_language
 from pipeline.model.pieces import CutPiece
+from pipeline.model.questions import side_of
 from pipeline.model.texts import VERSION
 from pipeline.words import say
 
@@ -138,7 +139,9 @@ class Parts:
         for size in cuts:
             counts = tuple((cut.material, cut.count.get(size), cut.mirrored.get(size)) for cut in spec.cut)
             groups.setdefault(counts, []).append(size)
-        return self._by_sizes((sizes, cut_sentences(self.mine, cuts[sizes[0]])) for sizes in groups.values())
+        told = self._by_sizes((sizes, cut_sentences(self.mine, cuts[sizes[0]])) for sizes in groups.values())
+        side = side_of(spec.cut)
+        return [*told, self.say(f"mark-side.{side}")] if side else told
 
     def _allowances(self, cuts: Mapping[str, CutPiece]) -> list[str]:
         groups: dict[tuple[str, ...], list[str]] = {}

@@ -81,11 +81,16 @@ class Material(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Cut(msgspec.Struct, frozen=True):
-    """How many whole pieces are cut of one material, by size; `mirrored` of them are mirror images."""
+    """How many whole pieces are cut of one material, by size; `mirrored` of them are mirror images.
+
+    `side` is the one side of the wearer that has them; `layers` of them lie on each other as one.
+    """
 
     material: str
     count: dict[str, int]
     mirrored: dict[str, int]
+    side: Side | None = None
+    layers: int = 1
 
 
 class Take(msgspec.Struct, frozen=True):
@@ -100,7 +105,8 @@ class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
     """What is said of one edge. `corner` is the rule at both ends, `corner_beside` the rule beside one neighbour.
 
     `allowance_end_mm`: the allowance at the edge's last point, where it tapers to it from `allowance_mm` at its first;
-    None where it is the same all along. `clips` of None: as its piece says.
+    None where it is the same all along. `clips` of None: as its piece says. `half`: of a fold, whose half of the wearer
+    is drawn, left or right.
     """
 
     allowance_mm: float | None = None
@@ -109,6 +115,7 @@ class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
     corner_beside: dict[str, Corner] = {}
     hem: bool = False
     fold: bool = False
+    half: Side | None = None
     clips: bool | None = None
     takes: tuple[Take, ...] = ()
 

@@ -95,7 +95,8 @@ class _Sheets:
 
     def cut_list(self, rows: Sequence[CutRow]) -> Rows:
         heads = [*self.heads("view", "material", "number", "piece"), self.say("size.several")]
-        return [*heads, *self.heads("count", "mirrored", "on-fold", "grain")], [
+        sided = any(row.side for row in rows)
+        return [*heads, *self.heads("count", "mirrored", "on-fold", "grain", *(["side"] if sided else []))], [
             [
                 self.view(row.view),
                 self.material(row.material),
@@ -106,6 +107,7 @@ class _Sheets:
                 row.mirrored,
                 self.say("table.yes" if row.on_fold else "table.no"),
                 self.grain(row.grain),
+                *([self.say(f"mark-side.{row.side}") if row.side else ""] if sided else []),
             ]
             for row in rows
         ]

@@ -7,7 +7,7 @@ from msgspec import UNSET
 from pipeline.masters.toml.document import EdgeTable, LineTable, PieceTable, PointTable
 from pipeline.masters.toml.faults import KeyPath, item, shown
 from pipeline.masters.toml.leaves import Leaves, given
-from pipeline.model.pattern import Corner, EdgeSpec, MarkSpec, PieceSpec, Take
+from pipeline.model.pattern import Corner, EdgeSpec, MarkSpec, PieceSpec, Side, Take
 
 
 def convert_pieces(leaves: Leaves) -> dict[str, PieceSpec]:
@@ -35,13 +35,17 @@ def _piece(leaves: Leaves, path: KeyPath, name: str, table: PieceTable, position
         _check_one_fold(leaves, path, edges)
     on_fold = any(edge.fold for edge in (source or table).edges.values())
     lost = source is None and (table.outline_of is not UNSET or leaves.faults.spoiled((*path, "outline_of")))
+    says_own = any(entry.side is not UNSET for entry in table.cut)
+    inherits = source is not None and table.side is UNSET and not says_own
+    side: Side | None = given(source.side if source is not None and inherits else table.side)
+    _check_sides(leaves, path, table, side)
     return PieceSpec(
         name=name,
         title=leaves.texts((*path, "title"), table.title),
         number=position if table.number is UNSET else table.number,
         sizes=sizes,
         views=_views(leaves, path, table, source),
-        cut=leaves.cuts((*path, "cut"), table.cut, sizes, sizes_at, pairs=not on_fold and not lost),
+        cut=leaves.cuts((*path, "cut"), table.cut, sizes, sizes_at, pairs=not on_fold and not lost, side=side),
         allowance_mm=None
         if table.allowance is UNSET or source
         else leaves.allowance((*path, "allowance"), table.allowance),
@@ -169,6 +173,19 @@ def _marks(leaves: Leaves, path: KeyPath, tables: Mapping[str, LineTable | Point
     }
 
 
+def _check_sides(leaves: Leaves, path: KeyPath, table: PieceTable, side: Side | None) -> None:
+    """Marks for the one side of the wearer on a piece that the other side has."""
+    groups: tuple[tuple[str, Mapping[str, LineTable | PointTable]], ...]
+    groups = (("lines", table.lines), ("points", table.points))
+    for group, marks in groups:
+        for name, told in marks.items():
+            if side is not None and told.side is not UNSET and told.side != side:
+                message = f"is {shown(told.side)}, on a piece that is for the {side}."
+                place = (*path, group, name, "side")
+                remedy = "Correct one of the two."
+                leaves.faults.tell(place, "other-side", message, remedy, found=told.side, allowed=side)
+
+
 def _edge(leaves: Leaves, path: KeyPath, name: str, table: EdgeTable) -> EdgeSpec:
     corner: Corner | None = None
     beside: dict[str, Corner] = {}
@@ -181,6 +198,9 @@ def _edge(leaves: Leaves, path: KeyPath, name: str, table: EdgeTable) -> EdgeSpe
         corner = table.corner
     if table.fold:
         _check_fold(leaves, path, table)
+    elif table.half is not UNSET:
+        message, remedy = "is said of an edge that is no fold: it is whole.", "Add fold = true, or take it out."
+        leaves.faults.tell((*path, "half"), "only-on-fold", message, remedy, found=table.half, allowed="with fold")
     allowance_mm, allowance_end_mm = None, None
     if table.allowance is not UNSET:
         allowance_mm, allowance_end_mm = leaves.taper((*path, "allowance"), table.allowance)
@@ -203,6 +223,7 @@ def _edge(leaves: Leaves, path: KeyPath, name: str, table: EdgeTable) -> EdgeSpe
         corner_beside=beside,
         hem=table.hem,
         fold=table.fold,
+        half=given(table.half),
         clips=given(table.clips),
         takes=tuple(takes),
     )
