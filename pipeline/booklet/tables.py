@@ -125,10 +125,9 @@ class Tables(Grids):
             title = in_language(row.title, self.language)
             material = in_language(self.pattern.materials[row.material].title, self.language)
             sizes = "" if row.sizes == self.pattern.sizes else f"\n{self.sizes(row.sizes)}"
-            named = f"{self.model.names[row.piece].short}{NO_BREAK}{title}{sizes}"
+            side = f"\n{self.say(f'mark-side.{row.side}')}" if row.side else ""
+            named = f"{self.model.names[row.piece].short}{NO_BREAK}{title}{side}{sizes}"
             counted = self._in_one(row) if not self.wide else self._apart(row)
-            if row.side:
-                counted = (f"{counted[0]}\n{self.say(f'mark-side.{row.side}')}", *counted[1:])
             rows.setdefault((named, material, *counted), []).append(row.view or "")
         told = tuple((*map(cell, key), *self._in_views(seen)) for key, seen in rows.items())
         keys = ("count",) if not self.wide else ("count", "mirrored", "on-fold")

@@ -12,7 +12,7 @@ from pipeline.lays.sharing import can_be_laid
 from pipeline.lays.strip_pieces import strip_pieces
 from pipeline.model.pattern import Cut, Grain, Material, Nap, Pattern, Strip, StripGrain
 from pipeline.model.pieces import CutPiece, SizeFile
-from pipeline.model.questions import copies, in_view, shown_views, side_of
+from pipeline.model.questions import copies, in_view, shown_views, side_of, turns_freely
 from pipeline.model.sums import lengths_of, sum_mm
 
 PARALLEL_DEG = 0.5
@@ -75,7 +75,7 @@ def _requests(
         usable_mm=usable_width_mm(material, width_mm),
         way="open",
         one_way=one_way,
-        free_turn=material.turn == "free",
+        free_turn=turns_freely(material),
         gap_mm=material.gap_mm,
         items=items,
         view=view,

@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable
 from typing import Literal, NamedTuple
 
-from pipeline.model.pattern import Cut, MarkSpec, Nap, Notion, Pattern, PieceSpec, Side, Strip
+from pipeline.model.pattern import Cut, MarkSpec, Material, Nap, Notion, Pattern, PieceSpec, Side, Strip
 
 
 class Copies(NamedTuple):
@@ -94,6 +94,17 @@ def nap_of(pattern: Pattern, name: str) -> Nap:
     """How the cloths of a piece or strip tell up from down: the strictest of them. Raises KeyError."""
     naps = {pattern.materials[entry.material].nap for entry in owner_of(pattern, name).cut}
     return "one-way" if "one-way" in naps else "either" if "either" in naps else "none"
+
+
+def stretches_most(material: Material) -> Literal["across", "along"] | None:
+    """In which direction a cloth gives most; None where nothing is said of it, or it gives alike in both."""
+    across, along = material.stretch_width or 0.0, material.stretch_length or 0.0
+    return None if across == along else "across" if across > along else "along"
+
+
+def turns_freely(material: Material) -> bool:
+    """Whether pieces may lie at any angle: never on a cloth that gives more in one direction."""
+    return material.turn == "free" and stretches_most(material) is None
 
 
 def may_have_nap(pattern: Pattern, material: str) -> bool:
