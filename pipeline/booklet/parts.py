@@ -188,6 +188,8 @@ class Parts:
         for key, text in (("licence", pattern.licence), ("contact", pattern.contact)):
             if told := in_language(text, self.language):
                 nodes += [self.head(f"booklet.{key}", 2), Text(_lines(told))]
+        if pattern.style.contact_lines:
+            nodes.append(Text(_lines("\n".join(pattern.style.contact_lines))))
         newest = _newest(changes, pattern.version) if changes else ()
         if newest:
             nodes.append(self.head("booklet.changes", 2))

@@ -4,7 +4,7 @@ from typing import Literal
 
 import msgspec
 
-from pipeline.model.outputs import BookletSpec, Channel, PrintSpec, ProjectorSpec
+from pipeline.model.outputs import BookletSpec, Channel, PrintSpec, ProjectorSpec, StyleSpec
 
 Corner = Literal["mitre", "turned", "square"]
 Grain = Literal["warp", "weft", "bias"]
@@ -288,6 +288,7 @@ class Pattern(msgspec.Struct, frozen=True, kw_only=True):
     print: PrintSpec = PrintSpec()
     projector: ProjectorSpec = ProjectorSpec()
     booklet: BookletSpec = BookletSpec()
+    style: StyleSpec = StyleSpec()
     renew_layout: bool = False
     lay_seconds: int = 3
     channels: dict[str, Channel] = {}

@@ -18,6 +18,7 @@ from pipeline.masters.toml.document_outputs import (
     MastersTable,
     PrintTable,
     ProjectorTable,
+    StyleTable,
     Table,
     WaiverTable,
 )
@@ -263,6 +264,7 @@ class Document(Table, kw_only=True, frozen=True):
     print: PrintTable = PrintTable()
     projector: ProjectorTable = ProjectorTable()
     booklet: BookletTable = BookletTable()
+    style: StyleTable = StyleTable()
     layout: LayoutTable = LayoutTable()
     lays: LaysTable = LaysTable()
     masters: MastersTable = MastersTable()
