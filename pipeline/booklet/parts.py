@@ -19,6 +19,7 @@ from pipeline.drawing.piece.words import allowance_sentences, cut_sentences
 from pipeline.drawing.wording import length_words, size_range
 from pipeline.model.pattern import Pattern, PieceSpec, in_language
 from pipeline.model.pieces import CutPiece
+from pipeline.model.questions import side_of
 from pipeline.model.texts import VERSION
 from pipeline.words import say
 
@@ -138,7 +139,9 @@ class Parts:
         for size in cuts:
             counts = tuple((cut.material, cut.count.get(size), cut.mirrored.get(size)) for cut in spec.cut)
             groups.setdefault(counts, []).append(size)
-        return self._by_sizes((sizes, cut_sentences(self.mine, cuts[sizes[0]])) for sizes in groups.values())
+        told = self._by_sizes((sizes, cut_sentences(self.mine, cuts[sizes[0]])) for sizes in groups.values())
+        side = side_of(spec.cut)
+        return [*told, self.say(f"mark-side.{side}")] if side else told
 
     def _allowances(self, cuts: Mapping[str, CutPiece]) -> list[str]:
         groups: dict[tuple[str, ...], list[str]] = {}
@@ -185,6 +188,8 @@ class Parts:
         for key, text in (("licence", pattern.licence), ("contact", pattern.contact)):
             if told := in_language(text, self.language):
                 nodes += [self.head(f"booklet.{key}", 2), Text(_lines(told))]
+        if pattern.style.contact_lines:
+            nodes.append(Text(_lines("\n".join(pattern.style.contact_lines))))
         newest = _newest(changes, pattern.version) if changes else ()
         if newest:
             nodes.append(self.head("booklet.changes", 2))

@@ -125,7 +125,8 @@ class Tables(Grids):
             title = in_language(row.title, self.language)
             material = in_language(self.pattern.materials[row.material].title, self.language)
             sizes = "" if row.sizes == self.pattern.sizes else f"\n{self.sizes(row.sizes)}"
-            named = f"{self.model.names[row.piece].short}{NO_BREAK}{title}{sizes}"
+            side = f"\n{self.say(f'mark-side.{row.side}')}" if row.side else ""
+            named = f"{self.model.names[row.piece].short}{NO_BREAK}{title}{side}{sizes}"
             counted = self._in_one(row) if not self.wide else self._apart(row)
             rows.setdefault((named, material, *counted), []).append(row.view or "")
         told = tuple((*map(cell, key), *self._in_views(seen)) for key, seen in rows.items())

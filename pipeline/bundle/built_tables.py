@@ -114,8 +114,12 @@ def _notions(built: Built, lengths: dict[str, Lengths]) -> Iterator[Outcome]:
 def _counts(built: Built) -> Iterator[Outcome]:
     """What the cut list and pieces.json say of every piece, against pattern.toml: count and mirrored by material."""
     listed: dict[tuple[str, str, str], tuple[int, int]] = {}
+    view_of: dict[str, str | None] = {}
     for row in built.tables.cut_list:
-        listed |= {(row.piece, size, row.material): (row.count, row.mirrored) for size in row.sizes}
+        seen = [(row.piece, size, row.material) for size in row.sizes]
+        for key in seen if row.view == view_of.setdefault(row.piece, row.view) else ():
+            count, mirrored = listed.get(key, (0, 0))
+            listed[key] = (count + row.count, mirrored + row.mirrored)
     for name, piece in built.pattern.pieces.items():
         for size in piece.sizes:
             expected: dict[str, tuple[int, int]] = {}

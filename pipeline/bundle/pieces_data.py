@@ -54,7 +54,8 @@ def _taper(edge: CutEdge) -> dict[str, float]:
 
 def _entry(entry: Cut, size: str) -> dict[str, Any]:
     count, mirrored = copies_of(entry, size)
-    return {"material": entry.material, "count": count, "mirrored": mirrored}
+    side = {"side": entry.side} if entry.side else {}
+    return {"material": entry.material, "count": count, "mirrored": mirrored, **side}
 
 
 def _coordinates(outline: Polyline) -> list[list[float]]:

@@ -9,7 +9,7 @@ from pipeline.checks.partners import Hands, Quarrel, quarrels
 from pipeline.checks.registry import Outcome
 from pipeline.model.pattern import Cut, PieceSpec
 from pipeline.model.pieces import CutPiece
-from pipeline.model.questions import copies, copies_of
+from pipeline.model.questions import copies, copies_of, side_of, worn_of
 
 
 @CHECKS.register(
@@ -110,7 +110,9 @@ def cut_pairs(garment: Garment) -> Iterator[Outcome]:
         if cut.fold is not None:
             continue
         hands = [_hands_of(entry, cut.size) for entry in spec.cut]
-        single = [entry for entry, of in zip(spec.cut, hands, strict=True) if min(of) == 0 < max(of)]
+        single = [
+            entry for entry, of in zip(spec.cut, hands, strict=True) if entry.side is None and min(of) == 0 < max(of)
+        ]
         if single and any(min(of) > 0 for of in hands) and not symmetric(garment, cut):
             yield Outcome(
                 code="half-a-pair",
@@ -122,11 +124,11 @@ def cut_pairs(garment: Garment) -> Iterator[Outcome]:
                 found=f"{sum(_hands_of(single[0], cut.size))} of {single[0].material}, all of one hand",
                 allowed="both hands, as of its other material",
                 message=f"{cut.piece} is cut as a pair of one material and not of {single[0].material}",
-                remedy="correct the count of one of them, or waive this where one side alone has that layer",
+                remedy="correct the count of one of them, or say its side where one side alone has that layer",
             )
         for entry in spec.cut:
             count, mirrored = copies_of(entry, cut.size)
-            if count and count % 2 == 0 and 2 * mirrored != count and not symmetric(garment, cut):
+            if count and count % 2 == 0 and 2 * mirrored != count and not entry.side and not symmetric(garment, cut):
                 yield Outcome(
                     code="not-pairs",
                     size=cut.size,
@@ -143,13 +145,15 @@ def cut_pairs(garment: Garment) -> Iterator[Outcome]:
     id="cut-layers",
     title="What is sewn to another layer of itself is there an even number of times",
     rationale="A flap needs its outside and its inside: of three layers one is left over, and of one there is no flap.",
-    remedy="correct the count of one of its materials, or waive this where one layer is only laid on",
+    remedy="correct the count of one of its materials, or say its layers; waive this where one layer is only laid on",
     severity="warn",
     source="two layers to a seam: common practice",
     needs=("seams",),
 )
 def cut_layers(garment: Garment) -> Iterator[Outcome]:
     """Pieces of several materials both sides of whose seam are one and the same edge: all layers counted together.
+
+    Layers that are said to lie on each other may count once.
 
     Materials that are only ever cut beside another, as interfacings are, count as no layer. A piece on the fold is
     sewn to its own other half, however often it is cut.
@@ -168,7 +172,9 @@ def cut_layers(garment: Garment) -> Iterator[Outcome]:
     }
     for spec, cut in garment.each():
         counts = {entry.material: copies_of(entry, cut.size).copies for entry in spec.cut if entry.material in layers}
-        if spec.name in sewn and cut.fold is None and len(counts) > 1 and sum(counts.values()) % 2:
+        worn = sum(worn_of(entry, cut.size).copies for entry in spec.cut if entry.material in layers)
+        odd = sum(counts.values()) % 2 and worn % 2
+        if spec.name in sewn and cut.fold is None and len(counts) > 1 and odd:
             yield Outcome(
                 code="odd",
                 size=cut.size,
@@ -219,7 +225,7 @@ def _quarrel_outcome(spec: PieceSpec, size: str, quarrel: Quarrel) -> Outcome:
         allowed=f"{_edges(quarrel.theirs)}, as {quarrel.partner} has",
         message=f"{spec.name} is not cut as often as what it is sewn to (seams {seams})",
         remedy=(
-            f"correct the count of {spec.name} or of {quarrel.partner}; waive this where it is a second layer"
+            f"correct the count of {spec.name} or of {quarrel.partner}; where it is a second layer, say layers = 2"
             if layers
             else f"correct count or mirrored of {spec.name}, or of {quarrel.partner}"
         ),
@@ -249,7 +255,7 @@ def cut_derived(garment: Garment) -> Iterator[Outcome]:
             continue
         mine, theirs = _hands(spec, cut.size), _hands(source, cut.size)
         more = sum(mine) > sum(theirs)
-        one_hand = cut.fold is None and min(theirs) > 0 and min(mine) == 0 < max(mine)
+        one_hand = cut.fold is None and min(theirs) > 0 and min(mine) == 0 < max(mine) and not side_of(spec.cut)
         if more or (one_hand and not symmetric(garment, cut)):
             yield Outcome(
                 code="more-than-source" if more else "half-a-pair",

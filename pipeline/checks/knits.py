@@ -8,6 +8,7 @@ from pipeline.checks.registry import Outcome
 from pipeline.checks.strips import strip_outcome
 from pipeline.checks.totals import total_mm
 from pipeline.model.pattern import Material, Strip
+from pipeline.model.questions import stretches_most
 
 _TOLERANCE = 0.005
 """Of a share: half a percent, within which bands are cut."""
@@ -97,3 +98,32 @@ def knit_said(garment: Garment) -> Iterator[Outcome]:
 
 def _says_nothing(material: Material) -> bool:
     return material.stretch_width is None and material.stretch_length is None
+
+
+@CHECKS.register(
+    id="knit-turned",
+    title="What is cut of a cloth that gives more in one direction may not lie at any angle",
+    rationale="A band that was cut along where the cloth gives across cannot be pulled over a head.",
+    remedy='take turn = "free" out, or give the strip a grain; lays turn nothing off the direction of a knit',
+    severity="warn",
+    source="knits are cut with the greatest stretch round the body: common practice",
+)
+def knit_turned(garment: Garment) -> Iterator[Outcome]:
+    """Materials that turn freely though they give more in one direction; stretched bands of them of any grain."""
+    materials = garment.pattern.materials
+    for name, material in materials.items():
+        if material.turn == "free" and stretches_most(material):
+            yield Outcome(
+                code="turn-free",
+                where=f"materials.{name}",
+                file="pattern.toml",
+                object=f"materials.{name}.turn",
+                found="free",
+                allowed="half",
+                message=f"{name} gives most {stretches_most(material)}, and may lie at any angle: it is not laid so",
+            )
+    for strip in garment.pattern.strips.values():
+        cloths = [cut.material for cut in strip.cut if stretches_most(materials[cut.material])]
+        if cloths and strip.grain == "any" and (strip.stretched or strip.opens_to):
+            text = f"it is stretched, and may lie in any direction of {cloths[0]}"
+            yield strip_outcome(strip, "any-grain", None, "any", "across or along", text)

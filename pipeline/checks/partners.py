@@ -9,7 +9,7 @@ from pipeline.checks.corners import neighbour
 from pipeline.checks.garment import Garment
 from pipeline.model.pattern import PieceSpec, Seam, SideEdge
 from pipeline.model.pieces import CutPiece
-from pipeline.model.questions import copies, copies_of
+from pipeline.model.questions import Copies, copies, copies_of, side_of, worn_of
 
 Hands = tuple[int, int]
 """How often an edge is there as drawn, and how often mirrored. A piece on the fold has one of each a piece."""
@@ -97,6 +97,8 @@ def _disagreements(
             options[step] += [(one // 2, other // 2) for one, other in options[step] if one % 2 == other % 2 == 0]
         if _is_folded_over_once(garment, step.piece, cut):
             options[step] += [(1, 0)]
+    if any(side_of(garment.pattern.pieces[step.piece].cut) for step in steps):  # it takes one of a pair
+        options = {step: there + [(max(hands), 0) for hands in there if min(hands)] for step, there in options.items()}
     # of what there is of an edge in several seams each takes as many as it needs
     out = [step for step in options if _shared_out(garment, step, size) or _folded_takers(garment, step, size)]
     needs = next((options[step] for step in options if step not in out), None)
@@ -192,8 +194,11 @@ def _is_folded_over_once(garment: Garment, piece: str, cut: CutPiece) -> bool:
 
 
 def _hands(spec: PieceSpec, cut: CutPiece) -> list[Hands]:
-    """What an edge can be there for: all materials together first, then each of them (a lining sewn like its shell)."""
+    """What an edge can be there for: all materials together first, then each of them (a lining sewn like its shell);
+    and the same with layers that lie on each other counted once."""
     counts = [copies(spec.cut, cut.size), *(copies_of(entry, cut.size) for entry in spec.cut)]
+    worn = [worn_of(entry, cut.size) for entry in spec.cut]
+    counts += [Copies(sum(one.copies for one in worn), sum(one.mirrored for one in worn)), *worn]
     hands = [(n.copies, n.copies) if cut.fold is not None else (n.as_drawn, n.mirrored) for n in counts]
     return list(dict.fromkeys(hands))
 

@@ -11,7 +11,7 @@ from pipeline.checks.registry import Outcome
 from pipeline.geometry.points import Point
 from pipeline.model.pattern import Reference, Strip
 from pipeline.model.pieces import CutPiece
-from pipeline.model.questions import copies, copies_of, share_a_view
+from pipeline.model.questions import mark_spec, share_a_view, worn_of
 
 _ON_FOLD_MM = 1.0
 
@@ -39,7 +39,7 @@ def strip_uses(garment: Garment) -> Iterator[Outcome]:
     """
     for strip in garment.pattern.strips.values():
         for size in garment.pattern.sizes:
-            counts = [count for cut in strip.cut if (count := copies_of(cut, size).copies)]
+            counts = [count for cut in strip.cut if (count := worn_of(cut, size).copies)]
             for use in (*_round(garment, strip, size), *_marked(garment, strip, size)):
                 layers = strip.make == "flat" and any(count % use.times == 0 for count in counts)
                 if counts and use.times not in counts and not layers:
@@ -73,24 +73,24 @@ def _round(garment: Garment, strip: Strip, size: str) -> Iterator[_Use]:
 
 def _edges(garment: Garment, cut: CutPiece) -> list[int]:
     """How often an edge of a piece is there, in all materials together and in each: twice a piece on the fold."""
-    counts = [copies_of(entry, cut.size).copies for entry in garment.pattern.pieces[cut.piece].cut]
+    counts = [worn_of(entry, cut.size).copies for entry in garment.pattern.pieces[cut.piece].cut]
     return [count * (1 if cut.fold is None else 2) for count in counts[:1] if count]
 
 
 def _marked(garment: Garment, strip: Strip, size: str) -> Iterator[_Use]:
     """Marks called after the strip: `loop`, or `loop-1` and `loop-2` for two of them on one piece.
 
-    A notch that both sides of a seam have is one place.
+    A notch that both sides of a seam have is one place; a point that one side of the wearer has is there once for two.
     """
     places: dict[tuple[str, str], int] = {}
     for spec, cut in garment.each():
         if cut.size != size or spec.source is not None or not share_a_view(strip.views, spec.views):
             continue
-        for name, on_fold in _named_after(garment, strip.name, cut):
-            count = copies(spec.cut, size).copies
-            halves = 2 if cut.fold is not None and not on_fold else 1
+        for name, on_fold, sided in _named_after(garment, strip.name, cut):
+            count = sum(worn_of(entry, size).copies for entry in spec.cut)
+            there = count * (2 if cut.fold is not None and not on_fold else 1)
             key = (spec.name, name)
-            places[key] = max(places.get(key, 0), count * halves)
+            places[key] = max(places.get(key, 0), -(-there // 2) if sided else there)
     if not places:
         return
     groups = _joined(garment, places)
@@ -98,15 +98,17 @@ def _marked(garment: Garment, strip: Strip, size: str) -> Iterator[_Use]:
     yield _Use(sum(max(places[key] for key in group) for group in groups), text)
 
 
-def _named_after(garment: Garment, strip: str, cut: CutPiece) -> Iterator[tuple[str, bool]]:
-    """Marks of a piece by number ("" for none), and whether they lie on its fold."""
-    marks = [(notch.name or "", notch.place) for notch in cut.drawn.notches]
-    marks += [(point.name or "", point.place) for point in cut.drawn.points]
-    for name, place in marks:
+def _named_after(garment: Garment, strip: str, cut: CutPiece) -> Iterator[tuple[str, bool, bool]]:
+    """Marks of a piece by number ("" for none), whether they lie on its fold, and whether one side alone has them."""
+    marks = [(notch.name or "", notch.place, False) for notch in cut.drawn.notches]
+    for point in cut.drawn.points:
+        sided = mark_spec(garment.pattern, cut.piece, point.name or "", "points").side is not None
+        marks.append((point.name or "", point.place, sided))
+    for name, place, sided in marks:
         match = re.fullmatch(rf"{re.escape(strip)}(?:-(\d+))?(?:-.*)?", name)
         owner = max((s for s in garment.pattern.strips if name == s or name.startswith(f"{s}-")), key=len, default=None)
         if match is not None and owner == strip:
-            yield f"{strip}-{match[1]}" if match[1] else strip, _on_fold(cut, place)
+            yield f"{strip}-{match[1]}" if match[1] else strip, _on_fold(cut, place), sided
 
 
 def _on_fold(cut: CutPiece, place: Point) -> bool:

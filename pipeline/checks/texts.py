@@ -13,7 +13,7 @@ from pipeline.words import languages as with_words
 _PLACEHOLDER = re.compile(r"\b(todo|tbd|tba|fixme|xxx+|lorem ipsum)\b|\?\?+|^\s*[.…][\s.…]*$", re.IGNORECASE)
 _MARKED = re.compile(r"#\s*(proposed|to write)\b")
 """How `start` marks a line."""
-_NAMES = ("pattern.maker", "pattern.contact", SIZE_TITLES)
+_NAMES = ("pattern.maker", "pattern.contact", "style.contact_lines", SIZE_TITLES)
 _MOST_SHOWN = 8
 
 

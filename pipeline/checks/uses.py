@@ -1,6 +1,7 @@
 """How often a piece is cut, against how often `pattern.toml` and the masters themselves use it."""
 
 from collections.abc import Iterator
+from typing import Literal
 
 import msgspec
 
@@ -10,7 +11,7 @@ from pipeline.checks.registry import Outcome
 from pipeline.geometry.points import Point
 from pipeline.model.pattern import Reference, Sum
 from pipeline.model.pieces import CutPiece
-from pipeline.model.questions import copies_of, in_view, shown_views
+from pipeline.model.questions import in_view, mark_spec, shown_views, worn_of
 
 _UPPER = ("armhole", "neck", "shoulder")
 """Beginnings of the names that edges of an upper part have, those that allowances are told by."""
@@ -61,15 +62,15 @@ def cut_uses(garment: Garment) -> Iterator[Outcome]:
                     found=f"{' and '.join(map(str, there.values()))}{halves}",
                     allowed=f"{use.times}{halves}",
                     message=f"{use.piece} is not cut as often as {use.told}",
-                    remedy="correct the count, or waive this where it is a second layer" if layers else None,
+                    remedy="correct the count; where it is a second layer, say layers = 2" if layers else None,
                 )
 
 
 def _counts(garment: Garment, cut: CutPiece) -> dict[str, int]:
-    """How often a piece is cut of each material, halves where it lies on the fold."""
+    """How often a piece is there of each material, halves where it lies on the fold."""
     counts: dict[str, int] = {}
     for entry in garment.pattern.pieces[cut.piece].cut:
-        if count := copies_of(entry, cut.size).copies:
+        if count := worn_of(entry, cut.size).copies:
             counts[entry.material] = counts.get(entry.material, 0) + count * (1 if cut.fold is None else 2)
     return counts
 
@@ -88,7 +89,8 @@ def _measured(garment: Garment) -> Iterator[_Use]:
 def _placed(garment: Garment, size: str) -> Iterator[_Use]:
     """Pieces in no seam after which marks on other pieces of the same material are named: they are sewn on there.
 
-    A piece on the fold is none: a bag that is folded takes in both sides of a seam, and each has a mark.
+    A piece on the fold is none: a bag that is folded takes in both sides of a seam, and each has a mark. A mark that
+    one side of the wearer has is there once for two of its piece.
     """
     sewn = {step.piece for seam in garment.pattern.seams.values() for step in (*seam.a, *seam.b)}
     for view in shown_views(garment.pattern):
@@ -97,24 +99,26 @@ def _placed(garment: Garment, size: str) -> Iterator[_Use]:
         for spec, cut in garment.each():
             if cut.size != size or spec.source is not None or not in_view(spec.views, view):
                 continue
-            for name, place in _marks(cut):
-                patch = _named_after(garment, name or "")
+            for name, place, group in marks_of(cut):
+                patch = named_after(garment, name or "")
                 own = garment.cut(patch, size) if patch and patch not in sewn else None
                 if own is not None and own.fold is None:
                     of = _counts(garment, own)
                     there = [count for material, count in _counts(garment, cut).items() if material in of]
-                    marked.setdefault(own.piece, {})[spec.name] = max(there, default=0)
-                    chest[own.piece] = chest.get(own.piece, True) and _at_the_chest(cut, place)
+                    times = max(there, default=0)
+                    sided = mark_spec(garment.pattern, spec.name, name or "", group).side is not None
+                    marked.setdefault(own.piece, {})[spec.name] = -(-times // 2) if sided else times
+                    chest[own.piece] = chest.get(own.piece, True) and not sided and _at_the_chest(cut, place)
         for patch, places in marked.items():
             if (times := sum(places.values())) > 1:
                 told = f"there are marks for it: on {' and '.join(places)}"
                 yield _Use(patch, times, told, times // 2 if chest[patch] else times)
 
 
-def _marks(cut: CutPiece) -> Iterator[tuple[str | None, Point]]:
+def marks_of(cut: CutPiece) -> Iterator[tuple[str | None, Point, Literal["lines", "points"]]]:
     """Points and inside lines by name, with a place of each."""
-    yield from ((point.name, point.place) for point in cut.drawn.points)
-    yield from ((line.name, line.path[0].start) for line in cut.drawn.inside)
+    yield from ((point.name, point.place, "points") for point in cut.drawn.points)
+    yield from ((line.name, line.path[0].start, "lines") for line in cut.drawn.inside)
 
 
 def _at_the_chest(cut: CutPiece, place: Point) -> bool:
@@ -129,7 +133,7 @@ def _at_the_chest(cut: CutPiece, place: Point) -> bool:
     return cut.drawn.anchor.to(place).dot(up) > (min(heights) + max(heights)) / 2
 
 
-def _named_after(garment: Garment, name: str) -> str | None:
+def named_after(garment: Garment, name: str) -> str | None:
     """The piece whose name a mark's name is or begins with; the longest, of pocket and pocket-flap."""
     pieces = [piece for piece in garment.pattern.pieces if name == piece or name.startswith(f"{piece}-")]
     return max(pieces, key=len, default=None)

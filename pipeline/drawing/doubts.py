@@ -10,7 +10,7 @@ from pipeline.masters.toml.words_file import words_file
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern, Texts
 from pipeline.model.stages import Stage
-from pipeline.model.texts import mark_titles
+from pipeline.model.texts import contact_lines, mark_titles
 from pipeline.words import languages
 from pipeline.words.brought import word_faults
 
@@ -109,5 +109,6 @@ def _titles(pattern: Pattern) -> dict[str, Texts]:
         **{f"body.{name}.title": measure.title for name, measure in pattern.body.items()},
         **{f"finished.{name}.title": measure.title for name, measure in pattern.finished.items()},
         **{f"notions.{name}.title": notion.title for name, notion in pattern.notions.items()},
+        **contact_lines(pattern),
         **mark_titles(pattern),
     }

@@ -6,6 +6,7 @@ A whole boundary beside a mirror line could be mirrored again, and a cut piece o
 
 import math
 from collections.abc import Iterator
+from typing import Literal
 
 from pipeline.exchange.chords import thinned, thinned_line
 from pipeline.exchange.group_codes import TEXT_MM, line, point, polyline, text
@@ -13,9 +14,9 @@ from pipeline.geometry.curves import flattened
 from pipeline.geometry.points import Point, bounds
 from pipeline.model import d6673 as standard
 from pipeline.model.d6673 import ascii_text
-from pipeline.model.pattern import Cut, Pattern, in_language
+from pipeline.model.pattern import Cut, Pattern, Side, in_language
 from pipeline.model.pieces import CutPiece, InsideLine, Polyline, Slit
-from pipeline.model.questions import copies_of, owner_of
+from pipeline.model.questions import copies_of, mark_spec, owner_of
 
 _FLAT_MM = standard.CHORD_MM * 0.2
 _NAME_MM = 2.0
@@ -111,6 +112,19 @@ def _said(pattern: Pattern, cut: CutPiece) -> Iterator[tuple[str, str]]:
         yield standard.TEXT, title
     for entry in there:
         yield standard.TEXT, _cut_words(pattern, entry, cut)
+    for kind, group, name in _marks(cut):
+        if name and (side := mark_spec(pattern, cut.piece, name, group).side):
+            yield standard.TEXT, f"{kind} {name}, {_only(side)}"
+
+
+def _marks(cut: CutPiece) -> Iterator[tuple[str, Literal["lines", "points"], str | None]]:
+    yield from ((standard.MARK_LINE, "lines", inside.name) for inside in cut.drawn.inside)
+    yield from ((standard.MARK_POINT, "points", mark.name) for mark in cut.drawn.points)
+
+
+def _only(side: Side) -> str:
+    """The standard has no word for it (from memory): so people read it."""
+    return f"WEARER'S {side.upper()} ONLY"
 
 
 def _cut_words(pattern: Pattern, entry: Cut, cut: CutPiece) -> str:
@@ -118,7 +132,8 @@ def _cut_words(pattern: Pattern, entry: Cut, cut: CutPiece) -> str:
     title = ascii_text(in_language(cloth.title, pattern.languages[0])) if cloth else ""
     count, mirrored = copies_of(entry, cut.size)
     how = "ON FOLD" if cut.fold else f"{mirrored} MIRRORED" if mirrored else ""
-    return f"CUT {count} {title or entry.material}" + (f", {how}" if how else "")
+    told = [how, _only(entry.side) if entry.side else ""]
+    return ", ".join((f"CUT {count} {title or entry.material}", *filter(None, told)))
 
 
 def _text_place(cut: CutPiece, row: int) -> Point:

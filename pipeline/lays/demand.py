@@ -12,7 +12,7 @@ from pipeline.lays.sharing import can_be_laid
 from pipeline.lays.strip_pieces import strip_pieces
 from pipeline.model.pattern import Cut, Grain, Material, Nap, Pattern, Strip, StripGrain
 from pipeline.model.pieces import CutPiece, SizeFile
-from pipeline.model.questions import copies, in_view, shown_views
+from pipeline.model.questions import copies, in_view, shown_views, side_of, turns_freely
 from pipeline.model.sums import lengths_of, sum_mm
 
 PARALLEL_DEG = 0.5
@@ -75,7 +75,7 @@ def _requests(
         usable_mm=usable_width_mm(material, width_mm),
         way="open",
         one_way=one_way,
-        free_turn=material.turn == "free",
+        free_turn=turns_freely(material),
         gap_mm=material.gap_mm,
         items=items,
         view=view,
@@ -100,7 +100,8 @@ def lay_items(
     for name, spec in pattern.pieces.items():
         cut = _cut_of(spec.cut, material, size)
         if cut is not None and in_view(spec.views, view) and name in cut_pieces:
-            items.append(_piece_item(cut_pieces[name], spec.grain, cut, size))
+            one_sided = side_of(entry for entry in spec.cut if entry.material == material) is not None
+            items.append(_piece_item(cut_pieces[name], spec.grain, cut, size, one_sided))
     for name, strip in pattern.strips.items():
         cut = _cut_of(strip.cut, material, size)
         if cut is not None and in_view(strip.views, view) and name in strips:
@@ -114,7 +115,8 @@ def _cut_of(cuts: tuple[Cut, ...], material: str, size: str) -> Cut | None:
     return Cut(material, {size: count}, {size: mirrored}) if count else None
 
 
-def _piece_item(piece: CutPiece, grain: Grain, cut: Cut, size: str) -> LayItem:
+def _piece_item(piece: CutPiece, grain: Grain, cut: Cut, size: str, one_sided: bool) -> LayItem:
+    """What one side of the wearer has alone lies with its printed side up: nothing is to be turned over in the mind."""
     line = piece.drawn.grain
     along, axis, symmetric = line.bottom.to(line.top), None, False
     if piece.fold is not None:
@@ -130,6 +132,7 @@ def _piece_item(piece: CutPiece, grain: Grain, cut: Cut, size: str) -> LayItem:
         mirrored=0 if symmetric else cut.mirrored.get(size, 0),
         symmetric=symmetric,
         on_fold=symmetric and grain == "warp",
+        face="up" if one_sided and not symmetric else None,
     )
 
 

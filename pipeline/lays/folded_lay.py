@@ -16,7 +16,7 @@ import shapely
 from shapely import affinity
 
 from pipeline.lays.fit import lies_on_fold
-from pipeline.lays.items import LayRequest
+from pipeline.lays.items import LayItem, LayRequest
 from pipeline.lays.lay import Placed, Shapes, end_for_end
 from pipeline.lays.open_lay import Member
 from pipeline.lays.worker import EngineItem, EnginePlace
@@ -61,19 +61,24 @@ class Comb(msgspec.Struct, frozen=True):
 
 
 def folded_members(request: LayRequest, rng: random.Random) -> Counter[Member]:
-    """Pairs once; an odd piece once, its other layer spare. Which face of them is up is free, and drawn by lot."""
+    """Pairs once; an odd piece once, its other layer spare. Which side is up is drawn by lot where it is free."""
     members: Counter[Member] = Counter()
+
+    def seen_mirrored(item: LayItem) -> bool:
+        drawn = rng.random() < 0.5 and not item.symmetric
+        return drawn if item.face is None else item.face == "down"
+
     for item in request.items:
         if lies_on_fold(request, item):
             continue
         images = item.count // 2 if item.symmetric else item.mirrored
         pairs = min(images, item.count - images)
         for _ in range(pairs):
-            members[Member(item.name, rng.random() < 0.5 and not item.symmetric, "pair")] += 1
+            members[Member(item.name, seen_mirrored(item), "pair")] += 1
         wanted_mirrored = not item.symmetric and images > pairs
         for _ in range(item.count - 2 * pairs):
-            seen_mirrored = rng.random() < 0.5 and not item.symmetric
-            members[Member(item.name, seen_mirrored, "lower" if seen_mirrored == wanted_mirrored else "upper")] += 1
+            seen = seen_mirrored(item)
+            members[Member(item.name, seen, "lower" if seen == wanted_mirrored else "upper")] += 1
     return members
 
 

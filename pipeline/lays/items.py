@@ -18,6 +18,8 @@ from pipeline.model.pattern import Material, Way
 
 HeldAgainst = Literal["warp", "weft", "bias", "any"]
 """What the grain is held against; "any" is a strip that may lie along, across or on the bias."""
+Face = Literal["up", "down"]
+"""Which side of a piece is seen on the cloth: the printed one, or the other one."""
 
 FREE_STEP_DEG = 5
 """Where a material has no grain, pieces are tried at every fifth degree; the proof takes any angle."""
@@ -36,7 +38,8 @@ class LayItem(msgspec.Struct, frozen=True, kw_only=True, dict=True):
 
     `outline` is the cut line of one layer, folds opened, in the piece's own frame, clockwise, not repeating its first
     point; its smallest x is 0. `symmetric`: mirrored about y = 0 it is itself, so mirror images are not told apart.
-    `on_fold`: it may lie with y = 0 on the fold of the cloth. A strip's `name` is `strips.<name>`.
+    `on_fold`: it may lie with y = 0 on the fold of the cloth. `face`: which side of it is up on folded cloth, where
+    that is not free. A strip's `name` is `strips.<name>`.
     """
 
     name: str
@@ -46,6 +49,7 @@ class LayItem(msgspec.Struct, frozen=True, kw_only=True, dict=True):
     mirrored: int = 0
     symmetric: bool = False
     on_fold: bool = False
+    face: Face | None = None
 
     @cached_property
     def points(self) -> Coordinates:

@@ -17,10 +17,10 @@ ANGLE_TOLERANCE_DEG = 0.001
 def faults(request: LayRequest, lay: Lay) -> tuple[str, ...]:
     """What is wrong with a lay, a sentence each; nothing where it is proven.
 
-    Every piece is there as often as asked and no other; at allowed angles; inside the length and the width, and there
-    inside one zone that has its layers; what lies on a fold touches it, and where there are two zones what
-    is cut on the fold lies on one; no two outlines overlap by more than 0.05 mm,
-    and the gap is kept to the same 0.05 mm.
+    Every piece is there as often as asked and no other; at allowed angles, with the side up that is asked for; inside
+    the length and the width, and there inside one zone that has its layers; what lies on a fold touches it, and where
+    there are two zones what is cut on the fold lies on one; no two outlines overlap by more than 0.05 mm, and the gap
+    is kept to the same 0.05 mm.
     """
     if lay.way != request.way:
         return (f"the lay is laid {lay.way}, and {request.way} was asked for",)
@@ -69,10 +69,14 @@ def _missing(request: LayRequest, lay: Lay) -> list[str]:
 def _wrong_angles(request: LayRequest, lay: Lay) -> list[str]:
     found = []
     for place in lay.placed:
-        allowed = allowed_angles(request.item(place.item).grain, request.one_way, request.free_turn)
+        item = request.item(place.item)
+        allowed = allowed_angles(item.grain, request.one_way, request.free_turn)
         angle = -place.angle_deg if place.mirrored else place.angle_deg
         if allowed is not None and all(_apart_deg(angle, each) > ANGLE_TOLERANCE_DEG for each in allowed):
             found.append(f"{place.item} lies at {place.angle_deg:g} degrees")
+        turned_over = place.layers in ("pair", "lower", "upper") and place.mirrored == (item.face == "up")
+        if item.face is not None and turned_over:
+            found.append(f"{place.item} lies with its printed side {'down' if place.mirrored else 'up'}")
     return found
 
 

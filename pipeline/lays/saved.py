@@ -67,7 +67,8 @@ def lay_key(request: LayRequest) -> str:
 def _item_digest(item: LayItem) -> str:
     """A hash of an item, but for what its grain is held against."""
     steps = np.rint(item.points / OUTLINE_STEP_MM).astype("<i8")
-    counted = (item.name, item.count, item.mirrored, item.symmetric, item.on_fold)
+    counted: tuple[object, ...] = (item.name, item.count, item.mirrored, item.symmetric, item.on_fold)
+    counted += (item.face,) if item.face else ()
     return hashlib.sha256(msgspec.json.encode(counted) + steps.tobytes()).hexdigest()
 
 

@@ -40,8 +40,14 @@ class Zone(msgspec.Struct, frozen=True, kw_only=True):
             request,
             way="fold" if self.folded else "open",
             usable_mm=2 * height if self.folded else height,
-            items=tuple(items),
+            items=tuple(self._faced(item) for item in items),
         )
+
+    def _faced(self, item: LayItem) -> LayItem:
+        """An item as it must lie in the zone's own frame, which is the mirror image of a turned zone."""
+        if not self.turned or item.face is None:
+            return item
+        return msgspec.structs.replace(item, face="up" if item.face == "down" else "down")
 
     def turn(self, place: Placed) -> Placed:
         """A place of the whole cloth as it lies in this zone, or the other way round.

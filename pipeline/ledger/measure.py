@@ -100,7 +100,10 @@ def _said(pattern: Pattern, cut: CutPiece) -> dict[str, str]:
     for entry in owner.cut:
         if cut.size in entry.count:
             count, mirrored = copies_of(entry, cut.size)
-            said[f"count in {entry.material}"] = f"{count}" + f", {mirrored} mirrored" * bool(mirrored)
+            side = f", wearer's {entry.side}" if entry.side else ""
+            told = f"{count}" + f", {mirrored} mirrored" * bool(mirrored) + side
+            key = f"count in {entry.material}"
+            said[key] = f"{said[key]}; {told}" if entry.side and key in said else told
     return said
 
 

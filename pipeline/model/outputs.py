@@ -31,6 +31,12 @@ class BookletSpec(msgspec.Struct, frozen=True, kw_only=True):
     paper: Literal["a4", "letter"] = "a4"
 
 
+class StyleSpec(msgspec.Struct, frozen=True):
+    """What of the designer's own stands on start pages and in booklets, and changes nothing that is measured."""
+
+    contact_lines: tuple[str, ...] = ()
+
+
 class Channel(msgspec.Struct, frozen=True):
     """A place of sale: how many archives it takes, and how large."""
 

@@ -4,7 +4,7 @@ from typing import Literal
 
 import msgspec
 
-from pipeline.model.outputs import BookletSpec, Channel, PrintSpec, ProjectorSpec
+from pipeline.model.outputs import BookletSpec, Channel, PrintSpec, ProjectorSpec, StyleSpec
 
 Corner = Literal["mitre", "turned", "square"]
 Grain = Literal["warp", "weft", "bias"]
@@ -81,11 +81,16 @@ class Material(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Cut(msgspec.Struct, frozen=True):
-    """How many whole pieces are cut of one material, by size; `mirrored` of them are mirror images."""
+    """How many whole pieces are cut of one material, by size; `mirrored` of them are mirror images.
+
+    `side` is the one side of the wearer that has them; `layers` of them lie on each other as one.
+    """
 
     material: str
     count: dict[str, int]
     mirrored: dict[str, int]
+    side: Side | None = None
+    layers: int = 1
 
 
 class Take(msgspec.Struct, frozen=True):
@@ -120,7 +125,8 @@ class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
 
     `allowance_end_mm`: the allowance at the edge's last point, where it tapers to it from `allowance_mm` at its first;
     None where it is the same all along. `along`: the parts that have an allowance of their own, the rest has
-    `allowance_mm`. `clips` of None: as its piece says.
+    `allowance_mm`. `clips` of None: as its piece says. `half`: of a fold, whose half of the wearer is drawn, left or
+    right.
     """
 
     allowance_mm: float | None = None
@@ -130,6 +136,7 @@ class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
     corner_beside: dict[str, Corner] = {}
     hem: bool = False
     fold: bool = False
+    half: Side | None = None
     clips: bool | None = None
     takes: tuple[Take, ...] = ()
 
@@ -309,6 +316,7 @@ class Pattern(msgspec.Struct, frozen=True, kw_only=True):
     print: PrintSpec = PrintSpec()
     projector: ProjectorSpec = ProjectorSpec()
     booklet: BookletSpec = BookletSpec()
+    style: StyleSpec = StyleSpec()
     renew_layout: bool = False
     lay_seconds: int = 3
     channels: dict[str, Channel] = {}

@@ -1,9 +1,9 @@
 """What many rooms ask of a pattern: which view shows something, how often it is cut, whether its cloth has a nap."""
 
 from collections.abc import Collection, Iterable
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
-from pipeline.model.pattern import Cut, Nap, Notion, Pattern, PieceSpec, Strip
+from pipeline.model.pattern import Cut, MarkSpec, Material, Nap, Notion, Pattern, PieceSpec, Side, Strip
 
 
 class Copies(NamedTuple):
@@ -48,6 +48,38 @@ def copies(entries: Iterable[Cut], size: str, material: str | None = None) -> Co
     return Copies(sum(one.copies for one in found), sum(one.mirrored for one in found))
 
 
+def worn_of(entry: Cut, size: str) -> Copies:
+    """How often one entry is there when it is sewn: layers that lie on each other count once."""
+    count, mirrored = copies_of(entry, size)
+    worn = count // entry.layers
+    return Copies(worn, 0 if entry.side else min(worn, mirrored // entry.layers))
+
+
+def side_of(entries: Iterable[Cut]) -> Side | None:
+    """The one side of the wearer that has all that is cut; None where both have some, or nothing is said."""
+    sides = {entry.side for entry in entries}
+    return next(iter(sides)) if len(sides) == 1 else None
+
+
+def mark_spec(pattern: Pattern, piece: str, name: str, group: Literal["lines", "points"]) -> MarkSpec:
+    """What is said of a line or point by its piece, else by the piece whose outline that takes."""
+    own = pattern.pieces.get(piece)
+    while own is not None:
+        marks = own.line_marks if group == "lines" else own.point_marks
+        if name in marks:
+            return marks[name]
+        own = pattern.pieces.get(own.source) if own.source else None
+    return MarkSpec()
+
+
+def drawn_half(pattern: Pattern, piece: str) -> Side | None:
+    """Which half of the wearer a piece on the fold is drawn of; None where that is not said, or there is no fold."""
+    own = pattern.pieces.get(piece)
+    drawn_as = pattern.pieces.get(own.source) if own is not None and own.source else own
+    halves = (edge.half for edge in drawn_as.edges.values() if edge.fold) if drawn_as is not None else ()
+    return next(iter(halves), None)
+
+
 def is_cut_of(entries: Iterable[Cut], material: str) -> bool:
     """Whether something is cut of a material, in whatever size."""
     return any(entry.material == material for entry in entries)
@@ -62,6 +94,17 @@ def nap_of(pattern: Pattern, name: str) -> Nap:
     """How the cloths of a piece or strip tell up from down: the strictest of them. Raises KeyError."""
     naps = {pattern.materials[entry.material].nap for entry in owner_of(pattern, name).cut}
     return "one-way" if "one-way" in naps else "either" if "either" in naps else "none"
+
+
+def stretches_most(material: Material) -> Literal["across", "along"] | None:
+    """In which direction a cloth gives most; None where nothing is said of it, or it gives alike in both."""
+    across, along = material.stretch_width or 0.0, material.stretch_length or 0.0
+    return None if across == along else "across" if across > along else "along"
+
+
+def turns_freely(material: Material) -> bool:
+    """Whether pieces may lie at any angle: never on a cloth that gives more in one direction."""
+    return material.turn == "free" and stretches_most(material) is None
 
 
 def may_have_nap(pattern: Pattern, material: str) -> bool:

@@ -16,7 +16,13 @@ def customer_texts(pattern: Pattern) -> dict[str, Texts]:
     for group in groups:
         texts |= {f"{group}.{name}.title": owner.title for name, owner in getattr(pattern, group).items()}
     texts |= {f"{SIZE_TITLES}{name}": title for name, title in pattern.size_titles.items()}
-    return texts | mark_titles(pattern)
+    return texts | contact_lines(pattern) | mark_titles(pattern)
+
+
+def contact_lines(pattern: Pattern) -> dict[str, Texts]:
+    """The designer's lines, alike in all languages; nothing where there are none."""
+    lines = "\n".join(pattern.style.contact_lines)
+    return {"style.contact_lines": dict.fromkeys(pattern.languages, lines)} if lines else {}
 
 
 def mark_titles(pattern: Pattern) -> dict[str, Texts]:

@@ -11,7 +11,7 @@ import msgspec
 
 from pipeline.bundle.promised import archive_outputs, built_outputs
 from pipeline.model.outputs import BookletSpec
-from pipeline.model.pattern import Pattern, PieceSpec, Strip
+from pipeline.model.pattern import MarkSpec, Pattern, PieceSpec, Side, Strip
 from pipeline.rules.sources import Source, refused
 from pipeline.work.code import code_digest, digest
 from pipeline.work.libraries import all_versions
@@ -65,7 +65,23 @@ def exchange_part(pattern: Pattern) -> Any:
         *(strip.title for strip in pattern.strips.values()),
         *(cloth.title for cloth in pattern.materials.values()),
     ]
-    return [counts_part(pattern), titles, list(pattern.materials), pattern.title, pattern.languages, pattern.base]
+    marks = {
+        piece.name: [piece.source, *(_sides(named) for named in (piece.line_marks, piece.point_marks))]
+        for piece in pattern.pieces.values()
+    }
+    return [
+        counts_part(pattern),
+        titles,
+        list(pattern.materials),
+        pattern.title,
+        pattern.languages,
+        pattern.base,
+        marks,
+    ]
+
+
+def _sides(marks: Mapping[str, MarkSpec]) -> dict[str, Side | None]:
+    return {name: mark.side for name, mark in marks.items()}
 
 
 def sheets_part(pattern: Pattern) -> Any:

@@ -34,7 +34,7 @@ def main(
         for size, of_size in strips_by_size(pattern, every).items()
     }
     title = in_language(pattern.views[view].title, pattern.languages[0])
-    part = Part(view, saved_view(view), title, pattern.sizes, strips, (view,))
+    part = Part(view, saved_view(view), title, pattern.sizes, strips, (view,), alone=False)
     laid, saved = arranged(pattern, part, cuts, read_saved(known[0], SavedLayout) if known else None)
     prints.mkdir(parents=True, exist_ok=True)
     for name, data in printed(pattern, part, cuts, laid):

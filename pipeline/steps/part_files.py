@@ -29,7 +29,8 @@ EFFORT = 0.25
 class Part(NamedTuple):
     """What some files show, and no other: `name` begins theirs, `title` is what they are called in their imprint.
 
-    `kept_as` begins the names of its layouts in layout.json; `strips` are told on its pages.
+    `kept_as` begins the names of its layouts in layout.json; `strips` are told on its pages. `alone`: they are of one
+    size, plain and without layers; a view has its layers though the pattern have a single size.
     """
 
     name: str
@@ -38,6 +39,7 @@ class Part(NamedTuple):
     sizes: tuple[str, ...]
     strips: StripSizes
     views: tuple[str, ...]
+    alone: bool
 
 
 Arranged = Mapping[str, tuple[Layout, PagePlan]]
@@ -82,7 +84,7 @@ def printed(pattern: Pattern, part: Part, cuts: Cuts, places: Arranged) -> Itera
     for layout, plan in places.values():
         for place in layout.placements:
             joints.setdefault((place.piece, place.quarter_turns), []).append(joints_in_nest(plan, place))
-    style: NestStyle = "plain" if len(part.sizes) == 1 else "nested"
+    style: NestStyle = "plain" if part.alone else "nested"
     drawn = {
         (piece, turns): draw_nest(pattern, cuts[piece], turns, style, files) for (piece, turns), files in joints.items()
     }
@@ -97,6 +99,6 @@ def printed(pattern: Pattern, part: Part, cuts: Cuts, places: Arranged) -> Itera
             overlays=page_overlays(
                 pattern, plan, part.sizes, map_pieces(pattern, layout, cuts), shown_signs(drawings), file, part.strips
             ),
-            layered=len(part.sizes) > 1,
+            layered=not part.alone,
         )
         yield file, compose(print_file, drawings, render_drawings(drawings))

@@ -3,13 +3,17 @@
 from collections.abc import Iterator
 
 import msgspec
+from msgspec import UNSET, UnsetType
 
-from pipeline.model.pattern import Cut, Grain, Pattern, StripGrain
-from pipeline.model.questions import copies, in_view, shown_views
+from pipeline.model.pattern import Cut, Grain, Pattern, Side, StripGrain
+from pipeline.model.questions import Copies, copies, in_view, shown_views
 
 
 class CutRow(msgspec.Struct, frozen=True, kw_only=True):
-    """One piece of one material in the sizes that agree. A strip's `piece` is `strips.<name>` and has no number."""
+    """One piece of one material in the sizes that agree. A strip's `piece` is `strips.<name>` and has no number.
+
+    What one side of the wearer has alone stands in a row of its own.
+    """
 
     view: str | None
     material: str
@@ -21,6 +25,7 @@ class CutRow(msgspec.Struct, frozen=True, kw_only=True):
     on_fold: bool
     grain: Grain | StripGrain
     title: dict[str, str]
+    side: Side | UnsetType = UNSET
 
 
 def cut_rows(pattern: Pattern) -> tuple[CutRow, ...]:
@@ -39,7 +44,7 @@ def _pieces(pattern: Pattern, view: str | None, material: str) -> Iterator[CutRo
         if not in_view(piece.views, view):
             continue
         sizes = tuple(size for size in pattern.sizes if size in piece.sizes)
-        for (count, mirrored), of_sizes in _counts(piece.cut, material, sizes).items():
+        for side, (count, mirrored), of_sizes in _by_side(piece.cut, material, sizes):
             yield CutRow(
                 view=view,
                 material=material,
@@ -51,6 +56,7 @@ def _pieces(pattern: Pattern, view: str | None, material: str) -> Iterator[CutRo
                 on_fold=any(edge.fold for edge in drawn_as.edges.values()),
                 grain=piece.grain,
                 title=piece.title,
+                side=side,
             )
 
 
@@ -73,8 +79,18 @@ def _strips(pattern: Pattern, view: str | None, material: str) -> Iterator[CutRo
             )
 
 
-def _counts(cuts: tuple[Cut, ...], material: str, sizes: tuple[str, ...]) -> dict[tuple[int, int], tuple[str, ...]]:
-    counts: dict[tuple[int, int], tuple[str, ...]] = {}
+def _by_side(
+    cuts: tuple[Cut, ...], material: str, sizes: tuple[str, ...]
+) -> Iterator[tuple[Side | UnsetType, Copies, tuple[str, ...]]]:
+    """Counts of the entries that say nothing of a side first."""
+    for side in dict.fromkeys((None, *(cut.side for cut in cuts))):
+        own = tuple(cut for cut in cuts if cut.side == side)
+        for found, of_sizes in _counts(own, material, sizes).items():
+            yield side or UNSET, found, of_sizes
+
+
+def _counts(cuts: tuple[Cut, ...], material: str, sizes: tuple[str, ...]) -> dict[Copies, tuple[str, ...]]:
+    counts: dict[Copies, tuple[str, ...]] = {}
     for size in sizes:
         found = copies(cuts, size, material)
         if found.copies:

@@ -11,6 +11,7 @@ from pipeline.drawing.lay_names import cloth_width, laid_names
 from pipeline.drawing.wording import in_decimals, size_range
 from pipeline.model.lengths import imperial_text, next_mm
 from pipeline.model.pattern import Pattern, in_language
+from pipeline.model.questions import turns_freely
 from pipeline.model.sizes import size_title
 from pipeline.sheets.windows import row_letters
 from pipeline.tables.cloth import ClothRow
@@ -92,11 +93,12 @@ class _Sheets:
     def way(self, row: ClothRow) -> str:
         if row.one_way:
             return "one-way"
-        return "any-way" if self.pattern.materials[row.material].turn == "free" else "either-way"
+        return "any-way" if turns_freely(self.pattern.materials[row.material]) else "either-way"
 
     def cut_list(self, rows: Sequence[CutRow]) -> Rows:
         heads = [*self.heads("view", "material", "number", "piece"), self.say("size.several")]
-        return [*heads, *self.heads("count", "mirrored", "on-fold", "grain")], [
+        sided = any(row.side for row in rows)
+        return [*heads, *self.heads("count", "mirrored", "on-fold", "grain", *(["side"] if sided else []))], [
             [
                 self.view(row.view),
                 self.material(row.material),
@@ -107,6 +109,7 @@ class _Sheets:
                 row.mirrored,
                 self.say("table.yes" if row.on_fold else "table.no"),
                 self.grain(row.grain),
+                *([self.say(f"mark-side.{row.side}") if row.side else ""] if sided else []),
             ]
             for row in rows
         ]

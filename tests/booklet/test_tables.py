@@ -1,13 +1,17 @@
 """Tables of a booklet as they are laid out: which columns share a heading, and how many pages each print file has."""
 
+import msgspec
+
 from pipeline.booklet.grids import Column
 from pipeline.booklet.nodes import Grid
 from pipeline.booklet.page_tables import page_counts
 from pipeline.booklet.tables import Tables
 from pipeline.model.sizes import product_of, shared_by_values
+from pipeline.tables.cut_list import cut_rows
 from pipeline.tables.pages import PageRow
 from pipeline.tables.write import TablesFile
-from tests.booklet.sample import model
+from tests.booklet.sample import model, pattern
+from tests.checks.apron import piece
 
 
 def tables(columns: int = 10, pages: tuple[PageRow, ...] = ()) -> Tables:
@@ -65,3 +69,14 @@ def test_pages_are_counted_for_every_print_file() -> None:
     counted = {(row[1], row[0]): row[2:] for row in texts(grid)}
     assert list(counted.values()) == [["2", "1"], ["1", "–"], ["1", "–"]]
     assert [in_name for in_name, _ in counted] == ["–", "view-long", "size-S"]
+
+
+def test_the_cut_list_says_below_its_name_which_side_has_a_piece() -> None:
+    sided = tuple(msgspec.structs.replace(entry, side="left") for entry in pattern().pieces["band"].cut)
+    told = model(pieces=piece("band", cut=sided))
+    rows = TablesFile(pattern="a", version="1.0.0", cut_list=cut_rows(told.pattern))
+    (grid,) = Tables(told, rows, 10).cut_list()
+    assert isinstance(grid, Grid)
+    named = {row[0] for row in texts(grid)}
+    assert any("wearer’s left only" in name for name in named if "Band" in name)
+    assert not any("wearer’s" in name for name in named if "Band" not in name)

@@ -54,3 +54,18 @@ def test_a_stretched_band_needs_a_cloth_of_which_the_stretch_is_said():
     made = garment(strips=band("1.7 x skirt.waist", stretched=BAND))
     assert codes("knit-said", made) == [("no-stretch", "warn", None)]
     assert codes("knit-said", knit(made, stretch_width=0.5)) == []
+
+
+@pytest.mark.parametrize(
+    ("turn", "along", "told"), [("free", 0.2, ["turn-free"]), ("free", 0.5, []), ("half", 0.2, [])]
+)
+def test_a_cloth_that_gives_more_in_one_direction_may_not_lie_at_any_angle(turn, along, told):
+    made = knit(garment(), turn=turn, stretch_width=0.5, stretch_length=along)
+    assert [code for code, _, _ in codes("knit-turned", made)] == told
+
+
+@pytest.mark.parametrize(("grain", "told"), [("any", ["any-grain"]), ("across", [])])
+def test_nor_may_a_band_that_is_stretched_be_cut_in_any_direction(grain, told):
+    ring = strip("50 cm", opens_to=total("60 cm"), grain=grain)
+    made = knit(garment(strips=ring), stretch_width=0.5)
+    assert [code for code, _, _ in codes("knit-turned", made)] == told

@@ -6,6 +6,7 @@ from itertools import pairwise
 from pathlib import Path
 
 import ezdxf
+import msgspec
 import numpy as np
 import pytest
 import shapely
@@ -19,8 +20,8 @@ from pipeline.masters.drawings.outline import outline_of
 from pipeline.masters.read_size import read_size
 from pipeline.masters.toml.load import load_pattern
 from pipeline.model.d6673 import CHORD_MM, ascii_text
-from pipeline.model.pattern import Pattern
-from pipeline.model.pieces import CutPiece, SizeFile, by_piece
+from pipeline.model.pattern import MarkSpec, Pattern
+from pipeline.model.pieces import CutPiece, MarkPoint, SizeFile, by_piece
 
 SOURCE = Path(__file__).resolve().parents[2] / "source"
 DEMOS = ("half-circle-skirt", "child-pinafore", "work-jacket")
@@ -160,3 +161,21 @@ def test_what_was_written_and_is_read_as_a_drawing_gives_the_same_pieces(tmp_pat
             assert sorted(line.name for line in piece.inside if line.name) == sorted(
                 line.name for line in master.inside if line.name
             )
+
+
+def test_a_side_of_the_wearer_is_a_text_that_people_read():
+    pattern, cuts, _ = made("half-circle-skirt")
+    name = next(iter(pattern.pieces))
+    spec = pattern.pieces[name]
+    (size, cut) = next(iter(cuts[name].items()))
+    drawn = msgspec.structs.replace(cut.drawn, points=(MarkPoint("tab", cut.drawn.anchor),))
+    sided = msgspec.structs.replace(
+        spec,
+        cut=tuple(msgspec.structs.replace(entry, side="left") for entry in spec.cut),
+        point_marks={"tab": MarkSpec(side="right")},
+    )
+    told = msgspec.structs.replace(pattern, pieces={**pattern.pieces, name: sided})
+    data = exchange_dxf(told, {**cuts, name: {size: msgspec.structs.replace(cut, drawn=drawn)}})
+    texts = {text.dxf.text for block in opened_by_ezdxf(data).blocks for text in block.query('TEXT[layer=="15"]')}
+    assert any(text.startswith("CUT ") and text.endswith(", WEARER'S LEFT ONLY") for text in texts)
+    assert "POINT tab, WEARER'S RIGHT ONLY" in texts

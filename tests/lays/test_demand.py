@@ -167,3 +167,22 @@ def test_the_longest_bias_piece_laid_at_45_degrees_is_as_broad_as_the_cloth(ways
     assert (longest + 40) * math.sin(math.radians(45)) == pytest.approx(usable_mm)
     assert strip_pieces(binding, 40, longest, cloth).pieces == 1
     assert strip_pieces(binding, 40, longest + 0.1, cloth).pieces == 2
+
+
+def test_a_piece_of_one_side_is_asked_for_with_its_printed_side_up():
+    fly = msgspec.structs.replace(cut(1), side="left")
+    made = pattern([piece_spec("pocket", fly), piece_spec("back", fly)], shell=SHELL)
+    faces = {item.name: item.face for item in lay_requests(made, "40", (POCKET, BACK))[0].items}
+    assert faces == {"pocket": "up", "back": None}, "what lies on the fold has no side that is up"
+    both = piece_spec("pocket", fly, msgspec.structs.replace(cut(1, 1), side="right"))
+    (item,) = lay_requests(pattern([both]), "40", (POCKET,))[0].items
+    assert (item.count, item.mirrored, item.face) == (2, 1, None), "a left and a right one are a pair"
+
+
+@pytest.mark.parametrize(("stretch", "free"), [((None, None), True), ((0.5, 0.2), False), ((0.3, 0.3), True)])
+def test_no_piece_is_turned_off_the_direction_in_which_a_knit_gives_most(stretch, free):
+    """With a grain, a lay turns nothing by 90 degrees anyway: what is said to have none is held as if it had."""
+    knit = msgspec.structs.replace(SHELL, turn="free", stretch_width=stretch[0], stretch_length=stretch[1])
+    asked = lay_requests(pattern([piece_spec("pocket", cut(2, 1))], shell=knit), "40", (POCKET,))[0]
+    angles = allowed_angles(asked.items[0].grain, asked.one_way, asked.free_turn)
+    assert angles == (None if free else (0.0, 180.0))

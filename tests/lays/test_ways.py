@@ -267,3 +267,47 @@ def test_cloth_that_would_take_about_a_fifth_less_in_one_layer_is_told_for_the_b
 def test_nothing_is_told_where_cloth_may_be_laid_open(ways):
     allowed = msgspec.structs.replace(SHELL, ways=ways)
     assert would_save(pattern(shell=allowed), chosen(1200, 950)[:1]) == ()
+
+
+FLY = msgspec.structs.replace(triangle("fly", 300, 200, 1, 0), face="up")
+LINING = msgspec.structs.replace(triangle("lining", 300, 200, 1, 1), face="up")
+LEFT_ON_FOLD = request([FLY, LINING], 1000, way="fold")
+
+
+@pytest.mark.parametrize(
+    ("fly", "lining", "told"),
+    [
+        ({"layers": "lower"}, {"layers": "upper"}, None),
+        ({"layers": "upper", "mirrored": True}, {"layers": "upper"}, "fly lies with its printed side down"),
+        ({"layers": "lower"}, {"layers": "lower", "mirrored": True}, "lining lies with its printed side down"),
+    ],
+)
+def test_what_one_side_has_lies_printed_side_up_on_the_fold(fly, lining, told):
+    """As drawn it is cut from the lower layer, which is right side up; a mirror image from the upper one."""
+    y = {True: 200.0, False: 0.0}
+    placed = (
+        at("fly", 0, y[fly.get("mirrored", False)], **fly),
+        at("lining", 400, y[lining.get("mirrored", False)], **lining),
+    )
+    found = faults(LEFT_ON_FOLD, lay(placed, 700, True))
+    assert (told in found) if told else not found
+
+
+def test_its_mirror_image_lies_so_in_a_turned_zone():
+    zone = zones(msgspec.structs.replace(TWO, items=(FLY,)))[1]
+    (item,) = zone.request(TWO, [FLY]).items
+    assert (zone.turned, item.face) == (True, "down")
+
+
+@pytest.mark.parametrize("way", ["fold", "two-folds"])
+def test_so_it_is_found_too(way):
+    asked = request([FLY, LINING, triangle("sleeve", 300, 200, 2, 1)], 980, way=way, selvedge_mm=10.0, width_mm=1000.0)
+    found = plain_lay(asked)
+    assert not faults(asked, found)
+    layers = {place.item: (place.layers, place.mirrored) for place in found.placed}
+    assert (layers["fly"], layers["lining"]) == (("lower", False), ("upper", False))
+
+
+def test_which_side_is_up_is_part_of_what_a_lay_is_kept_for():
+    free = msgspec.structs.replace(LEFT_ON_FOLD, items=(msgspec.structs.replace(FLY, face=None), LINING))
+    assert lay_key(free) != lay_key(LEFT_ON_FOLD)

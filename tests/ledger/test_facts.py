@@ -75,6 +75,10 @@ def test_a_count_and_a_text():
         ("said", "band", "count in shell", "S"),
         ("said", "band", "count in shell", "M"),
     ]
+    sided = tuple(msgspec.structs.replace(entry, side="left") for entry in apron.pattern().pieces["band"].cut)
+    assert {found[:3] for found in differing(measured(pieces=apron.piece("band", cut=sided)))} == {
+        ("said", "band", "count in shell")
+    }
     assert differing(measured(title={"en": "Apron", "de": "Servierschürze"})) == [
         ("text", None, "pattern.title, en", None)
     ]

@@ -80,7 +80,7 @@ def test_lengths_and_percentages_are_read_in_every_unit(good: Pattern) -> None:
 def test_edges_say_allowance_corner_fold_and_takes(good: Pattern) -> None:
     edges = good.pieces["back"].edges
     assert edges["hem"] == EdgeSpec(allowance_mm=40, corner="turned", hem=True, clips=True)
-    assert edges["cb"] == EdgeSpec(fold=True)
+    assert edges["cb"] == EdgeSpec(fold=True, half="left")
     assert edges["side"] == EdgeSpec(corner_beside={"hem": "mitre", "armhole": "square"})
     assert edges["waist"] == EdgeSpec(takes=(Take("dart-a", "dart-b", "dart"),))
     assert good.pieces["back"].lines == {"slit": "cut", "plain": "place", "bust": "level"}
@@ -109,6 +109,37 @@ def test_mirror_images_by_default(good: Pattern) -> None:
     assert good.pieces["front"].cut[0].count == {"34": 2, "36": 3}
     assert good.pieces["front"].cut[0].mirrored == {"34": 1, "36": 1}
     assert good.pieces["front"].cut[1].mirrored == {"34": 0, "36": 0}
+
+
+def other(tmp_path: Path, *changes: tuple[str, str]) -> Pattern:
+    """The good file with other words in it."""
+    text = GOOD
+    for old, new in changes:
+        assert text.count(old) == 1, old
+        text = text.replace(old, new)
+    pattern, findings = load_pattern(write(tmp_path, text))
+    assert findings == ()
+    assert pattern is not None
+    return pattern
+
+
+def test_sides_layers_and_halves(good: Pattern) -> None:
+    assert (good.pieces["front"].cut[1].side, good.pieces["front"].cut[1].layers) == ("right", 3)
+    assert (good.pieces["back-cover"].cut[0].side, good.pieces["back-cover"].cut[0].layers) == ("right", 1)
+    assert good.pieces["back"].edges["cb"].half == "left"
+
+
+@pytest.mark.parametrize(("layers", "mirrored"), [("", 0), (", layers = 2", 1)])
+def test_what_one_side_has_is_mirrored_in_its_second_layer_alone(tmp_path: Path, layers: str, mirrored: int) -> None:
+    two = '{ material = "fusing", count = 2 }'
+    said = other(tmp_path, (two, two.replace(" }", f', side = "left"{layers} }}')))
+    assert said.pieces["front-fusing"].cut[0].mirrored == {"34": mirrored, "36": mirrored}
+
+
+def test_a_derived_piece_is_for_the_side_of_its_source(tmp_path: Path) -> None:
+    marks = (', side = "right" }\npoints', " }\npoints")
+    said = other(tmp_path, ("[pieces.back]", '[pieces.back]\nside = "left"'), ('side       = "right"\n', ""), marks)
+    assert said.pieces["back-cover"].cut[0].side == "left"
 
 
 def test_a_piece_on_the_fold_has_no_mirror_images(tmp_path: Path) -> None:

@@ -11,6 +11,7 @@ from pipeline.drawing.scene import Run, Scene
 from pipeline.drawing.styles import BLACK, WHITE
 from pipeline.drawing.text_lines import fitted, wrapped
 from pipeline.geometry.points import Point
+from pipeline.model.outputs import StyleSpec
 from pipeline.model.pattern import Material
 from pipeline.sheets.layout import PagePlan
 from pipeline.words import say
@@ -157,3 +158,13 @@ def test_the_calibration_squares_are_told_in_inches_too_and_on_both_grounds() ->
     for language in ("en", "de"):
         assert say(language, "projector.how") in " ".join(contents(dark))
         assert "18 in" in say(language, "projector.how")
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_the_designers_lines_stand_there_as_many_and_as_long_as_they_may_be(paper: str) -> None:
+    lines = tuple(f"{number} {'www.invented-workroom.example/' * 3}"[:80] for number in range(4))
+    pattern = msgspec.structs.replace(synthetic.pattern(), sizes=MANY, style=StyleSpec(lines))
+    drawn = start_page(pattern, plan_of(paper, MANY), MANY, synthetic.map_pieces(), synthetic.SIGNS)
+    whole = "".join(contents(drawn)).replace(" ", "")
+    assert all(line.replace(" ", "") in whole for line in lines)
+    assert min(text.size_mm for text in written(drawn)) >= SIX_POINTS_MM

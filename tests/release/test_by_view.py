@@ -10,7 +10,7 @@ from pipeline.masters.toml.load import load_pattern
 from pipeline.sheets.layout import Layout, PagePlan
 from pipeline.steps import by_view, layout
 from pipeline.work.files import read_json
-from tests.by_steps import cut_sizes
+from tests.by_steps import apron_with, cut_sizes
 
 FOLDER = Path(__file__).resolve().parents[2] / "source/half-circle-skirt"
 
@@ -61,3 +61,13 @@ def test_a_bundle_promises_a_file_of_each_view_and_paper(made):
     assert {name for name in promised if name.startswith("print/by-view/")} == {
         f"print/by-view/{view}-{paper}.pdf" for view in ("long", "short") for paper in print_files(pattern)
     }
+
+
+def test_a_view_of_a_pattern_of_one_size_has_that_size_in_a_layer(tmp_path):
+    source = apron_with(tmp_path / "apron", '[views.long]\ntitle = "Long"\n\n[print]\nformats = ["a4"]\n')
+    text = (source / "pattern.toml").read_text(encoding="utf-8").replace('sizes = ["S", "M"]', 'sizes = ["S"]')
+    (source / "pattern.toml").write_text(text, encoding="utf-8")
+    files = cut_sizes(source, tmp_path, ["S"])
+    by_view.main(source, tmp_path, files, [], "long", *(tmp_path / name for name in ("long", "long.json", "laid.json")))
+    properties = PdfReader(tmp_path / "long/long-a4.pdf").trailer["/Root"]["/OCProperties"]
+    assert [layer.get_object()["/Name"] for layer in properties["/OCGs"]] == ["Size S"]

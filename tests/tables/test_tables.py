@@ -88,6 +88,20 @@ def test_the_cut_list_parts_sizes_that_differ():
     ]
 
 
+def test_what_one_side_has_stands_in_a_row_of_its_own():
+    fly = piece_spec("fly", msgspec.structs.replace(cut(1), side="left"))
+    sleeve = [msgspec.structs.replace(cut(1, images), side=side) for side, images in (("left", 0), ("right", 1))]
+    rows = cut_rows(pattern([fly, piece_spec("sleeve", *sleeve), piece_spec("back", cut(2, 1))]))
+    assert [(row.piece, row.count, row.mirrored, row.side or None) for row in rows] == [
+        ("fly", 1, 0, "left"),
+        ("sleeve", 1, 0, "left"),
+        ("sleeve", 1, 1, "right"),
+        ("back", 2, 1, None),
+    ]
+    written = json.loads(tables_json(TablesFile(pattern="made", version="1.0.0", cut_list=rows)))["cut-list"]
+    assert [row.get("side") for row in written] == ["left", "left", "right", None]
+
+
 def test_a_derived_piece_is_on_the_fold_where_its_source_is():
     back = piece_spec("back", cut(1), edges={"cb": EdgeSpec(fold=True)})
     fusing = piece_spec("back-fusing", cut(1), source="back")

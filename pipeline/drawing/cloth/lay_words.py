@@ -14,6 +14,7 @@ from pipeline.lays.items import LayItem
 from pipeline.lays.lay import Placed
 from pipeline.lays.saved import Chosen
 from pipeline.model.pattern import Pattern, in_language
+from pipeline.model.questions import side_of
 from pipeline.words import say, say_all
 
 
@@ -104,7 +105,10 @@ class LayWords(msgspec.Struct, frozen=True, kw_only=True):
         piece = self.pattern.pieces.get(item.name)
         # as on the label: its own mirror image may lie either way, and of an interfacing it is not known
         one_sided = piece is not None and piece.source is None and not on_fold and not is_symmetric(item.outline)
-        return cut_sentence(language, item.count, item.mirrored, material, on_fold, one_sided)
+        sentence = cut_sentence(language, item.count, item.mirrored, material, on_fold, one_sided)
+        entries = (entry for entry in piece.cut if entry.material == self.chosen.request.material) if piece else ()
+        side = side_of(entries)
+        return f"{sentence}, {say(language, f'mark-side.{side}')}" if side else sentence
 
     def _label_says_fold(self, name: str) -> bool:
         if name not in self.pattern.pieces:

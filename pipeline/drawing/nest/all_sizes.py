@@ -1,15 +1,16 @@
 """All sizes of a piece in one nest, taken apart once."""
 
-from collections.abc import Mapping
-from typing import NamedTuple
+from collections.abc import Iterable, Mapping
+from typing import Literal, NamedTuple
 
 import shapely
 
-from pipeline.drawing.nest.one_size import NestPiece, in_nest
+from pipeline.drawing.nest.one_size import BOTH_HALVES, NestPiece, OneHalf, in_nest
 from pipeline.drawing.nest.takes import take_marks
 from pipeline.drawing.styles import Look
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
+from pipeline.model.questions import drawn_half, mark_spec
 
 
 class Nest(NamedTuple):
@@ -30,7 +31,10 @@ class Nest(NamedTuple):
 
 def nest_of(pattern: Pattern, cuts: Mapping[str, CutPiece], quarter_turns: int, look: Look, whole: bool) -> Nest:
     """The nest of a piece's sizes; `whole`: with folds opened."""
-    pieces = {size: in_nest(cut, quarter_turns, whole, take_marks(pattern, cut)) for size, cut in cuts.items()}
+    pieces = {
+        size: in_nest(cut, quarter_turns, whole, take_marks(pattern, cut), _one_half(pattern, cut))
+        for size, cut in cuts.items()
+    }
     cut_ground = shapely.intersection_all([shapely.Polygon(piece.cut_ground) for piece in pieces.values()])
     ground = shapely.intersection_all([cut_ground, *(shapely.Polygon(piece.ground) for piece in pieces.values())])
     return Nest(
@@ -42,4 +46,20 @@ def nest_of(pattern: Pattern, cuts: Mapping[str, CutPiece], quarter_turns: int, 
         cut_ground=cut_ground,
         ground=ground,
         look=look,
+    )
+
+
+def _one_half(pattern: Pattern, cut: CutPiece) -> OneHalf:
+    """The marks that one half of a piece on the fold has, where it is said which half is drawn."""
+    drawn = drawn_half(pattern, cut.piece)
+    if drawn is None:
+        return BOTH_HALVES
+
+    def on_drawn(group: Literal["lines", "points"], names: Iterable[str | None]) -> dict[str | None, bool]:
+        sides = {name: mark_spec(pattern, cut.piece, name, group).side for name in names if name}
+        return {name: side == drawn for name, side in sides.items() if side}
+
+    return OneHalf(
+        lines=on_drawn("lines", (line.name for line in cut.drawn.inside)),
+        points=on_drawn("points", (mark.name for mark in cut.drawn.points)),
     )

@@ -1,5 +1,8 @@
 """A cut piece moved to nest coordinates and taken apart into the lines that are drawn."""
 
+from collections.abc import Mapping
+from typing import NamedTuple
+
 import msgspec
 import numpy as np
 
@@ -43,6 +46,16 @@ class NestPoint(msgspec.Struct, frozen=True):
     slit: tuple[Point, Point] | None
 
 
+class OneHalf(NamedTuple):
+    """Lines and points that one half of an opened piece has alone, by name: whether that is the half that is drawn."""
+
+    lines: Mapping[str | None, bool] = {}
+    points: Mapping[str | None, bool] = {}
+
+
+BOTH_HALVES = OneHalf()
+
+
 class NestPiece(msgspec.Struct, frozen=True, kw_only=True):
     """One size in nest coordinates.
 
@@ -66,11 +79,17 @@ class NestPiece(msgspec.Struct, frozen=True, kw_only=True):
     tips: tuple[Point, ...] = ()
 
 
-def in_nest(cut: CutPiece, quarter_turns: int, whole: bool = False, takes: TakeMarks = NOTHING_TAKEN) -> NestPiece:
+def in_nest(
+    cut: CutPiece,
+    quarter_turns: int,
+    whole: bool = False,
+    takes: TakeMarks = NOTHING_TAKEN,
+    one_half: OneHalf = BOTH_HALVES,
+) -> NestPiece:
     """One size of a piece as drawn, its anchor on (0, 0), turned; `whole`: with its fold opened."""
     if whole and cut.fold is not None:
         takes = _both(takes, _mirror(cut.fold))
-        cut = _opened(cut, cut.fold)
+        cut = _opened(cut, cut.fold, one_half)
     affine = nest_affine(cut.drawn.anchor, quarter_turns)
     fold = _pair(affine, *cut.fold) if cut.fold else None
     seam = _all_moved(affine, thinned(cut.seam_drawn, closed=True))
@@ -152,8 +171,9 @@ def _beside(a: Point, b: Point, start: Point, run: Vector) -> bool:
     return -run.length <= middle <= 2 * run.length and a.to(b).dot(run) > 0
 
 
-def _opened(cut: CutPiece, fold: tuple[Point, Point]) -> CutPiece:
-    """A piece on the fold as one layer of cloth: its marks on both halves, its fold a line to see."""
+def _opened(cut: CutPiece, fold: tuple[Point, Point], one_half: OneHalf) -> CutPiece:
+    """A piece on the fold as one layer of cloth: its fold a line to see, its marks on both halves or the one that has
+    them."""
     mirror = _mirror(fold)
     drawn = cut.drawn
     return msgspec.structs.replace(
@@ -169,19 +189,23 @@ def _opened(cut: CutPiece, fold: tuple[Point, Point]) -> CutPiece:
         clips=cut.clips + tuple((mirror.point(a), mirror.point(b)) for a, b in cut.clips),
         drawn=msgspec.structs.replace(
             drawn,
-            inside=drawn.inside
+            inside=tuple(line for line in drawn.inside if one_half.lines.get(line.name, True))
             + tuple(
-                msgspec.structs.replace(line, name=_mirrored(line.name), path=mapped_path(line.path, mirror))
+                msgspec.structs.replace(
+                    line, name=_on_other_half(line.name, one_half.lines), path=mapped_path(line.path, mirror)
+                )
                 for line in drawn.inside
+                if not one_half.lines.get(line.name, False)
             ),
-            points=drawn.points
+            points=tuple(mark for mark in drawn.points if one_half.points.get(mark.name, True))
             + tuple(
                 MarkPoint(
-                    _mirrored(mark.name),
+                    _on_other_half(mark.name, one_half.points),
                     mirror.point(mark.place),
                     (mirror.point(mark.slit[0]), mirror.point(mark.slit[1])) if mark.slit else None,
                 )
                 for mark in drawn.points
+                if not one_half.points.get(mark.name, False)
             ),
         ),
     )
@@ -194,8 +218,9 @@ def _both(takes: TakeMarks, mirror: Affine) -> TakeMarks:
     )
 
 
-def _mirrored(name: str | None) -> str | None:
-    return name and name + MIRRORED
+def _on_other_half(name: str | None, one_half: Mapping[str | None, bool]) -> str | None:
+    """What a mark is called there: by its own name where it is nowhere else."""
+    return name if name is None or name in one_half else name + MIRRORED
 
 
 def _mirror(fold: tuple[Point, Point]) -> Affine:

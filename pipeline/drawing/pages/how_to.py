@@ -53,10 +53,12 @@ def _join_text(pattern: Pattern, plan: PagePlan, language: str) -> str:
 
 
 def care_and_licence(column: Column, pattern: Pattern, languages: Languages) -> None:
-    """What to beware of, the licence, and where buyers turn to."""
+    """What to beware of, the licence, where buyers turn to, and where else the designer is found."""
     for language in languages:
         for caution in care_texts(pattern, language):
             column.text(caution)
         column.gap(0.3)
     column.text(in_all(pattern.licence, languages))
     column.text(in_all(pattern.contact, languages))
+    for line in pattern.style.contact_lines:
+        column.text(line)

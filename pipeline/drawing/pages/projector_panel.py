@@ -15,7 +15,7 @@ from pipeline.drawing.panels.column import Column
 from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_IN, SQUARE_MM
 from pipeline.drawing.panels.strip_list import NO_STRIPS, StripSizes, strip_list
 from pipeline.drawing.panels.words import size_words, version_words
-from pipeline.drawing.piece.words import allowance_sentences, cut_sentences, grain_sentences
+from pipeline.drawing.piece.words import allowance_sentences, cut_sentences, vital_sentences
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK
 from pipeline.drawing.wording import size_range, told_of
@@ -114,7 +114,7 @@ def _sentences(pattern: Pattern, cut: CutPiece, language: str) -> tuple[str, ...
     one = msgspec.structs.replace(pattern, languages=(language,))
     return (
         *cut_sentences(one, cut, pattern.projector.unfold),
-        *grain_sentences(one, cut.piece),
+        *vital_sentences(one, cut.piece),
         *allowance_sentences(one, cut),
     )
 

@@ -8,6 +8,7 @@ from pipeline.drawing import scene
 from pipeline.drawing.fonts import ASCENT, DESCENT, text_width_mm
 from pipeline.drawing.nest.marks import Heads, fold_ink, grain_ink, head_mm, place_ink, slit_ink
 from pipeline.drawing.nest.sewing_marks import arrow_ink, clip_ink, tip_ink
+from pipeline.drawing.nest.stretch_sign import stretch_ink
 from pipeline.drawing.panels.column import LINE, Column
 from pipeline.drawing.panels.words import SEPARATOR, Languages
 from pipeline.drawing.scene import Scene, Shape
@@ -141,6 +142,10 @@ def _grain(heads: Heads) -> Draw:
     return draw
 
 
+def _stretch(look: Look, left: float, right: float, y: float) -> list[Shape]:
+    return list(stretch_ink((), (Point(left, y), Point(right, y)), LineStyle(BLACK, look.mark_mm), look).shapes)
+
+
 def _pleat(look: Look, left: float, right: float, y: float) -> list[Shape]:
     return list(arrow_ink((Point(left + 1, y), Point(right - 1, y)), (), BLACK, look).shapes)
 
@@ -168,6 +173,7 @@ _FLAT: dict[str, Draw] = {
     "grain-one": _grain("one"),
     "grain-two": _grain("two"),
     "grain-open": _grain("open"),
+    "stretch": _stretch,
     **{f"line-{kind}": _inside(kind) for kind in get_args(LineKind)},
     "buttonhole": _buttonhole,
     "dart-tip": _dart_tip,

@@ -12,6 +12,7 @@ import msgspec
 
 from pipeline.drawing.nest.one_size import MIRRORED
 from pipeline.model.pattern import LineKind, MarkSpec, Pattern, in_language
+from pipeline.model.questions import mark_spec
 from pipeline.words import catalogue, say
 
 _BESIDES = re.compile(
@@ -47,7 +48,7 @@ _FIXED: frozenset[LineKind] = frozenset({"adjust"})
 def line_words(pattern: Pattern, piece: str, key: str, kind: LineKind) -> tuple[str, ...]:
     """What is written at an inside line, in every language, each wording once; nothing where there is no more to say
     than that it marks a place."""
-    spec = _spec(pattern, piece, key, "lines")
+    spec = mark_spec(pattern, piece, key.removesuffix(MIRRORED), "lines")
     found = []
     for language in pattern.languages:
         name = _name(pattern, piece, key, language, spec, placed=kind == "place", usual=kind not in _FIXED)
@@ -59,7 +60,7 @@ def line_words(pattern: Pattern, piece: str, key: str, kind: LineKind) -> tuple[
 
 def point_words(pattern: Pattern, piece: str, key: str) -> tuple[str, ...]:
     """What is written at a point, in every language, each wording once; nothing where it has no name."""
-    spec = _spec(pattern, piece, key, "points")
+    spec = mark_spec(pattern, piece, key.removesuffix(MIRRORED), "points")
     found = [
         _with_side(_name(pattern, piece, key, language, spec, placed=True, usual=True), language, spec)
         for language in pattern.languages
@@ -78,17 +79,6 @@ def one_sided_marks(pattern: Pattern, piece: str, language: str) -> tuple[str, .
         *(point_words(told, piece, key) for key, spec in own.point_marks.items() if spec.side),
     ]
     return tuple(dict.fromkeys(text for words in found for text in words))
-
-
-def _spec(pattern: Pattern, piece: str, key: str, group: str) -> MarkSpec:
-    """What the piece says of a mark, else the piece whose outline it takes."""
-    name, own = key.removesuffix(MIRRORED), pattern.pieces.get(piece)
-    while own is not None:
-        marks = own.line_marks if group == "lines" else own.point_marks
-        if name in marks:
-            return marks[name]
-        own = pattern.pieces.get(own.source) if own.source else None
-    return MarkSpec()
 
 
 def _with_side(text: str, language: str, spec: MarkSpec) -> str:

@@ -39,6 +39,7 @@ from pipeline.drawing.nest.marks import (
 )
 from pipeline.drawing.nest.page_joints import Joints, joint_lines
 from pipeline.drawing.nest.sewing_marks import clip_inks, pleat_inks, tip_inks
+from pipeline.drawing.nest.stretch_sign import stretch_sign
 from pipeline.drawing.piece.mark_names import line_words
 from pipeline.drawing.piece.texts import (
     beside_lines,
@@ -55,7 +56,7 @@ from pipeline.drawing.wording import size_label
 from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
-from pipeline.model.questions import nap_of
+from pipeline.model.questions import nap_of, owner_of, stretches_most
 
 NestStyle = Literal["nested", "plain"]
 Ground = Literal["black-on-white", "white-on-black"]
@@ -123,6 +124,7 @@ def _drawn(
     notches = [*notch_inks(nest.pieces, nest.numbers, look), *sewing]
     folds, grains = _fold_signs(nest), _grain_lines(nest)
     marks = [*(ink for ink, _ in (*folds, *grains)), *(spot.ink for spot in points), *notches]
+    marks += _stretch_signs(nest, grains, lines, marks)
     faint = {index for index, line in enumerate(lines) if line.sign == "seam"}
     obstacles = Obstacles([line.stretch for line in lines], [stroke for ink in marks for stroke in ink.strokes], faint)
     taken: list[shapely.Geometry] = []
@@ -211,6 +213,28 @@ def _grain_lines(nest: Nest) -> list[tuple[Ink, tuple[Point, Point]]]:
         head = head_mm(line, nest.look)
         found.append((grain_ink(sizes, line, heads, style, head), between_heads(line, head)))
     return found
+
+
+def _stretch_signs(
+    nest: Nest, grains: Sequence[tuple[Ink, tuple[Point, Point]]], lines: Sequence[Line], marks: Sequence[Ink]
+) -> list[Ink]:
+    """The direction in which a piece's cloth gives most, at each of its grain lines; none for a piece on the bias, on
+    which it is not told which of both diagonals that is."""
+    spec = nest.pattern.pieces.get(nest.name)
+    cloths = {stretches_most(nest.pattern.materials[cut.material]) for cut in owner_of(nest.pattern, nest.name).cut}
+    ways = cloths - {None}
+    if len(ways) != 1 or (spec is not None and spec.grain == "bias"):
+        return []
+    across = ways == ({"along"} if spec is not None and spec.grain == "weft" else {"across"})
+    grain_inks = [ink for ink, _ in grains]
+    drawn = [shapely.LineString(line.stretch.ring) for line in lines]
+    drawn += [shapely.LineString(stroke) for ink in marks if ink not in grain_inks for stroke in ink.strokes]
+    found = []
+    for ink, line in grains:
+        ground = nest.ground if ink.sizes == nest.sizes else shapely.Polygon(nest.pieces[ink.sizes[0]].ground)
+        style = LineStyle(nest.look.colour(ink.sizes, nest.numbers), nest.look.mark_mm)
+        found.append(stretch_sign(ink.sizes, line, across, ground, drawn, style, nest.look))
+    return [sign for sign in found if sign is not None]
 
 
 def _free_areas(

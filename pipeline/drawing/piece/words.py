@@ -11,7 +11,7 @@ from pipeline.drawing.piece.edge_names import edge_word, edge_words
 from pipeline.drawing.wording import SEPARATOR, all_languages, length_words, size_range
 from pipeline.model.pattern import Cut, Pattern, PieceSpec, Texts, in_language
 from pipeline.model.pieces import CutEdge, CutPiece
-from pipeline.model.questions import copies_of, owner_of
+from pipeline.model.questions import copies_of, owner_of, side_of
 from pipeline.words import say, say_all
 
 
@@ -49,13 +49,13 @@ def block_words(pattern: Pattern, cuts: Mapping[str, CutPiece], plain: bool, who
         Words(SEPARATOR.join(_kept_together(text) for text in (*dict.fromkeys(numbered), version)), sizes),
         size_line,
         *_by_sizes(pattern, {size: cut_sentences(pattern, cut, whole) for size, cut in cuts.items()}),
-        *(Words(sentence, sizes, bold=True, vital=True) for sentence in grain_sentences(pattern, name)),
+        *(Words(sentence, sizes, bold=True, vital=True) for sentence in vital_sentences(pattern, name)),
         *_by_sizes(pattern, {size: allowance_sentences(pattern, cut) for size, cut in cuts.items()}),
     )
 
 
 def terse_words(pattern: Pattern, cuts: Mapping[str, CutPiece], whole: bool) -> tuple[Words, ...]:
-    """What is read of a piece from afar: title, sizes, how it is cut, and that it lies off the grain; as `block_words`.
+    """What is read of a piece from afar: title, sizes, how it is cut, its side, that it is off grain; as `block_words`.
 
     What holds for the whole file stands at its edge, allowances on the printed piece.
     """
@@ -65,7 +65,7 @@ def terse_words(pattern: Pattern, cuts: Mapping[str, CutPiece], whole: bool) -> 
         Words(all_languages(piece_title(pattern, name), pattern.languages), sizes, 1.3, bold=True),
         _size_slots(pattern, sizes, 1.0),
         *_by_sizes(pattern, {size: cut_sentences(pattern, cut, whole) for size, cut in cuts.items()}),
-        *(Words(sentence, sizes, bold=True, vital=True) for sentence in grain_sentences(pattern, name)),
+        *(Words(sentence, sizes, bold=True, vital=True) for sentence in vital_sentences(pattern, name)),
     )
 
 
@@ -77,37 +77,41 @@ def _size_slots(pattern: Pattern, sizes: tuple[str, ...], scale: float) -> Words
 def shorter_words(
     pattern: Pattern, cuts: Mapping[str, CutPiece], plain: bool, whole: bool
 ) -> tuple[tuple[Words, ...], ...]:
-    """What a piece too small for all of it says, the most first; always that it lies off the grain.
+    """What a piece too small for all of it says, the most first; always its one side, and that it lies off the grain.
 
     In the first language all of it; title, number, sizes and how it is cut; without how it is cut; title and sizes;
-    the title. That it lies off the grain is said in all languages, where that has room.
+    the title. What is always said is said in all languages, where that has room.
     """
     languages = pattern.languages
     first = msgspec.structs.replace(pattern, languages=languages[:1])
     title, garment, number, sizes, *others = block_words(first, cuts, plain, whole)
     cut = _by_sizes(first, {size: cut_sentences(first, own, whole) for size, own in cuts.items()})
     told = [line for line in others if line.vital]
-    off_grain = [line for line in block_words(pattern, cuts, plain, whole) if line.vital]
+    vital = [line for line in block_words(pattern, cuts, plain, whole) if line.vital]
     wordings = (
         (title, garment, number, sizes, *others),
-        (title, number, sizes, *cut, *off_grain),
-        (title, number, sizes, *off_grain),
-        (title, sizes, *off_grain),
+        (title, number, sizes, *cut, *vital),
+        (title, number, sizes, *vital),
+        (title, sizes, *vital),
         (title, sizes, *told),
         (title, *told),
     )
     return wordings if len(languages) == 1 or not told else wordings[1:]
 
 
-def grain_sentences(pattern: Pattern, piece: str) -> tuple[str, ...]:
-    """That a piece does not lie along the grain, in every language; nothing where it does.
+def vital_sentences(pattern: Pattern, piece: str) -> tuple[str, ...]:
+    """That one side of the wearer alone has a piece, and that it does not lie along the grain, in every language.
 
-    A strip's own arrow is always along the grain.
+    Nothing where neither is so. A strip's own arrow is always along the grain.
     """
+    side = side_of(piece_cuts(pattern, piece))
+    sided = [said[:1].upper() + said[1:] for said in _each(pattern, f"mark-side.{side}")] if side else []
     grain = pattern.pieces[piece].grain if piece in pattern.pieces else "warp"
-    if grain == "warp":
-        return ()
-    return tuple(dict.fromkeys(say(language, f"piece.cut-{grain}") for language in pattern.languages))
+    return (*dict.fromkeys(sided), *dict.fromkeys(_each(pattern, f"piece.cut-{grain}") if grain != "warp" else ()))
+
+
+def _each(pattern: Pattern, key: str) -> list[str]:
+    return [say(language, key) for language in pattern.languages]
 
 
 def _number(pattern: Pattern, piece: str) -> dict[str, int]:
@@ -131,19 +135,24 @@ def _by_sizes(pattern: Pattern, sentences: Mapping[str, tuple[str, ...]]) -> lis
 def cut_sentences(pattern: Pattern, cut: CutPiece, whole: bool = False) -> tuple[str, ...]:
     """How many to cut of which material, on the fold or in pairs, and which side is up where only one will do.
 
-    A sentence a language and material. A piece that is its own mirror image may lie either way; of one that takes
-    another's outline, as an interfacing, nothing is said: which of its sides is glued is not known.
+    A sentence a language and entry, with the side of the wearer where entries differ in it. A piece that is its own
+    mirror image may lie either way; of one that takes another's outline, as an interfacing, nothing is said: which of
+    its sides is glued is not known.
     """
     sentences = []
     on_fold = cut.fold is not None and not whole
     spec = pattern.pieces.get(cut.piece)
     one_sided = cut.fold is None and spec is not None and spec.source is None and not is_symmetric(cut.cut_outline)
+    entries = piece_cuts(pattern, cut.piece)
+    by_entry = side_of(entries) is None
     for language in pattern.languages:
-        for entry in piece_cuts(pattern, cut.piece):
+        for entry in entries:
             count, mirrored = copies_of(entry, cut.size)
             if count:
                 material = in_language(pattern.materials[entry.material].title, language)
-                sentences.append(cut_sentence(language, count, mirrored, material, on_fold, one_sided))
+                sentence = cut_sentence(language, count, mirrored, material, on_fold, one_sided)
+                side = say(language, f"mark-side.{entry.side}") if by_entry and entry.side else ""
+                sentences.append(f"{sentence}, {side}" if side else sentence)
     return tuple(dict.fromkeys(sentences))
 
 

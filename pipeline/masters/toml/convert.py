@@ -19,7 +19,7 @@ from pipeline.masters.toml.faults import Faults, KeyPath, item, shown
 from pipeline.masters.toml.leaves import Leaves, given
 from pipeline.masters.toml.names import check_names
 from pipeline.masters.toml.size_axes import ONE_LADDER
-from pipeline.model.outputs import BookletSpec, Channel, PrintSpec, ProjectorSpec
+from pipeline.model.outputs import BookletSpec, Channel, PrintSpec, ProjectorSpec, StyleSpec
 from pipeline.model.pattern import Material, Nap, Pattern, Texts, View, Way
 
 _NAPS: dict[bool | Literal["either"], Nap] = {False: "none", True: "one-way", "either": "either"}
@@ -72,6 +72,7 @@ def convert(name: str, document: Document, faults: Faults) -> Pattern:
             width_mm=leaves.length(("projector", "width"), document.projector.width, 100.0),
         ),
         booklet=BookletSpec(accent=document.booklet.accent.lower(), paper=document.booklet.paper),
+        style=StyleSpec(document.style.contact_lines),
         renew_layout=document.layout.renew,
         lay_seconds=document.lays.seconds,
         channels={

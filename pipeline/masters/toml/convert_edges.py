@@ -21,6 +21,9 @@ def convert_edge(leaves: Leaves, path: KeyPath, name: str, table: EdgeTable) -> 
         corner = table.corner
     if table.fold:
         _check_fold(leaves, path, table)
+    elif table.half is not UNSET:
+        message, remedy = "is said of an edge that is no fold: it is whole.", "Add fold = true, or take it out."
+        leaves.faults.tell((*path, "half"), "only-on-fold", message, remedy, found=table.half, allowed="with fold")
     allowance_mm, allowance_end_mm = None, None
     if table.allowance is not UNSET:
         allowance_mm, allowance_end_mm = leaves.taper((*path, "allowance"), table.allowance)
@@ -50,6 +53,7 @@ def convert_edge(leaves: Leaves, path: KeyPath, name: str, table: EdgeTable) -> 
         corner_beside=beside,
         hem=table.hem,
         fold=table.fold,
+        half=given(table.half),
         clips=given(table.clips),
         takes=tuple(takes),
     )

@@ -8,7 +8,7 @@ from pipeline.masters.toml.convert_edges import convert_edge
 from pipeline.masters.toml.document import LineTable, PieceTable, PointTable
 from pipeline.masters.toml.faults import KeyPath, shown
 from pipeline.masters.toml.leaves import Leaves, given
-from pipeline.model.pattern import EdgeSpec, MarkSpec, PieceSpec
+from pipeline.model.pattern import EdgeSpec, MarkSpec, PieceSpec, Side
 
 
 def convert_pieces(leaves: Leaves) -> dict[str, PieceSpec]:
@@ -36,13 +36,17 @@ def _piece(leaves: Leaves, path: KeyPath, name: str, table: PieceTable, position
         _check_one_fold(leaves, path, edges)
     on_fold = any(edge.fold for edge in (source or table).edges.values())
     lost = source is None and (table.outline_of is not UNSET or leaves.faults.spoiled((*path, "outline_of")))
+    says_own = any(entry.side is not UNSET for entry in table.cut)
+    inherits = source is not None and table.side is UNSET and not says_own
+    side: Side | None = given(source.side if source is not None and inherits else table.side)
+    _check_sides(leaves, path, table, side)
     return PieceSpec(
         name=name,
         title=leaves.texts((*path, "title"), table.title),
         number=position if table.number is UNSET else table.number,
         sizes=sizes,
         views=_views(leaves, path, table, source),
-        cut=leaves.cuts((*path, "cut"), table.cut, sizes, sizes_at, pairs=not on_fold and not lost),
+        cut=leaves.cuts((*path, "cut"), table.cut, sizes, sizes_at, pairs=not on_fold and not lost, side=side),
         allowance_mm=None
         if table.allowance is UNSET or source
         else leaves.allowance((*path, "allowance"), table.allowance),
@@ -169,6 +173,19 @@ def _marks(leaves: Leaves, path: KeyPath, tables: Mapping[str, LineTable | Point
         for name, told in tables.items()
         if told.title is not UNSET or told.side is not UNSET
     }
+
+
+def _check_sides(leaves: Leaves, path: KeyPath, table: PieceTable, side: Side | None) -> None:
+    """Marks for the one side of the wearer on a piece that the other side has."""
+    groups: tuple[tuple[str, Mapping[str, LineTable | PointTable]], ...]
+    groups = (("lines", table.lines), ("points", table.points))
+    for group, marks in groups:
+        for name, told in marks.items():
+            if side is not None and told.side is not UNSET and told.side != side:
+                message = f"is {shown(told.side)}, on a piece that is for the {side}."
+                place = (*path, group, name, "side")
+                remedy = "Correct one of the two."
+                leaves.faults.tell(place, "other-side", message, remedy, found=told.side, allowed=side)
 
 
 def _check_one_fold(leaves: Leaves, path: KeyPath, edges: dict[str, EdgeSpec]) -> None:

@@ -10,6 +10,7 @@ from pipeline.masters.toml.leaves import Leaves, given
 from pipeline.masters.toml.sums import GrammarError, parse_side
 from pipeline.model.pattern import (
     BodyMeasure,
+    Cut,
     FinishedMeasure,
     Notion,
     Range,
@@ -72,7 +73,7 @@ def _strip(leaves: Leaves, path: KeyPath, name: str, table: StripTable) -> Strip
     return Strip(
         name=name,
         title=leaves.texts((*path, "title"), table.title),
-        cut=leaves.cuts((*path, "cut"), table.cut, leaves.sizes, pairs=False),
+        cut=_strip_cuts(leaves, (*path, "cut"), table),
         width_mm=leaves.length((*path, "width"), table.width, 1.0),
         make=table.make,
         length=leaves.sum((*path, "length"), table.length) or _NO_SUM,
@@ -87,6 +88,16 @@ def _strip(leaves: Leaves, path: KeyPath, name: str, table: StripTable) -> Strip
         cord=given(table.cord),
         views=leaves.views((*path, "views"), table.views),
     )
+
+
+def _strip_cuts(leaves: Leaves, path: KeyPath, table: StripTable) -> tuple[Cut, ...]:
+    """What is cut of a strip, which is its own mirror image: it has no left and right."""
+    for position, entry in enumerate(table.cut):
+        below = (*path, item(position), "side")
+        if entry.side is not UNSET and leaves.faults.whole(below):
+            message, remedy = "is said of a strip, which is the same on both.", "Take it out; a title may say it."
+            leaves.faults.tell(below, "side-of-strip", message, remedy, found=entry.side, allowed="none")
+    return leaves.cuts(path, table.cut, leaves.sizes, pairs=False)
 
 
 def _stretched(leaves: Leaves, path: KeyPath, table: StripTable) -> Range | None:

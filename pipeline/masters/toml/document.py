@@ -18,6 +18,7 @@ from pipeline.masters.toml.document_outputs import (
     MastersTable,
     PrintTable,
     ProjectorTable,
+    StyleTable,
     Table,
     WaiverTable,
 )
@@ -57,6 +58,8 @@ MOST_SIDES = 40
 MOST_CUTS = 30
 MOST_PARTS = 40
 """Parts of an edge that have an allowance of their own."""
+MOST_LAYERS = 9
+LAYERS_SHOWN = f"a whole number from 2 to {MOST_LAYERS}"
 MOST_AROUND = 200
 MOST_SOLD = 40
 """Lengths that a notion is sold in."""
@@ -98,6 +101,10 @@ class CutTable(Table, kw_only=True, frozen=True):
     material: Name
     count: Counts
     mirrored: Annotated[Mirrored, Meta(description="how many of the count are mirror images")] | UnsetType = UNSET
+    side: Annotated[Side, Meta(description="the one side of the wearer that has it")] | UnsetType = UNSET
+    layers: Annotated[
+        int, Meta(ge=2, le=MOST_LAYERS, description="so many of the count lie on each other", title=LAYERS_SHOWN)
+    ] | (UnsetType) = UNSET
 
 
 class TakeTable(Table, kw_only=True, frozen=True):
@@ -137,6 +144,7 @@ class EdgeTable(Table, kw_only=True, frozen=True):
     ) = UNSET
     hem: bool = False
     fold: Annotated[bool, Meta(description="the piece is half of what is cut; this edge lies on the fold")] = False
+    half: Annotated[Side, Meta(description="of a fold: the half of the wearer that is drawn")] | UnsetType = UNSET
     clips: Annotated[bool, Meta(description="whether it is clipped; else as the piece says")] | UnsetType = UNSET
     takes: tuple[TakeTable, ...] = ()
 
@@ -164,6 +172,7 @@ class PieceTable(Table, kw_only=True, frozen=True):
     sizes: Annotated[tuple[Name, ...], Meta(min_length=1, description="only these sizes")] | UnsetType = UNSET
     views: Annotated[tuple[Name, ...], Meta(min_length=1, description="only these views")] | UnsetType = UNSET
     cut: Annotated[tuple[CutTable, ...], Meta(max_length=MOST_CUTS)] = ()
+    side: Annotated[Side, Meta(description="the one side of the wearer that has it")] | UnsetType = UNSET
     allowance: Annotated[Length, Meta(description="of every edge that says nothing else")] | UnsetType = UNSET
     grain: Annotated[Grain, Meta(description="what the grain line is held against")] = "warp"
     edges: dict[Name, EdgeTable] = {}
@@ -279,6 +288,7 @@ class Document(Table, kw_only=True, frozen=True):
     print: PrintTable = PrintTable()
     projector: ProjectorTable = ProjectorTable()
     booklet: BookletTable = BookletTable()
+    style: StyleTable = StyleTable()
     layout: LayoutTable = LayoutTable()
     lays: LaysTable = LaysTable()
     masters: MastersTable = MastersTable()

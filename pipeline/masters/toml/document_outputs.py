@@ -5,10 +5,15 @@ from typing import Annotated, Literal
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
-from pipeline.masters.toml.leaf_types import Length, Line, Name, PlaceText, Prose
+from pipeline.masters.toml.leaf_types import LINE, Length, Line, Name, PlaceText, Prose
 from pipeline.model.outputs import PrintFormat
 
 MOST_GLOBS = 50
+MOST_CONTACT_LINES = 4
+ContactLine = Annotated[
+    str,
+    Meta(pattern=LINE, min_length=1, max_length=80, title="one line of at most 80 letters", extra={"code": "bad-text"}),
+]
 Glob = Annotated[
     str,
     Meta(
@@ -44,6 +49,15 @@ class BookletTable(Table, kw_only=True, frozen=True):
         ),
     ] = "#1f5a57"
     paper: Annotated[Literal["a4", "letter"], Meta(description="of the large-print edition")] = "a4"
+
+
+class StyleTable(Table, kw_only=True, frozen=True):
+    """What of the designer's own stands on start pages and in booklets."""
+
+    contact_lines: Annotated[
+        tuple[ContactLine, ...],
+        Meta(max_length=MOST_CONTACT_LINES, description="where else she is found, a line each, alike in all languages"),
+    ] = ()
 
 
 class ProjectorTable(Table, kw_only=True, frozen=True):

@@ -5,10 +5,11 @@ import shapely
 from msgspec.structs import replace
 
 from pipeline.drawing.nest.marks import common_grain
-from pipeline.drawing.nest.one_size import in_nest
+from pipeline.drawing.nest.one_size import OneHalf, in_nest
 from pipeline.drawing.piece.pieces import draw_nest
+from pipeline.geometry.curves import Line
 from pipeline.geometry.points import Point
-from pipeline.model.pieces import MarkPoint
+from pipeline.model.pieces import InsideLine, MarkPoint
 from tests.drawing.seen import contents
 from tests.drawing.stack_factory import P, back, chain, cut_piece, pattern_of
 
@@ -43,6 +44,25 @@ def test_an_opened_piece_has_notches_clips_buttonholes_and_places_on_both_halves
     assert {(_rounded(p.slit[0]), _rounded(p.slit[1])) for p in whole.points if p.slit} == {
         (way(p.slit[0]), way(p.slit[1])) for p in half.points if p.slit for way in (_rounded, _mirrored)
     }
+
+
+def test_a_mark_of_one_side_is_on_its_half_alone_where_the_piece_lies_whole():
+    made = back("34", 0)
+    marks = tuple(MarkPoint(name, P(60, 300 + 30 * at)) for at, name in enumerate(("mine", "theirs", "both")))
+    line = InsideLine("seen", (Line(P(20, 100), P(50, 100)),), False)
+    made = replace(made, drawn=replace(made.drawn, points=marks, inside=(line,)))
+    whole = in_nest(made, 0, True, one_half=OneHalf({"seen": False}, {"mine": True, "theirs": False}))
+    half = {point.key: point.place for point in in_nest(made, 0).points}
+    assert {point.key: _rounded(point.place) for point in whole.points} == {
+        "mine": _rounded(half["mine"]),
+        "theirs": _mirrored(half["theirs"]),
+        "both": _rounded(half["both"]),
+        "both'": _mirrored(half["both"]),
+    }
+    (seen,) = whole.inside
+    (drawn,) = in_nest(made, 0).inside
+    assert seen.key == "seen"
+    assert [_rounded(place) for place in seen.chain.points] == [_mirrored(place) for place in drawn.chain.points]
 
 
 def _with_grains(*grains):

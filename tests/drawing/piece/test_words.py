@@ -5,8 +5,9 @@ import pytest
 
 from pipeline.checks.mirror import is_symmetric
 from pipeline.drawing.labels.text_block import NO_BREAK
-from pipeline.drawing.piece.words import allowance_sentences, cut_sentences
+from pipeline.drawing.piece.words import allowance_sentences, block_words, cut_sentences, shorter_words, vital_sentences
 from pipeline.drawing.wording import length_words
+from pipeline.model.pattern import Cut
 from pipeline.model.pieces import CutEdge
 from tests.drawing.demo_nests import demo
 from tests.drawing.stack_factory import collar, pattern_of
@@ -60,6 +61,29 @@ def test_a_derived_piece_tells_how_it_is_cut_from_its_source(trim_mm, past_seam_
     pattern = msgspec.structs.replace(PATTERN, pieces={**PATTERN.pieces, "collar": spec})
     told = [sentence.replace(NO_BREAK, " ") for sentence in allowance_sentences(pattern, collar("34", 0))]
     assert told == [english, german]
+
+
+def sided(*sides):
+    entries = tuple(Cut("shell", {"34": 1}, {"34": int(side == "right")}, side=side) for side in sides)
+    spec = msgspec.structs.replace(PATTERN.pieces["collar"], cut=entries)
+    return msgspec.structs.replace(PATTERN, pieces={**PATTERN.pieces, "collar": spec})
+
+
+def test_what_one_side_of_the_wearer_has_says_so_once_however_small_the_piece_is():
+    left, own = sided("left"), {"34": msgspec.structs.replace(collar("34", 0), fold=None)}
+    told = ("Wearer’s left only", "Nur links, wie getragen")
+    assert vital_sentences(left, "collar") == told
+    blocks = [block_words(left, own, True, True), *shorter_words(left, own, True, True)[1:3]]
+    assert all(set(told) <= {line.text for line in block} for block in blocks)
+    assert not any("left" in text for text in cut_sentences(left, own["34"]))
+    assert vital_sentences(sided(None), "collar") == ()
+
+
+def test_a_left_and_a_right_of_one_piece_say_it_entry_by_entry():
+    both = sided("left", "right")
+    assert vital_sentences(both, "collar") == ()
+    english = [text for text in cut_sentences(both, collar("34", 0), True) if text.startswith("Cut")]
+    assert [text.rsplit(", ", 1)[1] for text in english] == ["wearer’s left only", "wearer’s right only"]
 
 
 def test_a_piece_of_its_own_tells_its_allowances():
