@@ -115,7 +115,13 @@ def _remedy(pattern: Pattern, unplaced: Mapping[Unplaced, int], hidden: list[str
     if unplaced and all(layer.lacks == ("text",) for layer in unplaced):
         return "Write names of edges as texts, not as outlines of letters."
     if unplaced and all(layer.lacks == ("role",) for layer in unplaced):
-        return f"Put the objects into groups called {', '.join(ROLES)}, inside the layer of the piece."
+        groups = f"into groups called {', '.join(ROLES)}, inside the layer of the piece"
+        if pattern.by_shape:
+            return f"Close the seam line of each piece, so that its ends meet; or put what is drawn {groups}."
+        return (
+            f"Put the objects {groups}; or, where the seam line is the largest closed outline in each layer, say so in"
+            " pattern.toml: [masters] by_shape = true."
+        )
     if (left := _left_over(pattern, unplaced, missing)) is not None:
         way, piece = left
         return (
