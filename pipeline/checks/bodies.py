@@ -24,7 +24,7 @@ def body_steps(garment: Garment) -> Iterator[Outcome]:
     """Second differences of every body measure."""
     sizes = garment.pattern.sizes
     if len(sizes) < 3:
-        text = f"steps between sizes are not compared: there are {len(sizes)} sizes, and it takes 3"
+        text = "steps between sizes are not compared: it takes 3 sizes, and there are fewer"
         yield Outcome(code="too-few-sizes", severity="skip", message=text)
         return
     middles = triples(sizes, garment.pattern.bands)

@@ -126,10 +126,9 @@ def grading_paths(garment: Garment) -> Iterator[Outcome]:
 
 
 def _too_few(garment: Garment) -> Outcome | None:
-    count = len(garment.pattern.sizes)
-    if count >= 3:
+    if len(garment.pattern.sizes) >= 3:
         return None
-    text = f"steps between sizes are not compared: there are {count} sizes, and it takes 3"
+    text = "steps between sizes are not compared: it takes 3 sizes, and there are fewer"
     return Outcome(code="too-few-sizes", severity="skip", message=text)
 
 

@@ -13,6 +13,7 @@ from pipeline.masters.toml.load import PATTERN_FILE
 from pipeline.model.findings import Finding, blocks
 from pipeline.model.pattern import Cut, Pattern, PieceSpec, Strip
 from pipeline.model.pieces import SizeFile
+from pipeline.model.texts import counted
 from pipeline.rules.sources import Source, refused
 from pipeline.work.files import read_json
 
@@ -58,7 +59,9 @@ def understood(source: Source, pattern: Pattern, folder: Path) -> list[str]:
 def _masters(pattern: Pattern, folder: Path) -> tuple[str, ...]:
     """Pieces that are drawn in files of their own, as far as they were cut in the base size."""
     drawn = [name for name, piece in pattern.pieces.items() if piece.source is None]
-    first = f"{_count(len(drawn), 'drawn piece')} in {_count(len(pattern.sizes), 'size')}: {listed(pattern.sizes, 16)}"
+    first = (
+        f"{counted(len(drawn), 'drawn piece')} in {counted(len(pattern.sizes), 'size')}: {listed(pattern.sizes, 16)}"
+    )
     file = folder / "pieces" / f"{pattern.base}.json"
     if not file.is_file():
         return (first,)
@@ -101,7 +104,7 @@ def _waiting(source: Source) -> list[str]:
     marked = marked_lines(file.read_text(encoding="utf-8", errors="replace")) if file.is_file() else []
     if not marked:
         return []
-    return [f'then: {_count(len(marked), "line")} of {PATTERN_FILE} still marked "proposed" or "to write"']
+    return [f'then: {counted(len(marked), "line")} of {PATTERN_FILE} still marked "proposed" or "to write"']
 
 
 def _shortened(
@@ -113,9 +116,9 @@ def _shortened(
     shown = lines[: max(1, room - 1)]
     skipped = len({finding.check for finding in findings if finding.severity == "skip"})
     rest = [
-        _count(len(lines) - len(shown), "line") + " more" if len(lines) > len(shown) else "",
-        _count(len(rows) - len(lines), "note") if len(rows) > len(lines) else "",
-        f"{_count(skipped, 'check')} for which nothing is declared" if skipped else "",
+        counted(len(lines) - len(shown), "line") + " more" if len(lines) > len(shown) else "",
+        counted(len(rows) - len(lines), "note") if len(rows) > len(lines) else "",
+        f"{counted(skipped, 'check')} for which nothing is declared" if skipped else "",
     ]
     told = ", ".join(filter(None, rest))
     return [*shown, f"{told + '; ' if told else ''}all in full: {all_told}"]
@@ -139,7 +142,3 @@ def _remedy(causes: list[Group]) -> str:
     """What is to be done about the worst that blocks, without its stop; nothing where nothing does."""
     worst = next((group.first for group in causes if blocks(group.first)), None)
     return worst.remedy.rstrip(".").replace(". ", "; ") if worst else ""
-
-
-def _count(number: int, what: str) -> str:
-    return f"{number} {what}{'' if number == 1 else 's'}"

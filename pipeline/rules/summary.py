@@ -9,6 +9,7 @@ from pipeline.bundle.stamp import read_stamp
 from pipeline.checks.causes import places_of
 from pipeline.checks.telling import tell, to_mend
 from pipeline.model.findings import Finding, FindingsFile
+from pipeline.model.texts import counted
 from pipeline.rules.first_screen import ALL_FINDINGS, first_screen, is_new
 from pipeline.rules.place import VERIFIED
 from pipeline.rules.sources import Source, refused
@@ -116,7 +117,7 @@ def _headline(outcome: Outcome, release: Path, asked: set[str]) -> str:
     name, place = f"{source.name} {source.pattern.version}", release / source.name / source.pattern.version
     as_it_was = f"; the bundle in {place} is as it was" if place.is_dir() and outcome.place is None else ""
     if outcome.blocking:
-        return f"{name}: nothing was built, {_count(outcome.blocking, 'finding')} to mend first{as_it_was}"
+        return f"{name}: nothing was built, {counted(outcome.blocking, 'finding')} to mend first{as_it_was}"
     if outcome.failures:
         return f"{name}: not built, a job failed{as_it_was}"
     if outcome.place and asked & {BUILD, SEAL}:
@@ -141,14 +142,10 @@ def _verdict(
         checked = bool(asked & {BUILD, CHECK}) and all(outcome.checked for outcome in outcomes)
         sealed = SEAL in asked and all(outcome.told for outcome in outcomes)
         done = "sealed" if sealed else "built" if built else "checked: nothing blocks a release" if checked else "done"
-        lines.append(f"{_count(len(outcomes), 'pattern')} {done}.")
+        lines.append(f"{counted(len(outcomes), 'pattern')} {done}.")
     elif blocked and not failures:
         names = ", ".join(outcome.source.name for outcome in blocked)
-        lines.append(f"{_count(len(blocked), 'pattern')} of {len(outcomes)} not released: {names}.")
+        lines.append(f"{counted(len(blocked), 'pattern')} of {len(outcomes)} not released: {names}.")
     else:
         lines.append("The run did not come to its end: give the same command again once that is mended.")
     return lines
-
-
-def _count(number: int, what: str) -> str:
-    return f"{number} {what}{'' if number == 1 else 's'}"

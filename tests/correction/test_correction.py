@@ -9,7 +9,7 @@ from pipeline.correction import sentences
 from pipeline.correction.differences import differences
 from pipeline.correction.letter import letter
 from pipeline.correction.number import number_findings
-from pipeline.correction.sheet import correction_pages
+from pipeline.correction.sheet import Flow, correction_pages
 from pipeline.correction.strips import HELD_MM, LONGEST_MM, strips_to_add
 from pipeline.drawing.scene import Group, Path, Scene, Text
 from pipeline.ledger.before import Former
@@ -18,6 +18,7 @@ from pipeline.ledger.facts import Facts, PieceFacts
 from pipeline.ledger.packed import packed, shape_digest
 from pipeline.model.texts import told_of_version
 from tests.correction.versions import TEXT, change, correction, panel, printed, side_moved
+from tests.drawing.seen import written
 
 EDGE = change("edge", "side", piece="skirt", size="M", mm=3.0, place=(300.0, 200.0), near="along its whole length")
 
@@ -202,3 +203,20 @@ def test_every_language_says_it(language):
 def test_a_number_that_rises_too_little_is_told(version, told):
     file = ChangesFile(pattern="tea-apron", since="1.0.0", version=version, next_version="1.1.0", changes=())
     assert [finding.allowed for finding in number_findings(file)] == told
+
+
+def test_an_entry_that_needs_two_lines_is_indented_in_the_second():
+    flow = Flow(210.0, 297.0)
+    flow.entry("Size M, tea-apron.pdf: " + ", ".join(str(page) for page in range(2, 90)))
+    flow.entry("Size S, tea-apron.pdf: 2")
+    lefts = [text.place.x for text in written(flow.pages[0])]
+    assert len(lefts) > 3
+    assert lefts[0] == lefts[-1] < lefts[1] == lefts[-2]
+
+
+def test_page_lists_of_several_sizes_are_parted():
+    changes = (*printed("print/a4.pdf", "2A", "3A"), EDGE, change("edge", "side", piece="skirt", size="S", mm=1.0))
+    (page, *_) = correction_pages(correction(*changes), "en", "a4")
+    lists = [text.place.y for text in written(page) if ".pdf: " in text.content]
+    assert len(lists) == 2
+    assert lists[1] - lists[0] > 1.3 * 3.4 + 1

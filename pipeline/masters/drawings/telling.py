@@ -13,6 +13,7 @@ from pipeline.masters.lookup import check_files, file_finding
 from pipeline.masters.toml.faults import nearest, shown
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
+from pipeline.model.texts import counted
 
 MOST_STRAYS = 6
 
@@ -65,7 +66,9 @@ def _unmatched(pattern: Pattern, cut: CutOut, missing: list[Finding]) -> list[Fi
     if not missing and not claimed:
         if not unplaced:
             return []
-        message = f"{sum(unplaced.values())} objects lie in no group of a known name: {_layers(unplaced)}."
+        objects = sum(unplaced.values())
+        verb = "lies" if objects == 1 else "lie"
+        message = f"{counted(objects, 'object')} {verb} in no group of a known name: {_layers(unplaced)}."
         return [
             file_finding(
                 pattern,
@@ -220,14 +223,10 @@ def _lines(pattern: Pattern, cut: CutOut) -> tuple[str, ...]:
     parts = [f"{piece} {'/'.join(edges[piece])}" for piece in _pieces(pattern) if piece in edges]
     bare = dict.fromkeys(f"{found.piece} {found.size}" for found in cut.found if not found.grain)
     notches = sum(found.notches for found in cut.found)
-    outlines, pieces = _counted(len(cut.found), "outline"), _counted(len(edges), "piece")
+    outlines, pieces = counted(len(cut.found), "outline"), counted(len(edges), "piece")
     return (
         f"read {listed(files, 3)}: {outlines} of {pieces}; size{'s' * (len(sizes) > 1)} {listed(sizes, 16)}",
-        f"edges of each piece: {listed(parts, 20)}; {_counted(notches, 'notch', 'notches')} in all",
+        f"edges of each piece: {listed(parts, 20)}; {counted(notches, 'notch', 'notches')} in all",
         f"grain drawn in {len(cut.found) - len(bare)} of {len(cut.found)}"
         + (f", not in {listed(bare)}" if bare else ""),
     )
-
-
-def _counted(number: int, one: str, several: str | None = None) -> str:
-    return f"{number} {one if number == 1 else several or f'{one}s'}"
