@@ -76,6 +76,7 @@ def start(folder: Path, drawings: list[Path], command: str = COMMAND) -> list[st
         *([] if look.by_shape else [_objects_told(look)]),
         *([f"no group is called seam, so that it is proposed by shape: {_BY_SHAPE}"] if look.by_shape else []),
         *(f"of no size, or no piece, that could be told: {way}" for way in look.ways[:3]),
+        *(["what several sizes share is said in [size-sets], or lies in a layer called all"] if look.ways else []),
         *open_[:MOST_TOLD],
         f"wrote in {folder}: {', '.join(written)}",
         *_what_next(folder, bool(base)),

@@ -24,6 +24,7 @@ _SIZE = re.compile(r"(?i)\d{1,3}(-\d{1,3})?|\d?x{0,5}[sml]|\d{1,2}xl|small|mediu
 _LETTERS = {"s": -1, "m": 0, "l": 1}
 _RANGE = re.compile(r"(?<![^\W_])(\d{1,3})\s?[-–/]\s?(\d{1,3})(?![^\W_])")
 _PART = re.compile(r"\d+-\d+|[^\W_]+")
+_WORDED = ("small", "medium", "large")
 ONE_SIZE = "one-size"
 
 
@@ -128,6 +129,10 @@ def _sorted_names(ways: list[tuple[str, ...]]) -> tuple[set[str], dict[str, str]
             pieces.setdefault(_name(own[-1]), own[-1])
         if not own or not (size or any(EVERY_SIZE in words(name) for name in way)):
             unknown.setdefault(" / ".join(way))
+    sets = {size for size in sizes if size.casefold() in _WORDED}
+    if sets and any(size[0].isdigit() for size in sizes):  # beside 34 and 36, "large" is a set of sizes
+        sizes -= sets
+        unknown |= {" / ".join(way): None for way in ways if any(_size_in(name) in sets for name in way)}
     return sizes, pieces, tuple(unknown)
 
 
@@ -151,7 +156,7 @@ def _size_order(size: str) -> tuple[int, float, str]:
     """Numbers as numbers, letters from small to large."""
     if size.replace("-", "").isdigit():
         return 0, float(size.partition("-")[0]), size
-    if size.casefold() in ("small", "medium", "large", ONE_SIZE):
+    if size.casefold() in (*_WORDED, ONE_SIZE):
         return 1, _LETTERS.get(size[0].casefold(), 0), size
     letter = size[-1].casefold()
     times = int(size[0]) if size[0].isdigit() else size.casefold().count("x")

@@ -190,6 +190,21 @@ def test_an_outline_in_parts_without_names_has_its_edges_numbered(folder, tmp_pa
     assert copy_folder(folder, tmp_path / "work/bag").pattern.pieces["klappe"].around == ("edge-1", "edge-2", "edge-3")
 
 
+def test_large_beside_numbers_is_a_set_of_sizes_and_no_size(folder, tmp_path):
+    more = "".join(
+        f'<g data-name="{size}"><g data-name="Loop">{flap("s").replace("-s", f"-{size}")}</g></g>'
+        for size in ("36", "38", "large")
+    )
+    text = drawing(more=more)
+    for letter, number in (("S", "30"), ("M", "32"), ("L", "34")):
+        text = text.replace(f"Size {letter}", number)
+    (tmp_path / "nest.svg").write_text(text, encoding="utf-8")
+    told = start(folder, [tmp_path / "nest.svg"])
+    assert told[0] == "1 drawing: sizes 30, 32, 34, 36, 38; pieces front-panel, klappe, loop"
+    assert "of no size, or no piece, that could be told: drawing / nest / large / Loop / seam" in told
+    assert "what several sizes share is said in [size-sets], or lies in a layer called all" in told
+
+
 def test_layers_of_no_size_are_told_but_for_those_of_all_sizes(folder, tmp_path):
     more = "".join(f'<g data-name="{name}"><g data-name="Loop">{flap("s")}</g></g>' for name in ("all", "regular"))
     (tmp_path / "nest.svg").write_text(drawing(more=more), encoding="utf-8")
