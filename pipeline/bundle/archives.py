@@ -15,6 +15,7 @@ from pipeline.model.findings import Finding
 from pipeline.model.outputs import Channel
 from pipeline.model.pattern import Pattern
 from pipeline.model.stages import Stage
+from pipeline.model.texts import counted
 from pipeline.sheets.papers import PAPERS
 
 STAGE = Stage(
@@ -196,6 +197,6 @@ def _lacking(pattern: Pattern, channel: Channel, paths: list[str], length: int) 
         object=f"channels.{channel.name}",
         found=f"{length / MB:.1f} MB too much: {shown}",
         allowed=f"{channel.archives} of {channel.archive_mb:g} MB",
-        message=f"{len(paths)} files find no room in the archives for {channel.name}",
+        message=f"no room for {counted(len(paths), 'file')} in the archives for {channel.name}",
         remedy=f"{way}, or say that the place takes more or larger archives",
     )

@@ -24,9 +24,8 @@ _HALF_CM = 5.0
 def body_steps(garment: Garment) -> Iterator[Outcome]:
     """Second differences of every body measure."""
     sizes = garment.pattern.sizes
-    most = max((len(ladder.sizes) for ladder in garment.ladders), default=1)
-    if most < 3:
-        text = f"steps between sizes are not compared: there are {most} sizes, and it takes 3"
+    if max((len(ladder.sizes) for ladder in garment.ladders), default=1) < 3:
+        text = "steps between sizes are not compared: it takes 3 sizes, and there are fewer"
         yield Outcome(code="too-few-sizes", severity="skip", message=text)
         return
     every = rungs_of(garment, {size: place for place, size in enumerate(sizes)})

@@ -18,6 +18,8 @@ _CAUSES = (
 """Checks that name what is wrong rather than what comes of it, the surest first."""
 _CERTAIN = ("size-copies", "body-steps")
 """What comes of nothing else that is told: the cause, however much a finding beside it would explain."""
+_MARKED, _UNWRITTEN = ("proposals", "left"), (("texts", "placeholder"), ("booklet-text", "placeholder"))
+"""What a first `pattern.toml` leaves to be written is one thing to do: lines that are marked, and what stands there."""
 Places = Mapping[str, frozenset[str]]
 
 
@@ -70,6 +72,11 @@ def by_cause(
     `ladders` are the sizes that stand beside each other.
     """
     left, effects, count = list(groups), {}, len({size for sizes in ladders for size in sizes})
+    marked = next((group for group in left if (group.first.check, group.first.code) == _MARKED), None)
+    unwritten = tuple(group for group in left if marked and (group.first.check, group.first.code) in _UNWRITTEN)
+    if marked is not None and unwritten:
+        effects[id(marked)] = unwritten
+        left = [group for group in left if group is not marked and group not in unwritten]
     while True:
         told = {id(group): _follow(group, left, places, ladders) for group in left if _may_be_a_cause(group, count)}
         cause = max(

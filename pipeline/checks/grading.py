@@ -128,8 +128,7 @@ def grading_paths(garment: Garment) -> Iterator[Outcome]:
 def _too_few(garment: Garment) -> Outcome | None:
     if any(len(ladder.sizes) >= 3 for ladder in garment.ladders):
         return None
-    count = max((len(ladder.sizes) for ladder in garment.ladders), default=1)
-    text = f"steps between sizes are not compared: there are {count} sizes, and it takes 3"
+    text = "steps between sizes are not compared: it takes 3 sizes, and there are fewer"
     return Outcome(code="too-few-sizes", severity="skip", message=text)
 
 

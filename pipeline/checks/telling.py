@@ -10,6 +10,8 @@ from pipeline.model.findings import Finding, Severity, blocks
 _HEADINGS: dict[Severity, str] = {"block": "BLOCKS", "warn": "look at", "info": "note", "skip": "not checked"}
 
 _MOST_OTHERS = 8
+_SHORT = 60
+"""Letters of what was found and expected that a line of the first screen has room for."""
 
 NO_PLACES: Places = MappingProxyType({})
 
@@ -25,27 +27,9 @@ def tell(
     What follows from another finding stands beneath it; `places` are the pieces of seams, strips and measures,
     `ladders` those that sizes stand on where it is not one.
     """
-    rows = ladders or (sizes,)
-    groups: dict[tuple[str, ...], list[Finding]] = {}
-    skipped: list[Finding] = []
-    for finding in findings:
-        if finding.severity == "skip":
-            skipped.append(finding)
-            continue
-        key = (
-            finding.severity,
-            finding.check,
-            finding.code,
-            finding.piece or "",
-            finding.where or "",
-            finding.waived or "",
-        )
-        groups.setdefault(key, []).append(finding)
-    told = [Group(tuple(group)) for group in groups.values()]
-    opened = [group for group in told if group.first.severity in ("block", "warn") and not group.first.waived]
-    clusters = by_cause(opened, places, rows)
-    clusters += [(group, ()) for group in told if group.first.severity not in ("block", "warn") or group.first.waived]
-    lines = [line for cluster in sorted(clusters, key=_rank) for line in _lines(*cluster, rows)]
+    told, rows = list(findings), ladders or (sizes,)
+    skipped = [finding for finding in told if finding.severity == "skip"]
+    lines = [line for cluster in clusters(told, sizes, places, ladders) for line in _lines(*cluster, rows)]
     if skipped:
         unheld: dict[str, dict[str, None]] = {}
         for finding in skipped:
@@ -56,9 +40,49 @@ def tell(
     return lines
 
 
-def to_mend(findings: Iterable[Finding]) -> int:
-    """How many things block, those of several sizes counted once."""
-    return len({(each.check, each.code, each.piece, each.where) for each in findings if blocks(each)})
+def clusters(
+    findings: Iterable[Finding],
+    sizes: tuple[str, ...],
+    places: Places = NO_PLACES,
+    ladders: Sequence[Sequence[str]] = (),
+) -> list[tuple[Group, tuple[Group, ...]]]:
+    """What is to be told, like findings of several sizes together, each with what follows from it; the worst first.
+
+    What was not checked is left out.
+    """
+    groups: dict[tuple[str, ...], list[Finding]] = {}
+    for finding in findings:
+        key = (finding.severity, finding.check, finding.code, finding.piece or "", finding.where or "")
+        if finding.severity != "skip":
+            groups.setdefault((*key, finding.waived or ""), []).append(finding)
+    told = [Group(tuple(group)) for group in groups.values()]
+    opened = [group for group in told if group.first.severity in ("block", "warn") and not group.first.waived]
+    found = by_cause(opened, places, ladders or (sizes,))
+    found += [(group, ()) for group in told if group.first.severity not in ("block", "warn") or group.first.waived]
+    return sorted(found, key=_rank)
+
+
+def short_line(groups: Sequence[Group], ladders: Sequence[Sequence[str]]) -> str:
+    """One line for groups of one cause: the first told, the others by their place. Without remedy and waiver."""
+    first = groups[0].first
+    heading = "accepted" if first.waived else _HEADINGS[first.severity]
+    line = f"{heading}: {place_text(groups[0], ladders)}{first.message}{_file_text(first)}"
+    if first.found and first.found not in first.message and len(first.found) + len(first.allowed) <= _SHORT:
+        line += f" — found {first.found}, expected {first.allowed or 'nothing'}"
+    line += f" [{first.check}/{first.code}]"
+    others = [*_others(groups[0]), *dict.fromkeys(place_text(other, ladders)[:-2] for other in groups[1:])]
+    return line + (f"; so, too, {_some(others)}" if others else "")
+
+
+def to_mend(
+    findings: Iterable[Finding],
+    sizes: tuple[str, ...] = (),
+    places: Places = NO_PLACES,
+    ladders: Sequence[Sequence[str]] = (),
+) -> int:
+    """How many things block: those of several sizes count once, with what follows from them."""
+    told = clusters(findings, sizes, places, ladders)
+    return sum(any(blocks(group.first) for group in (cause, *effects)) for cause, effects in told)
 
 
 def _rank(cluster: tuple[Group, tuple[Group, ...]]) -> tuple[int, bool]:
@@ -70,12 +94,12 @@ def _rank(cluster: tuple[Group, tuple[Group, ...]]) -> tuple[int, bool]:
 def _lines(group: Group, effects: tuple[Group, ...], ladders: Sequence[Sequence[str]]) -> list[str]:
     first = group.first
     heading = "accepted" if first.waived else _HEADINGS[first.severity]
-    line = f"{heading}: {_place_text(group, ladders)}{first.message}{_file_text(first)}"
+    line = f"{heading}: {place_text(group, ladders)}{first.message}{_file_text(first)}"
     if first.found or first.allowed:
         line += f" — found {first.found or 'nothing'}, expected {first.allowed or 'nothing'}"
     line += f" [{first.check}/{first.code}]"
     if others := _others(group):
-        line += f"; so, too, {', '.join(others)}"
+        line += f"; so, too, {_some(others)}"
     if first.waived:
         return [line, f"    because: {first.waived}"]
     if first.severity not in ("block", "warn"):
@@ -87,7 +111,7 @@ def _lines(group: Group, effects: tuple[Group, ...], ladders: Sequence[Sequence[
         lines.append("    probably the cause of:")
     for effect in effects:
         also = effect.first
-        place = _place_text(effect, ladders)
+        place = place_text(effect, ladders)
         lines.append(f"      {_HEADINGS[also.severity]}: {place}{also.message} [{also.check}/{also.code}]")
     return lines
 
@@ -96,11 +120,17 @@ def _others(group: Group) -> list[str]:
     """What else is so at the same place in the size that is told: sizes are merged, objects are not alike."""
     told = group.first
     objects = dict.fromkeys(each.object for each in group.findings if each.size == told.size and each.object)
-    names = [name for name in objects if name != told.object]
-    return [*names[:_MOST_OTHERS], *([f"{len(names) - _MOST_OTHERS} more"] if len(names) > _MOST_OTHERS else [])]
+    return [name for name in objects if name != told.object]
 
 
-def _place_text(group: Group, ladders: Sequence[Sequence[str]]) -> str:
+def _some(names: list[str]) -> str:
+    """The first of the names, and how many more."""
+    more = [f"{len(names) - _MOST_OTHERS} more"] if len(names) > _MOST_OTHERS else []
+    return ", ".join([*names[:_MOST_OTHERS], *more])
+
+
+def place_text(group: Group, ladders: Sequence[Sequence[str]]) -> str:
+    """Where it is, as a line begins: piece and place, sizes, a colon and a space; nothing where it is nowhere."""
     place = ".".join(part for part in (group.first.piece, group.first.where) if part)
     where = ", ".join(part for part in (place, _size_text(group.findings, ladders)) if part)
     return f"{where}: " if where else ""

@@ -134,7 +134,7 @@ def _place(key: str) -> str | None:
 )
 def proposals(garment: Garment) -> Iterator[Outcome]:
     """One finding for all lines that `start` has marked."""
-    lines = [number for number, line in enumerate(garment.said.splitlines(), start=1) if _MARKED.search(line)]
+    lines = marked_lines(garment.said)
     if lines:
         shown = ", ".join(map(str, lines[:_MOST_SHOWN])) + ", …" * (len(lines) > _MOST_SHOWN)
         yield Outcome(
@@ -146,6 +146,11 @@ def proposals(garment: Garment) -> Iterator[Outcome]:
             allowed="none",
             message=f'{len(lines)} line{"s are" if len(lines) > 1 else " is"} still marked "proposed" or "to write"',
         )
+
+
+def marked_lines(said: str) -> list[int]:
+    """The numbers of the lines of a `pattern.toml` that `start` has marked."""
+    return [number for number, line in enumerate(said.splitlines(), start=1) if _MARKED.search(line)]
 
 
 @CHECKS.register(

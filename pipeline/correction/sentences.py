@@ -7,12 +7,13 @@ from typing import NamedTuple
 from pipeline.bundle.archives import inner_name
 from pipeline.bundle.promised import REPRINT
 from pipeline.correction.differences import Difference
+from pipeline.correction.rows import row_name, row_values
 from pipeline.drawing.fonts import advances, printable
 from pipeline.drawing.lay_names import laid_names
 from pipeline.drawing.panels.words import size_words
 from pipeline.drawing.wording import in_decimals
 from pipeline.ledger.changes import Change, ChangesFile
-from pipeline.model.lengths import MM_PER_INCH
+from pipeline.model.lengths import MM_PER_INCH, imperial_text
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.texts import told_of_version
 from pipeline.tables.pages import PageRow
@@ -107,10 +108,11 @@ def page_sentences(correction: Correction, language: str) -> list[str]:
 
 
 def distance(correction: Correction, length_mm: float, language: str) -> str:
-    """ "1.9 mm (0.07 in)"; the pattern's own system first."""
-    metric, imperial = f"{length_mm:.1f} mm", f"{length_mm / MM_PER_INCH:.2f} in"
-    first, second = (metric, imperial) if correction.pattern.units == "metric" else (imperial, metric)
-    return in_decimals(language, f"{first} ({second})")
+    """ "1.9 mm (0.07 in)"; of inch patterns "1/16 in (1.9 mm)", to 1/32 in, the finest that rulers have."""
+    metric = f"{length_mm:.1f} mm"
+    if correction.pattern.units == "metric":
+        return in_decimals(language, f"{metric} ({length_mm / MM_PER_INCH:.2f} in)")
+    return in_decimals(language, f"{imperial_text(max(length_mm, MM_PER_INCH / 32), 32)} ({metric})")
 
 
 def piece_name(correction: Correction, piece: str, language: str) -> str:
@@ -161,14 +163,15 @@ def _other(correction: Correction, change: Change, language: str) -> str:
         return say(language, "correction.moved", mark=name, distance=distance(correction, change.mm, language))
     if change.before is None or change.after is None:
         return say(language, "correction.new" if change.before is None else "correction.gone", name=name)
-    before, after = (in_decimals(language, each) for each in (change.before, change.after))
+    before, after = row_values(correction.pattern, change.before, change.after, language)
     return say(language, "correction.now", name=name, before=before, after=after)
 
 
 def _subject(correction: Correction, change: Change, language: str) -> str:
     """What changed, in words as far as there are any for it."""
     if change.what in _TABLES:
-        return f"{say(language, _TABLES[change.what])} ({change.name})"
+        name = row_name(correction.pattern, change.name, language)
+        return f"{say(language, _TABLES[change.what])} · {name}"
     if change.what == "notch":
         return say(language, "correction.notch", name=change.name)
     if change.what == "piece":

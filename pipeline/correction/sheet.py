@@ -27,6 +27,9 @@ _LINE = 1.3
 _PICTURE_MM = 78.0
 _PICTURE_TEXT_MM = 10.0
 _GAP_MM = 5.0
+_HANGING_MM = 4.0
+_PARTED_MM = 1.5
+"""Between the page lists of one size and those of the next."""
 _CHECK_MM = 100.0
 _OLD = LineStyle("#707070", 0.3, (2.0, 1.2))
 _NEW = LineStyle(BLACK, 0.35)
@@ -55,7 +58,17 @@ class Flow:
 
     def text(self, content: str, size_mm: float = _TEXT_MM, bold: bool = False, indent_mm: float = 0.0) -> None:
         """A paragraph."""
-        for line in wrapped(content, size_mm, self.width_mm - indent_mm, bold):
+        self._lines(wrapped(content, size_mm, self.width_mm - indent_mm, bold), size_mm, bold, indent_mm)
+
+    def entry(self, content: str) -> None:
+        """An entry of a list: what does not fit its first line is indented, so that entries are told apart."""
+        first, *rest = wrapped(content, _TEXT_MM, self.width_mm)
+        self._lines([first], _TEXT_MM, False, 0.0)
+        if rest:
+            self.text(" ".join(rest), indent_mm=_HANGING_MM)
+
+    def _lines(self, lines: Sequence[str], size_mm: float, bold: bool, indent_mm: float) -> None:
+        for line in lines:
             self.room(_LINE * size_mm)
             at = Point(_MARGIN_MM + indent_mm, self.y + ASCENT * size_mm)
             self.bodies[-1].append(scene.text(at, line, size_mm, bold=bold))
@@ -131,9 +144,13 @@ def _differences(flow: Flow, correction: Correction, language: str) -> None:
 
 def _pages(flow: Flow, correction: Correction, language: str) -> None:
     flow.heading(say(language, "correction.pages"))
-    for line in sentences.page_sentences(correction, language):
-        flow.text(line)
-    whole = {each.file for each in sentences.pages_to_print(correction)}
+    lists = sentences.pages_to_print(correction)
+    for number, line in enumerate(sentences.page_sentences(correction, language)):
+        if number and lists[number].sizes != lists[number - 1].sizes:
+            flow.gap(_PARTED_MM)
+        flow.entry(line)
+    flow.gap(_PARTED_MM)
+    whole = {each.file for each in lists}
     papers = [paper for paper in correction.pattern.print.formats if f"print/{paper}.pdf" in whole]
     if papers:
         places = {"file": [f"print/{paper}.pdf" for paper in papers], "reprint": map(sentences.reprint_name, papers)}

@@ -25,7 +25,8 @@ MOST_STRAIGHT = 100
 """A stroke of more segments is no line that somebody drew straight."""
 
 
-def _box(shape: Shape) -> Box:
+def box_round(shape: Shape) -> Box:
+    """The box round all strokes of a shape, exactly."""
     return box_of(
         [s.start for s in shape.strokes] + [p for s in shape.strokes for seg in s.segments for p in extremes(seg)]
     )
@@ -36,7 +37,7 @@ def small_centre(shape: Shape, what: str, reading: Reading) -> Point | None:
     if not shape.strokes:
         reading.tell("mark-empty", f"A {what} has no geometry.", "Draw it again.", node=shape.node)
         return None
-    box = _box(shape)
+    box = box_round(shape)
     if box.side <= SMALL_MM:
         return box.centre
     reading.tell(
@@ -79,7 +80,7 @@ def read_grain(shapes: list[Shape], edges: tuple[Edge, ...], reading: Reading) -
         length = (box.bottom - box.top) / 2
         x, y = box.centre
         return GrainLine(Point(x, y + length / 2), Point(x, y - length / 2), drawn=False)
-    ends = _straight(shapes[0])
+    ends = straight_ends(shapes[0])
     if len(shapes) > 1 or ends is None:
         reading.tell(
             "grain-not-one-line",
@@ -107,7 +108,7 @@ def read_grain(shapes: list[Shape], edges: tuple[Edge, ...], reading: Reading) -
     return GrainLine(first, last)
 
 
-def _straight(shape: Shape) -> tuple[Point, Point] | None:
+def straight_ends(shape: Shape) -> tuple[Point, Point] | None:
     """The two ends of an open stroke that is straight within 0.1 mm and does not turn back, or None."""
     if len(shape.strokes) != 1 or shape.strokes[0].closed or not shape.strokes[0].segments:
         return None
@@ -192,7 +193,7 @@ def read_points(shapes: list[Shape], reading: Reading) -> tuple[MarkPoint, ...]:
     points: list[MarkPoint] = []
     for shape in shapes:
         name = mark_name(shape, reading)
-        slit = _straight(shape)
+        slit = straight_ends(shape)
         if slit is not None and slit[0].distance(slit[1]) <= BUTTONHOLE_MM:
             middle = Point((slit[0].x + slit[1].x) / 2, (slit[0].y + slit[1].y) / 2)
             points.append(MarkPoint(name, middle, slit))

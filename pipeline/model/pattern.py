@@ -323,6 +323,7 @@ class Pattern(msgspec.Struct, frozen=True, kw_only=True):
     waivers: tuple[Waiver, ...] = ()
     pixels_per_inch: float | None = None
     drawings: tuple[str, ...] = ()
+    by_shape: bool = False
     words: dict[str, dict[str, str]] = {}
 
 

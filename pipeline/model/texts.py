@@ -49,3 +49,8 @@ def told_of_version(changes: str, version: str) -> str:
 def told_versions(changes: str) -> list[str]:
     """The versions that headings of CHANGES.md name, in the order of the text."""
     return [found for heading in _HEADING.findall(changes) for found in VERSION.findall(heading)[:1]]
+
+
+def counted(number: int, one: str, several: str | None = None) -> str:
+    """A number and what it counts, for designers: "1 notch", "3 notches"; an s where `several` is not said."""
+    return f"{number:,} {one if number == 1 else several or f'{one}s'}"

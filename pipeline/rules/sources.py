@@ -168,6 +168,7 @@ def _cut_once(copy: Path, pattern: Pattern, folder: Path, hashes: Mapping[str, s
     """
     cache = Cache(copy.with_name("cut-out"), _CUTTING_OUT)
     of = [pattern.name, pattern.sizes, pattern.base, pattern.size_sets, pattern.drawings, pattern.pixels_per_inch]
+    of.append(pattern.by_shape)
     pieces = [
         (piece.name, piece.title, piece.source, piece.around, piece.start, piece.corners)
         for piece in pattern.pieces.values()

@@ -6,21 +6,17 @@ from typing import TextIO
 import msgspec
 
 from pipeline.bundle.stamp import read_stamp
-from pipeline.checks.causes import places_of
 from pipeline.checks.telling import tell, to_mend
 from pipeline.model.findings import Finding, FindingsFile
-from pipeline.model.sizes import ladders
+from pipeline.model.texts import counted
+from pipeline.rules.first_screen import ALL_FINDINGS, first_screen, is_new, order_of
 from pipeline.rules.place import VERIFIED
 from pipeline.rules.sources import Source, refused
-from pipeline.work.files import read_json, write_json
+from pipeline.work.files import read_json, write, write_json
 from pipeline.work.receipts import FAILED, OF_RUN
 
 BUILD, CHECK, SEAL = "all", "check", "seal"
 """Targets of the Snakefile."""
-
-
-MOST_LINES = 11
-"""Of a pattern whose drawings stop it, and one more for the verdict: what is found, and the first thing to mend."""
 
 
 class Outcome(msgspec.Struct, frozen=True):
@@ -37,8 +33,8 @@ class Outcome(msgspec.Struct, frozen=True):
 
     @property
     def blocking(self) -> int:
-        """How many things stop the release, those of several sizes counted once."""
-        return to_mend(self.findings)
+        """How many things stop the release, those of several sizes counted once with what follows from them."""
+        return to_mend(self.findings, *order_of(self.source.pattern))
 
 
 def end_run(
@@ -47,7 +43,7 @@ def end_run(
     """Print a paragraph a pattern and the verdict. Whether all that was asked for ran, be it with findings that block.
 
     `asked` are the targets: a run that was to check says nothing of building. Each pattern's findings, as far as they
-    are known by now, are left in `<work>/<pattern>/findings.json`.
+    are known by now, are left in `<work>/<pattern>/findings.json`, and as lines beside it.
     """
     outcomes = [_outcome(source, work) for source in sources.values()]
     failures = [text for outcome in outcomes for text in outcome.failures] + _failures(work / OF_RUN / "log")
@@ -56,7 +52,7 @@ def end_run(
         print("", *read_json(verified, list[str]), sep="\n", file=shown, flush=True)
         return True
     blocked = [outcome for outcome in outcomes if outcome.blocking]
-    lines = [line for outcome in outcomes for line in _paragraph(outcome, release, asked)]
+    lines = [line for outcome in outcomes for line in _paragraph(outcome, work, release, asked)]
     print("", *lines, *_verdict(outcomes, asked, blocked, failures, well), sep="\n", file=shown, flush=True)
     return well or (bool(blocked) and not failures)
 
@@ -93,21 +89,21 @@ def _failures(folder: Path) -> list[str]:
     return [file.read_text(encoding="utf-8") for file in sorted(folder.glob(f"*{FAILED}"))]
 
 
-def _paragraph(outcome: Outcome, release: Path, asked: set[str]) -> list[str]:
-    pattern = outcome.source.pattern
-    rows = [ladder.sizes for ladder in ladders(pattern)] if pattern else []
-    told = tell(outcome.findings, pattern.sizes, places_of(pattern), rows) if pattern else tell(outcome.findings, ())
-    shown = [f"  {line}" for line in outcome.source.told] if CHECK in asked or refused(outcome.source) else []
-    if shown and refused(outcome.source):
-        told = first_screen(told, MOST_LINES - 1 - len(shown))
-    return [_headline(outcome, release, asked), *shown, *outcome.told, *(f"  {line}" for line in told)]
+def _paragraph(outcome: Outcome, work: Path, release: Path, asked: set[str]) -> list[str]:
+    """The headline, what its version was told, and what was found; all of that is left as lines in the work folder."""
+    source = outcome.source
+    folder = work / source.name
+    told = tell(outcome.findings, *order_of(source.pattern))
+    write(folder / ALL_FINDINGS, "".join(f"{line}\n" for line in told).encode())
+    if _on_first_screen(outcome, asked):
+        shown = first_screen(source, outcome.findings, folder)
+    else:
+        shown = [*(source.told if CHECK in asked or refused(source) else ()), *told]
+    return [_headline(outcome, release, asked), *outcome.told, *(f"  {line}" for line in shown)]
 
 
-def first_screen(told: list[str], room: int) -> list[str]:
-    """The first of the lines that were told, and where the rest is: what reading a drawing stops at is short."""
-    if len(told) <= room:
-        return told
-    return [*told[: room - 1], f"and {len(told) - room + 1} lines more, in findings.json: mend these first"]
+def _on_first_screen(outcome: Outcome, asked: set[str]) -> bool:
+    return is_new(outcome.source) and not outcome.failures and (CHECK in asked or refused(outcome.source))
 
 
 def _headline(outcome: Outcome, release: Path, asked: set[str]) -> str:
@@ -118,7 +114,7 @@ def _headline(outcome: Outcome, release: Path, asked: set[str]) -> str:
     name, place = f"{source.name} {source.pattern.version}", release / source.name / source.pattern.version
     as_it_was = f"; the bundle in {place} is as it was" if place.is_dir() and outcome.place is None else ""
     if outcome.blocking:
-        return f"{name}: nothing was built, {_count(outcome.blocking, 'finding')} to mend first{as_it_was}"
+        return f"{name}: nothing was built, {counted(outcome.blocking, 'finding')} to mend first{as_it_was}"
     if outcome.failures:
         return f"{name}: not built, a job failed{as_it_was}"
     if outcome.place and asked & {BUILD, SEAL}:
@@ -133,7 +129,7 @@ def _verdict(
 ) -> list[str]:
     """The last words of a run; that nothing blocks is said only where every check has run."""
     lines = []
-    if blocked:
+    if not all(_on_first_screen(outcome, asked) for outcome in blocked):
         lines.append(
             "Mend what blocks in the source, then give the same command again; only what depends on it is rebuilt."
         )
@@ -143,14 +139,10 @@ def _verdict(
         checked = bool(asked & {BUILD, CHECK}) and all(outcome.checked for outcome in outcomes)
         sealed = SEAL in asked and all(outcome.told for outcome in outcomes)
         done = "sealed" if sealed else "built" if built else "checked: nothing blocks a release" if checked else "done"
-        lines.append(f"{_count(len(outcomes), 'pattern')} {done}.")
+        lines.append(f"{counted(len(outcomes), 'pattern')} {done}.")
     elif blocked and not failures:
         names = ", ".join(outcome.source.name for outcome in blocked)
-        lines.append(f"{_count(len(blocked), 'pattern')} of {len(outcomes)} not released: {names}.")
+        lines.append(f"{counted(len(blocked), 'pattern')} of {len(outcomes)} not released: {names}.")
     else:
         lines.append("The run did not come to its end: give the same command again once that is mended.")
     return lines
-
-
-def _count(number: int, what: str) -> str:
-    return f"{number} {what}{'' if number == 1 else 's'}"

@@ -33,6 +33,9 @@ PLACE = "drawing"
 PICTURES = "edges"
 """Where a picture of each piece with its edges named lies. They are PNG: an SVG there would look like a drawing."""
 COMMAND = "pattern-release"
+_BY_SHAPE = (
+    "a layer's largest closed outline is the seam line, an upright line in it the grain, small things on it notches"
+)
 
 
 class NoStartError(Exception):
@@ -67,17 +70,23 @@ def start(folder: Path, drawings: list[Path], command: str = COMMAND) -> list[st
         (folder / file).parent.mkdir(exist_ok=True)
         (folder / file).write_text(first[file], encoding="utf-8", newline="\n")
     written += _pictures(folder, look, base)
-    lacking = missing_roles(look.roles)
     return [
         f"{len(texts)} drawing{'s' if len(texts) > 1 else ''}: sizes {', '.join(look.sizes)};"
         f" pieces {', '.join(look.pieces)}",
-        f"objects: {listed_roles(look.roles)}" + (f"; nothing in {', '.join(lacking)}" if lacking else ""),
+        *([] if look.by_shape else [_objects_told(look)]),
+        *([f"no group is called seam, so that it is proposed by shape: {_BY_SHAPE}"] if look.by_shape else []),
         *(f"of no size, or no piece, that could be told: {way}" for way in look.ways[:3]),
+        *(["what several sizes share is said in [size-sets], or lies in a layer called all"] if look.ways else []),
         *open_[:MOST_TOLD],
         f"wrote in {folder}: {', '.join(written)}",
         *_what_next(folder, bool(base)),
         f"next: {command} check --source {folder.absolute().parent} --pattern {name}",
     ]
+
+
+def _objects_told(look: Look) -> str:
+    lacking = missing_roles(look.roles)
+    return f"objects: {listed_roles(look.roles)}" + (f"; nothing in {', '.join(lacking)}" if lacking else "")
 
 
 def _what_next(folder: Path, has_edges: bool) -> list[str]:
@@ -238,6 +247,7 @@ def _text(
         "",
         "[masters]",
         f"drawings = [{files}]",
+        *(["by_shape = true  # proposed: " + _BY_SHAPE] if look.by_shape else []),
         "",
         "[materials.shell]",
         'title = "main cloth"  # proposed',

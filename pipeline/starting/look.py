@@ -9,12 +9,13 @@ from collections.abc import Iterable, Mapping, Sequence
 
 import msgspec
 
-from pipeline.masters.drawings.layers import CORNERS, ROLES, SIZE_WORDS, layer_name, words
+from pipeline.masters.drawings.by_shape import is_outline
+from pipeline.masters.drawings.layers import CORNERS, ROLES, SIZE_WORDS, layer_name, object_name, words
 from pipeline.masters.drawings.sorted_objects import OF_DRAWING, DrawingReading, clean_name
 from pipeline.masters.lookup import EVERY_SIZE
 from pipeline.masters.svg.fault import SvgFault
 from pipeline.masters.svg.reading import FileUnusableError
-from pipeline.masters.svg.tree import parse_svg
+from pipeline.masters.svg.tree import Node, parse_svg
 from pipeline.masters.svg.walk import Shape, drawn_objects
 from pipeline.masters.svg.words import Words
 from pipeline.model.findings import Finding
@@ -23,6 +24,7 @@ _SIZE = re.compile(r"(?i)\d{1,3}(-\d{1,3})?|\d?x{0,5}[sml]|\d{1,2}xl|small|mediu
 _LETTERS = {"s": -1, "m": 0, "l": 1}
 _RANGE = re.compile(r"(?<![^\W_])(\d{1,3})\s?[-–/]\s?(\d{1,3})(?![^\W_])")
 _PART = re.compile(r"\d+-\d+|[^\W_]+")
+_WORDED = ("small", "medium", "large")
 ONE_SIZE = "one-size"
 
 
@@ -30,8 +32,8 @@ class Look(msgspec.Struct, frozen=True):
     """The sizes in order, and the pieces with their titles by name.
 
     `ways` are the layers of seam lines of which no size, or no piece, could be told; `roles` how many objects say each
-    role; `starts` a corner of a piece that has a name, where its edges may begin; `names` all that stands on the
-    way to seam lines.
+    role; `starts` a corner of a piece that has a name, where its edges may begin; `names` all that stands on the way to
+    seam lines; `by_shape` whether no group is called seam, and closed outlines lie in layers of a size or piece.
     """
 
     sizes: tuple[str, ...]
@@ -41,11 +43,13 @@ class Look(msgspec.Struct, frozen=True):
     starts: dict[str, str]
     names: tuple[str, ...]
     findings: tuple[Finding, ...]
+    by_shape: bool = False
 
 
 def look_at(drawings: Mapping[str, bytes]) -> Look:
     """Reads the names on the way to every object; faults of the files are told as they are of masters."""
     ways: list[tuple[str, ...]] = []
+    bare: list[tuple[str, ...]] = []
     marks: dict[str, list[tuple[str, ...]]] = {}
     roles: Counter[str] = Counter()
     findings: list[Finding] = []
@@ -61,8 +65,8 @@ def look_at(drawings: Mapping[str, bytes]) -> Look:
             pass  # told
         findings += reading.findings()
         parts = tuple(file.removesuffix(".svg").removesuffix(".dxf").split("/"))
-        named = [(shape.within, clean_name(shape)) for shape in shapes] + [(text.within, "") for text in texts]
-        for within, own in named:
+        named = [(shape.within, clean_name(shape), is_outline(shape)) for shape in shapes]
+        for within, own, outline in (*named, *((text.within, "", False) for text in texts)):
             names = (*parts, *(layer_name(node) for node in within[1:]))
             role = next((said[-1] for name in reversed(names) if (said := words(name)) and said[-1] in ROLES), None)
             if role:
@@ -71,13 +75,29 @@ def look_at(drawings: Mapping[str, bytes]) -> Look:
                 ways.append(tuple(name for name in names if name))
             if role == CORNERS and own:
                 marks.setdefault(own, []).append(names)
+            if role is None and outline and (way := _bare_way(within, own)) is not None:
+                bare.append((*parts, *way))
+    by_shape = bool(bare and not ways)
+    ways = ways or bare
     sizes, pieces, unknown = _sorted_names(ways)
     if not sizes and pieces and len(set(ways)) == len(pieces):
         sizes, unknown = {ONE_SIZE}, ()  # each piece is there once
     starts = {piece: mark for mark, there in marks.items() for piece in _pieces_of(there) if piece in pieces}
     on_the_way = dict.fromkeys(name for way in ways for name in way)
     in_order = tuple(sorted(sizes, key=_size_order))
-    return Look(in_order, pieces, unknown, dict(roles), starts, tuple(on_the_way), tuple(findings))
+    return Look(in_order, pieces, unknown, dict(roles), starts, tuple(on_the_way), tuple(findings), by_shape)
+
+
+def _bare_way(within: tuple[Node, ...], own: str) -> tuple[str, ...] | None:
+    """The names on the way to an outline without a role; its own where no layer says what piece it is.
+
+    None where two layers say more than a size: one of them may be the piece, the other is something that is not read.
+    """
+    layers = tuple(name for node in within[1:] if (name := object_name(node)))
+    said = sum(bool(_without_size(name)) for name in layers)
+    if said > 1:
+        return None
+    return layers if said or not own else (*layers, own)
 
 
 def _pieces_of(ways: Iterable[tuple[str, ...]]) -> set[str]:
@@ -109,6 +129,10 @@ def _sorted_names(ways: list[tuple[str, ...]]) -> tuple[set[str], dict[str, str]
             pieces.setdefault(_name(own[-1]), own[-1])
         if not own or not (size or any(EVERY_SIZE in words(name) for name in way)):
             unknown.setdefault(" / ".join(way))
+    sets = {size for size in sizes if size.casefold() in _WORDED}
+    if sets and any(size[0].isdigit() for size in sizes):  # beside 34 and 36, "large" is a set of sizes
+        sizes -= sets
+        unknown |= {" / ".join(way): None for way in ways if any(_size_in(name) in sets for name in way)}
     return sizes, pieces, tuple(unknown)
 
 
@@ -132,7 +156,7 @@ def _size_order(size: str) -> tuple[int, float, str]:
     """Numbers as numbers, letters from small to large."""
     if size.replace("-", "").isdigit():
         return 0, float(size.partition("-")[0]), size
-    if size.casefold() in ("small", "medium", "large", ONE_SIZE):
+    if size.casefold() in (*_WORDED, ONE_SIZE):
         return 1, _LETTERS.get(size[0].casefold(), 0), size
     letter = size[-1].casefold()
     times = int(size[0]) if size[0].isdigit() else size.casefold().count("x")

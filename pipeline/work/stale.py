@@ -13,7 +13,7 @@ from pipeline.work.files import hash_file, write_json
 from pipeline.work.receipts import FORMER, RECEIPTS, Job, Made, Receipt, is_as_made, read_receipt
 
 _OTHERS = {
-    *("source", "cache", "log", "findings.json", "changes.json", RECEIPTS, FORMER),
+    *("source", "cache", "log", "findings.json", "findings.txt", "changes.json", RECEIPTS, FORMER),
     *("run.lock", "jobs.lock", "unfinished", "former.json", "verified.json", "compiled"),
 }
 """What lies in a pattern's folder, or the run's, and is no output of a job."""

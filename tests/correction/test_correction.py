@@ -2,13 +2,14 @@
 
 import re
 
+import msgspec
 import pytest
 
 from pipeline.correction import sentences
 from pipeline.correction.differences import differences
 from pipeline.correction.letter import letter
 from pipeline.correction.number import number_findings
-from pipeline.correction.sheet import correction_pages
+from pipeline.correction.sheet import Flow, correction_pages
 from pipeline.correction.strips import HELD_MM, LONGEST_MM, strips_to_add
 from pipeline.drawing.scene import Group, Path, Scene, Text
 from pipeline.ledger.before import Former
@@ -17,6 +18,7 @@ from pipeline.ledger.facts import Facts, PieceFacts
 from pipeline.ledger.packed import packed, shape_digest
 from pipeline.model.texts import told_of_version
 from tests.correction.versions import TEXT, change, correction, panel, printed, side_moved
+from tests.drawing.seen import written
 
 EDGE = change("edge", "side", piece="skirt", size="M", mm=3.0, place=(300.0, 200.0), near="along its whole length")
 
@@ -72,8 +74,14 @@ def test_a_page_that_is_gone_is_not_printed_again():
     [
         (("notch", "hip on side", "", ""), "1 Skirt · Size M · notch hip on side: moved by up to 5.0 mm"),
         (("said", "count in shell", "1", "2"), "1 Skirt · Size M · how many to cut (main cloth): 1, now 2"),
-        (("said", "allowance of hem", "40 mm", "30 mm"), "seam allowance (hem): 40 mm, now 30 mm"),
-        (("cloth", "shell 1100 mm wide", "1 m", "2 m"), "How much cloth (shell 1100 mm wide): 1 m, now 2 m"),
+        (
+            ("said", "allowance of hem", "40 mm", "30 mm"),
+            "seam allowance (hem): 4 cm (1 9/16 in), now 3 cm (1 3/16 in)",
+        ),
+        (
+            ("cloth", "shell 1100 mm wide", "1 m", "2 m"),
+            "How much cloth · main cloth, 110 cm (43 in) wide: 1 m, now 2 m",
+        ),
         (("detail", "mark hook", "", "mark hook"), "mark hook: added"),
         (("detail", "mark hook", "mark hook", ""), "mark hook: taken away"),
     ],
@@ -83,6 +91,34 @@ def test_other_changes_are_said_each_in_a_line(told, line):
     more = {"mm": 5.0} if what == "notch" else {"before": before or None, "after": after or None}
     (found,) = sentences.other_sentences(correction(change(what, name, piece="skirt", size="M", **more)), "en")
     assert line in found
+
+
+@pytest.mark.parametrize(
+    ("told", "line"),
+    [
+        (
+            ("cloth", "shell 1143 mm wide, one way", "1.5 m (1 5/8 yd), fold", "1.7 m (1 7/8 yd), fold"),
+            "How much cloth · main cloth, 45 in (114 cm) wide, one way: 1 5/8 yd (1.5 m), now 1 7/8 yd (1.7 m)",
+        ),
+        (
+            ("cloth", "shell 1143 mm wide", "1.5 m (1 5/8 yd), fold", "1.7 m (1 7/8 yd)"),
+            "1 5/8 yd (1.5 m): folded once, selvedges together, now 1 7/8 yd (1.7 m): laid open, in one layer",
+        ),
+        (
+            ("strips", "tie of shell", "2 of 95.3 mm x 679.5 mm, along", "2 of 95.3 mm x 685.8 mm, along"),
+            "2 × 3 3/4 in (9.5 cm) × 26 3/4 in (68 cm), along the grain, now 2 × 3 3/4 in (9.5 cm) × 27 in (68.6 cm)",
+        ),
+        (("said", "allowance of hem", "9.5 mm", "9.5 mm .. 25.4 mm"), "3/8 in (9.5 mm), now 3/8 in (9.5 mm) – 1 in"),
+    ],
+)
+def test_an_inch_pattern_is_corrected_in_inches_and_in_words(told, line):
+    what, name, before, after = told
+    given = correction(change(what, name, size="M", before=before, after=after))
+    inches = given._replace(pattern=msgspec.structs.replace(given.pattern, units="imperial"))
+    (found,) = sentences.other_sentences(inches, "en")
+    assert line in found
+    assert sentences.distance(inches, 1.9, "en") == "1/16 in (1.9 mm)"
+    assert sentences.distance(inches, 0.2, "en") == "1/32 in (0.2 mm)"
 
 
 def test_the_same_change_of_several_sizes_is_said_once():
@@ -167,3 +203,20 @@ def test_every_language_says_it(language):
 def test_a_number_that_rises_too_little_is_told(version, told):
     file = ChangesFile(pattern="tea-apron", since="1.0.0", version=version, next_version="1.1.0", changes=())
     assert [finding.allowed for finding in number_findings(file)] == told
+
+
+def test_an_entry_that_needs_two_lines_is_indented_in_the_second():
+    flow = Flow(210.0, 297.0)
+    flow.entry("Size M, tea-apron.pdf: " + ", ".join(str(page) for page in range(2, 90)))
+    flow.entry("Size S, tea-apron.pdf: 2")
+    lefts = [text.place.x for text in written(flow.pages[0])]
+    assert len(lefts) > 3
+    assert lefts[0] == lefts[-1] < lefts[1] == lefts[-2]
+
+
+def test_page_lists_of_several_sizes_are_parted():
+    changes = (*printed("print/a4.pdf", "2A", "3A"), EDGE, change("edge", "side", piece="skirt", size="S", mm=1.0))
+    (page, *_) = correction_pages(correction(*changes), "en", "a4")
+    lists = [text.place.y for text in written(page) if ".pdf: " in text.content]
+    assert len(lists) == 2
+    assert lists[1] - lists[0] > 1.3 * 3.4 + 1

@@ -12,6 +12,7 @@ from pipeline.drawing.pages.joints import Side, joints_of, row_middles_mm
 from pipeline.drawing.pages.large import large_pages
 from pipeline.drawing.pages.projector import panel_width_mm, projector_page, projector_plan
 from pipeline.drawing.pages.projector_panel import LEAST_WIDTH_MM, projector_panel
+from pipeline.drawing.panels.squares import sides_told
 from pipeline.drawing.piece.pieces import Ground
 from pipeline.drawing.scene import Scene
 from pipeline.geometry.points import Point
@@ -296,7 +297,8 @@ def test_the_panel_has_two_squares_and_every_sentence_in_each_language(width_mm:
     said = " ".join(contents(panel.shapes))
     for language in pattern.languages:
         for key in ("squares", "layers", "cloth", "one-way", "edges", "pieces"):
-            assert say(language, f"projector.{key}") in said, (language, key)
+            told = sides_told(language, "metric") if key == "squares" else {}
+            assert say(language, f"projector.{key}", **told) in said, (language, key)
     assert "Back: Cut 2 in main cloth" in said
     assert "Included: seam allowance" in said
     assert "Vorderteil: " in said

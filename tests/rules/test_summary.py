@@ -46,6 +46,9 @@ def test_what_stops_a_drawing_is_told_in_a_dozen_lines_with_what_was_found(tmp_p
     assert lines[0] == "bag 1.0.0: nothing was built, 3 findings to mend first"
     assert lines[1].startswith("  read nest.svg: ")
     assert sum(line.startswith("  BLOCKS: ") for line in lines) == 3
+    full = (tmp_path / "bag/findings.txt").read_text(encoding="utf-8")
+    assert full.count("BLOCKS: ") == 3
+    assert full.count("in proof/ shows") == 2
 
 
 def test_nothing_blocks_only_where_every_check_has_run(ended):

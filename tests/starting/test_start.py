@@ -20,6 +20,7 @@ from pipeline.starting.edges_picture import edges_picture
 from pipeline.starting.first import NoStartError, start
 from pipeline.starting.look import look_at
 from tests.masters.drawings.small import GROWN, drawing, flap, front
+from tests.masters.drawings.test_by_shape import bare
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -189,6 +190,21 @@ def test_an_outline_in_parts_without_names_has_its_edges_numbered(folder, tmp_pa
     assert copy_folder(folder, tmp_path / "work/bag").pattern.pieces["klappe"].around == ("edge-1", "edge-2", "edge-3")
 
 
+def test_large_beside_numbers_is_a_set_of_sizes_and_no_size(folder, tmp_path):
+    more = "".join(
+        f'<g data-name="{size}"><g data-name="Loop">{flap("s").replace("-s", f"-{size}")}</g></g>'
+        for size in ("36", "38", "large")
+    )
+    text = drawing(more=more)
+    for letter, number in (("S", "30"), ("M", "32"), ("L", "34")):
+        text = text.replace(f"Size {letter}", number)
+    (tmp_path / "nest.svg").write_text(text, encoding="utf-8")
+    told = start(folder, [tmp_path / "nest.svg"])
+    assert told[0] == "1 drawing: sizes 30, 32, 34, 36, 38; pieces front-panel, klappe, loop"
+    assert "of no size, or no piece, that could be told: drawing / nest / large / Loop / seam" in told
+    assert "what several sizes share is said in [size-sets], or lies in a layer called all" in told
+
+
 def test_layers_of_no_size_are_told_but_for_those_of_all_sizes(folder, tmp_path):
     more = "".join(f'<g data-name="{name}"><g data-name="Loop">{flap("s")}</g></g>' for name in ("all", "regular"))
     (tmp_path / "nest.svg").write_text(drawing(more=more), encoding="utf-8")
@@ -276,3 +292,31 @@ def test_doctor_says_of_each_thing_whether_it_is_well(tmp_path):
     assert all(well for well, _ in rows)
     (tmp_path / "file").write_text("")
     assert doctor(tmp_path, tmp_path, tmp_path / "file")[-1][0] is False
+
+
+def test_a_drawing_without_groups_of_roles_is_proposed_by_shape(folder, tmp_path):
+    (tmp_path / "nest.svg").write_text(bare(), encoding="utf-8")
+    told = start(folder, [tmp_path / "nest.svg"])
+    assert told[0] == "1 drawing: sizes S, M, L; pieces front-panel, klappe"
+    assert told[1].startswith("no group is called seam, so that it is proposed by shape")
+    said = (folder / "pattern.toml").read_text()
+    assert "\nby_shape = true  # proposed: " in said
+    assert "# edges.edge-4 = { fold = true }  # proposed" in said
+    found = copy_folder(folder, tmp_path / "work/bag")
+    assert [each.message for each in found.findings if each.severity == "block"] == []
+    assert found.told[1:] == ("edges of each piece: front-panel 4, klappe 3; 9 notches in all", "grain drawn in 6 of 6")
+
+
+def test_outlines_that_are_named_themselves_are_pieces(folder, tmp_path):
+    text = bare()
+    for layer, shape in (("Front panel", "<path"), ("Klappe", "<polygon")):
+        text = text.replace(f'<g data-name="{layer}">{shape}', f'<g>{shape} data-name="{layer}"')
+    (tmp_path / "nest.svg").write_text(text, encoding="utf-8")
+    assert start(folder, [tmp_path / "nest.svg"])[0] == "1 drawing: sizes S, M, L; pieces front-panel, klappe"
+
+
+def test_a_layer_of_several_outlines_without_names_is_told_with_what_to_do(folder, tmp_path):
+    text = bare().replace('<g data-name="Front panel">', "<g>").replace('<g data-name="Klappe">', "<g>")
+    (tmp_path / "nest.svg").write_text(text, encoding="utf-8")
+    told = "\n".join(start(folder, [tmp_path / "nest.svg"]))
+    assert "Where they are two pieces, give each outline the name of its piece." in told

@@ -12,10 +12,11 @@ from pipeline.drawing.free_area import Rectangle
 from pipeline.drawing.pages.frame import STRIP_MM
 from pipeline.drawing.panels.column import TEXT_SIZES_MM, Column, too_long
 from pipeline.drawing.panels.map import cell_mm, map_extent
-from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_MM
+from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SIDES_MM
 from pipeline.drawing.panels.strip_list import Detail
 from pipeline.drawing.panels.words import Languages, fewer
 from pipeline.geometry.points import Point
+from pipeline.model.pattern import Units
 from pipeline.sheets.layout import PagePlan
 
 _LEAST_MARGIN_MM = 6.5
@@ -58,11 +59,10 @@ class Frame(NamedTuple):
     right: float
     bottom: float
 
-    @property
-    def squares(self) -> tuple[Point, Point]:
-        """Top left corners of the 100 mm and of the 4 in square."""
+    def squares(self, units: Units = "metric") -> tuple[Point, Point]:
+        """Top left corners of the two squares, first that of the pattern's own units."""
         first = Point(self.left, self.top + _HEAD_MM)
-        return first, Point(self.left, first.y + SQUARE_MM + _GAP_MM)
+        return first, Point(self.left, first.y + SIDES_MM[units][0] + _GAP_MM)
 
 
 class Places(NamedTuple):
@@ -126,7 +126,7 @@ def _lists(languages: Languages, strips: bool) -> list[Listed]:
 
 def _grounds(frame: Frame) -> list[tuple[Rectangle, Rectangle]]:
     """Foot and column: the wide foot first."""
-    first, second = frame.squares
+    first, second = frame.squares()
     end = second.y + INCH_SQUARE_MM
     side = frame.left + INCH_SQUARE_MM + _GAP_MM
     below, high = end + _FOOT_GAP_MM, frame.bottom - end - _FOOT_GAP_MM

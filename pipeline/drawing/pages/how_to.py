@@ -2,19 +2,19 @@
 
 from pipeline.drawing.pages.join_picture import HEIGHT_MM, join_picture
 from pipeline.drawing.panels.column import Column
-from pipeline.drawing.panels.squares import wrong_scales
+from pipeline.drawing.panels.squares import measure_text, wrong_scales
 from pipeline.drawing.panels.words import SEPARATOR, Languages, care_texts, in_all
 from pipeline.drawing.wording import in_decimals, length_words, told_of
-from pipeline.model.pattern import Pattern
+from pipeline.model.pattern import Pattern, Units
 from pipeline.sheets.layout import PagePlan
 from pipeline.words import say, say_all
 
 
-def how_to_print(column: Column, plan: PagePlan, languages: Languages) -> None:
+def how_to_print(column: Column, plan: PagePlan, languages: Languages, units: Units = "metric") -> None:
     """What to set in the print dialogue, and what a wrong measure of the square tells."""
     by_word: dict[str, list[str]] = {}
-    for scale in wrong_scales(plan.page_width_mm, plan.page_height_mm):
-        by_word.setdefault(scale.word, []).append(f"{scale.measure_mm:.1f} mm")
+    for scale in wrong_scales(plan.page_width_mm, plan.page_height_mm, units):
+        by_word.setdefault(scale.word, []).append(measure_text(scale.measure_mm, units))
     for number, language in enumerate(languages):
         if number:
             column.gap(0.6)

@@ -49,7 +49,7 @@ def _ways(
     pattern: Pattern, plan: PagePlan, sizes: Sequence[str], signs: Collection[str], languages: Languages
 ) -> Iterator[list[Squares]]:
     """What may stand in which square, the best way first: with the picture, then without it."""
-    printing = partial(how_to_print, plan=plan, languages=languages)
+    printing = partial(how_to_print, plan=plan, languages=languages, units=pattern.units)
     heading, sketch = partial(join_heading, languages=languages), join_sketch
     joining = partial(join_words, pattern=pattern, plan=plan, languages=languages)
     key = partial(marks_key, sizes=sizes, languages=languages, signs=signs)

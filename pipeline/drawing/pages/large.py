@@ -22,10 +22,12 @@ from pipeline.drawing.panels.marks_key import marks_key
 from pipeline.drawing.panels.sizes_key import samples
 from pipeline.drawing.panels.squares import (
     INCH_SQUARE_MM,
+    SIDES_MM,
     SQUARE_MM,
     caption,
-    inch_caption,
+    measure_text,
     ruler,
+    side_caption,
     square,
     wrong_scales,
 )
@@ -36,7 +38,8 @@ from pipeline.drawing.styles import LEAST_TEXT_MM
 from pipeline.drawing.text_lines import fitted
 from pipeline.drawing.wording import in_decimals, told_of
 from pipeline.geometry.points import Point
-from pipeline.model.pattern import Pattern, in_language
+from pipeline.model.lengths import MM_PER_INCH, mixed_fraction
+from pipeline.model.pattern import Pattern, Units, in_language
 from pipeline.sheets.layout import Page, PagePlan
 from pipeline.words import say, say_all
 
@@ -80,9 +83,9 @@ def large_pages(
     }
 
 
-def square_corners(plan: PagePlan) -> tuple[Point, Point]:
-    """Top left corners of the 100 mm and of the 4 in square, in mm from the page's top left corner."""
-    return Point(plan.margin_mm, plan.margin_mm), Point(plan.margin_mm + SQUARE_MM + _GAP_MM, plan.margin_mm)
+def square_corners(plan: PagePlan, units: Units = "metric") -> tuple[Point, Point]:
+    """Top left corners of the two squares as `SIDES_MM` has them, in mm from the page's top left corner."""
+    return Point(plan.margin_mm, plan.margin_mm), Point(plan.margin_mm + SIDES_MM[units][0] + _GAP_MM, plan.margin_mm)
 
 
 def _strip(
@@ -95,14 +98,15 @@ def _strip(
     strips: StripSizes,
 ) -> list[Shape]:
     left, top, right = plan.margin_mm, plan.margin_mm, plan.page_width_mm - plan.margin_mm
-    second = square_corners(plan)[1].x
-    texts = second + INCH_SQUARE_MM + _GAP_MM
+    side, other = SIDES_MM[pattern.units]
+    second = square_corners(plan, pattern.units)[1].x
+    texts = second + other + _GAP_MM
     map_left = right - _MAP_MM
     choices = [msgspec.structs.replace(pattern, languages=languages) for languages in fewer(pattern.languages)]
     room, inner = SQUARE_MM - 2 * _INSET_MM, SQUARE_MM - 8 - _INSET_MM
     return [
-        square(left, top, SQUARE_MM),
-        *caption(left, top, SQUARE_MM, "100 mm × 100 mm"),
+        square(left, top, side),
+        *caption(left, top, side, side_caption(side, pattern.languages[0])),
         *fitted_column(
             left + _INSET_MM,
             top + 8,
@@ -110,8 +114,8 @@ def _strip(
             inner,
             [partial(_measure_and_join, pattern=spoken, plan=plan) for spoken in choices],
         ),
-        square(second, top, INCH_SQUARE_MM),
-        *caption(second, top, INCH_SQUARE_MM, inch_caption(pattern.languages[0])),
+        square(second, top, other),
+        *caption(second, top, other, side_caption(other, pattern.languages[0])),
         *fitted_column(
             second + _INSET_MM,
             top + 8,
@@ -140,8 +144,10 @@ def _measure_and_join(column: Column, pattern: Pattern, plan: PagePlan) -> None:
     for language in pattern.languages:
         column.heading(say(language, "large.measure"))
         column.text(say(language, "start.measures"))
-        wrong = [scale for scale in wrong_scales(210.0, 297.0) if scale.word == "wrong.dots"]
-        measures = in_decimals(language, SEPARATOR.join(f"{scale.measure_mm:.1f} mm" for scale in wrong))
+        wrong = [scale for scale in wrong_scales(210.0, 297.0, pattern.units) if scale.word == "wrong.dots"]
+        measures = in_decimals(
+            language, SEPARATOR.join(measure_text(scale.measure_mm, pattern.units) for scale in wrong)
+        )
         column.text(told_of(language, measures, say(language, "wrong.dots")), indent_mm=2)
         column.gap()
     if any(joints_of(plan).values()):
@@ -183,11 +189,19 @@ def _title_block(
 def _for_the_counter(column: Column, pattern: Pattern, plan: PagePlan, sizes: Sequence[str]) -> None:
     """What whoever prints must know, and nothing of sewing."""
     count, ink = len(plan.pages), "large.colour" if len(sizes) > 1 and not pattern.print.black else "large.black"
-    sides = {"width": round(plan.page_width_mm), "height": round(plan.page_height_mm)}
+    sheet = _sheet_size(plan, pattern.units)
     for language in pattern.languages:
-        sheets = say(language, "large.count-one" if count == 1 else "large.count", count=count, **sides)
+        sheets = say(language, "large.count-one" if count == 1 else "large.count", count=count, sheet=sheet)
         told = f"{say(language, 'large.print')} {sheets} {say(language, ink)}"
         column.text(told_of(language, say(language, "large.counter"), told), bold=True)
+
+
+def _sheet_size(plan: PagePlan, units: Units) -> str:
+    """ "914 × 1224 mm"; for inch patterns "36 × 48 1/4 in (914 × 1224 mm)", to 1/4 in as counters measure rolls."""
+    sides = plan.page_width_mm, plan.page_height_mm
+    metric = f"{' × '.join(f'{side:.0f}' for side in sides)} mm"
+    inches = f"{' × '.join(mixed_fraction(side / MM_PER_INCH, 4) for side in sides)} in"
+    return metric if units == "metric" else f"{inches} ({metric})"
 
 
 def _number(pattern: Pattern, plan: PagePlan, page: Page) -> str:

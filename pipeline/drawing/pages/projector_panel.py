@@ -12,7 +12,7 @@ from pipeline.drawing import scene
 from pipeline.drawing.fonts import CAP_HEIGHT
 from pipeline.drawing.lay_names import laid_names
 from pipeline.drawing.panels.column import Column
-from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_IN, SQUARE_MM
+from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SIDES_MM, SQUARE_IN, SQUARE_MM, sides_told
 from pipeline.drawing.panels.strip_list import NO_STRIPS, StripSizes, strip_list
 from pipeline.drawing.panels.words import size_words, version_words
 from pipeline.drawing.piece.words import allowance_sentences, cut_sentences, vital_sentences
@@ -59,12 +59,10 @@ def projector_panel(
         size: {name: cut for name, cut in of_size.items() if is_cut_of(pattern.strips[name].cut, material)}
         for size, of_size in strips.items()
     }
-    second = SQUARE_MM + _GAP_MM
-    beside = second + INCH_SQUARE_MM + _GAP_MM
-    body = [
-        *_square(0.0, SQUARE_MM, "100 mm × 100 mm"),
-        *_square(second, INCH_SQUARE_MM, f"{SQUARE_IN} in × {SQUARE_IN} in"),
-    ]
+    side, other = SIDES_MM[pattern.units]
+    second = side + _GAP_MM
+    beside = second + other + _GAP_MM
+    body = [*_square(0.0, side), *_square(second, other)]
     left, top = (beside, 0.0) if width_mm - beside >= _NARROWEST_MM else (0.0, INCH_SQUARE_MM + _GAP_MM)
     count = max(1, min(len(pattern.languages), int((width_mm - left + _GAP_MM) // (_NARROWEST_MM + _GAP_MM))))
     wide = (width_mm - left - (count - 1) * _GAP_MM) / count
@@ -80,7 +78,8 @@ def projector_panel(
     return Panel(tuple(body), max(ends))
 
 
-def _square(left: float, side_mm: float, caption: str) -> list[Shape]:
+def _square(left: float, side_mm: float) -> list[Shape]:
+    caption = "100 mm × 100 mm" if side_mm == SQUARE_MM else f"{SQUARE_IN} in × {SQUARE_IN} in"
     corners = (Point(left, 0), Point(left + side_mm, 0), Point(left + side_mm, side_mm), Point(left, side_mm))
     place = Point(left + side_mm / 2, (side_mm + CAP_HEIGHT * _TEXT_MM) / 2)
     return [
@@ -99,7 +98,8 @@ def _told(column: Column, pattern: Pattern, material: str, cuts: Cuts, sizes: Se
     several = ("projector.layers",) if len(sizes) > 1 else ()
     one_way = ("projector.one-way",) if may_have_nap(pattern, material) else ()
     for key in ("projector.squares", *several, "projector.cloth", *one_way, "projector.edges", "projector.pieces"):
-        column.text(say(language, key))
+        told = sides_told(language, pattern.units) if key == "projector.squares" else {}
+        column.text(say(language, key, **told))
     named = laid_names(pattern, language)
     for piece, by_size in cuts.items():
         name = named.get(piece) or named[f"strips.{piece}"]

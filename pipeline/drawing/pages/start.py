@@ -17,14 +17,14 @@ from pipeline.drawing.pages.piece_list import pages_by_piece, piece_list
 from pipeline.drawing.panels.column import TEXT_SIZES_MM, Column, fitted_column
 from pipeline.drawing.panels.map import MapPiece, page_map
 from pipeline.drawing.panels.sizes_key import sizes_key
-from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_MM, caption, inch_caption, square
+from pipeline.drawing.panels.squares import SIDES_MM, caption, side_caption, square
 from pipeline.drawing.panels.stretch_gauge import stretch_gauges, stretches
 from pipeline.drawing.panels.strip_list import NO_STRIPS, StripSizes, any_strips, strip_list
 from pipeline.drawing.panels.words import SEPARATOR, Languages, in_all, moved_words, part_words, version_words
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.text_lines import fitted
 from pipeline.geometry.points import Point
-from pipeline.model.pattern import Pattern
+from pipeline.model.pattern import Pattern, Units
 from pipeline.sheets.layout import PagePlan
 from pipeline.sheets.windows import row_letters
 from pipeline.words import say_all
@@ -81,17 +81,18 @@ def start_page(
             stretch_gauges(column, pattern, languages)
 
     pages = pages_by_piece(plan, pieces)
-    first, second = square_corners(plan)
+    first, second = square_corners(plan, pattern.units)
+    side, other = SIDES_MM[pattern.units]
     told = any_strips(pattern, sizes, strips), any(stretches(pattern))
     places = arranged(plan, pattern.languages, map_head, foot_texts, page_texts, *told)
     languages, listed = places.languages, places.listed
     body = [
         *_head(pattern, plan, sizes),
-        square(*first, SQUARE_MM),
-        *caption(*first, SQUARE_MM, "100 mm × 100 mm"),
-        *texts_in_squares(pattern, plan, sizes, signs, _inside(first, SQUARE_MM), _inside(second, INCH_SQUARE_MM)),
-        square(*second, INCH_SQUARE_MM),
-        *caption(*second, INCH_SQUARE_MM, inch_caption(pattern.languages[0])),
+        square(*first, side),
+        *caption(*first, side, side_caption(side, pattern.languages[0])),
+        *texts_in_squares(pattern, plan, sizes, signs, _inside(first, side), _inside(second, other)),
+        square(*second, other),
+        *caption(*second, other, side_caption(other, pattern.languages[0])),
         *fitted_column(*places.foot, [lambda column: foot_texts(column, languages, listed)], _SIZES_MM),
         *fitted_column(*places.head, [lambda column: map_head(column, languages)]),
         *page_map(pattern, plan, pieces, *places.map),
@@ -100,9 +101,9 @@ def start_page(
     return scene.of(0, 0, plan.page_width_mm, plan.page_height_mm, body)
 
 
-def square_corners(plan: PagePlan) -> tuple[Point, Point]:
-    """Top left corners of the 100 mm and of the 4 in square, in mm from the page's top left corner."""
-    return frame_of(plan).squares
+def square_corners(plan: PagePlan, units: Units = "metric") -> tuple[Point, Point]:
+    """Top left corners of the two squares as `SIDES_MM` has them, in mm from the page's top left corner."""
+    return frame_of(plan).squares(units)
 
 
 def _inside(corner: Point, side_mm: float) -> Rectangle:

@@ -7,7 +7,8 @@ from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK
 from pipeline.drawing.wording import in_decimals
 from pipeline.geometry.points import Point
-from pipeline.model.lengths import MM_PER_INCH
+from pipeline.model.lengths import MM_PER_INCH, imperial_text
+from pipeline.model.pattern import Units
 
 SQUARE_MM = 100.0
 SQUARE_IN = 4
@@ -22,8 +23,15 @@ _CAPTION_MM = 2.8
 _PAPERS_MM = {"a4": (210.0, 297.0), "letter": (8.5 * MM_PER_INCH, 11 * MM_PER_INCH)}
 
 
+SIDES_MM: dict[Units, tuple[float, float]] = {
+    "metric": (SQUARE_MM, INCH_SQUARE_MM),
+    "imperial": (INCH_SQUARE_MM, SQUARE_MM),
+}
+"""The two squares, first that of the pattern's own units."""
+
+
 class WrongScale(NamedTuple):
-    """What the 100 mm square measures after one mistake: `word` is the mistake's key in the catalogue."""
+    """What the first square measures after one mistake: `word` is the mistake's key in the catalogue."""
 
     word: str
     measure_mm: float
@@ -40,9 +48,18 @@ def square(left: float, top: float, side_mm: float) -> Shape:
     return scene.polyline(corners, BLACK, FINEST_MM, closed=True)
 
 
-def inch_caption(language: str) -> str:
-    """What the 4 in square measures in both systems; of several languages, in the sign of the first."""
+def side_caption(side_mm: float, language: str) -> str:
+    """What a square measures, the 4 in square in both systems; of several languages, in the sign of the first."""
+    if side_mm == SQUARE_MM:
+        return "100 mm × 100 mm"
     return f"{SQUARE_IN} in × {SQUARE_IN} in ({in_decimals(language, f'{INCH_SQUARE_MM:.1f} mm')})"
+
+
+def sides_told(language: str, units: Units) -> dict[str, str]:
+    """What the two squares measure, in the order in which they stand: `first` and `second`."""
+    texts = {SQUARE_MM: "100 mm", INCH_SQUARE_MM: f"{SQUARE_IN} in ({INCH_SQUARE_MM:.1f} mm)"}
+    first, second = (in_decimals(language, texts[side]) for side in SIDES_MM[units])
+    return {"first": first, "second": second}
 
 
 def caption(left: float, top: float, side: float, content: str) -> list[Shape]:
@@ -59,22 +76,29 @@ def caption(left: float, top: float, side: float, content: str) -> list[Shape]:
     return drawn
 
 
-def wrong_scales(page_width_mm: float, page_height_mm: float) -> tuple[WrongScale, ...]:
+def measure_text(measure_mm: float, units: Units) -> str:
+    """What somebody measures, with a decimal point: to 0.1 mm; for inch patterns to 1/16 in, and in mm beside it."""
+    metric = f"{measure_mm:.1f} mm"
+    return metric if units == "metric" else f"{imperial_text(measure_mm)} ({metric})"
+
+
+def wrong_scales(page_width_mm: float, page_height_mm: float, units: Units = "metric") -> tuple[WrongScale, ...]:
     """What a page comes out at when a print dialogue fits it to its own paper's printable part, or to the other paper.
 
     The last two are programs that take 72 points for 96, or 96 for 72, to the inch.
     """
+    side = SIDES_MM[units][0]
     width, height = page_width_mm - 2 * PRINTER_MARGIN_MM, page_height_mm - 2 * PRINTER_MARGIN_MM
-    found = [WrongScale("wrong.margins", _fit(page_width_mm, page_height_mm, width, height))]
+    found = [WrongScale("wrong.margins", side * _fit(page_width_mm, page_height_mm, width, height))]
     for paper, (width, height) in _PAPERS_MM.items():
-        measure = _fit(page_width_mm, page_height_mm, width, height)
-        if 0.9 * SQUARE_MM < measure < SQUARE_MM - 0.5:
-            found.append(WrongScale(f"wrong.{paper}", measure))
-    return (*found, WrongScale("wrong.dots", SQUARE_MM * 72 / 96), WrongScale("wrong.dots", SQUARE_MM * 96 / 72))
+        share = _fit(page_width_mm, page_height_mm, width, height)
+        if 0.9 < share < 0.995:
+            found.append(WrongScale(f"wrong.{paper}", side * share))
+    return (*found, WrongScale("wrong.dots", side * 72 / 96), WrongScale("wrong.dots", side * 96 / 72))
 
 
 def _fit(width: float, height: float, into_width: float, into_height: float) -> float:
-    return SQUARE_MM * min(into_width / width, into_height / height)
+    return min(into_width / width, into_height / height)
 
 
 def ruler(left: float, top: float) -> list[Shape]:

@@ -17,6 +17,7 @@ from pipeline.masters.groups import NAME, NAME_RULE
 from pipeline.masters.svg.words import Words
 from pipeline.model.pattern import PieceSpec
 from pipeline.model.pieces import Edge
+from pipeline.model.texts import counted
 
 NEARER = 1.5
 """A text names the edge that it stands beside where every other is farther away by half again."""
@@ -143,7 +144,8 @@ def _by_words(shown: Shown, corners: tuple[int, ...], texts: Sequence[Words]) ->
     if len(corners) < 2:
         shown.reading.tell(
             "no-corners",
-            f"The outline of {shown.drawn.piece} has {len(corners)} corners, so that no edge of it can be named.",
+            f"The outline of {shown.drawn.piece} has {counted(len(corners), 'corner')}, so that no edge of it can be"
+            " named.",
             "Mark at least two corners in a group called corners.",
             found=str(len(corners)),
             allowed="2 or more",

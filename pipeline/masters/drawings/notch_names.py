@@ -8,6 +8,7 @@ from pipeline.masters.notches import read_notches
 from pipeline.masters.svg.walk import Shape
 from pipeline.model.pattern import PieceSpec
 from pipeline.model.pieces import Edge
+from pipeline.model.texts import counted
 
 NotchNames = dict[str, tuple[str | None, ...]]
 """What the notches of each edge are called, in walking order."""
@@ -45,8 +46,8 @@ def named_notches(spec: PieceSpec, of_base: NotchNames, shown: Shown, edges: tup
         if len(wanted) != len(row):
             shown.reading.tell(
                 "notch-count",
-                f"Edge {edge} of {spec.name} has {len(row)} notches, and {len(wanted)} in the base size, so that those"
-                " without a name cannot be told apart.",
+                f"Edge {edge} of {spec.name} has {counted(len(row), 'notch', 'notches')}, and {len(wanted)} in the base"
+                " size, so that those without a name cannot be told apart.",
                 "Draw as many in both, or name each.",
                 where=edge,
                 found=f"{len(row)}",

@@ -4,10 +4,11 @@ import msgspec
 
 from pipeline.geometry.curves import Path
 from pipeline.geometry.points import Point
+from pipeline.masters.drawings.by_shape import UNCLEAR
 from pipeline.masters.drawings.files import listed
 from pipeline.masters.drawings.outline import MARK_MM, Outline, off_outline_mm, outline_of
 from pipeline.masters.drawings.sorted_objects import DrawingReading, Drawn
-from pipeline.masters.marks import small_centre
+from pipeline.masters.marks import box_round, small_centre
 from pipeline.masters.notches import read_notches
 from pipeline.masters.outline import outline_edges
 from pipeline.masters.svg.path_ends import without_dust
@@ -39,6 +40,9 @@ def show(pattern: Pattern, spec: PieceSpec, drawn: Drawn) -> Shown:
     seam = drawn.shapes.get("seam", [])
     nameless = bool(seam) and (_one_closed(seam) or not any(shape.name for shape in seam))
     shown = Shown(drawn, reading, nameless)
+    if UNCLEAR in drawn.shapes:
+        _tell_unclear(drawn, reading)
+        return shown
     if not nameless:
         if seam and all(shape.name for shape in seam):
             quiet = reading_of(pattern, spec, drawn)
@@ -53,6 +57,20 @@ def show(pattern: Pattern, spec: PieceSpec, drawn: Drawn) -> Shown:
         shown.outline = outline_of(edges, _marks(shown, spec, edges))
         shown.notches_mm = _notches_mm(spec, drawn, edges, reading_of(pattern, spec, drawn))
     return shown
+
+
+def _tell_unclear(drawn: Drawn, reading: DrawingReading) -> None:
+    boxes = [box_round(shape) for shape in drawn.shapes[UNCLEAR]]
+    one, other = (f"{box.right - box.left:.0f} × {box.bottom - box.top:.0f} mm" for box in boxes)
+    reading.tell(
+        "outline-unclear",
+        f"Two lines in {drawn.way} may be the seam line, one of {one} and one of {other}.",
+        "Close the seam line, and take a cut line out; or put the seam line into a group called seam. Where they are"
+        " two pieces, give each outline the name of its piece.",
+        node=drawn.shapes[UNCLEAR][0].node,
+        found=f"{one}; {other}",
+        allowed="one seam line",
+    )
 
 
 def reading_of(pattern: Pattern, spec: PieceSpec, drawn: Drawn) -> DrawingReading:

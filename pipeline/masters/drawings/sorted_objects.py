@@ -5,6 +5,7 @@ from collections.abc import Sequence
 
 import msgspec
 
+from pipeline.masters.drawings.by_shape import Loose, by_shape
 from pipeline.masters.drawings.files import listed
 from pipeline.masters.drawings.layers import (
     NAMES,
@@ -112,6 +113,7 @@ def sort_objects(
     sorting = _Sorting(pattern, vocabulary, file, reading)
     for shape in shapes:
         sorting.put(shape)
+    sorting.put_loose()
     for text in words:
         sorting.put_words(text)
     hidden = tuple(reading.hidden)
@@ -137,6 +139,7 @@ class _Sorting:
         self.drawn: dict[tuple[str, str], Drawn] = {}
         self.words: list[tuple[str | None, Words]] = []
         self.unplaced: Counter[Unplaced] = Counter()
+        self.loose: list[Loose] = []
         self._ways: dict[tuple[Node, ...], Said | None] = {}
         self._of_file = [self._said(part) for part in file.removesuffix(".svg").removesuffix(".dxf").split("/")]
         pieces = [piece.name for piece in pattern.pieces.values() if piece.source is None]
@@ -156,14 +159,33 @@ class _Sorting:
         lacks = [what for what, there in (("size", size), ("piece", piece), ("role", said.role)) if not there]
         if said.role == NAMES:
             lacks = ["text"]
-        if lacks or size is None or piece is None or said.role is None:
-            self.unplaced[Unplaced(self._unknown(shape.within), tuple(lacks), said.role)] += 1
-            return
+        named = msgspec.structs.replace(shape, name=name or None)
+        if self.pattern.by_shape and said.role is None and size is not None and not self._in_unknown(shape.within):
+            self.loose.append(Loose(size, piece, named))
+        elif lacks or size is None or piece is None or said.role is None:
+            self._leave(shape, lacks, said.role)
+        else:
+            self._put(size, piece, said.role, named)
+
+    def _put(self, size: str, piece: str, role: str, shape: Shape) -> None:
         drawn = self.drawn.get((size, piece))
         if drawn is None:
             way = way_text(self._to_piece(shape.within))
             drawn = self.drawn[size, piece] = Drawn(size=size, piece=piece, file=self.file, way=way, shapes={})
-        drawn.shapes.setdefault(said.role, []).append(msgspec.structs.replace(shape, name=name or None))
+        drawn.shapes.setdefault(role, []).append(shape)
+
+    def _leave(self, shape: Shape, lacks: Sequence[str], role: str | None) -> None:
+        self.unplaced[Unplaced(self._unknown(shape.within), tuple(lacks), role)] += 1
+
+    def put_loose(self) -> None:
+        """The objects without a role, by their shape, where no group of that piece and size says what is its seam."""
+        said = {key for key, drawn in self.drawn.items() if "seam" in drawn.shapes}
+        placed, left = by_shape([each for each in self.loose if (each.size, each.piece) not in said])
+        for each in placed:
+            self._put(each.size, each.piece, each.role, each.shape)
+        for loose in (*left, *(each for each in self.loose if (each.size, each.piece) in said)):
+            lacks = [what for what, there in (("size", loose.size), ("piece", loose.piece)) if not there]
+            self._leave(loose.shape, [*lacks, "role"], None)
 
     def put_words(self, text: Words) -> None:
         """A text, where it lies in a group of names and in the base size, or in none."""
@@ -186,6 +208,10 @@ class _Sorting:
         """The names that say nothing, or all where each says something."""
         unknown = [node for node in within[1:] if object_name(node) and self._said(layer_name(node)) == Said()]
         return way_text((within[0], *unknown)) if unknown else way_text(within)
+
+    def _in_unknown(self, within: tuple[Node, ...]) -> bool:
+        """Whether a group on the way has a name that says nothing: what lies there is something else."""
+        return any(object_name(node) and self._said(layer_name(node)) == Said() for node in within[1:])
 
     def _to_piece(self, within: tuple[Node, ...]) -> tuple[Node, ...]:
         """The way without the group that says the role alone."""

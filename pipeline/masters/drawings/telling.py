@@ -1,7 +1,7 @@
 """What drawings showed, what of them nothing claims, and what is missing: both sides of a mismatch at once."""
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
 from pipeline.masters.drawings.files import drawing_files, listed
@@ -13,6 +13,7 @@ from pipeline.masters.lookup import check_files, file_finding
 from pipeline.masters.toml.faults import nearest, shown
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
+from pipeline.model.texts import counted
 
 MOST_STRAYS = 6
 
@@ -65,7 +66,9 @@ def _unmatched(pattern: Pattern, cut: CutOut, missing: list[Finding]) -> list[Fi
     if not missing and not claimed:
         if not unplaced:
             return []
-        message = f"{sum(unplaced.values())} objects lie in no group of a known name: {_layers(unplaced)}."
+        objects = sum(unplaced.values())
+        verb = "lies" if objects == 1 else "lie"
+        message = f"{counted(objects, 'object')} {verb} in no group of a known name: {_layers(unplaced)}."
         return [
             file_finding(
                 pattern,
@@ -86,7 +89,7 @@ def _unmatched(pattern: Pattern, cut: CutOut, missing: list[Finding]) -> list[Fi
             pattern,
             "not-matched",
             message,
-            _remedy(pattern, claimed or unplaced, hidden if missing else []),
+            _remedy(pattern, claimed or unplaced, hidden if missing else [], missing),
             file=files,
             found=_layers(claimed or unplaced) or "nothing else",
             allowed=f"sizes {listed(pattern.sizes, 12)}; pieces {listed(_pieces(pattern), 12)}",
@@ -94,13 +97,20 @@ def _unmatched(pattern: Pattern, cut: CutOut, missing: list[Finding]) -> list[Fi
     ]
 
 
-def _remedy(pattern: Pattern, unplaced: dict[Unplaced, int] | Counter[Unplaced], hidden: list[str]) -> str:
+def _remedy(pattern: Pattern, unplaced: Mapping[Unplaced, int], hidden: list[str], missing: Sequence[Finding]) -> str:
     """The one thing to do first: rename what is nearly right, show what is hidden, put objects into groups."""
-    known = {" ".join(words(text)): text for text in _known(pattern)}
+    known = {" ".join(words(text)): text for text in (_lacking(pattern, missing) if missing else _known(pattern))}
+    everything = {" ".join(words(text)) for text in _known(pattern)}
+    stray = next((layer for layer in unplaced if layer.role == "seam" and not missing), None)
+    if stray is not None:
+        return (
+            f"Take {shown(stray.way)} out of the drawing, or hide it; if it is a piece, write it into pattern.toml:"
+            " [pieces.NAME]."
+        )
     for layer in unplaced:
         for part in layer.way.split(" / "):
             spelled = " ".join(words(part))
-            close = nearest(spelled, known) if spelled and spelled not in known else None
+            close = nearest(spelled, known) if spelled and spelled not in everything else None
             if close is not None:
                 return f"Rename the layer {shown(part)} to {shown(known[close])}, if that is meant."
     if hidden:
@@ -108,11 +118,41 @@ def _remedy(pattern: Pattern, unplaced: dict[Unplaced, int] | Counter[Unplaced],
     if unplaced and all(layer.lacks == ("text",) for layer in unplaced):
         return "Write names of edges as texts, not as outlines of letters."
     if unplaced and all(layer.lacks == ("role",) for layer in unplaced):
-        return f"Put the objects into groups called {', '.join(ROLES)}, inside the layer of the piece."
+        groups = f"into groups called {', '.join(ROLES)}, inside the layer of the piece"
+        if pattern.by_shape:
+            return f"Close the seam line of each piece, so that its ends meet; or put what is drawn {groups}."
+        return (
+            f"Put the objects {groups}; or, where the seam line is the largest closed outline in each layer, say so in"
+            " pattern.toml: [masters] by_shape = true."
+        )
+    if (left := _left_over(pattern, unplaced, missing)) is not None:
+        way, piece = left
+        return (
+            f"If {shown(way)} is the piece {piece}, rename the layer to {shown(piece)}, or give the piece that title."
+        )
     return (
         "Let the layers on the way to each object say its size, its piece and its role, in any order, as"
         f' "{pattern.sizes[0]}" / "{next(iter(_pieces(pattern)), "piece")}" / "seam".'
     )
+
+
+def _left_over(
+    pattern: Pattern, unplaced: Mapping[Unplaced, int], missing: Sequence[Finding]
+) -> tuple[str, str] | None:
+    """The layers that may be the one piece that is missing altogether: those with the most seam lines."""
+    lacking = Counter(finding.piece for finding in missing)
+    whole = [piece for piece in _pieces(pattern) if lacking[piece] == len(pattern.pieces[piece].sizes)]
+    ways = Counter({layer.way: count for layer, count in unplaced.items() if layer.role == "seam" and layer.way})
+    return (ways.most_common(1)[0][0], whole[0]) if len(whole) == 1 and ways else None
+
+
+def _lacking(pattern: Pattern, missing: Sequence[Finding]) -> Iterable[str]:
+    """What a layer may be meant to say where these masters are missing: their sizes and pieces, and every role."""
+    pieces = dict.fromkeys(finding.piece for finding in missing if finding.piece)
+    sizes = dict.fromkeys(finding.size for finding in missing if finding.size)
+    sets = (name for name, of in pattern.size_sets.items() if set(of) & sizes.keys())
+    titles = (title for piece in pieces for title in pattern.pieces[piece].title.values())
+    return (*ROLES, *pieces, *titles, *sizes, *sets, *(f"Size {size}" for size in sizes))
 
 
 def _known(pattern: Pattern) -> Iterable[str]:
@@ -175,15 +215,18 @@ def _lines(pattern: Pattern, cut: CutOut) -> tuple[str, ...]:
         return (f"read {listed(files, 3) or 'no drawing'}: no piece could be cut out",)
     keys = dict.fromkeys(found.size for found in cut.found)
     sizes = [key for key in (*pattern.sizes, *pattern.size_sets, "all") if key in keys]
-    edges: dict[str, set[int]] = {}
-    for found in cut.found:
-        edges.setdefault(found.piece, set()).add(found.edges)
-    parts = [f"{piece} {'/'.join(map(str, sorted(counts)))}" for piece, counts in edges.items()]
+    edges: dict[str, dict[str, None]] = {}
+    for found in sorted(cut.found, key=lambda found: found.edges):
+        unnamed = found.edges == 1 and found.corners > 1
+        said = f"{found.corners} without names" if unnamed else str(found.edges)
+        edges.setdefault(found.piece, {}).setdefault(said)
+    parts = [f"{piece} {'/'.join(edges[piece])}" for piece in _pieces(pattern) if piece in edges]
     bare = dict.fromkeys(f"{found.piece} {found.size}" for found in cut.found if not found.grain)
     notches = sum(found.notches for found in cut.found)
+    outlines, pieces = counted(len(cut.found), "outline"), counted(len(edges), "piece")
     return (
-        f"read {listed(files, 3)}: {len(cut.found)} outlines of {len(edges)} pieces; sizes {listed(sizes, 12)}",
-        f"edges of each piece: {listed(parts, 20)}; {notches} notches in all",
+        f"read {listed(files, 3)}: {outlines} of {pieces}; size{'s' * (len(sizes) > 1)} {listed(sizes, 16)}",
+        f"edges of each piece: {listed(parts, 20)}; {counted(notches, 'notch', 'notches')} in all",
         f"grain drawn in {len(cut.found) - len(bare)} of {len(cut.found)}"
         + (f", not in {listed(bare)}" if bare else ""),
     )

@@ -81,6 +81,7 @@ def convert(name: str, document: Document, faults: Faults) -> Pattern:
         waivers=convert_waivers(leaves),
         pixels_per_inch=given(document.masters.pixels_per_inch),
         drawings=leaves.each_once(("masters", "drawings"), document.masters.drawings, lambda below, name: None),
+        by_shape=document.masters.by_shape,
     )
     check_names(leaves)
     return pattern

@@ -89,6 +89,13 @@ class MastersTable(Table, kw_only=True, frozen=True):
         tuple[Glob, ...],
         Meta(max_length=MOST_GLOBS, description="SVG or DXF files that masters are cut out of, as drawing/*.svg"),
     ] = ()
+    by_shape: Annotated[
+        bool,
+        Meta(
+            description="in layers without groups of roles, the largest closed outline is the seam line, a straight"
+            " line inside it the grain, small things on it notches"
+        ),
+    ] = False
 
 
 class ChannelTable(Table, kw_only=True, frozen=True):

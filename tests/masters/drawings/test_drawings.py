@@ -133,6 +133,21 @@ def test_both_sides_of_what_does_not_match_are_told_at_once(tmp_path):
     assert 'Rename the layer "Front pannel" to "Front panel"' in finding.remedy
 
 
+def test_the_layer_that_may_be_the_one_missing_piece_is_asked_for_and_not_one_that_is_there(tmp_path):
+    old = f'<g data-name="Old front"><g data-name="Size S">{front("s").replace("-s", "-old")}</g></g>'
+    found = taken(tmp_path, drawing(more=old).replace("Klappe", "Deckel"))
+    (finding,) = [each for each in found.findings if each.severity == "block"]
+    assert finding.remedy.startswith('If "Deckel" is the piece flap, rename the layer to "flap"')
+    found = taken(tmp_path, drawing(more=old))
+    (finding,) = [each for each in found.findings if each.severity == "block"]
+    assert finding.remedy.startswith('Take "Old front" out of the drawing, or hide it')
+
+
+def test_edges_that_have_no_names_are_counted_as_corners(tmp_path):
+    found = taken(tmp_path, drawing(), AROUND.replace('around = ["top", "right", "left"]\nstart = "first"\n', ""))
+    assert found.told[1].startswith("edges of each piece: front 4, flap 3 without names")
+
+
 def test_a_hidden_size_is_told_as_hidden(tmp_path):
     found = taken(tmp_path, drawing().replace('<g data-name="Size L"', '<g style="display:none" data-name="Size L"'))
     (finding,) = [each for each in found.findings if each.severity == "block"]

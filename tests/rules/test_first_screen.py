@@ -1,0 +1,137 @@
+"""The first screen of a new pattern: a dozen lines that say what was found, what stops it, and the one next thing."""
+
+import shutil
+from pathlib import Path
+
+import msgspec
+import pytest
+
+from pipeline.model.findings import Finding, FindingsFile
+from pipeline.rules.first_screen import ALL_FINDINGS, MOST_LINES
+from pipeline.rules.sources import Source, read_source
+from pipeline.rules.summary import end_run
+from pipeline.starting.first import start
+from tests.by_steps import APRON
+from tests.masters.drawings.small import AROUND, HEAD, drawing
+from tests.rules.test_sold import seal
+
+CLOTH = """[materials.shell]
+title = { en = "cloth", de = "Stoff" }
+widths = ["140 cm"]
+"""
+CUT = AROUND.replace('start = "first"\n', 'start = "first"\ncut = [{ material = "shell", count = 2 }]\n').replace(
+    '"cf"]\n', '"cf"]\ncut = [{ material = "shell", count = 1 }]\nedges.cf = { fold = true }\n'
+)
+
+
+@pytest.fixture
+def screen(tmp_path, capsys):
+    """The lines that a check of the drawn bag ends with: of a drawing, of what is said of it, and of found faults."""
+
+    def lines(text: str, said: str = CUT + CLOTH, found: tuple[Finding, ...] = ()) -> list[str]:
+        folder = tmp_path / "source/bag"
+        folder.mkdir(parents=True)
+        (folder / "pattern.toml").write_text(HEAD + said, encoding="utf-8")
+        (folder / "nest.svg").write_text(text, encoding="utf-8")
+        return checked(read_source(folder, tmp_path / "work"), tmp_path / "work", found, capsys)
+
+    return lines
+
+
+def checked(source: Source, work: Path, found: tuple[Finding, ...], capsys) -> list[str]:
+    if found:
+        (work / source.name / "checked.json").write_bytes(msgspec.json.encode(FindingsFile(findings=found)))
+    end_run({source.name: source}, work, work / "release", {"check"}, not found, None)
+    return [line for line in capsys.readouterr().out.splitlines() if line]
+
+
+def finding(number: int, **values) -> Finding:
+    given = {
+        "check": "marks",
+        "code": f"odd-{number}",
+        "severity": "block",
+        "pattern": "bag",
+        "piece": "flap",
+        "where": f"place-{number}",
+        "message": f"fault {number}",
+        "remedy": f"mend {number}",
+    }
+    return Finding(**(given | values))
+
+
+def test_it_says_how_pieces_folds_and_counts_were_understood(screen):
+    lines = screen(drawing(), found=(finding(1),))
+    assert lines[1:5] == [
+        "  read nest.svg: 6 outlines of 2 pieces; sizes s, m, l",
+        "  edges of each piece: front 4, flap 3; 9 notches in all",
+        "  grain drawn in 6 of 6",
+        "  cut of shell: on the fold 1 of front (cf); 2 of flap",
+    ]
+
+
+def test_pieces_in_files_of_their_own_are_told_too(tmp_path, capsys):
+    folder = Path(shutil.copytree(APRON, tmp_path / "source/tea-apron"))
+    lines = checked(read_source(folder, tmp_path / "work"), tmp_path / "work", (finding(1),), capsys)
+    assert lines[1].startswith("  2 drawn pieces in 2 sizes: S, M")
+    assert any(line.startswith("  cut of ") for line in lines)
+
+
+def test_one_fault_is_told_in_full_and_many_in_a_line_each_with_the_one_next_thing(screen, tmp_path):
+    found = tuple(finding(number) for number in range(40))
+    lines = screen(drawing(), found=found)
+    assert len(lines) == MOST_LINES
+    assert lines[0] == "bag 1.0.0: nothing was built, 40 findings to mend first"
+    assert lines[-2] == "  next: mend 0, then give the same command again"
+    assert lines[-1] == "1 pattern of 1 not released: bag."
+    told = tmp_path / "work/bag" / ALL_FINDINGS
+    shown = sum("BLOCKS" in line for line in lines)
+    assert lines[-3] == f"  {40 - shown} lines more; all in full: {told}"
+    assert told.read_text(encoding="utf-8").count("BLOCKS") == 40
+
+
+def test_one_cause_at_several_places_is_one_line(screen):
+    same = {"check": "references", "code": "unknown-edge", "found": "armhol", "allowed": "armhole, side"}
+    found = tuple(finding(number, **same) for number in range(5))
+    (told,) = [line for line in screen(drawing(), found=found) if "BLOCKS" in line]
+    assert told.endswith("so, too, flap.place-1, flap.place-2, flap.place-3, flap.place-4")
+
+
+def test_what_is_left_to_be_written_is_one_thing(screen, tmp_path):
+    marked = finding(0, check="proposals", code="left", where="pattern", piece=None, message="12 lines are marked")
+    texts = finding(1, check="texts", code="placeholder", where="pattern", piece=None, message="no maker")
+    booklet = finding(2, check="booklet-text", code="placeholder", where=None, piece=None, message="no step")
+    lines = screen(drawing(), found=(texts, marked, booklet))
+    assert lines[0].endswith("1 finding to mend first")
+    assert sum("BLOCKS" in line for line in lines) == 1
+    assert (tmp_path / "work/bag" / ALL_FINDINGS).read_text(encoding="utf-8").splitlines()[3:] == [
+        "    probably the cause of:",
+        "      BLOCKS: pattern: no maker [texts/placeholder]",
+        "      BLOCKS: no step [booklet-text/placeholder]",
+    ]
+
+
+def test_marks_are_told_where_reading_stops_before_the_checks(tmp_path, capsys):
+    (tmp_path / "nest.svg").write_text(drawing(), encoding="utf-8")
+    folder = tmp_path / "source/bag"
+    start(folder, [tmp_path / "nest.svg"])
+    (folder / "drawing/nest.svg").write_text(drawing().replace("Klappe", "Deckel"), encoding="utf-8")
+    source = read_source(folder, tmp_path / "work")
+    lines = checked(source, tmp_path / "work", (), capsys)
+    assert len(lines) <= MOST_LINES
+    assert lines[-3].endswith('lines of pattern.toml still marked "proposed" or "to write"')
+    assert lines[-4].endswith(
+        'If "Deckel" is the piece klappe, rename the layer to "klappe", or give the piece that title.'
+    )
+
+
+def test_a_pattern_without_a_fault_is_told_to_be_built(screen):
+    lines = screen(drawing())
+    assert lines[-2] == "  next: `build --pattern bag`"
+
+
+def test_what_was_sold_is_told_whole(tmp_path, capsys):
+    folder = Path(shutil.copytree(APRON, tmp_path / "source/tea-apron"))
+    seal(folder, "1.0.0")
+    found = tuple(finding(number, pattern="tea-apron") for number in range(40))
+    lines = checked(read_source(folder, tmp_path / "work"), tmp_path / "work", found, capsys)
+    assert sum("BLOCKS" in line for line in lines) == 40
