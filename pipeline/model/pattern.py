@@ -252,7 +252,8 @@ class Pattern(msgspec.Struct, frozen=True, kw_only=True):
     """All of `pattern.toml`. `name` is the folder's; pieces stand in the order of the file.
 
     `drawings` name the files, with * and ?, that masters are cut out of. `words` are what the designer brings of the
-    pipeline's own words, by language and dotted key, as they were written.
+    pipeline's own words, by language and dotted key, as they were written. `sign` are public keys without comments: the
+    first one's private key signs what is sealed, the others' signed it before.
     """
 
     name: str
@@ -288,6 +289,7 @@ class Pattern(msgspec.Struct, frozen=True, kw_only=True):
     pixels_per_inch: float | None = None
     drawings: tuple[str, ...] = ()
     words: dict[str, dict[str, str]] = {}
+    sign: tuple[str, ...] = ()
 
 
 def in_language(texts: Texts, language: str) -> str:

@@ -20,6 +20,7 @@ from pipeline.masters.toml.leaves import Leaves, given
 from pipeline.masters.toml.names import check_names
 from pipeline.model.outputs import BookletSpec, Channel, PrintSpec, ProjectorSpec
 from pipeline.model.pattern import Material, Nap, Pattern, View, Way
+from pipeline.model.public_keys import KEY_HINT, public_key
 
 _NAPS: dict[bool | Literal["either"], Nap] = {False: "none", True: "one-way", "either": "either"}
 _LARGEST_PAGE_EDGE_MM = 50.0
@@ -77,6 +78,7 @@ def convert(name: str, document: Document, faults: Faults) -> Pattern:
         waivers=convert_waivers(leaves),
         pixels_per_inch=given(document.masters.pixels_per_inch),
         drawings=leaves.each_once(("masters", "drawings"), document.masters.drawings, lambda below, name: None),
+        sign=_keys(leaves),
     )
     check_names(leaves)
     return pattern
@@ -103,6 +105,20 @@ def _bands(leaves: Leaves) -> tuple[str, ...]:
 
     bands = leaves.each_once(("pattern", "bands"), leaves.document.pattern.bands, check)
     return tuple(size for size in leaves.sizes if size in bands)
+
+
+def _keys(leaves: Leaves) -> tuple[str, ...]:
+    path, keys = ("pattern", "sign"), []
+    for position, line in enumerate(leaves.document.pattern.sign):
+        below = (*path, item(position))
+        if leaves.faults.spoiled(below):
+            continue
+        if (key := public_key(line)) is None:
+            message, remedy = "is not a whole public key.", f"Copy {KEY_HINT} from the file that ends in .pub."
+            leaves.faults.tell(below, "bad-key", message, remedy, found=shown(line), allowed=KEY_HINT)
+        else:
+            keys.append(key)
+    return leaves.each_once(path, tuple(keys), lambda below, key: None)
 
 
 def _size_sets(leaves: Leaves) -> dict[str, tuple[str, ...]]:
