@@ -23,14 +23,13 @@ def main(source: Path, release: Path, only: list[str], verified: Path) -> None:
     for name in only:
         pattern, _ = load_pattern(source / name)
         keys = pattern.sign if pattern else ()
-        ledger = read_ledger(source / name)
-        if isinstance(ledger, FileFault):
-            lines.append(
-                f"{name}: {LEDGER} {ledger.message} Found {ledger.found}, expected {ledger.allowed}. {ledger.remedy}"
-            )
-            ledger, faults = None, faults + 1
+        read = read_ledger(source / name)
+        ledger = None if isinstance(read, FileFault) else read
+        if isinstance(read, FileFault):
+            lines.append(f"{name}: {LEDGER} {read.message} Found {read.found}, expected {read.allowed}. {read.remedy}")
+            faults += 1
         else:
-            unsound = _signatures(ledger, keys)
+            unsound = _signatures(read, keys)
             lines, faults = [*lines, *(f"{name}: {fault}" for fault in unsound)], faults + len(unsound)
         for place in sorted(path for path in (release / name).glob("*") if path.is_dir() and path.name[0] != "."):
             findings = (

@@ -7,10 +7,11 @@ import msgspec
 import shapely
 
 from pipeline.booklet.figures.figure import Figure, FigureError, Letters
-from pipeline.booklet.figures.ink import ACCENT, FINE_MM, OUTLINE_MM, label_inside, lines_at, lines_of, whole_scene
+from pipeline.booklet.figures.ink import ACCENT, FINE_MM, OUTLINE_MM, lines_at, lines_of, whole_scene
 from pipeline.booklet.figures.looks import surface_of
 from pipeline.booklet.figures.naming import numbered
 from pipeline.booklet.figures.on_piece import PieceView, drawn_piece, mapped, piece_view
+from pipeline.booklet.figures.room import Room
 from pipeline.checks.garment import Garment
 from pipeline.drawing import scene
 from pipeline.drawing.piece.mark_names import line_words, point_words
@@ -51,9 +52,14 @@ def place_figure(garment: Garment, cut: CutPiece, mark: str, language: str, lett
     name = _name(garment, cut, mark, points, lines, language)
     label = min(_LABEL_MM * letters.grown, _LABEL_SHARE * letters.width_mm)
     wide = letters.width_mm - label - 2
-    view = piece_view(cut, wide, _HIGH_MM, _LARGEST_SCALE)
     surface = surface_of(garment.pattern, cut.piece)
-    shapes = list(drawn_piece(view, surface))
+
+    def drawn() -> tuple[PieceView, list[Shape]]:
+        view = piece_view(cut, wide, _HIGH_MM, _LARGEST_SCALE)
+        return view, list(drawn_piece(view, surface))
+
+    view, piece = garment.once(("piece", cut.piece, letters), drawn)
+    shapes = [*piece]
     marked: list[shapely.Geometry] = []
     sewn_on = _sewn_on(garment, cut, view, mark, points)
     if sewn_on is not None:
@@ -69,14 +75,10 @@ def place_figure(garment: Garment, cut: CutPiece, mark: str, language: str, lett
     shapes += _label(view, marked, name, label, letters.text_mm)
     title = numbered(garment.pattern, cut.piece, language)
     right = say(language, "figure.right-side")
-    block = label_inside(
-        view.area,
-        title,
-        right,
-        surface.tone,
-        letters,
-        [*(m.buffer(2.0) for m in marked), view.seam],
+    room = garment.once(
+        ("place", cut.piece, mark, letters), lambda: Room(view.area, [*(m.buffer(2.0) for m in marked), view.seam])
     )
+    block = room.name(title, right, surface.tone, letters)
     if block is None:
         left, _, _, bottom = view.area.bounds
         whole = whole_scene(shapes, 0.0)
