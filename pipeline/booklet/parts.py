@@ -6,7 +6,7 @@ import msgspec
 
 from pipeline.booklet.drawn import drawn_figure, figure_fault
 from pipeline.booklet.model import Model
-from pipeline.booklet.nodes import Boxed, Cell, Figure, Grid, Head, Node, Pictures, Run, Text, cell, plain
+from pipeline.booklet.nodes import Boxed, Cell, Figure, Grid, Head, Node, Pictures, Run, Text, cell, plain, run
 from pipeline.booklet.page_tables import page_counts, pages_needed
 from pipeline.booklet.pictures import PiecePictures
 from pipeline.booklet.read import read_booklet
@@ -118,8 +118,8 @@ class Parts:
             picture = self.pictures.draw(self.drawn.piece(name, self.pictures.large), alt)
             told = (*self._cut(spec, cuts), *self._allowances(cuts))
             runs = (
-                Run(f"{spec.number} {title}", bold=True, ends=True),
-                *(Run(text, ends=at + 1 < len(told)) for at, text in enumerate(told)),
+                run(f"{spec.number} {title}", bold=True, ends=True),
+                *(run(text, ends=at + 1 < len(told)) for at, text in enumerate(told)),
             )
             rows.append((Cell(figure=picture), Cell(runs)))
         head = (cell(self.say("table.number")), cell(self.say("table.piece")))
@@ -201,7 +201,7 @@ class Parts:
 
 def _lines(text: str) -> tuple[Run, ...]:
     lines = text.strip().split("\n")
-    return tuple(Run(line, ends=at + 1 < len(lines)) for at, line in enumerate(lines))
+    return tuple(run(line, ends=at + 1 < len(lines)) for at, line in enumerate(lines))
 
 
 def _newest(changes: str, version: str) -> tuple[Block, ...]:

@@ -4,6 +4,7 @@ from pipeline.booklet.grids import Column
 from pipeline.booklet.nodes import Grid
 from pipeline.booklet.page_tables import page_counts
 from pipeline.booklet.tables import Tables
+from pipeline.booklet.unbroken import NO_BREAK
 from pipeline.tables.pages import PageRow
 from pipeline.tables.write import TablesFile
 from tests.booklet.sample import model
@@ -19,7 +20,8 @@ def page(form: str, number: int) -> PageRow:
 
 
 def texts(grid: Grid) -> list[list[str]]:
-    return [["".join(run.text for run in cell.runs) for cell in row] for row in grid.rows]
+    """What cells say, with blanks of one kind."""
+    return [["".join(run.text for run in cell.runs).replace(NO_BREAK, " ") for cell in row] for row in grid.rows]
 
 
 def test_widths_of_a_material_stand_under_its_name() -> None:

@@ -6,12 +6,12 @@ import numpy as np
 import shapely
 
 from pipeline.booklet.figures.looks import stretches
+from pipeline.booklet.unbroken import unbroken_lines
 from pipeline.drawing import scene
 from pipeline.drawing.fonts import ASCENT, DESCENT, text_width_mm
 from pipeline.drawing.nest.marks import arrow_head
 from pipeline.drawing.scene import Circle, Group, Rectangle, Scene, Shape, Text
 from pipeline.drawing.styles import BLACK, Colour
-from pipeline.drawing.text_lines import wrapped
 from pipeline.geometry.points import Point, bounds
 
 OUTLINE_MM, SEAM_MM, FINE_MM, NOTCH_MM = 0.3, 0.3, 0.13, 0.55
@@ -82,7 +82,7 @@ def lines_at(
     anchor: scene.Anchor = "start",
 ) -> tuple[list[Shape], float]:
     """(a text wrapped to a width under a place, the y where it ends)."""
-    lines = wrapped(content, size_mm, width_mm, bold)
+    lines = unbroken_lines(content, size_mm, width_mm, bold)
     first = place.y + ASCENT * size_mm
     drawn: list[Shape] = [
         scene.text(Point(place.x, first + k * LEADING * size_mm), line, size_mm, anchor, bold=bold)

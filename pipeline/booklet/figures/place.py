@@ -12,11 +12,11 @@ from pipeline.booklet.figures.looks import surface_of
 from pipeline.booklet.figures.naming import numbered
 from pipeline.booklet.figures.on_piece import PieceView, drawn_piece, mapped, piece_view
 from pipeline.booklet.figures.room import Room
+from pipeline.booklet.unbroken import unbroken_lines
 from pipeline.checks.garment import Garment
 from pipeline.drawing import scene
 from pipeline.drawing.piece.mark_names import line_words, point_words
 from pipeline.drawing.scene import Shape
-from pipeline.drawing.text_lines import wrapped
 from pipeline.geometry.points import Affine, Point
 from pipeline.masters.toml.faults import did_you_mean
 from pipeline.model.pattern import in_language
@@ -159,7 +159,7 @@ def _label(
     end = right + 4.0 if on_right else left - 4.0
     begin = x + (1.8 if on_right else -1.8)
     yield scene.line(Point(begin, y), Point(end, y), ACCENT, FINE_MM * 1.5)
-    rows = wrapped(name, size, wide_mm - 6, bold=True)
+    rows = unbroken_lines(name, size, wide_mm - 6, bold=True)
     first = y + 0.36 * size - (len(rows) - 1) * 0.625 * size
     for k, row in enumerate(rows):
         at = Point(end + (1.0 if on_right else -1.0), first + k * 1.25 * size)

@@ -8,12 +8,12 @@ import shapely
 from pipeline.booklet.figures.figure import Letters
 from pipeline.booklet.figures.ink import LEADING, text_area
 from pipeline.booklet.figures.looks import polygons
+from pipeline.booklet.unbroken import unbroken_lines
 from pipeline.drawing import scene
 from pipeline.drawing.cloth.lay_marks import broadest
 from pipeline.drawing.fonts import CAP_HEIGHT
 from pipeline.drawing.scene import Shape, Text
 from pipeline.drawing.styles import Colour
-from pipeline.drawing.text_lines import wrapped
 from pipeline.geometry.points import Point
 
 _OFF_MM = 0.7
@@ -80,8 +80,8 @@ def _middles(free: shapely.Geometry) -> Iterator[Point]:
 
 def _rows(name: str, more: str, size_mm: float, small_mm: float, widest_mm: float) -> list[tuple[str, float, bool]]:
     """(a line, its size, whether it is bold)."""
-    rows = [(line, size_mm, True) for line in wrapped(name, size_mm, widest_mm, bold=True)]
-    return rows + [(line, small_mm, False) for line in (wrapped(more, small_mm, widest_mm) if more else ())]
+    rows = [(line, size_mm, True) for line in unbroken_lines(name, size_mm, widest_mm, bold=True)]
+    return rows + [(line, small_mm, False) for line in (unbroken_lines(more, small_mm, widest_mm) if more else ())]
 
 
 def _block(middle: Point, rows: Sequence[tuple[str, float, bool]]) -> list[Text]:

@@ -8,12 +8,12 @@ from pipeline.booklet.figures.looks import polygons, surface_of
 from pipeline.booklet.figures.naming import numbered
 from pipeline.booklet.figures.room import Room
 from pipeline.booklet.figures.seam_sides import ShownPiece, Side
+from pipeline.booklet.unbroken import unbroken_lines
 from pipeline.checks.garment import Garment
 from pipeline.drawing import scene
 from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK
-from pipeline.drawing.text_lines import wrapped
 from pipeline.geometry.points import Point
 from pipeline.words import say
 
@@ -53,7 +53,7 @@ def named_below(garment: Garment, side: Side, hidden: shapely.Geometry, language
             near.append(middle)
     boxes: list[shapely.Polygon] = []
     for name, places in named:
-        rows = wrapped(name, size, room, bold=True)
+        rows = unbroken_lines(name, size, room, bold=True)
         half = max(text_width_mm(row, size, bold=True) for row in rows) / 2
         middle = (left + right) / 2
         x = min(max(sum(places) / len(places), middle - room / 2 + half), middle + room / 2 - half)
