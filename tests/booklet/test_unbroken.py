@@ -32,8 +32,8 @@ def test_every_text_of_a_booklet_is_so_kept() -> None:
     ("content", "widest", "told"),
     [
         ("finished 8 mm wide", "finished 8 mm", ["finished 8 mm", "wide"]),
-        ("finished 8 mm wide", "finished 8", ["finished", "8 mm wide"]),
-        ("cut 10 1/4 in", "10 1/4", ["cut 10", "1/4 in"]),  # for which there is no room
+        ("finished 8 mm wide", "finished 8", ["finished", "8 mm", "wide"]),
+        ("cut 10 1/4 in", "10 1/4", ["cut", "10 1/4", "in"]),  # for which there is no room
     ],
 )
 def test_a_figure_parts_a_length_only_where_no_line_holds_it(content: str, widest: str, told: list[str]) -> None:
