@@ -1,6 +1,7 @@
 """The parts of a booklet that need no writing: sizes, what is bought, printing, cutting, signs, about the pattern."""
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
+from functools import partial
 
 import msgspec
 
@@ -116,7 +117,7 @@ class Parts:
             title = in_language(spec.title, self.language)
             alt = self.say("booklet.piece-alt", number=spec.number, title=title)
             picture = self.pictures.draw(self.drawn.piece(name, self.pictures.large), alt)
-            told = (*self._cut(spec, cuts), *self._allowances(cuts))
+            told = self.model.garment.once(("told", name, self.language), partial(self._told, spec, cuts))
             runs = (
                 run(f"{spec.number} {title}", bold=True, ends=True),
                 *(run(text, ends=at + 1 < len(told)) for at, text in enumerate(told)),
@@ -124,6 +125,10 @@ class Parts:
             rows.append((Cell(figure=picture), Cell(runs)))
         head = (cell(self.say("table.number")), cell(self.say("table.piece")))
         return self._in_pairs(head, rows, (1.0, 2.2))
+
+    def _told(self, spec: PieceSpec, cuts: Mapping[str, CutPiece]) -> tuple[str, ...]:
+        """What is said of a piece, in every edition."""
+        return (*self._cut(spec, cuts), *self._allowances(cuts))
 
     def _seam_allowances(self) -> list[Node]:
         """What stands between seam line and cut line, drawn, where a piece has any."""

@@ -67,10 +67,15 @@ def measured(start: Point, end: Point) -> list[Shape]:
 
 def text_area(shape: Text) -> shapely.Polygon:
     """The box of a text that is not turned."""
+    return shapely.box(*text_bounds(shape))
+
+
+def text_bounds(shape: Text) -> tuple[float, float, float, float]:
+    """Left, top, right and bottom of a text that is not turned."""
     width = text_width_mm(shape.content, shape.size_mm, shape.bold)
     left = shape.place.x - {"start": 0.0, "middle": 0.5, "end": 1.0}[shape.anchor] * width
     top, bottom = shape.place.y - ASCENT * shape.size_mm, shape.place.y + DESCENT * shape.size_mm
-    return shapely.box(left, top, left + width, bottom)
+    return left, top, left + width, bottom
 
 
 def lines_at(
@@ -102,7 +107,7 @@ def whole_scene(shapes: Sequence[Shape], margin_mm: float = 0.6) -> Scene:
 def _bounds(shape: Shape) -> Iterator[tuple[float, float, float, float]]:
     match shape:
         case Text():
-            yield text_area(shape).bounds
+            yield text_bounds(shape)
         case Rectangle():
             yield (
                 shape.left_mm,

@@ -6,7 +6,7 @@ from functools import cached_property
 import shapely
 
 from pipeline.booklet.figures.figure import Letters
-from pipeline.booklet.figures.ink import LEADING, text_area
+from pipeline.booklet.figures.ink import LEADING, text_area, text_bounds
 from pipeline.booklet.figures.looks import polygons
 from pipeline.booklet.unbroken import unbroken_lines
 from pipeline.drawing import scene
@@ -98,7 +98,7 @@ def _block(middle: Point, rows: Sequence[tuple[str, float, bool]]) -> list[Text]
 
 def _patch(text: Text, tone: Colour) -> Shape:
     """A ground that keeps hatching away from a text."""
-    left, top, right, bottom = text_area(text).bounds
+    left, top, right, bottom = text_bounds(text)
     return scene.rectangle(
         left - _PATCH_MM, top - _PATCH_MM, right - left + 2 * _PATCH_MM, bottom - top + 2 * _PATCH_MM, tone
     )
