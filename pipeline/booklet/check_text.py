@@ -125,9 +125,10 @@ def _listed(names: tuple[str, ...]) -> str:
     source="text alternatives: ISO 14289-1 (PDF/UA-1), 7.3",
 )
 def booklet_figures(subject: Subject) -> Iterator[Outcome]:
-    """Figures without a file, without a text alternative, and files that no text shows."""
+    """Figures without a file, without a text alternative or with that of another, and files that no text shows."""
     shown_files = set()
     for text, _ in subject.texts():
+        told: dict[str, str] = {}
         for block in blocks_within(text.blocks):
             if isinstance(block, Picture):
                 file = f"{FOLDER}/{block.file}"
@@ -137,9 +138,15 @@ def booklet_figures(subject: Subject) -> Iterator[Outcome]:
                     remedy = did_you_mean(block.file, there)
                     said = f"shows {shown(block.file)}, which is not there"
                     yield at_line(text.file, block.line, "no-figure", said, block.file, _listed(there), remedy)
-                if not block.alt:
+                if block.alt in ("", block.file, block.file.rpartition("/")[2]):
                     said = f"the figure {shown(block.file)} has no text alternative"
-                    yield at_line(text.file, block.line, "no-alternative", said, "no text", "what the figure shows")
+                    found = "its file's name" if block.alt else "no text"
+                    yield at_line(text.file, block.line, "no-alternative", said, found, "what the figure shows")
+                elif (other := told.setdefault(block.alt, block.file)) != block.file:
+                    said = f"the figure {shown(block.file)} is told in the same words as {shown(other)}"
+                    allowed, remedy = "words of its own", "say what this one shows and the other does not"
+                    place = text.file, block.line
+                    yield at_line(*place, "same-alternative", said, block.alt, allowed, remedy, severity="warn")
     for file in sorted(subject.folder.drawings):
         if file.startswith(FIGURES) and file not in shown_files:
             said, remedy = "no text shows it", "show it, or take it out"

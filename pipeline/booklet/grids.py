@@ -5,8 +5,9 @@ from itertools import groupby
 from typing import NamedTuple
 
 from pipeline.booklet.model import Model
-from pipeline.booklet.nodes import Cell, Grid, Head, Node, Run, cell, plain
-from pipeline.booklet.values import NO_BREAK, kept_together
+from pipeline.booklet.nodes import Cell, Grid, Head, Node, cell, plain, run
+from pipeline.booklet.unbroken import NO_BREAK, unbroken
+from pipeline.booklet.values import kept_together
 from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.wording import in_decimals, size_heading, size_range
 from pipeline.model.pattern import in_language
@@ -93,7 +94,7 @@ class Grids:
             for group in groups.values()
         )
         runs = [(name, len(list(run))) for name, run in groupby(column.group for column in columns)]
-        above = (("", 1), *runs) if any(name for name, _ in runs) else ()
+        above = (("", 1), *((unbroken(name), count) for name, count in runs)) if any(name for name, _ in runs) else ()
         dense = len(columns) > _DENSE
         alone = {name for name, count in runs if count == 1}
         shares = (0.7, *(1.0 for _ in columns))
@@ -108,7 +109,7 @@ class Grids:
         first, _, rest = text.partition("\n")
         if not rest or not self.wide:
             return cell(text)
-        return Cell((Run(f"{first} "), Run(f"({rest})", small=True)))
+        return Cell((run(f"{first} "), run(f"({rest})", small=True)))
 
     def by_view(self, level: int, column_of: Callable[[str | None], list[Column]]) -> list[Node]:
         """A table a view, under the view's title; one alone where there are no views or they do not differ."""
@@ -136,6 +137,6 @@ class Grids:
 
 def _room_mm(column: Column, group: str) -> float:
     """What a column is wide whose words, and lengths, are not parted."""
-    words = [text_width_mm(word, _HEAD_MM, bold=True) for word in f"{column.title} {group}".split()]
+    words = [text_width_mm(word, _HEAD_MM, bold=True) for word in unbroken(f"{column.title} {group}").split(" ")]
     told = [text_width_mm(line, _CELL_MM) for text in column.told.values() for line in text.split("\n")]
     return max(0.0, *words, *told) + _INSET_MM

@@ -7,6 +7,7 @@ from typing import Literal
 
 import msgspec
 
+from pipeline.booklet.unbroken import unbroken
 from pipeline.drawing.scene import Scene
 from pipeline.drawing.svg import document
 
@@ -152,13 +153,18 @@ class Pictures:
         return self.add(self.written[id(scene)][1], scene.width_mm, scene.height_mm, alt)
 
 
+def run(text: str, bold: bool = False, address: str = "", ends: bool = False, small: bool = False) -> Run:
+    """A stretch of text whose lengths are not parted."""
+    return Run(unbroken(text), bold, address, ends, small)
+
+
 def plain(text: str, bold: bool = False) -> Runs:
     """One stretch of text."""
-    return (Run(text, bold),)
+    return (run(text, bold),)
 
 
 def cell(text: str, bold: bool = False, right: bool = False) -> Cell:
     """A cell of text; what stands after a line break in it is small."""
     first, _, rest = text.partition("\n")
-    runs = (Run(first, bold, ends=bool(rest)), *((Run(rest, small=True),) if rest else ()))
+    runs = (run(first, bold, ends=bool(rest)), *((run(rest, small=True),) if rest else ()))
     return Cell(runs, right=right)

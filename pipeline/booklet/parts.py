@@ -1,12 +1,13 @@
 """The parts of a booklet that need no writing: sizes, what is bought, printing, cutting, signs, about the pattern."""
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
+from functools import partial
 
 import msgspec
 
 from pipeline.booklet.drawn import drawn_figure, figure_fault
 from pipeline.booklet.model import Model
-from pipeline.booklet.nodes import Boxed, Cell, Figure, Grid, Head, Node, Pictures, Run, Text, cell, plain
+from pipeline.booklet.nodes import Boxed, Cell, Figure, Grid, Head, Node, Pictures, Run, Text, cell, plain, run
 from pipeline.booklet.page_tables import page_counts, pages_needed
 from pipeline.booklet.pictures import PiecePictures
 from pipeline.booklet.read import read_booklet
@@ -117,14 +118,18 @@ class Parts:
             title = in_language(spec.title, self.language)
             alt = self.say("booklet.piece-alt", number=spec.number, title=title)
             picture = self.pictures.draw(self.drawn.piece(name, self.pictures.large), alt)
-            told = (*self._cut(spec, cuts), *self._allowances(cuts))
+            told = self.model.garment.once(("told", name, self.language), partial(self._told, spec, cuts))
             runs = (
-                Run(f"{spec.number} {title}", bold=True, ends=True),
-                *(Run(text, ends=at + 1 < len(told)) for at, text in enumerate(told)),
+                run(f"{spec.number} {title}", bold=True, ends=True),
+                *(run(text, ends=at + 1 < len(told)) for at, text in enumerate(told)),
             )
             rows.append((Cell(figure=picture), Cell(runs)))
         head = (cell(self.say("table.number")), cell(self.say("table.piece")))
         return self._in_pairs(head, rows, (1.0, 2.2))
+
+    def _told(self, spec: PieceSpec, cuts: Mapping[str, CutPiece]) -> tuple[str, ...]:
+        """What is said of a piece, in every edition."""
+        return (*self._cut(spec, cuts), *self._allowances(cuts))
 
     def _seam_allowances(self) -> list[Node]:
         """What stands between seam line and cut line, drawn, where a piece has any."""
@@ -206,7 +211,7 @@ class Parts:
 
 def _lines(text: str) -> tuple[Run, ...]:
     lines = text.strip().split("\n")
-    return tuple(Run(line, ends=at + 1 < len(lines)) for at, line in enumerate(lines))
+    return tuple(run(line, ends=at + 1 < len(lines)) for at, line in enumerate(lines))
 
 
 def _newest(changes: str, version: str) -> tuple[Block, ...]:

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from pipeline.booklet.drawn import drawn_figure
 from pipeline.booklet.folder import FOLDER, page_mm
 from pipeline.booklet.model import Model
-from pipeline.booklet.nodes import Boxed, Cell, Figure, Grid, Head, Listed, Node, Pictures, Run, Runs
+from pipeline.booklet.nodes import Boxed, Cell, Figure, Grid, Head, Listed, Node, Pictures, Run, Runs, run
 from pipeline.booklet.nodes import Text as TextNode
 from pipeline.booklet.tables import Tables
 from pipeline.booklet.text import (
@@ -31,6 +31,7 @@ from pipeline.booklet.text import (
     Value,
     Words,
 )
+from pipeline.booklet.unbroken import unbroken
 from pipeline.booklet.values import value_text
 from pipeline.booklet.walk import blocks_within
 from pipeline.model.pattern import in_language
@@ -106,7 +107,7 @@ class Sewing:
         if block.view is not None:
             title = in_language(self.model.pattern.views[block.view].title, language)
             label = say(language, "booklet.view", view=title)
-        return Boxed(block.kind, label, tuple(self._blocks(block.blocks)))
+        return Boxed(block.kind, unbroken(label), tuple(self._blocks(block.blocks)))
 
     def _picture(self, block: Picture) -> Figure:
         data = self.drawings[f"{FOLDER}/{block.file}"]
@@ -121,9 +122,9 @@ class Sewing:
     def _run(self, inline: Inline, bold: bool, address: str, before: str) -> Runs:
         match inline:
             case Words(text):
-                return (Run(text, bold, address),)
+                return (run(text, bold, address),)
             case Break():
-                return (Run("", ends=True),)
+                return (run("", ends=True),)
             case Strong(inside):
                 return self._runs(inside, True, address, before)
             case Link(to, inside):
@@ -134,7 +135,7 @@ class Sewing:
                 told = value_text(self.model, inline.reference)
                 if _is_term(inline.reference) and (not before or before.rstrip().endswith(_ENDS)):
                     told = told[:1].upper() + told[1:]  # it begins a sentence
-                return (Run(told, bold, address),)
+                return (run(told, bold, address),)
 
 
 def _is_term(reference: Reference) -> bool:

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable
 from pipeline.booklet.grids import Column, Grids
 from pipeline.booklet.nodes import Cell, Grid, Head, Node, Text, cell, plain
 from pipeline.booklet.page_tables import pages_needed
-from pipeline.booklet.values import NO_BREAK
+from pipeline.booklet.unbroken import NO_BREAK
 from pipeline.drawing.lay_names import cloth_width
 from pipeline.drawing.wording import in_decimals, size_range, told_of
 from pipeline.model.lengths import imperial_text

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from pipeline.booklet.glossary import term_text
 from pipeline.booklet.model import Model
 from pipeline.booklet.text import AllowanceOf, Named, SumOf
+from pipeline.booklet.unbroken import NO_BREAK
 from pipeline.drawing.wording import in_decimals, length_words, size_range
 from pipeline.model.lengths import imperial_text
 from pipeline.model.pattern import Pattern, Reference, SideEdge, Sum, in_language
@@ -12,7 +13,6 @@ from pipeline.model.sums import sum_mm
 from pipeline.tables.measures import cm_text, half_cm
 from pipeline.words import say
 
-NO_BREAK = "\N{NO-BREAK SPACE}"
 _BETWEEN_SIZES = " · "
 
 

@@ -19,7 +19,9 @@ STAGE = Stage(
     rationale="What was altered after the build has not been checked by anybody.",
     severity="block",
 )
-MANIFEST, CHECKSUMS = "manifest.json", "SHA256SUMS"
+MANIFEST, CHECKSUMS, SIGNATURE = "manifest.json", "SHA256SUMS", "SHA256SUMS.sig"
+_UNLISTED = (MANIFEST, CHECKSUMS, SIGNATURE)
+"""The last is made of the second when a version is sealed, and lies there where its designer signs."""
 
 
 class Entry(msgspec.Struct, frozen=True):
@@ -64,8 +66,8 @@ def hash_file(path: Path) -> str:
 
 
 def files_in(folder: Path) -> list[str]:
-    """Every file of a bundle but manifest and checksums, as sorted paths with slashes."""
-    return sorted(path for path, is_file in _entries(folder) if is_file and path not in (MANIFEST, CHECKSUMS))
+    """Every file of a bundle but manifest, checksums and their signature, as sorted paths with slashes."""
+    return sorted(path for path, is_file in _entries(folder) if is_file and path not in _UNLISTED)
 
 
 def _entries(folder: Path) -> Iterator[tuple[str, bool]]:
@@ -122,6 +124,7 @@ def verify(pattern: str, version_folder: Path) -> tuple[Finding, ...]:
         elif (found := hash_file(version_folder / entry.path)) != entry.sha256:
             findings.append(_finding(pattern, version_folder, "altered", entry.path, found, entry.sha256))
     listed = {entry.path for entry in manifest.files} | {MANIFEST, CHECKSUMS}
+    listed |= {SIGNATURE} if there.get(SIGNATURE) else set()  # the ledger says whether there is one, and which
     folders = {parent.as_posix() for path in listed for parent in PurePosixPath(path).parents}
     for stray in sorted(there.keys() - listed - folders):
         found = "a file" if there[stray] else "a folder or link"

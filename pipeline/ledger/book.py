@@ -35,10 +35,21 @@ class Entry(msgspec.Struct, frozen=True, kw_only=True):
     digest: str = ""
 
 
+class Signature(msgspec.Struct, frozen=True):
+    """A version's detached signatures, as OpenSSH writes them: of its SHA256SUMS for buyers, and of its entry."""
+
+    checksums: str
+    entry: str
+
+
 class Ledger(msgspec.Struct, frozen=True, kw_only=True):
-    """All sealed versions of a pattern, oldest first; `shapes` and `layouts` are the packed ones that they name."""
+    """All sealed versions of a pattern, oldest first; `shapes` and `layouts` are the packed ones that they name.
+
+    `signatures` are by version: no part of an entry, since they are made of it.
+    """
 
     versions: tuple[Entry, ...] = ()
+    signatures: dict[str, Signature] = {}
     shapes: dict[str, str] = {}
     layouts: dict[str, str] = {}
     format: int = FORMAT
@@ -68,6 +79,9 @@ def ledger_json(ledger: Ledger) -> bytes:
         said = msgspec.structs.asdict(entry)
         entries.append("{\n" + ",\n".join(f" {_text(name)}: {_text(part)}" for name, part in said.items()) + "\n}")
     tables = [f'"{name}": {{\n{_lines(texts)}\n}}' for name, texts in _kept(ledger).items()]
+    if ledger.signatures:  # ledgers of patterns that are not signed say nothing of them
+        signatures = ",\n".join(f"{_text(version)}: {_text(each)}" for version, each in ledger.signatures.items())
+        tables.insert(0, f'"signatures": {{\n{signatures}\n}}')
     parts = ",\n".join(['"versions": [\n' + ",\n".join(entries) + "\n]", *tables])
     return f'{{"format": {ledger.format},\n{parts}}}\n'.encode()
 

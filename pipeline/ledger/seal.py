@@ -39,7 +39,8 @@ def sealed(ledger: Ledger, entry: Entry, measured: Measured, layouts: str) -> Le
     entry = msgspec.structs.replace(entry, previous=previous)
     entry = msgspec.structs.replace(entry, digest=entry_digest(entry))
     kept = {**ledger.layouts, entry.layouts: layouts} if entry.layouts else ledger.layouts
-    return Ledger(versions=(*ledger.versions, entry), shapes={**ledger.shapes, **measured.shapes}, layouts=kept)
+    shapes = {**ledger.shapes, **measured.shapes}
+    return msgspec.structs.replace(ledger, versions=(*ledger.versions, entry), shapes=shapes, layouts=kept)
 
 
 def why_not(version: str, ledger: Ledger, changes_text: str | None) -> str | None:

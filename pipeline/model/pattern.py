@@ -285,7 +285,8 @@ class Pattern(msgspec.Struct, frozen=True, kw_only=True):
     sizes and values are called to buyers.
 
     `drawings` name the files, with * and ?, that masters are cut out of. `words` are what the designer brings of the
-    pipeline's own words, by language and dotted key, as they were written.
+    pipeline's own words, by language and dotted key, as they were written. `sign` are public keys without comments: the
+    first one's private key signs what is sealed, the others' signed it before.
     """
 
     name: str
@@ -325,6 +326,7 @@ class Pattern(msgspec.Struct, frozen=True, kw_only=True):
     drawings: tuple[str, ...] = ()
     by_shape: bool = False
     words: dict[str, dict[str, str]] = {}
+    sign: tuple[str, ...] = ()
 
 
 def in_language(texts: Texts, language: str) -> str:

@@ -101,7 +101,7 @@ def cloth_part(pattern: Pattern) -> Any:
 
 def text_part(pattern: Pattern) -> Any:
     """All that pages may print: the whole pattern but what only checks, lays and channels use."""
-    other = {"seams": {}, "waivers": (), "channels": {}, "lay_seconds": 0, "bands": ()}
+    other = {"seams": {}, "waivers": (), "channels": {}, "lay_seconds": 0, "bands": (), "sign": ()}
     other |= {"pixels_per_inch": None, "drawings": (), "by_shape": False, "booklet": BookletSpec()}
     return msgspec.structs.replace(pattern, **other)
 

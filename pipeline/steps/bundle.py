@@ -14,6 +14,7 @@ from pipeline.ledger.book import Ledger, ledger_of
 from pipeline.ledger.compare import changes_since
 from pipeline.ledger.held import as_sealed, described_files
 from pipeline.ledger.seal import differing, refusal
+from pipeline.ledger.signed import lay_signature
 from pipeline.ledger.telling import change_lines
 from pipeline.masters.copied import changed_since
 from pipeline.model.findings import Finding, FindingsFile, PatternFaultError, blocks
@@ -60,6 +61,7 @@ def main(
     sums = checksums(manifest)
     (new / MANIFEST).write_bytes(manifest_json(manifest))
     (new / CHECKSUMS).write_text(sums, encoding="utf-8")
+    lay_signature(ledger, pattern.version, new)
     _may_be_read(new)
     if changed := changed_since(origin, folder):
         shutil.rmtree(new)

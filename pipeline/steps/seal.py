@@ -8,14 +8,18 @@ from pipeline.bundle.stamp import read_stamp
 from pipeline.ledger.book import LEDGER, Entry, Ledger, ledger_json, ledger_of
 from pipeline.ledger.held import described_files
 from pipeline.ledger.seal import sealed, sealing_date, why_not
+from pipeline.ledger.signed import forged, lay_signature, with_signature
+from pipeline.masters.toml.load import load_pattern
 from pipeline.model.findings import PatternFaultError
+from pipeline.model.pattern import Pattern
 from pipeline.work.files import read_json, write, write_json
 
 
 def main(folder: Path, origin: Path, work: Path, stamp: Path, pieces: list[Path], told: Path) -> None:
     """Enter the version, once. Where something blocked there is no bundle of this source, and nothing to enter.
 
-    The same bytes again change nothing; other bytes never come here, since no bundle is made of them.
+    The same bytes again change nothing; other bytes never come here, since no bundle is made of them. Where the pattern
+    is signed, a version is entered with its signature or not at all, and one that has none yet gets it.
     """
     built = read_stamp(stamp)
     if built is None or not built.checksums:
@@ -24,32 +28,53 @@ def main(folder: Path, origin: Path, work: Path, stamp: Path, pieces: list[Path]
     if faults := verify(folder.name, place):
         raise PatternFaultError(f"{faults[0].message}: build it again")
     ledger, manifest = ledger_of(origin), read_manifest(place)
-    files = described_files(manifest)
-    if (entry := ledger.entry(manifest.version)) is None:
-        lines = _enter(folder, origin, work, pieces, place, ledger, manifest)
-    elif entry.files != files:
-        raise PatternFaultError(f"{manifest.version} is sealed with other bytes: give it the next version")
-    else:
-        lines = [f"  sealed on {entry.date}, and these are the same bytes: nothing changed"]
-    write_json(told, lines)
+    pattern, _ = load_pattern(folder)
+    assert pattern is not None
+    for fault in forged(ledger, pattern.sign) if pattern.sign else ():
+        raise PatternFaultError(fault)
+    files, version = described_files(manifest), manifest.version
+    if (entry := ledger.entry(version)) is not None and entry.files != files:
+        raise PatternFaultError(f"{version} is sealed with other bytes: give it the next version")
+    entered = ledger if entry else _entered(pattern, folder, origin, work, pieces, place, ledger, manifest)
+    now = with_signature(entered, version, place, pattern.sign)
+    if now != ledger:
+        write(origin / LEDGER, ledger_json(now), flushed=True)
+    for signed in now.signatures:
+        if (place.parent / signed).is_dir():
+            lay_signature(now, signed, place.parent / signed)
+    write_json(told, _lines(origin, ledger, now, version))
 
 
-def _enter(
-    folder: Path, origin: Path, work: Path, pieces: list[Path], place: Path, ledger: Ledger, manifest: Manifest
-) -> list[str]:
-    """Write the ledger with one version more; what is told of it."""
+def _lines(origin: Path, before: Ledger, now: Ledger, version: str) -> list[str]:
+    """What is told of a sealed version, in a ledger that was another before."""
+    entry, signed = now.entry(version), version in now.signatures
+    assert entry is not None
+    if now == before:
+        return [f"  sealed on {entry.date}, and these are the same bytes: nothing changed"]
+    files = f", {len(entry.files)} files" if before.entry(version) is None else ", the same bytes"
+    return [f"  sealed on {entry.date}{files}{', signed' if signed else ''}: keep {origin / LEDGER} in your repository"]
+
+
+def _entered(
+    pattern: Pattern,
+    folder: Path,
+    origin: Path,
+    work: Path,
+    pieces: list[Path],
+    place: Path,
+    ledger: Ledger,
+    manifest: Manifest,
+) -> Ledger:
+    """The ledger with one version more."""
     # libraries, which a version that is sealed does without
     from pipeline.bundle.promised import placed_files, planned_files
     from pipeline.ledger.layouts import merged, packed_layouts
     from pipeline.ledger.sheets import source_digest
     from pipeline.masters.copied import changed_since, copied_before
-    from pipeline.masters.toml.load import load_pattern
     from pipeline.sheets.layout import PagePlan, SavedLayout
     from pipeline.steps.inputs import changes_text
     from pipeline.steps.measured import files_below, measured
 
-    pattern, _ = load_pattern(folder)
-    assert pattern is not None
     if (lacking := why_not(pattern.version, ledger, changes_text(folder))) is not None:
         raise PatternFaultError(lacking)
     if changed := changed_since(origin, folder):
@@ -69,5 +94,4 @@ def _enter(
         source=source_digest(copied_before(folder).hashes),
         layouts=name,
     )
-    write(origin / LEDGER, ledger_json(sealed(ledger, entry, now, layouts)), flushed=True)
-    return [f"  sealed on {date}, {len(entry.files)} files: keep {origin / LEDGER} in your repository"]
+    return sealed(ledger, entry, now, layouts)

@@ -1,7 +1,10 @@
 """The demos' booklets, read back: every length in every language and edition is one of the tables, pieces or words."""
 
 import re
+import subprocess
 from collections.abc import Iterator
+from html import unescape
+from itertools import pairwise
 from pathlib import Path
 
 import msgspec
@@ -39,6 +42,8 @@ from tests.drawing.demo_nests import DEMOS, SOURCE
 UNITS = r"(?:mm|cm|m|in|yd)"
 NUMBER = re.compile(rf"(?<![\w.,/])(?:(?:\d+ )?\d+/\d+|\d+(?:[.,]\d+)?) {UNITS}(?! [a-z])(?![\w/])")
 """A length: "Cut 1 in main cloth" is none."""
+ENDS_IN_NUMBER = re.compile(r"[0-9]$")
+BEGINS_WITH_UNIT = re.compile(rf"(?:[0-9]+/[0-9]+ )?{UNITS}(?! [a-z])(?![\w/])")
 
 
 class Demo:
@@ -58,9 +63,12 @@ class Demo:
         self.changes = changes_text(source)
 
     def booklet(self, model: Model, edition: str, **made_of) -> pypdfium2.PdfDocument:
+        return pypdfium2.PdfDocument(self.data(model, edition, **made_of))
+
+    def data(self, model: Model, edition: str, **made_of) -> bytes:
         said = {"rows": self.rows, "folder": self.folder, "signs": frozenset(), "changes": self.changes, **made_of}
         material = Material(**said, drawn=PiecePictures(self.pattern, self.cuts))
-        return pypdfium2.PdfDocument(typeset(*booklet_document(model, material, edition)))
+        return typeset(*booklet_document(model, material, edition))
 
     def text(self, model: Model, edition: str) -> str:
         return one_line("\n".join(page.get_textpage().get_text_range() for page in self.booklet(model, edition)))
@@ -126,6 +134,26 @@ def test_every_length_read_back_is_one_of_the_pattern(demo: Demo, language: str,
         found = lengths([_without_ease(text)])
         assert tables_say <= found
         assert found - allowed == set()
+
+
+def lines_of_blocks(pdf: bytes) -> Iterator[list[str]]:
+    """The lines of every block of text that stands together, as poppler reads them."""
+    told = subprocess.run(["pdftotext", "-bbox-layout", "-", "-"], input=pdf, capture_output=True, check=True).stdout
+    for block in re.findall(r"<block.*?</block>", told.decode(), re.DOTALL):
+        lines = re.findall(r"<line.*?</line>", block, re.DOTALL)
+        yield [" ".join(map(unescape, re.findall(r"<word[^>]*>(.*?)</word>", line))) for line in lines]
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_no_line_ends_between_a_number_and_its_unit(demo: Demo, language: str, edition: str, monkeypatch) -> None:
+    monkeypatch.setattr(parts, "drawn_figure", lambda words, model, large: Stroke(words))
+    lengths_read = 0
+    for lines in lines_of_blocks(demo.data(Model(demo.pattern, demo.cuts, language), edition)):
+        lengths_read += len(NUMBER.findall(" ".join(lines)))
+        for above, below in pairwise(lines):
+            assert not (ENDS_IN_NUMBER.search(above) and BEGINS_WITH_UNIT.match(below)), (above, below)
+    assert lengths_read > 20
 
 
 @pytest.mark.parametrize("language", ["en", "de"])

@@ -144,6 +144,12 @@ def test_html_is_told():
     [
         ("![a tie](figures/tie.svg)", []),
         ("![](figures/tie.svg)", [("no-alternative", "block", "booklet/en.md, line 6")]),
+        ("![tie.svg](figures/tie.svg)", [("no-alternative", "block", "booklet/en.md, line 6")]),
+        ("![a tie](figures/tie.svg)\n\n![a tie](figures/tie.svg)", []),
+        (
+            "![a tie](figures/tie.svg)\n\n![a tie](figures/bow.svg)",
+            [("same-alternative", "warn", "booklet/en.md, line 8")],
+        ),
         (
             "![a tie](figures/tye.svg)",
             [("no-figure", "block", "booklet/en.md, line 6"), ("not-shown", "info", "booklet/figures/tie.svg")],
@@ -151,7 +157,8 @@ def test_html_is_told():
     ],
 )
 def test_figures_are_there_and_say_what_they_show(shown, told):
-    assert codes("booklet-alternatives", files(f"{GOOD}\n{shown}\n", None, figures__tie=SVG)) == told
+    other = {"figures__bow": SVG} if "bow" in shown else {}
+    assert codes("booklet-alternatives", files(f"{GOOD}\n{shown}\n", None, figures__tie=SVG, **other)) == told
 
 
 def test_a_sum_that_has_a_length_in_no_size():
@@ -166,8 +173,10 @@ def test_a_letter_that_the_font_lacks_is_told_once():
     assert told == [("no-letter", "block", "booklet/en.md, line 6")]
 
 
-@pytest.mark.parametrize(("accent", "told"), [("#1f5a57", []), ("#8fbf6a", ["too-pale"])])
-def test_an_accent_can_be_read_on_white(accent, told):
+@pytest.mark.parametrize(
+    ("accent", "told"), [("#1f5a57", []), ("#6e6e6e", []), ("#757575", ["too-pale"]), ("#8fbf6a", ["too-pale"])]
+)
+def test_an_accent_can_be_read_on_white_and_on_the_darker_ground_of_notes(accent, told):
     made = pattern(booklet=BookletSpec(accent=accent))
     assert [one.code for one in findings({}, made) if one.check == "booklet-accent"] == told
 

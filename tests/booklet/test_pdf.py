@@ -1,5 +1,6 @@
 """Booklets of the small pattern, built by the steps: what they say, how they are tagged, and that they are the same."""
 
+import ctypes
 import re
 import subprocess
 from itertools import pairwise
@@ -11,11 +12,13 @@ import pypdfium2.raw as raw
 import pytest
 
 from pipeline.booklet import parts
+from pipeline.booklet.check_looks import LEAST_CONTRAST, NOTE_GROUND
 from pipeline.booklet.nodes import EDITIONS
 from pipeline.booklet.setting.typeset import _TEMPLATE
 from pipeline.bundle.built_documents import OUR_FONTS
 from pipeline.bundle.built_pdf import BuiltPdf
 from pipeline.drawing.styles import contrast
+from pipeline.model.outputs import BookletSpec
 from pipeline.steps import booklet, lays, tables
 from pipeline.tables.write import TablesFile
 from pipeline.words import catalogue
@@ -256,6 +259,27 @@ def test_a_pattern_without_a_booklet_has_all_that_needs_no_writing(without: Buil
     ):
         assert told in text
     assert "Sew the apron" not in text
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_all_text_has_a_contrast_of_4_5_to_what_it_stands_on(built: Built, name: str) -> None:
+    """On the band of the cover white, else on white, or on the ground of notes."""
+    colours: set[tuple[str, bool]] = set()
+    channels = [ctypes.c_uint() for _ in range(4)]
+    for number, page in enumerate(pypdfium2.PdfDocument(built.place / f"{name}.pdf")):
+        written = page.get_textpage()
+        for at in range(written.count_chars()):
+            if not chr(raw.FPDFText_GetUnicode(written.raw, at)).isspace():
+                raw.FPDFText_GetFillColor(written.raw, at, *channels)
+                colours.add(("#{:02x}{:02x}{:02x}".format(*(each.value for each in channels[:3])), number == 0))
+    assert len(colours) > 2
+    for colour, on_cover in colours:
+        grounds = (BookletSpec().accent,) if on_cover and colour == "#ffffff" else ("#ffffff", NOTE_GROUND)
+        assert min(contrast(colour, ground) for ground in grounds) >= LEAST_CONTRAST, colour
+
+
+def test_the_ground_of_notes_is_what_the_accent_is_held_against() -> None:
+    assert f'fill: if node.tone == "note" {{ rgb("{NOTE_GROUND}") }}' in _TEMPLATE.read_text(encoding="utf-8")
 
 
 def test_colours_of_text_can_be_read_on_white() -> None:

@@ -6,6 +6,7 @@ from pipeline.booklet.grids import Column
 from pipeline.booklet.nodes import Grid
 from pipeline.booklet.page_tables import page_counts
 from pipeline.booklet.tables import Tables
+from pipeline.booklet.unbroken import NO_BREAK
 from pipeline.model.sizes import product_of, shared_by_values
 from pipeline.tables.cut_list import cut_rows
 from pipeline.tables.pages import PageRow
@@ -24,7 +25,8 @@ def page(form: str, number: int) -> PageRow:
 
 
 def texts(grid: Grid) -> list[list[str]]:
-    return [["".join(run.text for run in cell.runs) for cell in row] for row in grid.rows]
+    """What cells say, with blanks of one kind."""
+    return [["".join(run.text for run in cell.runs).replace(NO_BREAK, " ") for cell in row] for row in grid.rows]
 
 
 def test_widths_of_a_material_stand_under_its_name() -> None:

@@ -3,7 +3,8 @@
 import pytest
 
 from pipeline.booklet.references import parse_reference
-from pipeline.booklet.values import NO_BREAK, value_text
+from pipeline.booklet.unbroken import NO_BREAK
+from pipeline.booklet.values import value_text
 from pipeline.model.lengths import imperial_text, metric_text
 from pipeline.model.pattern import BodyMeasure
 from tests.booklet.sample import finished, model

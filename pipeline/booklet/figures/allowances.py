@@ -9,7 +9,6 @@ from pipeline.booklet.figures.figure import Figure, FigureError, Letters
 from pipeline.booklet.figures.ink import (
     OUTLINE_MM,
     SEAM_DASH_MM,
-    label_inside,
     lines_at,
     measured,
     whole_scene,
@@ -17,6 +16,7 @@ from pipeline.booklet.figures.ink import (
 from pipeline.booklet.figures.looks import surface_of
 from pipeline.booklet.figures.naming import allowance_told, numbered
 from pipeline.booklet.figures.on_piece import PieceView, drawn_piece, piece_view
+from pipeline.booklet.figures.room import Room
 from pipeline.checks.garment import Garment
 from pipeline.drawing import scene
 from pipeline.drawing.fonts import CAP_HEIGHT
@@ -69,7 +69,7 @@ def allowances_figure(garment: Garment, language: str, letters: Letters) -> Figu
             shapes += _across(view, corner, edge, str(len(told)), letters.text_mm)
     title = numbered(pattern, cut.piece, language)
     more = say(language, "figure.right-side")
-    shapes += label_inside(view.area, title, more, surface.tone, letters, [view.seam]) or []
+    shapes += Room(view.area, [view.seam]).name(title, more, surface.tone, letters) or []
     numbers = [f"{k}: {length}" for k, length in enumerate(told, 1)]
     signs = [say(language, "start.sign-cut"), say(language, "figure.key-seam")]
     shapes += _legend(shapes, signs, numbers, letters)

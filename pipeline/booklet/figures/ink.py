@@ -1,20 +1,17 @@
 """Strokes and texts that several figures share. All lengths are mm on paper."""
 
-from collections.abc import Iterable, Iterator, Sequence
-from itertools import islice
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 import shapely
 
-from pipeline.booklet.figures.figure import Letters
-from pipeline.booklet.figures.looks import polygons, stretches
+from pipeline.booklet.figures.looks import stretches
+from pipeline.booklet.unbroken import unbroken_lines
 from pipeline.drawing import scene
-from pipeline.drawing.cloth.lay_marks import broadest
-from pipeline.drawing.fonts import ASCENT, CAP_HEIGHT, DESCENT, text_width_mm
+from pipeline.drawing.fonts import ASCENT, DESCENT, text_width_mm
 from pipeline.drawing.nest.marks import arrow_head
 from pipeline.drawing.scene import Circle, Group, Rectangle, Scene, Shape, Text
 from pipeline.drawing.styles import BLACK, Colour
-from pipeline.drawing.text_lines import wrapped
 from pipeline.geometry.points import Point, bounds
 
 OUTLINE_MM, SEAM_MM, FINE_MM, NOTCH_MM = 0.3, 0.3, 0.13, 0.55
@@ -24,8 +21,6 @@ ACCENT = "#a03c00"
 LEADING = 1.25
 _WAVE_MM, _SWING_MM = 3.0, 0.45
 _HEAD_MM = 1.6
-_SIMPLE_MM, _LEAST_MM2, _TRIES, _WIDEST_MM = 0.2, 4.0, 4, (60.0, 40.0, 28.0, 18.0)
-"""How coarsely, in how small an area, in how many places and in lines how wide room for a name is looked for."""
 
 
 def break_lines(lines: shapely.Geometry) -> Iterator[Shape]:
@@ -72,10 +67,15 @@ def measured(start: Point, end: Point) -> list[Shape]:
 
 def text_area(shape: Text) -> shapely.Polygon:
     """The box of a text that is not turned."""
+    return shapely.box(*text_bounds(shape))
+
+
+def text_bounds(shape: Text) -> tuple[float, float, float, float]:
+    """Left, top, right and bottom of a text that is not turned."""
     width = text_width_mm(shape.content, shape.size_mm, shape.bold)
     left = shape.place.x - {"start": 0.0, "middle": 0.5, "end": 1.0}[shape.anchor] * width
     top, bottom = shape.place.y - ASCENT * shape.size_mm, shape.place.y + DESCENT * shape.size_mm
-    return shapely.box(left, top, left + width, bottom)
+    return left, top, left + width, bottom
 
 
 def lines_at(
@@ -87,70 +87,13 @@ def lines_at(
     anchor: scene.Anchor = "start",
 ) -> tuple[list[Shape], float]:
     """(a text wrapped to a width under a place, the y where it ends)."""
-    lines = wrapped(content, size_mm, width_mm, bold)
+    lines = unbroken_lines(content, size_mm, width_mm, bold)
     first = place.y + ASCENT * size_mm
     drawn: list[Shape] = [
         scene.text(Point(place.x, first + k * LEADING * size_mm), line, size_mm, anchor, bold=bold)
         for k, line in enumerate(lines)
     ]
     return drawn, place.y + len(lines) * LEADING * size_mm
-
-
-def label_inside(
-    area: shapely.Geometry,
-    name: str,
-    more: str,
-    tone: Colour,
-    letters: Letters,
-    obstacles: Iterable[shapely.Geometry] = (),
-) -> list[Shape] | None:
-    """A name, and a smaller line under it, where an area is broadest, off obstacles; None where there is no room."""
-    free = area.buffer(-0.7)
-    for obstacle in obstacles:
-        free = free.difference(obstacle.buffer(0.7))
-    looked: list[Point] = []
-    left = _middles(free)
-    for told, size in (((name, more), letters.text_mm), ((name, ""), letters.text_mm), ((name, ""), letters.least_mm)):
-        for place in range(_TRIES):
-            if place == len(looked):
-                looked += islice(left, 1)
-            for widest in _WIDEST_MM if place < len(looked) else ():
-                rows = _rows(*told, size, letters.small_mm, widest * letters.grown)
-                block = _block(looked[place], rows, tone)
-                boxes = [text_area(shape) for shape in block if isinstance(shape, Text)]
-                if all(free.covers(box) for box in boxes):
-                    return block
-    return None
-
-
-def _middles(free: shapely.Geometry) -> Iterator[Point]:
-    """Where an area is broadest, then where what is left of it without that circle is; each found when it is asked for,
-    since most names stand in the first."""
-    rest = free.simplify(_SIMPLE_MM)
-    while parts := [broadest(part) for part in polygons(rest) if part.area > _LEAST_MM2]:
-        middle, radius = max(parts, key=lambda found: found[1])
-        yield middle
-        rest = rest.difference(shapely.Point(middle).buffer(radius, quad_segs=4))
-
-
-def _rows(name: str, more: str, size_mm: float, small_mm: float, widest_mm: float) -> list[tuple[str, float, bool]]:
-    """(a line, its size, whether it is bold)."""
-    rows = [(line, size_mm, True) for line in wrapped(name, size_mm, widest_mm, bold=True)]
-    return rows + [(line, small_mm, False) for line in (wrapped(more, small_mm, widest_mm) if more else ())]
-
-
-def _block(middle: Point, rows: Sequence[tuple[str, float, bool]], tone: Colour) -> list[Shape]:
-    height = sum(LEADING * size for _, size, _ in rows)
-    y = middle.y - height / 2
-    patches: list[Shape] = []
-    texts: list[Shape] = []
-    for line, size, bold in rows:
-        text = scene.text(Point(middle.x, y + (LEADING + CAP_HEIGHT) / 2 * size), line, size, "middle", bold=bold)
-        left, top, right, bottom = text_area(text).buffer(0.4).bounds
-        patches.append(scene.rectangle(left, top, right - left, bottom - top, tone))
-        texts.append(text)
-        y += LEADING * size
-    return [*patches, *texts]
 
 
 def whole_scene(shapes: Sequence[Shape], margin_mm: float = 0.6) -> Scene:
@@ -164,7 +107,7 @@ def whole_scene(shapes: Sequence[Shape], margin_mm: float = 0.6) -> Scene:
 def _bounds(shape: Shape) -> Iterator[tuple[float, float, float, float]]:
     match shape:
         case Text():
-            yield text_area(shape).bounds
+            yield text_bounds(shape)
         case Rectangle():
             yield (
                 shape.left_mm,

@@ -10,12 +10,12 @@ from pipeline.booklet.figures.ink import FINE_MM, FOLD_DASH_MM, LEADING, OUTLINE
 from pipeline.booklet.figures.looks import Surface, filled, hatchings
 from pipeline.booklet.figures.naming import and_list, numbered
 from pipeline.booklet.figures.on_piece import mapped
+from pipeline.booklet.unbroken import unbroken_lines
 from pipeline.checks.garment import Garment
 from pipeline.drawing import scene
 from pipeline.drawing.cloth.lay_marks import broadest, on_ground
 from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.scene import Shape
-from pipeline.drawing.text_lines import wrapped
 from pipeline.geometry.points import Affine, Point
 from pipeline.model.pattern import in_language
 from pipeline.model.pieces import CutPiece
@@ -118,7 +118,7 @@ def _legend(
     column, deep = wide / columns, -(-len(rows) // columns)
     found, deepest = [], 0
     for place in range(columns):
-        parts = [part for row in rows[place * deep : (place + 1) * deep] for part in wrapped(row, size, column)]
+        parts = [part for row in rows[place * deep : (place + 1) * deep] for part in unbroken_lines(row, size, column)]
         for line, part in enumerate(parts):
             found.append((Point(place * column, letters.text_mm + line * LEADING * size * 1.1), part))
         deepest = max(deepest, len(parts))

@@ -7,15 +7,16 @@ import msgspec
 import shapely
 
 from pipeline.booklet.figures.figure import Figure, FigureError, Letters
-from pipeline.booklet.figures.ink import ACCENT, FINE_MM, OUTLINE_MM, label_inside, lines_at, lines_of, whole_scene
+from pipeline.booklet.figures.ink import ACCENT, FINE_MM, OUTLINE_MM, lines_at, lines_of, whole_scene
 from pipeline.booklet.figures.looks import surface_of
 from pipeline.booklet.figures.naming import numbered
 from pipeline.booklet.figures.on_piece import PieceView, drawn_piece, mapped, piece_view
+from pipeline.booklet.figures.room import Room
+from pipeline.booklet.unbroken import unbroken_lines
 from pipeline.checks.garment import Garment
 from pipeline.drawing import scene
 from pipeline.drawing.piece.mark_names import line_words, point_words
 from pipeline.drawing.scene import Shape
-from pipeline.drawing.text_lines import wrapped
 from pipeline.geometry.points import Affine, Point
 from pipeline.masters.toml.faults import did_you_mean
 from pipeline.model.pattern import in_language
@@ -51,9 +52,14 @@ def place_figure(garment: Garment, cut: CutPiece, mark: str, language: str, lett
     name = _name(garment, cut, mark, points, lines, language)
     label = min(_LABEL_MM * letters.grown, _LABEL_SHARE * letters.width_mm)
     wide = letters.width_mm - label - 2
-    view = piece_view(cut, wide, _HIGH_MM, _LARGEST_SCALE)
     surface = surface_of(garment.pattern, cut.piece)
-    shapes = list(drawn_piece(view, surface))
+
+    def drawn() -> tuple[PieceView, list[Shape]]:
+        view = piece_view(cut, wide, _HIGH_MM, _LARGEST_SCALE)
+        return view, list(drawn_piece(view, surface))
+
+    view, piece = garment.once(("piece", cut.piece, letters), drawn)
+    shapes = [*piece]
     marked: list[shapely.Geometry] = []
     sewn_on = _sewn_on(garment, cut, view, mark, points)
     if sewn_on is not None:
@@ -69,14 +75,10 @@ def place_figure(garment: Garment, cut: CutPiece, mark: str, language: str, lett
     shapes += _label(view, marked, name, label, letters.text_mm)
     title = numbered(garment.pattern, cut.piece, language)
     right = say(language, "figure.right-side")
-    block = label_inside(
-        view.area,
-        title,
-        right,
-        surface.tone,
-        letters,
-        [*(m.buffer(2.0) for m in marked), view.seam],
+    room = garment.once(
+        ("place", cut.piece, mark, letters), lambda: Room(view.area, [*(m.buffer(2.0) for m in marked), view.seam])
     )
+    block = room.name(title, right, surface.tone, letters)
     if block is None:
         left, _, _, bottom = view.area.bounds
         whole = whole_scene(shapes, 0.0)
@@ -157,7 +159,7 @@ def _label(
     end = right + 4.0 if on_right else left - 4.0
     begin = x + (1.8 if on_right else -1.8)
     yield scene.line(Point(begin, y), Point(end, y), ACCENT, FINE_MM * 1.5)
-    rows = wrapped(name, size, wide_mm - 6, bold=True)
+    rows = unbroken_lines(name, size, wide_mm - 6, bold=True)
     first = y + 0.36 * size - (len(rows) - 1) * 0.625 * size
     for k, row in enumerate(rows):
         at = Point(end + (1.0 if on_right else -1.0), first + k * 1.25 * size)

@@ -1,6 +1,7 @@
 """The figure of a seam: both sides along their seam line, what meets joined by fine lines, each piece named."""
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 import shapely
 
@@ -9,20 +10,20 @@ from pipeline.booklet.figures.ink import (
     ACCENT,
     FINE_MM,
     FOLD_DASH_MM,
-    LEADING,
     MEET_DASH_MM,
     NOTCH_MM,
     OUTLINE_MM,
     SEAM_DASH_MM,
     SEAM_MM,
     break_lines,
-    label_inside,
     lines_at,
     lines_of,
     whole_scene,
 )
-from pipeline.booklet.figures.looks import filled, polygons, surface_of
+from pipeline.booklet.figures.looks import filled, surface_of
 from pipeline.booklet.figures.naming import and_list, numbered
+from pipeline.booklet.figures.room import Room
+from pipeline.booklet.figures.seam_names import named, named_below
 from pipeline.booklet.figures.seam_sides import SeamSides, ShownPiece, Side, joined, scaled, seam_sides, side_line
 from pipeline.booklet.figures.seam_steps import Spot
 from pipeline.checks.garment import Garment
@@ -30,10 +31,8 @@ from pipeline.checks.notch_match import ease_mm
 from pipeline.checks.seam_walk import is_complete
 from pipeline.checks.seam_way import decided_direction
 from pipeline.drawing import scene
-from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK
-from pipeline.drawing.text_lines import wrapped
 from pipeline.geometry.points import Affine, Point, Vector
 from pipeline.model.pattern import Seam, SideEdge
 from pipeline.model.pieces import CutPiece, Notch
@@ -72,7 +71,8 @@ def seam_figure(garment: Garment, name: str, language: str, letters: Letters) ->
             "a seam with all its edges",
         )
     sides = garment.once(("laid out", name), lambda: seam_sides(garment, seam, way, sizes[0], _GAP_SHARE))
-    shapes = _drawn(garment, seam, sides, sizes[0], language, letters)
+    laid = garment.once(("drawn", name, letters), lambda: _laid(garment, sides, sizes[0], letters))
+    shapes = _drawn(garment, seam, sides, laid, sizes[0], language, letters)
     return Figure(whole_scene(shapes), _alt(garment, seam, sides, sizes[0], language))
 
 
@@ -87,28 +87,52 @@ def seam_scale(sides: SeamSides, letters: Letters) -> float:
     return float(min(wide, high, LARGEST_SCALE))
 
 
-def _drawn(garment: Garment, seam: Seam, sides: SeamSides, size: str, language: str, letters: Letters) -> list[Shape]:
+class _Laid(NamedTuple):
+    """All of a figure that is the same in every language: the sides on paper, above and below, what is drawn of each,
+    the room in its pieces, and the lines between what meets."""
+
+    sides: tuple[Side, Side]
+    drawn: tuple[tuple[Shape, ...], tuple[Shape, ...]]
+    rooms: tuple[tuple[Room, ...], tuple[Room, ...]]
+    meetings: tuple[Shape, ...]
+
+
+def _laid(garment: Garment, sides: SeamSides, size: str, letters: Letters) -> _Laid:
     scale = seam_scale(sides, letters)
     a = scaled(sides.a, Affine(a=scale, d=scale))
     off = _TURN_OFF if sides.turned else Vector(0.0, 0.0)
     b = scaled(sides.b, Affine(a=scale, d=scale, e=off.dx, f=off.dy))
-    meetings = _meeting_places(garment, sides, a, b, size)
+
+    def drawn(side: Side) -> tuple[Shape, ...]:
+        pieces = [shape for shown in side for shape in _piece(garment, shown, side, size)]
+        return (*pieces, *(shape for shown in side for shape in _notches(garment, shown, size)))
+
+    def rooms(side: Side) -> tuple[Room, ...]:
+        return tuple(Room(shown.area, [shown.line, *_dart_lines(garment, shown, size)]) for shown in side)
+
+    meetings = [
+        scene.line(one, other, ACCENT, 0.25, MEET_DASH_MM)
+        for one, other in _meeting_places(garment, sides, a, b, size)
+        if one.distance(other) > 0.5
+    ]
+    return _Laid((a, b), (drawn(a), drawn(b)), (rooms(a), rooms(b)), tuple(meetings))
+
+
+def _drawn(
+    garment: Garment, seam: Seam, sides: SeamSides, laid: _Laid, size: str, language: str, letters: Letters
+) -> list[Shape]:
     shapes: list[Shape] = []
     under: dict[str, None] = {}
-    for side, above in ((a, True), (b, False)):
-        for shown in side:
-            shapes += _piece(garment, shown, side, size)
-        for shown in side:
-            shapes += _notches(garment, shown, size)
-        for shown in () if sides.turned and above else side:
-            block, told = _named(garment, shown, size, language, letters)
+    for side, drawn, rooms, above in zip(laid.sides, laid.drawn, laid.rooms, (True, False), strict=True):
+        shapes += drawn
+        for shown, room in () if sides.turned and above else zip(side, rooms, strict=True):
+            block, told = named(garment, shown, room, language, letters)
             shapes += block
             under |= {told: None} if told else {}
     if sides.turned:
-        shapes += _named_below(garment, a, joined(shown.area for shown in b), language, letters)
-    for one, other in meetings:
-        if one.distance(other) > 0.5:
-            shapes.append(scene.line(one, other, ACCENT, 0.25, MEET_DASH_MM))
+        a, b = laid.sides
+        shapes += named_below(garment, a, joined(shown.area for shown in b), language, letters)
+    shapes += laid.meetings
     for told in (", ".join(under), _ease(garment, seam, sides, size, language)):
         if told:
             whole = whole_scene(shapes, 0.0)
@@ -215,57 +239,6 @@ def _shown_at(side: Side, spot: Spot) -> ShownPiece:
     """The part of a side on which a spot lies: a split edge is in two."""
     having = [shown for shown in side if shown.piece == spot.piece and spot.step in shown.steps]
     return min(having, key=lambda shown: round(shown.line.distance(shapely.Point(shown.move.point(spot.place))), 3))
-
-
-def _named(garment: Garment, shown: ShownPiece, size: str, language: str, letters: Letters) -> tuple[list[Shape], str]:
-    """(a piece's number and title, and which side of the cloth is up; what is told under the figure where only its
-    number finds room in it)."""
-    surface = surface_of(garment.pattern, shown.piece, shown.right)
-    name = numbered(garment.pattern, shown.piece, language)
-    more = say(language, "figure.right-side" if shown.right else "figure.wrong-side")
-    lines = [shown.line, *_dart_lines(garment, shown, size)]
-    if (block := label_inside(shown.area, name, more, surface.tone, letters, lines)) is not None:
-        return block, ""
-    number = str(garment.pattern.pieces[shown.piece].number)
-    return label_inside(shown.area, number, "", surface.tone, letters, lines) or [], name
-
-
-def _named_below(
-    garment: Garment, side: Side, hidden: shapely.Geometry, language: str, letters: Letters
-) -> list[Shape]:
-    """Names of pieces that another lies on, under all of it, each with a line to what is seen of it: a piece that is
-    shown in two places near each other is named once."""
-    left, _, right, bottom = shapely.total_bounds([hidden, *(shown.area for shown in side)])
-    size, room = letters.text_mm, letters.width_mm - 2
-    shapes: list[Shape] = []
-    named: list[tuple[str, list[float]]] = []
-    for shown in side:
-        seen = max(polygons(shown.area.difference(hidden)), key=lambda part: part.area, default=shown.area)
-        middle = shown.area.centroid.x
-        foot = seen.intersection(shapely.LineString([(middle, seen.bounds[1]), (middle, bottom)]))
-        at = Point(middle, bottom - 0.5) if foot.is_empty else Point(middle, foot.bounds[3] - 0.8)
-        more = say(language, "figure.right-side" if shown.right else "figure.wrong-side")
-        shapes.append(scene.line(at, Point(middle, bottom + 1.6), BLACK, FINE_MM))
-        name = f"{numbered(garment.pattern, shown.piece, language)}, {more}"
-        reach = text_width_mm(name, size, bold=True) + 2.0
-        near = next((places for told, places in named if told == name and abs(places[-1] - middle) < reach), None)
-        if near is None:
-            named.append((name, [middle]))
-        else:
-            near.append(middle)
-    boxes: list[shapely.Polygon] = []
-    for name, places in named:
-        rows = wrapped(name, size, room, bold=True)
-        half = max(text_width_mm(row, size, bold=True) for row in rows) / 2
-        middle = (left + right) / 2
-        x = min(max(sum(places) / len(places), middle - room / 2 + half), middle + room / 2 - half)
-        y = bottom + 1.8
-        while taken := [box for box in boxes if box.intersects(shapely.box(x - half - 1, y, x + half + 1, y + 0.1))]:
-            y = max(box.bounds[3] for box in taken) + 0.1
-        for k, row in enumerate(rows):
-            shapes.append(scene.text(Point(x, y + (1 + k * LEADING) * size), row, size, "middle", bold=True))
-        boxes.append(shapely.box(x - half, y, x + half, y + len(rows) * LEADING * size))
-    return shapes
 
 
 def _ease(garment: Garment, seam: Seam, sides: SeamSides, size: str, language: str) -> str:

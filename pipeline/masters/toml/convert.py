@@ -21,6 +21,7 @@ from pipeline.masters.toml.names import check_names
 from pipeline.masters.toml.size_axes import ONE_LADDER
 from pipeline.model.outputs import BookletSpec, Channel, PrintSpec, ProjectorSpec, StyleSpec
 from pipeline.model.pattern import Material, Nap, Pattern, Texts, View, Way
+from pipeline.model.public_keys import KEY_HINT, public_key
 
 _NAPS: dict[bool | Literal["either"], Nap] = {False: "none", True: "one-way", "either": "either"}
 _LARGEST_PAGE_EDGE_MM = 50.0
@@ -82,6 +83,7 @@ def convert(name: str, document: Document, faults: Faults) -> Pattern:
         pixels_per_inch=given(document.masters.pixels_per_inch),
         drawings=leaves.each_once(("masters", "drawings"), document.masters.drawings, lambda below, name: None),
         by_shape=document.masters.by_shape,
+        sign=_keys(leaves),
     )
     check_names(leaves)
     return pattern
@@ -121,6 +123,20 @@ def _size_titles(leaves: Leaves) -> dict[str, Texts]:
         leaves.size_or_value((*path, name), name)
         titles[name] = leaves.texts((*path, name), text)
     return titles
+
+
+def _keys(leaves: Leaves) -> tuple[str, ...]:
+    path, keys = ("pattern", "sign"), []
+    for position, line in enumerate(leaves.document.pattern.sign):
+        below = (*path, item(position))
+        if leaves.faults.spoiled(below):
+            continue
+        if (key := public_key(line)) is None:
+            message, remedy = "is not a whole public key.", f"Copy {KEY_HINT} from the file that ends in .pub."
+            leaves.faults.tell(below, "bad-key", message, remedy, found=shown(line), allowed=KEY_HINT)
+        else:
+            keys.append(key)
+    return leaves.each_once(path, tuple(keys), lambda below, key: None)
 
 
 def _size_sets(leaves: Leaves) -> dict[str, tuple[str, ...]]:

@@ -30,6 +30,7 @@ from pipeline.masters.toml.leaf_types import (
     LongText,
     Mirrored,
     Name,
+    PublicKey,
     RangeText,
     SideText,
     Sums,
@@ -53,6 +54,7 @@ from pipeline.model.pattern import (
 
 NEWEST_FORMAT = 1
 MOST_SIZES = 100
+MOST_KEYS = 20
 MOST_SIDES = 40
 """Edges in one side of a seam."""
 MOST_CUTS = 30
@@ -87,6 +89,10 @@ class PatternTable(Table, kw_only=True, frozen=True):
     sleepwear: bool = False
     licence: LongText = ""
     clips: Annotated[bool, Meta(description="tight inward curves get marks where to clip after sewing")] = True
+    sign: Annotated[
+        tuple[PublicKey, ...],
+        Meta(max_length=MOST_KEYS, description="public keys: what is sealed is signed by the first one's private key"),
+    ] = ()
 
 
 class ViewTable(Table, kw_only=True, frozen=True):

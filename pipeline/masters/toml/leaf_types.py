@@ -10,6 +10,7 @@ from msgspec import Meta
 
 from pipeline.masters.toml.sums import LONGEST_SUM
 from pipeline.model.lengths import LENGTH_HINT, LENGTH_PATTERN
+from pipeline.model.public_keys import KEY_HINT, KEY_PATTERN
 
 LINE = r"^[^\u0000-\u001f\u007f\ufffe\uffff]*$"
 LINES = r"^[^\u0000-\u0009\u000b-\u001f\u007f\ufffe\uffff]*$"
@@ -71,6 +72,7 @@ Version = Annotated[
         extra={"code": "bad-version"},
     ),
 ]
+PublicKey = Annotated[str, Meta(pattern=KEY_PATTERN, max_length=2000, title=KEY_HINT, extra={"code": "bad-key"})]
 SumText = Annotated[
     str,
     Meta(max_length=LONGEST_SUM, title='a sum, as "2 x front.side + 9 cm"', extra={"code": "bad-sum", "unit": "cm"}),

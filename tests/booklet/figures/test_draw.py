@@ -1,6 +1,7 @@
 """What is asked for is drawn, in six languages; what cannot be drawn is told with the nearest name."""
 
 import re
+from itertools import pairwise
 
 import pytest
 import shapely
@@ -54,6 +55,16 @@ def test_no_text_of_a_figure_stands_on_another(name, letters):
             if isinstance(shape, Text)
         ]
         assert shapely.area(shapely.union_all(texts)) == pytest.approx(sum(text.area for text in texts)), words
+
+
+@pytest.mark.parametrize("name", DEMOS + GARMENTS)
+@pytest.mark.parametrize("letters", [USUAL, LARGE], ids=["usual", "large"])
+def test_no_line_of_a_figure_ends_between_a_number_and_its_unit(name, letters):
+    for words in (*all_figures(name), *PLACES[name]):
+        texts = [shape.content for shape in figure(name, words, "de", letters).scene.shapes if isinstance(shape, Text)]
+        for above, below in pairwise(texts):
+            parted = re.search(r"[0-9]$", above) and re.match(r"([0-9]+/[0-9]+ )?(mm|cm|m|in|yd)(?!\w)", below)
+            assert not parted, (words, above, below)
 
 
 def test_large_print_is_18_points():
