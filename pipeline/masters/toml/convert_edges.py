@@ -21,7 +21,7 @@ def convert_edge(leaves: Leaves, path: KeyPath, name: str, table: EdgeTable) -> 
         corner = table.corner
     if table.fold:
         _check_fold(leaves, path, table)
-    elif table.half is not UNSET:
+    elif table.half is not UNSET and not leaves.faults.spoiled((*path, "fold")):
         message, remedy = "is said of an edge that is no fold: it is whole.", "Add fold = true, or take it out."
         leaves.faults.tell((*path, "half"), "only-on-fold", message, remedy, found=table.half, allowed="with fold")
     allowance_mm, allowance_end_mm = None, None
