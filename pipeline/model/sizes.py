@@ -123,13 +123,13 @@ def size_runs(pattern: Pattern, sizes: Collection[str]) -> list[list[str]]:
         found += _neighbours(whole, values)
         held = {size for value in whole for size in pattern.size_sets[value]}
         left = [size for size in left if size not in held]
-    every = ladders(pattern) if left else ()
+    every, rest = ladders(pattern) if left else (), []
     while left:
         rows = (_neighbours([size for size in row.sizes if size in left], row.sizes) for row in every)
         run = max((run for row in rows for run in row), key=len, default=[left[0]])
-        found.append(run)
+        rest.append(run)
         left = [size for size in left if size not in run]
-    return found
+    return found + sorted(rest, key=lambda run: pattern.sizes.index(run[0]))
 
 
 def _whole(pattern: Pattern, values: Sequence[str], sizes: Collection[str]) -> list[str]:

@@ -93,6 +93,7 @@ def test_the_name_of_a_point_may_have_its_values_in_any_order():
         (["36-tall", "38-tall", "40-tall"], [["tall"]]),
         (["36-petite", "38-petite"], [["36-petite", "38-petite"]]),
         (["36-petite", "36-tall"], [["36-petite"], ["36-tall"]]),
+        (["40-petite", "36-tall"], [["36-tall"], ["40-petite"]]),
         (["36-petite", "36-regular", "36-tall", "38-tall"], [["36"], ["38-tall"]]),
         (product_of({"size": ("36", "38"), "height": HEIGHTS["height"]}), [["36", "38"]]),
         (product_of(HEIGHTS), [["36", "38", "40"], ["petite", "regular", "tall"]]),
