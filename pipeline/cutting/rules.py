@@ -128,7 +128,10 @@ def _edge_rules(
             width = 0.0
         told = past_seam_mm is None and not spec.fold
         knots = widths_of_parts(drawn, edge, spec.along, width, own) if told and spec.along else None
-        if width is None and knots is None:
+        if knots is None and width is not None:
+            end = spec.allowance_end_mm if told and spec.allowance_end_mm is not None else width
+            knots = ((0.0, width), (1.0, end))
+        if knots is None:
             missing = True
             teller.tell(
                 "no-allowance",
@@ -140,12 +143,9 @@ def _edge_rules(
                 allowed="0 to 200 mm",
             )
             continue
-        if knots is None:
-            end = spec.allowance_end_mm if told and spec.allowance_end_mm is not None else width
-            knots = ((0.0, width), (1.0, end))
         clipped = clips if spec.clips is None else spec.clips
-        first, *between, last = knots
-        rules.append(EdgeRule(edge.name, first[1], last[1], spec.fold, spec.hem, clipped, tuple(between)))
+        (_, first), *between, (_, last) = knots
+        rules.append(EdgeRule(edge.name, first, last, spec.fold, spec.hem, clipped, tuple(between)))
     return None if missing else tuple(rules)
 
 

@@ -127,8 +127,7 @@ def _all_asked(pattern: Pattern) -> Iterator[_Asked]:
         for edge, spec in piece.edges.items():
             yield _Asked(("pieces", name, "edges", edge), name, edge, "edge", _edges)
             for position, part in enumerate(spec.along):
-                path = ("pieces", name, "edges", edge, "along", item(position))
-                yield from _of_stretch(path, name, edge, part.of)
+                yield from _of_stretch(("pieces", name, "edges", edge, "along", item(position)), name, edge, part.of)
         for line in piece.lines:
             yield _Asked(("pieces", name, "lines", line), name, line, "inside line", _lines)
         for point in piece.point_marks:

@@ -133,6 +133,11 @@ class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
     clips: bool | None = None
     takes: tuple[Take, ...] = ()
 
+    @property
+    def says_allowance(self) -> bool:
+        """Whether it has an allowance of its own, and not its piece's, all along or in parts."""
+        return self.allowance_mm is not None or bool(self.along)
+
 
 class MarkSpec(msgspec.Struct, frozen=True, kw_only=True):
     """What an inside line or point is called (no text: its usual name), and the one side of the wearer that has it."""
