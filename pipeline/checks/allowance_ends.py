@@ -85,7 +85,8 @@ def allowance_ends(garment: Garment) -> Iterator[Outcome]:
             ends = seam_end(garment, seam, way, size, at_end)
             bend = abs(sum(end.deg for end in ends) - 180)
             on_each_other = lie(garment, seam, way, size, at_end) == "lies on"
-            if any(end.beside.fold for end in ends) or on_each_other or bend > _BENT_DEG:
+            within = any(end.beside.fold or not end.at_corner for end in ends)
+            if within or on_each_other or bend > _BENT_DEG:
                 continue
             one, two = ends
             apart = abs(one.beside_mm - two.beside_mm) > EQUAL_MM

@@ -7,6 +7,7 @@ from typing import NamedTuple
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
+from pipeline.checks.seam_parts import known_reach_mm
 from pipeline.checks.seam_walk import WalkedSide, walk_side
 from pipeline.checks.seam_way import walked_seams
 from pipeline.geometry.curves import Line, direction, path_length_mm
@@ -84,7 +85,8 @@ def allowance_pairs(garment: Garment) -> Iterator[Outcome]:
             spans = _span(a, i), _span(b, j)
             stretch = max(spans[0][0], spans[1][0]), min(spans[0][1], spans[1][1])
             edges = [garment.cuts[step.piece][size].edge(step.edge) for step in (one, two)]
-            sides = [_Laid(*side) for side in zip(edges, spans, (way.a[i], way.b[j]), strict=True)]
+            reaches = [known_reach_mm(garment.cuts[step.piece][size], step) for step in (one, two)]
+            sides = [_Laid(*side) for side in zip(edges, reaches, spans, (way.a[i], way.b[j]), strict=True)]
             inner = {place for side in sides for place in side.changes() if stretch[0] < place < stretch[1]}
             places = sorted({*stretch, *inner})
             first, second = ([side.allowance_at(place) for place in places] for side in sides)
@@ -117,20 +119,26 @@ def _span(side: WalkedSide, index: int) -> _Pair:
 
 
 class _Laid(NamedTuple):
-    """An edge as it lies in its side: between which shares of the side, and whether from its last point on."""
+    """An edge as it lies in its side: from where to where along it, between which shares of the side, and whether from
+    its last point on."""
 
     edge: CutEdge
+    reach_mm: _Pair
     span: _Pair
     turned: bool
 
     def allowance_at(self, place: float) -> float:
         """Its allowance at a place of the side."""
         share = (place - self.span[0]) / (self.span[1] - self.span[0])
-        return self.edge.allowance_at(1 - share if self.turned else share)
+        low, high = (along / self.edge.gross_length_mm for along in self.reach_mm)
+        share = 1 - share if self.turned else share
+        return self.edge.allowance_at(low * (1 - share) + high * share)
 
     def changes(self) -> Iterator[float]:
         """The places of the side at which its allowance begins to change otherwise."""
-        for share, _ in self.edge.allowance_between:
+        low, high = (along / self.edge.gross_length_mm for along in self.reach_mm)
+        for of_edge, _ in self.edge.allowance_between:
+            share = (of_edge - low) / (high - low)
             yield self.span[0] + (1 - share if self.turned else share) * (self.span[1] - self.span[0])
 
 
