@@ -9,9 +9,9 @@ from pipeline.masters.lookup import check_files, master_file, master_files
 from pipeline.masters.read_size import read_size
 from pipeline.masters.references import check_references
 from pipeline.masters.toml.load import load_pattern
-from pipeline.masters.toml.sums import parse_sum
+from pipeline.masters.toml.sums import parse_side, parse_sum
 from pipeline.model.findings import Finding
-from pipeline.model.pattern import AllowancePart, EdgeSpec, Pattern, Stretch
+from pipeline.model.pattern import AllowancePart, EdgeSpec, Pattern, Seam, Stretch
 from pipeline.model.pieces import CutEdge, CutPiece
 from pipeline.model.sums import lengths_of, sum_mm
 from tests.masters.pattern_folder import RECTANGLE, pattern_folder
@@ -175,6 +175,11 @@ def test_a_part_of_an_edge_lies_between_its_notches_and_neighbours(tmp_path: Pat
         tab = replace(pattern.pieces["tab"], edges={"right": EdgeSpec(along=(part,))})
         found = check_references(replace(pattern, pieces={**pattern.pieces, "tab": tab}), sizes)
         return [(finding.code, finding.object, finding.found) for finding in found]
+
+    side = parse_side("tab.right[tpo..bottom]")
+    seam = Seam(name="side", a=(side,), b=(parse_side("tab.right[top..bottom]"),))
+    (finding,) = check_references(replace(pattern, seams={"side": seam}), sizes)
+    assert (finding.code, finding.object, finding.found) == ("unknown-notch", "seams.side.a[1]", "tpo")
 
     assert told("top", "bottom") == []
     key = "pieces.tab.edges.right.along[1]"
