@@ -1,7 +1,7 @@
 """Allowances: the cut line where it must be, and the same on both sides of a seam."""
 
 from collections.abc import Iterator, Sequence
-from itertools import groupby
+from itertools import groupby, pairwise
 from typing import NamedTuple
 
 from pipeline.checks.catalogue import CHECKS
@@ -94,10 +94,15 @@ def allowance_pairs(garment: Garment) -> Iterator[Outcome]:
             if key in compared:
                 continue
             compared.add(key)
-            apart = max(abs(near - far) for near, far in zip(first, second, strict=True))
-            if apart > EQUAL_MM:
+            # Between these places both run smoothly, and not alike where the places before and after are not the same.
+            closer = (
+                sorted({*places, *((before + after) / 2 for before, after in pairwise(places))}) if inner else places
+            )
+            near, far = ([side.allowance_at(place) for place in closer] for side in sides)
+            if _apart_mm(near, far) > EQUAL_MM:
                 told.add(seam.name)
-                yield _unequal(garment, seam, (one, _in_words(first)), (two, _in_words(second)))
+                shown = (first, second) if _apart_mm(first, second) > EQUAL_MM else (near, far)
+                yield _unequal(garment, seam, (one, _in_words(shown[0])), (two, _in_words(shown[1])))
             elif max(*first, *second) <= EQUAL_MM:
                 told.add(seam.name)
                 yield Outcome(
@@ -111,6 +116,10 @@ def allowance_pairs(garment: Garment) -> Iterator[Outcome]:
                     message=f"seam {seam.name} has no allowance at {one.piece}.{one.edge} and {two.piece}.{two.edge}",
                     remedy="give both edges an allowance",
                 )
+
+
+def _apart_mm(one: Sequence[float], two: Sequence[float]) -> float:
+    return max(abs(near - far) for near, far in zip(one, two, strict=True))
 
 
 def _span(side: WalkedSide, index: int) -> _Pair:
