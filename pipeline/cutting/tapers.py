@@ -18,7 +18,9 @@ from pipeline.cutting.runs import GRID_MM, Run
 from pipeline.geometry.chains import Array, arc_lengths, places_along, turn_rad
 from pipeline.geometry.curves import CHORD_ERROR_MM
 
-_ROOM_SHARE, _ROOM_MM = 0.25, 1.0
+_ROOM_MM2 = 0.4
+"""On a curve with chords of h the offset of their ends moves along by w h / 2 R, where h² / 8 R is 0.002 mm: by 0.4 / h
+for an allowance of 50 mm. Points nearer to the ends than that would lie beyond it."""
 _END_SHARE = 1 / 16
 _LEAST_STRETCH = 0.5
 """Where an edge bends inward with less than twice its allowance as radius, the cut line is no more than this steep."""
@@ -69,14 +71,14 @@ def knotted(runs: tuple[Run, ...], rule: EdgeRule) -> tuple[Run, ...]:
 
 def _places_on(start: float, end: float, knots: list[tuple[float, float]]) -> list[float]:
     """Places within a chord, in mm along its edge: knots that lie well within it, and even steps between these."""
-    room = min(_ROOM_SHARE * (end - start), _ROOM_MM)
+    room = _ROOM_MM2 / (end - start)
     inner = [place for place, _ in knots if start + room < place < end - room]
     places: list[float] = []
     for low, high in pairwise((start, *inner, end)):
         pair = next(pair for pair in pairwise(knots) if (low + high) / 2 <= pair[1][0] or pair[1] == knots[-1])
         (one, one_mm), (two, two_mm) = pair
         needed = math.sqrt(6 * abs(two_mm - one_mm) / 8 / CHORD_ERROR_MM) * (high - low) / (two - one)
-        count = max(1, math.ceil(needed))
+        count = max(1, min(math.ceil(needed), int((high - low) / room)))
         places += [*(low + np.arange(1, count) / count * (high - low)).tolist(), high]
     return places[:-1]
 
