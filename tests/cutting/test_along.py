@@ -310,4 +310,5 @@ def test_any_parts_give_one_simple_cut_line_at_its_widths_without_a_jog(shape):
     for name, path in edges.items():
         off = off_mm(piece, name, path, ends_mm=60)
         assert off.size == 0 or off.max() < 0.05, name
-        assert all(sharpest_deg(line, path) < 5 for line in piece.edge(name).cut_line), name
+        # The shortest tapers, of a millimetre or two, turn by some degrees from chord to chord; a jog turns by 90.
+        assert all(sharpest_deg(line, path) < 30 for line in piece.edge(name).cut_line), name
