@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from pipeline.booklet.figures.naming import allowance_told
 from pipeline.booklet.glossary import term_text
 from pipeline.booklet.model import Model
 from pipeline.booklet.text import AllowanceOf, Named, SumOf
@@ -116,13 +117,8 @@ def _named(model: Model, kind: str, name: str) -> str:
 
 
 def allowance_text(model: Model, piece: str, edge: str) -> str:
-    """The allowance of an edge, at both ends where it tapers. Raises KeyError where it is not drawn."""
+    """The allowance of an edge, at both ends where it changes. Raises KeyError where it is not drawn."""
     cut = next((each for each in model.cuts[piece].values() for own in each.edges if own.name == edge), None)
     if cut is None:
         raise KeyError(f"{piece}.{edge}")
-    found = cut.edge(edge)
-    start, end = found.allowance_at(0.0), found.allowance_at(1.0)
-    if start == end:
-        return kept_together(_length(model, start))
-    wide, narrow = (_length(model, length_mm) for length_mm in (max(start, end), min(start, end)))
-    return kept_together(say(model.language, "piece.taper", wide=wide, narrow=narrow))
+    return kept_together(allowance_told(model.pattern, cut.edge(edge), model.language))

@@ -47,9 +47,17 @@ def _piece(pattern: Pattern, cut: CutPiece) -> dict[str, Any]:
     }
 
 
-def _taper(edge: CutEdge) -> dict[str, float]:
-    """The allowance at the edge's last point, where it tapers to it from `allowance_mm` at its first."""
-    return {} if edge.allowance_end_mm is None else {"allowance_end_mm": round(edge.allowance_end_mm, 4)}
+def _taper(edge: CutEdge) -> dict[str, Any]:
+    """The allowance at the edge's last point, where it changes to it evenly from `allowance_mm` at its first, or by way
+    of those at the places between."""
+    if edge.allowance_end_mm is None:
+        return {}
+    between = [
+        {"at_mm": round(share * edge.gross_length_mm, 4), "allowance_mm": round(width, 4)}
+        for share, width in edge.allowance_between
+    ]
+    said = {"allowance_between": between} if between else {}
+    return {"allowance_end_mm": round(edge.allowance_end_mm, 4), **said}
 
 
 def _entry(entry: Cut, size: str) -> dict[str, Any]:

@@ -1,6 +1,7 @@
 """Every subject's checks, entered in the catalogue, and run on one garment."""
 
 from pipeline.checks import (
+    allowance_ends,
     allowances,
     bindings,
     bodies,
@@ -52,6 +53,7 @@ SUBJECTS = (
     folds,
     grain,
     allowances,
+    allowance_ends,
     hems,
     turned,
     grading,

@@ -1,6 +1,7 @@
 """Hems: turned up, their ends must lie where the piece beside them does, and they are as deep all along."""
 
 from collections.abc import Iterator
+from itertools import groupby
 
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.corners import at_corner, corner_deg, neighbour
@@ -99,8 +100,8 @@ def hem_even(garment: Garment) -> Iterator[Outcome]:
     for name, by_size in garment.cuts.items():
         spec, cut = garment.pattern.pieces.get(name), next(iter(by_size.values()))
         for edge in cut.edges if spec and not spec.source else ():
-            if edge.hem and edge.allowance_end_mm is not None:
-                yield _tapers(name, edge, edge.allowance_end_mm)
+            if edge.hem and edge.tapers:
+                yield _tapers(name, edge)
             if len(cut.edges) == 1:
                 continue
             after = cut.edge(neighbour(cut, edge.name, True).name)
@@ -124,16 +125,17 @@ def hem_even(garment: Garment) -> Iterator[Outcome]:
                 )
 
 
-def _tapers(piece: str, hem: CutEdge, end_mm: float) -> Outcome:
+def _tapers(piece: str, hem: CutEdge) -> Outcome:
+    widths = [width for width, _ in groupby(width for _, width in hem.allowances)]
     return Outcome(
         code="tapers",
         piece=piece,
         where=hem.name,
         file="pattern.toml",
         object=f"pieces.{piece}.edges.{hem.name}",
-        found=f"{hem.allowance_mm:g} .. {end_mm:g} mm",
+        found=f"{' .. '.join(f'{width:g}' for width in widths)} mm",
         allowed="one depth along the whole hem",
-        message=f"the hem {piece}.{hem.name} tapers from {hem.allowance_mm:g} to {end_mm:g} mm",
+        message=f"the hem {piece}.{hem.name} tapers from {widths[0]:g} {' '.join(f'to {w:g}' for w in widths[1:])} mm",
     )
 
 

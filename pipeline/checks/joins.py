@@ -39,7 +39,9 @@ def joined_lines(garment: Garment) -> Iterator[Outcome]:
             continue
         for at_end in (False, True):
             ends = seam_end(garment, seam, way, size, at_end)
-            if abs(sum(end.deg for end in ends) - 180) > ANGLE_LIMIT_DEG or any(end.beside.fold for end in ends):
+            if abs(sum(end.deg for end in ends) - 180) > ANGLE_LIMIT_DEG or any(
+                end.beside.fold or not end.at_corner for end in ends
+            ):
                 continue
             lines = [(end.cut.drawn.edge(end.beside.name).path, not end.last) for end in ends]
             bends = [bend_deg(path, at_end=last) for path, last in lines]
@@ -83,7 +85,7 @@ def side_corners(garment: Garment) -> Iterator[Outcome]:
             own, facing = walk_side(garment, steps, turned, size), walk_side(garment, other, other_turned, size)
             for index in range(1, len(steps)):
                 before, after = steps[index - 1], steps[index]
-                if before.piece != after.piece or before.edge == after.edge:
+                if before.piece != after.piece or before.edge == after.edge or before.part or after.part:
                     continue
                 drawn = garment.cuts[before.piece][size]
                 pair = (before, after) if not turned[index] else (after, before)

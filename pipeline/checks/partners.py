@@ -111,13 +111,19 @@ def _disagreements(
 
 
 def _seams_of(garment: Garment, step: SideEdge) -> list[Seam]:
-    """The sewn seams that an edge is in: those of a right and of a left front, or of a band round front and back."""
-    return garment.once(("seams of", step.piece, step.edge), lambda: _found_seams(garment, (step.piece, step.edge)))
+    """The sewn seams that an edge is in: those of a right and of a left front, or of a band round front and back. Seams
+    of other parts of the edge take nothing of it."""
+    return garment.once(("seams of", step.piece, step.edge, step.part), lambda: _found_seams(garment, step))
 
 
-def _found_seams(garment: Garment, of: tuple[str, str]) -> list[Seam]:
+def _found_seams(garment: Garment, step: SideEdge) -> list[Seam]:
     seams = (seam for seam in garment.pattern.seams.values() if seam.kind == "sewn")
-    return [seam for seam in seams if of in {(other.piece, other.edge) for other in (*seam.a, *seam.b)}]
+    return [seam for seam in seams if any(_may_be_of(step, other) for other in (*seam.a, *seam.b))]
+
+
+def _may_be_of(step: SideEdge, other: SideEdge) -> bool:
+    whole = step.part is None or other.part is None
+    return step.is_same_cloth(other) or (whole and (step.piece, step.edge) == (other.piece, other.edge))
 
 
 def _shared_out(garment: Garment, step: SideEdge, size: str, folded: str | None = None) -> bool:
@@ -177,7 +183,7 @@ def _is_doubled(garment: Garment, step: SideEdge, cut: CutPiece) -> bool:
     if fold is None or len(cut.edges) < 3:
         return False
     ends = [neighbour(cut, fold, at_end).name for at_end in (False, True)]
-    closed = not any(_found_seams(garment, (step.piece, end)) or cut.edge(end).hem for end in ends)
+    closed = not any(_seams_of(garment, SideEdge(step.piece, end)) or cut.edge(end).hem for end in ends)
     return closed and step.edge not in (*ends, fold)
 
 
@@ -188,7 +194,7 @@ def _is_folded_over_once(garment: Garment, piece: str, cut: CutPiece) -> bool:
     """
     if cut.fold is None or _hands(garment.pattern.pieces[piece], cut)[0] != (1, 1):
         return False
-    seams = [seam for edge in cut.edges for seam in _found_seams(garment, (piece, edge.name))]
+    seams = [seam for edge in cut.edges for seam in _seams_of(garment, SideEdge(piece, edge.name))]
     beside = {other for seam in seams for other in (*seam.a, *seam.b) if other.piece != piece}
     return any(piece in _folded_takers(garment, other, cut.size) for other in beside)
 

@@ -17,6 +17,7 @@ import shapely
 
 from pipeline.checks.corners import across_grain, bend_deg
 from pipeline.checks.garment import Garment
+from pipeline.checks.seam_parts import path_of
 from pipeline.checks.seam_walk import Direction, is_complete
 from pipeline.checks.sewn_points import POINT_DEG, STRAIGHT_ON_DEG, filling
 from pipeline.checks.side_ends import SideEnd, in_one_line, seam_end, sewn_edges, side_end
@@ -39,6 +40,8 @@ def lie(garment: Garment, seam: Seam, way: Direction, size: str, at_end: bool) -
     one, two = seam_end(garment, seam, way, size, at_end)
     if _turned_onto(garment, seam, way):
         return "lies on"
+    if not one.at_corner or not two.at_corner:
+        return "runs on"
     if (closed := _closed(garment, one, two)) is not None:
         return closed
     both_sewn = one.place in sewn_edges(garment) and two.place in sewn_edges(garment)
@@ -88,8 +91,10 @@ def turned_pieces(garment: Garment, seam: Seam, way: Direction, size: str) -> fr
 
 
 def _is_free(garment: Garment, end: SideEnd) -> bool:
-    """Whether the edge beside a seam is raw, or only neatened: in no seam, no hem, no fold."""
+    """Whether the edge beside a seam is raw or neatened: in no seam, no hem, no fold; or is the same edge, going on."""
     beside = end.beside
+    if not end.at_corner:
+        return True
     return end.place not in sewn_edges(garment) and not beside.fold and not beside.hem and beside.widest_mm < HEM_MM
 
 
@@ -125,7 +130,7 @@ def _turn_deg(garment: Garment, side: tuple[SideEdge, ...], reverse: tuple[bool,
     """How far a side turns from its start to its end, laid out flat; positive where it goes round its pieces."""
     total = 0.0
     for step in side:
-        total += bend_deg(garment.cuts[step.piece][size].drawn.edge(step.edge).path, False, math.inf)
+        total += bend_deg(path_of(garment.cuts[step.piece][size], step), False, math.inf)
     for (one, one_turned), (two, two_turned) in pairwise(zip(side, reverse, strict=True)):
         ends = (side_end(garment, size, True, one, one_turned), side_end(garment, size, False, two, two_turned))
         total += 180 - (ends[0].deg if _same_corner(*ends) else sum(end.deg for end in ends))
@@ -134,9 +139,8 @@ def _turn_deg(garment: Garment, side: tuple[SideEdge, ...], reverse: tuple[bool,
 
 def _same_corner(one: SideEnd, two: SideEnd) -> bool:
     """Whether two edges of one piece meet at their ends."""
-    return (
-        one.cut.piece == two.cut.piece and one.edge != two.edge and one.beside.name == two.edge and one.last != two.last
-    )
+    corners = one.at_corner and two.at_corner and one.last != two.last
+    return corners and one.cut.piece == two.cut.piece and one.edge != two.edge and one.beside.name == two.edge
 
 
 def _lies_within(ends: list[tuple[SideEnd, SideEnd]], small: int) -> bool:
@@ -145,7 +149,7 @@ def _lies_within(ends: list[tuple[SideEnd, SideEnd]], small: int) -> bool:
     for side in (0, 1):
         start, stop = ends[0][side], ends[1][side]
         ring = np.array([(p.x, p.y) for p in start.cut.seam_drawn]) @ np.array([1, 1j])
-        first, last = (complex(*_corner(end)) for end in (start, stop))
+        first, last = (complex(end.point.x, end.point.y) for end in (start, stop))
         placed = (ring - first) / (last - first) if first != last else ring
         # walked against its outline's order a piece lies to the left of the seam: both are laid to the right
         placed = np.conj(placed) if start.last else placed
@@ -154,9 +158,3 @@ def _lies_within(ends: list[tuple[SideEnd, SideEnd]], small: int) -> bool:
     area = shapely.area(inner)
     within = shapely.area(shapely.intersection(inner, outer))
     return bool(area <= _SMALLER * shapely.area(outer) and within >= _INSIDE * area)
-
-
-def _corner(end: SideEnd) -> tuple[float, float]:
-    path = end.cut.drawn.edge(end.edge).path
-    place = path[-1].end if end.last else path[0].start
-    return place.x, place.y

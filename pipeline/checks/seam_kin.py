@@ -16,14 +16,15 @@ from pipeline.model.pattern import Seam
 def told_by_neighbours(garment: Garment, seam: Seam, way: Direction, size: str) -> int:
     """At how many ends and joints the edges beside the seam belong together."""
     ends = [seam_end(garment, seam, way, size, at_end) for at_end in (False, True)]
-    run_on = sum(_belong_together(garment, one, two) for one, two in ends)
+    run_on = sum(_belong_together(garment, one, two) for one, two in ends if one.at_corner and two.at_corner)
     return run_on + sum(_meet_in_a_seam(garment, one, two) for one, two in _joints(garment, seam, way, size))
 
 
 def told_by_names(garment: Garment, seam: Seam, way: Direction, size: str) -> int:
     """At how many ends and joints the edges beside the seam are called alike."""
     ends = [seam_end(garment, seam, way, size, at_end) for at_end in (False, True)]
-    return sum(one.beside.name == two.beside.name for one, two in (*ends, *_joints(garment, seam, way, size)))
+    pairs = ((one, two) for one, two in (*ends, *_joints(garment, seam, way, size)) if one.at_corner and two.at_corner)
+    return sum(one.beside.name == two.beside.name for one, two in pairs)
 
 
 def joints_off_deg(garment: Garment, seam: Seam, way: Direction, size: str) -> int:
@@ -33,12 +34,13 @@ def joints_off_deg(garment: Garment, seam: Seam, way: Direction, size: str) -> i
 
 
 def _joints(garment: Garment, seam: Seam, way: Direction, size: str) -> list[tuple[SideEnd, SideEnd]]:
-    """Where an edge of a side ends and the next begins, but for those that share a corner of one piece."""
+    """Where an edge of a side ends at a corner and the next begins, but for those that share a corner of one piece."""
     found = []
     for side, turned in ((seam.a, way.a), (seam.b, way.b)):
         for (one, one_turned), (two, two_turned) in pairwise(zip(side, turned, strict=True)):
             pair = side_end(garment, size, True, one, one_turned), side_end(garment, size, False, two, two_turned)
-            if one.piece != two.piece or pair[0].beside.name != two.edge:
+            meet = one.piece == two.piece and pair[0].beside.name == two.edge
+            if pair[0].at_corner and pair[1].at_corner and not meet:
                 found.append(pair)
     return found
 

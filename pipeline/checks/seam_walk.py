@@ -9,6 +9,7 @@ from itertools import product
 import msgspec
 
 from pipeline.checks.garment import Garment
+from pipeline.checks.seam_parts import known_reach_mm, reach_mm, runs_back
 from pipeline.model.pattern import Seam, SideEdge, Take
 from pipeline.model.pieces import CutPiece, Notch
 
@@ -52,6 +53,16 @@ def net_position_mm(cut: CutPiece, edge: str, at_mm: float, takes: tuple[Take, .
     return at_mm - taken
 
 
+def length_mm(garment: Garment, step: SideEdge, size: str) -> float:
+    """How long an edge of a side, or the part of it, is once darts and pleats are closed. Raises KeyError."""
+    cut = garment.cuts[step.piece][size]
+    if step.part is None:
+        return cut.edge(step.edge).length_mm
+    takes = garment.takes(step.piece, step.edge)
+    low, high = (net_position_mm(cut, step.edge, place, takes) for place in known_reach_mm(cut, step))
+    return high - low
+
+
 def walk_side(garment: Garment, side: tuple[SideEdge, ...], reverse: tuple[bool, ...], size: str) -> WalkedSide:
     """A side in one size. Raises KeyError where a piece of it does not exist in that size."""
     return garment.once(("side", side, reverse, size), lambda: _walked(garment, side, reverse, size))
@@ -61,14 +72,18 @@ def _walked(garment: Garment, side: tuple[SideEdge, ...], reverse: tuple[bool, .
     at_mm, joints, notches = 0.0, [0.0], []
     for step, turned in zip(side, reverse, strict=True):
         cut = garment.cuts[step.piece][size]
-        length_mm = cut.edge(step.edge).length_mm
         takes = garment.takes(step.piece, step.edge)
+        reach, whole_mm = known_reach_mm(cut, step), length_mm(garment, step, size)
         bounds = {name for take in takes for name in (take.start_notch, take.end_notch)}
         for notch in _on_edge(cut, step.edge):
+            if step.part is not None and not reach[0] <= notch.at_mm <= reach[1]:
+                continue
             along = net_position_mm(cut, step.edge, notch.at_mm, takes)
-            place = at_mm + (length_mm - along if turned else along)
+            if step.part is not None:
+                along -= net_position_mm(cut, step.edge, reach[0], takes)
+            place = at_mm + (whole_mm - along if turned else along)
             notches.append(WalkedNotch(notch.name, place, step.piece, step.edge, notch.style, notch.name in bounds))
-        at_mm += length_mm
+        at_mm += whole_mm
         joints.append(at_mm)
     return WalkedSide(at_mm, tuple(joints), tuple(sorted(notches, key=lambda notch: notch.at_mm)))
 
@@ -80,8 +95,8 @@ def _on_edge(cut: CutPiece, edge: str) -> list[Notch]:
 def open_ways(garment: Garment, seam: Seam) -> dict[Direction, float]:
     """Every way in which a seam can be walked, one choice over all sizes, and how far its notch names lie apart so.
 
-    Edges of one piece that follow each other in a side meet at their shared corner. Walking the whole seam from its
-    other end is the same way.
+    Edges of one piece that follow each other in a side meet at their shared corner; a part of an edge runs as it says.
+    Walking the whole seam from its other end is the same way.
     """
     sizes = [size for size in garment.pattern.sizes if is_complete(garment, seam, size)]
     if not sizes:
@@ -91,15 +106,16 @@ def open_ways(garment: Garment, seam: Seam) -> dict[Direction, float]:
     for a, b in product(a_ways, b_ways):
         if _from_other_end(seam, Direction(a, b)) not in costs:
             costs[Direction(a, b)] = sum(_disagreement(garment, seam, a, b, size) for size in sizes)
-    if [(step.piece, step.edge) for step in seam.a] == [(step.piece, step.edge) for step in seam.b]:
-        costs = {way: cost for way, cost in costs.items() if way.a == way.b}  # a pair sewn to its own mirror image
+    if len(seam.a) == len(seam.b) and all(map(SideEdge.is_same_cloth, seam.a, seam.b)):
+        mirrored = {way: cost for way, cost in costs.items() if way.a == way.b}  # a pair sewn to its own mirror image
+        costs = mirrored or costs
     return costs
 
 
 def is_complete(garment: Garment, seam: Seam, size: str) -> bool:
-    """Whether a size has every piece and edge of a seam."""
-    cuts = ((garment.cut(step.piece, size), step.edge) for step in (*seam.a, *seam.b))
-    return all(cut is not None and any(edge.name == name for edge in cut.edges) for cut, name in cuts)
+    """Whether a size has every piece and edge of a seam, and every place that parts of edges lie between."""
+    cuts = ((garment.cut(step.piece, size), step) for step in (*seam.a, *seam.b))
+    return all(cut is not None and reach_mm(cut, step) is not None for cut, step in cuts)
 
 
 def _ways(garment: Garment, side: tuple[SideEdge, ...], size: str) -> list[tuple[bool, ...]]:
@@ -120,7 +136,9 @@ def _chain(garment: Garment, side: tuple[SideEdge, ...], size: str) -> list[tupl
     cut = garment.cuts[side[0].piece][size]
     names = [edge.name for edge in cut.drawn.edges]
     alone: list[tuple[bool, ...]] = [(True,)] if side[0].turned else [(False,), (True,)]
-    if len(side) == 1 or side[1].piece != side[0].piece:
+    if side[0].part is not None:
+        return [(runs_back(cut, side[0]),)]
+    if len(side) == 1 or side[1].piece != side[0].piece or side[1].part is not None:
         return alone
     if side[1].edge == side[0].edge:  # the second is the mirror image of the first
         return [(way, not way) for (way,) in alone]
@@ -130,7 +148,7 @@ def _chain(garment: Garment, side: tuple[SideEdge, ...], size: str) -> list[tupl
     if step not in (1, len(names) - 1):
         return alone
     count, last = 2, side[1]
-    while count < len(side) and side[count].piece == last.piece:
+    while count < len(side) and side[count].piece == last.piece and side[count].part is None:
         if (names.index(side[count].edge) - names.index(last.edge)) % len(names) != step:
             break
         count, last = count + 1, side[count]

@@ -6,6 +6,7 @@ from pipeline.checks.garment import Garment
 from pipeline.checks.notch_match import notch_outcomes
 from pipeline.checks.seam_ends import end_miss_deg
 from pipeline.checks.seam_kin import joints_off_deg, told_by_names, told_by_neighbours
+from pipeline.checks.seam_parts import step_text
 from pipeline.checks.seam_walk import Direction, WalkedSide, is_complete, open_ways, walk_side
 from pipeline.model.pattern import Seam, SideEdge
 
@@ -46,7 +47,7 @@ def _directions(garment: Garment, seam: Seam) -> tuple[Direction, ...]:
 
 def _unasked(steps: tuple[SideEdge, ...], way: Direction) -> int:
     """How many edges run against their outline's order without a `!`."""
-    return sum(turned and not step.turned for step, turned in zip(steps, (*way.a, *way.b), strict=True))
+    return sum(turned and not (step.turned or step.part) for step, turned in zip(steps, (*way.a, *way.b), strict=True))
 
 
 def decided_direction(garment: Garment, seam: Seam) -> Direction | None:
@@ -98,4 +99,4 @@ def walked_seams(garment: Garment) -> Iterator[tuple[Seam, Direction, str]]:
 
 def side_text(side: tuple[SideEdge, ...]) -> str:
     """A side in the words of `pattern.toml`."""
-    return " + ".join(f"{step.piece}.{step.edge}" for step in side)
+    return " + ".join(map(step_text, side))

@@ -11,7 +11,8 @@ from pipeline.checks.notch_match import ease_mm, match_notches, notch_outcomes, 
 from pipeline.checks.notch_third import is_for_a_third
 from pipeline.checks.registry import Outcome
 from pipeline.checks.seam_ends import ANGLE_LIMIT_DEG, end_miss_deg, lie
-from pipeline.checks.seam_walk import WalkedSide
+from pipeline.checks.seam_parts import reach_mm, step_text
+from pipeline.checks.seam_walk import WalkedSide, length_mm
 from pipeline.checks.seam_way import decided_direction, directions, faults, side_text, walked_seams, walks
 from pipeline.checks.side_ends import SideEnd, seam_end
 from pipeline.checks.smooth import off_line
@@ -44,13 +45,13 @@ def seam_lengths(garment: Garment) -> Iterator[Outcome]:
             size=size,
             where=f"seams.{seam.name}",
             file=cut.drawn.file if cut else None,
-            object=f"{suspect.piece}.{suspect.edge}" if suspect else side_text(longer),
+            object=step_text(suspect) if suspect else side_text(longer),
             found=f"a minus b = {difference:+.2f} mm ({a.length_mm:.2f} − {b.length_mm:.2f})",
             allowed=f"{low:.1f} to {high:.1f} mm, ± {seam.tolerance_mm:g} mm",
             message=(
                 f"{side_text(longer)} is {excess:.1f} mm too long for {side_text(other)}"
                 f"{_first_disagreement(garment, seam, size, a, b)}"
-                f"{f'; of its edges {suspect.piece}.{suspect.edge} is what breaks the grading' if suspect else ''}"
+                f"{f'; of its edges {step_text(suspect)} is what breaks the grading' if suspect else ''}"
             ),
             remedy=(
                 f"shorten {side_text(longer)} or lengthen {side_text(other)} by {excess:.1f} mm in size {size}, "
@@ -71,8 +72,10 @@ def _suspect(garment: Garment, seam: Seam, size: str, excess_mm: float) -> SideE
 def _off_line_mm(garment: Garment, step: SideEdge, size: str) -> float:
     """How far an edge's length lies off the line through the sizes beside it, on the ladder where it is most."""
     by_size = garment.cuts[step.piece]
+    if any(reach_mm(cut, step) is None for cut in by_size.values()):
+        return 0.0
     beside = ([s for s in ladder.sizes if s in by_size] for ladder in garment.ladders if size in ladder.sizes)
-    lengths = (([by_size[s].edge(step.edge).length_mm for s in sizes], sizes.index(size)) for sizes in beside)
+    lengths = (([length_mm(garment, step, s) for s in sizes], sizes.index(size)) for sizes in beside)
     return max((off_line(row, place) for row, place in lengths), key=abs, default=0.0)
 
 
@@ -92,6 +95,8 @@ def _start_text(garment: Garment, seam: Seam, size: str) -> str:
     way = decided_direction(garment, seam)
     step = seam.a[0]
     cut = garment.cut(step.piece, size)
+    if step.part is not None:
+        return f"its end at {step.part.start} on {step.piece}.{step.edge}"
     if way is None or cut is None or len(cut.drawn.edges) < 2:
         return "the start"
     return f"its end at {step.piece}.{neighbour(cut, step.edge, way.a[0]).name}"

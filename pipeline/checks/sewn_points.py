@@ -11,7 +11,7 @@ from typing import Literal, NamedTuple
 
 from pipeline.checks.corners import at_corner, interior_deg
 from pipeline.checks.garment import Garment
-from pipeline.checks.seam_walk import is_complete
+from pipeline.checks.seam_walk import is_complete, length_mm
 from pipeline.checks.side_ends import SideEnd
 from pipeline.model.pattern import Seam
 from pipeline.model.pieces import CutPiece
@@ -98,7 +98,7 @@ def _found_opposites(garment: Garment) -> dict[Place, frozenset[Place]]:
 
 def _shares(garment: Garment, seam: Seam, side: Literal["a", "b"], size: str) -> list[tuple[Place, float, float]]:
     steps = seam.a if side == "a" else seam.b
-    lengths = [garment.cuts[step.piece][size].edge(step.edge).length_mm for step in steps]
+    lengths = [length_mm(garment, step, size) for step in steps]
     total, at, found = sum(lengths) or 1.0, 0.0, []
     for step, length in zip(steps, lengths, strict=True):
         found.append(((step.piece, step.edge), at / total, (at + length) / total))

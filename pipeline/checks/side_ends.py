@@ -5,26 +5,49 @@ from typing import NamedTuple
 
 from pipeline.checks.corners import corner_deg, neighbour
 from pipeline.checks.garment import Garment
+from pipeline.checks.seam_parts import ends_within, known_reach_mm
 from pipeline.checks.seam_walk import Direction
+from pipeline.geometry.curves import point_along
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Seam, SideEdge
 from pipeline.model.pieces import CutEdge, CutPiece
 
 
 class SideEnd(NamedTuple):
-    """One side of a seam at one of its ends: the piece, the edge, and whether this is the edge's last point."""
+    """One side of a seam at one of its ends: the piece, the edge, and whether this is the edge's last point.
+
+    `within_mm`: how far along its edge a part ends that does not reach a corner there; the edge itself then goes on
+    beside the seam, straight on. None at a corner.
+    """
 
     cut: CutPiece
     edge: str
     last: bool
+    within_mm: float | None = None
+
+    @property
+    def at_corner(self) -> bool:
+        """Whether the seam ends at a corner of the piece."""
+        return self.within_mm is None
+
+    @property
+    def point(self) -> Point:
+        """Where the seam ends."""
+        path = self.cut.drawn.edge(self.edge).path
+        if self.within_mm is not None:
+            return point_along(path, self.within_mm)[0]
+        return path[-1].end if self.last else path[0].start
 
     @property
     def beside(self) -> CutEdge:
         """The edge beside the seam."""
-        return self.cut.edge(neighbour(self.cut, self.edge, self.last).name)
+        return self.cut.edge(neighbour(self.cut, self.edge, self.last).name if self.at_corner else self.edge)
 
     @property
     def beside_mm(self) -> float:
-        """The allowance of the edge beside the seam, at the corner."""
+        """The allowance of the edge beside the seam, where the seam ends."""
+        if self.within_mm is not None:
+            return self.beside.allowance_at(self.within_mm / self.beside.gross_length_mm)
         return self.beside.allowance_at(0.0 if self.last else 1.0)
 
     @property
@@ -34,8 +57,8 @@ class SideEnd(NamedTuple):
 
     @property
     def deg(self) -> float:
-        """The interior angle of the corner."""
-        return corner_deg(self.cut, self.edge, self.last)
+        """The interior angle of the corner; 180 degrees where the seam ends within an edge."""
+        return corner_deg(self.cut, self.edge, self.last) if self.at_corner else 180.0
 
 
 def seam_end(garment: Garment, seam: Seam, way: Direction, size: str, at_end: bool) -> tuple[SideEnd, SideEnd]:
@@ -46,7 +69,9 @@ def seam_end(garment: Garment, seam: Seam, way: Direction, size: str, at_end: bo
 
 def side_end(garment: Garment, size: str, at_end: bool, step: SideEdge, turned: bool) -> SideEnd:
     """An edge at the end (or start) of its stretch of a side; `turned` where it runs against its outline's order."""
-    return SideEnd(garment.cuts[step.piece][size], step.edge, at_end != turned)
+    cut, last = garment.cuts[step.piece][size], at_end != turned
+    within_mm = known_reach_mm(cut, step)[last] if ends_within(cut, step, last) else None
+    return SideEnd(cut, step.edge, last, within_mm)
 
 
 def side_ends(seam: Seam, way: Direction, at_end: bool) -> tuple[tuple[SideEdge, bool], tuple[SideEdge, bool]]:

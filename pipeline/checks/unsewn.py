@@ -1,10 +1,18 @@
-"""Edges that no seam names: a seam that was forgotten shows nowhere else."""
+"""What no seam names of a piece, and what two name: a seam that was forgotten, or said twice, shows nowhere else."""
 
 from collections.abc import Iterator
+from itertools import combinations
 
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
+from pipeline.checks.seam_parts import known_reach_mm, reach_mm, step_text
+from pipeline.model.edge_places import named_places
+from pipeline.model.pattern import SideEdge
+from pipeline.model.pieces import CutPiece
+
+_LEAST_MM = 1.0
+"""Parts of an edge that come this near to each other leave nothing between, and lie on nothing of each other."""
 
 
 @CHECKS.register(
@@ -16,18 +24,18 @@ from pipeline.checks.registry import Outcome
     source="an allowance is there to be sewn or turned: common practice",
 )
 def seams_named(garment: Garment) -> Iterator[Outcome]:
-    """One list for the pattern. Edges of derived pieces are their source's."""
+    """One list for the pattern: edges, and what is left of those of which seams name parts. Edges of derived pieces are
+    their source's."""
     pattern = garment.pattern
-    sewn = {
-        (side.piece, side.edge) for seam in pattern.seams.values() if seam.kind == "sewn" for side in (*seam.a, *seam.b)
-    }
+    steps = _sewn_steps(garment)
     unnamed: dict[str, None] = {}
     for spec, cut in garment.each():
         if spec.source is not None:
             continue
         for edge in cut.edges:
-            if not edge.fold and not edge.hem and edge.widest_mm > 0 and (spec.name, edge.name) not in sewn:
-                unnamed[f"{spec.name}.{edge.name}"] = None
+            if not edge.fold and not edge.hem and edge.widest_mm > 0:
+                own = [step for step, _ in steps if (step.piece, step.edge) == (spec.name, edge.name)]
+                unnamed |= dict.fromkeys(_left_of(cut, edge.name, own))
     if unnamed and pattern.seams:
         yield Outcome(
             code="in-no-seam",
@@ -37,3 +45,65 @@ def seams_named(garment: Garment) -> Iterator[Outcome]:
             allowed="every edge in a seam, or meant to be in none",
             message=f"{len(unnamed)} edge{'s are' if len(unnamed) > 1 else ' is'} in no seam",
         )
+
+
+def _sewn_steps(garment: Garment) -> list[tuple[SideEdge, str]]:
+    """Every edge, or part of one, in a sewn seam, and the seam."""
+    seams = (seam for seam in garment.pattern.seams.values() if seam.kind == "sewn")
+    return [(step, seam.name) for seam in seams for step in (*seam.a, *seam.b)]
+
+
+def _left_of(cut: CutPiece, edge: str, steps: list[SideEdge]) -> Iterator[str]:
+    """What no step names of an edge, in the words of `pattern.toml`."""
+    if not steps:
+        yield f"{cut.piece}.{edge}"
+        return
+    at_mm, length_mm = 0.0, cut.edge(edge).gross_length_mm
+    reaches = sorted(known_reach_mm(cut, step) for step in steps if reach_mm(cut, step) is not None)
+    for low, high in (*reaches, (length_mm, length_mm)):
+        if low > at_mm + _LEAST_MM:
+            yield f"{cut.piece}.{edge}[{_name_at(cut, edge, at_mm)}..{_name_at(cut, edge, low)}]"
+        at_mm = max(at_mm, high)
+
+
+def _name_at(cut: CutPiece, edge: str, at_mm: float) -> str:
+    """What a place of an edge is called, or lies nearest to."""
+    places = named_places(cut.drawn, edge)
+    return min(places, key=lambda name: min(abs(at_mm - place) for place in places[name]), default="?")
+
+
+@CHECKS.register(
+    id="seam-parts",
+    title="Parts of an edge that are sewn in different seams do not overlap",
+    rationale="Where two seams take the same stretch of an edge, one of them is said too long, and its partner is too.",
+    remedy="let one part end where the other begins, or waive this where three layers are sewn there",
+    severity="warn",
+    source=f"up to {_LEAST_MM:g} mm, the tolerance of a seam: common practice",
+    needs=("seams",),
+)
+def seam_parts(garment: Garment) -> Iterator[Outcome]:
+    """Two steps on one edge of which one at least is a part; two of the same stretch are layers of one seam, as two
+    whole edges are. Told of the first size."""
+    told = set()
+    for (one, first), (two, second) in combinations(dict.fromkeys(_sewn_steps(garment)), 2):
+        if (one.piece, one.edge) != (two.piece, two.edge) or one.is_same_cloth(two) or (one, two) in told:
+            continue
+        for size, cut in garment.cuts.get(one.piece, {}).items():
+            if reach_mm(cut, one) is None or reach_mm(cut, two) is None:
+                continue
+            (a, b), (c, d) = known_reach_mm(cut, one), known_reach_mm(cut, two)
+            overlap_mm = min(b, d) - max(a, c)
+            if overlap_mm > _LEAST_MM:
+                told.add((one, two))
+                yield Outcome(
+                    code="overlap",
+                    size=size,
+                    piece=one.piece,
+                    where=one.edge,
+                    file="pattern.toml",
+                    object=f"seams.{first} and seams.{second}",
+                    found=f"{overlap_mm:.1f} mm in both",
+                    allowed=f"up to {_LEAST_MM:g} mm",
+                    message=f"{step_text(one)} of seam {first} and {step_text(two)} of seam {second} overlap",
+                )
+                break

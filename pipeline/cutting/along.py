@@ -2,10 +2,10 @@
 
 Parts and what lies between them follow each other along the edge. Where two meet whose widths differ, the wider keeps
 its width up to the place that was named, and the narrower gives way: from there on the allowance runs down to the
-narrower one's own, evenly with the length along the seam line. So it is nowhere less than was asked for. Where nothing
-else is said it does so over 8 times the difference, a slope of 7 degrees (as a line is drawn by hand from one width to
-the other: a judgement, not a published value), or over what room there is. A slope of more than 1 in 2 would be a jog,
-and is told instead.
+narrower one's own, smoothly (`model/widths.py`). So it is nowhere less than was asked for. Where nothing else is said
+it does so over 8 times the difference, at 7 degrees on the whole and at most 11 (as a line is drawn by hand from one
+width to the other: a judgement, not a published value), or over what room there is. More than 1 in 2 on the whole would
+be a jog, and is told instead.
 """
 
 from collections.abc import Sequence
@@ -19,7 +19,7 @@ from pipeline.model.pattern import AllowancePart
 from pipeline.model.pieces import DrawnPiece, Edge
 
 Knots = tuple[tuple[float, float], ...]
-"""Shares of an edge, in order, each with the allowance there; between them it changes evenly."""
+"""Shares of an edge, in order, each with the allowance there; between them it changes smoothly."""
 TAPER_SHARE = 8.0
 STEEPEST = 0.5
 _SAME_WIDTH_MM = 1e-9

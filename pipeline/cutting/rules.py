@@ -10,13 +10,14 @@ from pipeline.cutting.telling import Teller
 from pipeline.geometry.chains import Array
 from pipeline.model.pattern import Corner, EdgeSpec, Pattern, PieceSpec
 from pipeline.model.pieces import DrawnPiece
+from pipeline.model.widths import width_at
 
 _RANK: dict[Corner, int] = {"mitre": 0, "square": 1, "turned": 2}
 
 
 class EdgeRule(msgspec.Struct, frozen=True):
     """One edge in walking order. `width_mm` is its allowance before any trim, `end_mm` that at its last point; 0 on a
-    fold. `between`: shares of the edge, each with the allowance there, where it changes unevenly. `clips`: may be
+    fold. `between`: shares of the edge, each with the allowance there, where it has parts. `clips`: may be
     clipped."""
 
     name: str
@@ -39,8 +40,13 @@ class EdgeRule(msgspec.Struct, frozen=True):
         """The allowance so far along the edge: at 0 its first point, at 1 its last."""
         if not self.between:
             return self.width_mm * (1 - shares) + self.end_mm * shares
-        knots = ((0.0, self.width_mm), *self.between, (1.0, self.end_mm))
-        return np.interp(shares, *np.array(knots).T)
+        widths = [width_at(self.knots, share) for share in np.atleast_1d(shares)]
+        return np.reshape(widths, np.shape(shares))
+
+    @property
+    def knots(self) -> Knots:
+        """Shares of the edge, from its first to its last point, each with the allowance there."""
+        return ((0.0, self.width_mm), *self.between, (1.0, self.end_mm))
 
 
 class CornerRule(msgspec.Struct, frozen=True):
@@ -144,8 +150,8 @@ def _edge_rules(
             )
             continue
         clipped = clips if spec.clips is None else spec.clips
-        first, *between, last = knots
-        rules.append(EdgeRule(edge.name, first[1], last[1], spec.fold, spec.hem, clipped, tuple(between)))
+        (_, first), *between, (_, last) = knots
+        rules.append(EdgeRule(edge.name, first, last, spec.fold, spec.hem, clipped, tuple(between)))
     return None if missing else tuple(rules)
 
 

@@ -156,8 +156,9 @@ def _laid(fold: Folded) -> str:
 
 
 def _allowance(edge: CutEdge) -> str:
+    between = [f"{_mm(width)} at {_mm(share * edge.gross_length_mm)}" for share, width in edge.allowance_between]
     start, end = (_mm(edge.allowance_at(share)) for share in (0.0, 1.0))
-    return start if start == end else f"{start} .. {end}"
+    return start if start == end and not between else " .. ".join((start, *between, end))
 
 
 def _length(metric: str | None, imperial: str | None) -> str:

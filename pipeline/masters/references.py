@@ -138,6 +138,8 @@ def _all_asked(pattern: Pattern) -> Iterator[_Asked]:
         for key, side in (("a", seam.a), ("b", seam.b)):
             for position, place in enumerate(side):
                 yield _Asked(("seams", name, key, item(position)), place.piece, place.edge, "edge", _edges)
+                if place.part is not None:
+                    yield from _of_stretch(("seams", name, key, item(position)), place.piece, place.edge, place.part)
     for name, strip in pattern.strips.items():
         for key in ("length", "opening", "goes_round", "opens_to"):
             yield from _of_sum(("strips", name, key), getattr(strip, key))
@@ -169,7 +171,8 @@ def _of_stretch(path: KeyPath, piece: str, edge: str, of: Stretch) -> Iterator[_
         return named_places(drawn, edge) if edge in _edges(drawn) else ()
 
     for key, name in (("from", of.start), ("to", of.end)):
-        yield _Asked((*path, key), piece, name, f"notch or neighbour on {edge}", places)
+        below = path if path[0] == "seams" else (*path, key)
+        yield _Asked(below, piece, name, f"notch or neighbour on {edge}", places)
 
 
 def _edges(drawn: DrawnPiece) -> Iterable[str | None]:

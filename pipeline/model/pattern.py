@@ -140,6 +140,11 @@ class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
     clips: bool | None = None
     takes: tuple[Take, ...] = ()
 
+    @property
+    def says_allowance(self) -> bool:
+        """Whether it has an allowance of its own, and not its piece's, all along or in parts."""
+        return self.allowance_mm is not None or bool(self.along)
+
 
 class MarkSpec(msgspec.Struct, frozen=True, kw_only=True):
     """What an inside line or point is called (no text: its usual name), and the one side of the wearer that has it."""
@@ -179,11 +184,18 @@ class PieceSpec(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class SideEdge(msgspec.Struct, frozen=True):
-    """One edge in a side of a seam; `turned` where the designer wrote `!`."""
+    """One edge in a side of a seam, or the part of it that is named, from the one place to the other as the seam runs;
+    `turned` where the designer wrote `!`."""
 
     piece: str
     edge: str
     turned: bool = False
+    part: Stretch | None = None
+
+    def is_same_cloth(self, other: "SideEdge") -> bool:
+        """Whether both name the same stretch of the same edge, in whatever order."""
+        parts = [part and frozenset((part.start, part.end)) for part in (self.part, other.part)]
+        return (self.piece, self.edge) == (other.piece, other.edge) and parts[0] == parts[1]
 
 
 class Seam(msgspec.Struct, frozen=True, kw_only=True):

@@ -1,13 +1,13 @@
 """A piece of one size: as the designer drew it, and as it is cut. Coordinates are the master's, in mm, y down."""
 
 from collections.abc import Iterable, Mapping
-from itertools import pairwise
 
 import msgspec
 
 from pipeline.geometry.curves import Path, path_length_mm
 from pipeline.geometry.points import Point
 from pipeline.model.pattern import LineKind, NotchStyle
+from pipeline.model.widths import width_at
 
 Polyline = tuple[Point, ...]
 
@@ -82,8 +82,8 @@ class DrawnPiece(msgspec.Struct, frozen=True, kw_only=True):
 class CutEdge(msgspec.Struct, frozen=True, kw_only=True):
     """One edge as cut. `length_mm` leaves out what darts and pleats take up, `gross_length_mm` counts it.
 
-    `allowance_mm` is the one at its first point; where it is not the same all along, it changes evenly to
-    `allowance_end_mm` at its last, by way of `allowance_between`: shares of the edge, each with the allowance there.
+    `allowance_mm` is the one at its first point; where it is not the same all along, it changes to `allowance_end_mm`
+    at its last, evenly, or smoothly by way of `allowance_between`: shares of the edge, each with the allowance there.
     `cut_line` is the part of the cut line that belongs to this edge; empty for a fold.
     """
 
@@ -100,16 +100,13 @@ class CutEdge(msgspec.Struct, frozen=True, kw_only=True):
 
     @property
     def allowances(self) -> tuple[tuple[float, float], ...]:
-        """Shares of the edge, first to last point, each with the allowance there: it changes evenly between them."""
+        """Shares of the edge, first to last point, each with the allowance there."""
         end_mm = self.allowance_mm if self.allowance_end_mm is None else self.allowance_end_mm
         return ((0.0, self.allowance_mm), *self.allowance_between, (1.0, end_mm))
 
     def allowance_at(self, share: float) -> float:
         """The allowance so far along the edge: at 0 its first point, at 1 its last."""
-        start, end = next((pair for pair in pairwise(self.allowances) if share <= pair[1][0]), self.allowances[-2:])
-        (low, low_mm), (high, high_mm) = start, end
-        part = (share - low) / (high - low)
-        return low_mm if low_mm == high_mm else low_mm * (1 - part) + high_mm * part
+        return width_at(self.allowances, share)
 
     @property
     def tapers(self) -> bool:

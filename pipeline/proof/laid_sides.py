@@ -6,6 +6,7 @@ from collections.abc import Sequence
 import msgspec
 
 from pipeline.checks.garment import Garment
+from pipeline.checks.seam_parts import known_reach_mm, path_of
 from pipeline.checks.seam_walk import is_complete, walk_side
 from pipeline.checks.seam_way import decided_direction
 from pipeline.geometry.curves import Path, flattened, point_along, reversed_path
@@ -54,8 +55,8 @@ def moves(paths: Sequence[Path], flips: Sequence[bool]) -> tuple[Affine, ...]:
 
 
 def walked_path(garment: Garment, step: SideEdge, turned: bool, size: str) -> Path:
-    """The path of an edge as it is walked. Raises KeyError where the size lacks it."""
-    path = garment.cuts[step.piece][size].drawn.edge(step.edge).path
+    """The path of an edge, or of the part of it, as it is walked. Raises KeyError where the size lacks it."""
+    path = path_of(garment.cuts[step.piece][size], step)
     return reversed_path(path) if turned else path
 
 
@@ -67,7 +68,9 @@ def _laid(
     paths = [walked_path(garment, step, turned, size) for step, turned in zip(side, reverse, strict=True)]
     for step, path, move in zip(side, paths, moves(paths, [flip] * len(paths)), strict=True):
         line.extend(move.point(place) for place in flattened(path, CHORD_MM)[1:])
-        marks = (notch for notch in garment.cuts[step.piece][size].drawn.notches if notch.edge == step.edge)
+        cut = garment.cuts[step.piece][size]
+        low, high = known_reach_mm(cut, step)
+        marks = (n for n in cut.drawn.notches if n.edge == step.edge and (not step.part or low <= n.at_mm <= high))
         notches.extend((notch.name or "", move.point(notch.place)) for notch in marks)
     return LaidSide(tuple(line), tuple(notches), walk_side(garment, side, reverse, size).length_mm)
 

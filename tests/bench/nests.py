@@ -15,9 +15,10 @@ from typing import NamedTuple
 
 from pipeline.geometry.curves import Cubic, Line, mapped_path, path_length_mm, point_along, reversed_path
 from pipeline.geometry.curves import Path as Curve
+from pipeline.geometry.parts import split_segment
 from pipeline.geometry.points import Affine, Point, Vector
 from pipeline.masters.drawings.cut import cut_drawings
-from pipeline.masters.drawings.outline import split_segment, turn_deg
+from pipeline.masters.drawings.outline import turn_deg
 from pipeline.masters.read_piece import read_piece
 from pipeline.masters.toml.load import load_pattern
 from tests.masters.drawings.redrawn import path_data

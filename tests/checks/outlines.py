@@ -3,19 +3,25 @@
 from pipeline.checks.garment import Garment
 from pipeline.geometry.curves import Path
 from pipeline.model.pattern import EdgeSpec
+from pipeline.model.pieces import Notch
 from tests.checks.skirt import PATTERN, cut, drawn, lines, notch, replace, spec
 
 PLAIN: dict[str, EdgeSpec] = {}
+NO_NOTCHES: dict[str, tuple[Notch, ...]] = {}
 
 
-def sewn(shapes: dict[str, dict[str, Path]], *seams, edges=PLAIN, grain=(40, 90, 10)) -> Garment:
-    """A garment of one size: pieces of named paths, and seams; `edges` says something of `piece.edge`."""
+def sewn(shapes: dict[str, dict[str, Path]], *seams, edges=PLAIN, grain=(40, 90, 10), notches=NO_NOTCHES) -> Garment:
+    """A garment of one size: pieces of named paths, and seams; `edges` says something of `piece.edge`, `notches` are
+    those of a piece."""
     specs = {}
     for number, name in enumerate(shapes, 1):
         own = {key.split(".")[1]: said for key, said in edges.items() if key.split(".")[0] == name}
         specs[name] = replace(spec(name, number, 2, 1, edges=own), sizes=("M",))
     pattern = replace(PATTERN, sizes=("M",), pieces=specs, seams={one.name: one for one in seams})
-    pieces = {name: {"M": cut(pattern, drawn(name, "M", shape, grain))} for name, shape in shapes.items()}
+    pieces = {
+        name: {"M": cut(pattern, drawn(name, "M", shape, grain, notches=notches.get(name, ())))}
+        for name, shape in shapes.items()
+    }
     return Garment(pattern, pieces)
 
 

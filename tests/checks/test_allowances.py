@@ -6,7 +6,7 @@ import pytest
 
 from pipeline.checks.garment import Garment
 from pipeline.geometry.points import Affine, Point
-from pipeline.model.pattern import EdgeSpec, Reference, Strip, Sum, Term
+from pipeline.model.pattern import AllowancePart, EdgeSpec, Reference, Stretch, Strip, Sum, Term
 from tests.checks.outlines import ring, sewn
 from tests.checks.skirt import (
     FOLD,
@@ -16,6 +16,7 @@ from tests.checks.skirt import (
     geometry,
     lines,
     master,
+    notch,
     one,
     pattern_with,
     replace,
@@ -70,6 +71,42 @@ def test_tapers_are_matched_as_the_seam_runs():
     assert _facing_tapers(taper(25, 10), taper(25, 10)) == [("unequal", "25 .. 10 and 10 .. 25 mm")]
     assert _facing_tapers(taper(25, 10), EdgeSpec(allowance_mm=25.0)) == [("unequal", "25 .. 10 and 25 mm")]
     assert _facing_tapers(taper(25, 10), taper(10, 24)) == [("unequal", "25 .. 10 and 24 .. 10 mm")]
+
+
+def _part(start: str, end: str, width_mm: float) -> AllowancePart:
+    return AllowancePart(of=Stretch(start, end), start_mm=width_mm, end_mm=width_mm)
+
+
+def _facing_parts(left_mm: float, right_mm: float, *parts: EdgeSpec) -> list[tuple[str, str]]:
+    """Two legs of 300 mm that meet at their centre backs; a notch on each, so far below the waist."""
+    left = ring(waist=(0, 0), side=(200, 0), hem=(200, 300), cb=(0, 300))
+    right = ring(waist=(0, 0), cb=(200, 0), hem=(200, 300), side=(0, 300))
+    hips = {
+        "left": (notch(left, "cb", "hip", 300 - left_mm),),
+        "right": (notch(right, "cb", "hip", right_mm),),
+    }
+    edges = dict(zip(("left.cb", "right.cb"), parts, strict=True))
+    joined = seam("cb", ["left.cb"], ["right.cb"])
+    made = sewn({"left": left, "right": right}, joined, edges=edges, grain=(40, 90, 10), notches=hips)
+    found = ("allowance-pairs", "allowance-distance")
+    return [(f.where, f.found) for f in geometry(made) if f.check in found]
+
+
+def test_parts_are_matched_by_where_they_lie():
+    wide, plain = EdgeSpec(along=(_part("waist", "hip", 25),)), EdgeSpec(allowance_mm=25.0)
+    assert _facing_parts(60, 60, wide, wide) == []
+    assert _facing_parts(60, 60, wide, EdgeSpec(along=(_part("hip", "hem", 25),))) == [
+        ("cb", "10 .. 25 and 25 .. 10 mm")  # told as the seam runs, up the left leg
+    ]
+    assert _facing_parts(60, 60, wide, plain) == [("cb", "10 .. 25 and 25 mm")]
+    assert _facing_parts(60, 90, wide, wide) != []
+
+
+def test_parts_that_agree_at_both_ends_of_an_edge_and_not_between_are_told():
+    left, right = (EdgeSpec(along=(_part("waist", "hip", 25), _part("hip", "hem", low))) for low in (25, 25.0))
+    assert _facing_parts(60, 60, left, right) == []
+    dip = EdgeSpec(along=(AllowancePart(of=Stretch("waist", "hip"), start_mm=25, end_mm=20), _part("hip", "hem", 25)))
+    assert _facing_parts(60, 60, left, dip) == [("cb", "25 and 25 .. 23.3333 .. 25 mm")]
 
 
 def _in_two(upper: EdgeSpec, lower: EdgeSpec) -> list[tuple[str, str]]:

@@ -114,3 +114,19 @@ def test_an_allowance_is_told_at_both_of_its_ends_where_it_tapers():
     )
     skirt = {**apron.cuts()["skirt"], "M": msgspec.structs.replace(cut, edges=edges)}
     assert differing(measured({**apron.cuts(), "skirt": skirt})) == [("said", "skirt", "allowance of side", "M")]
+
+
+def test_where_an_allowance_changes_is_told():
+    cut = apron.cuts()["skirt"]["M"]
+
+    def said(share: float) -> str:
+        parts = {"allowance_mm": 25.0, "allowance_end_mm": 10.0, "allowance_between": ((share, 25.0), (0.9, 10.0))}
+        edges = tuple(
+            msgspec.structs.replace(edge, gross_length_mm=400.0, **parts) if edge.name == "side" else edge
+            for edge in cut.edges
+        )
+        skirt = {**apron.cuts()["skirt"], "M": msgspec.structs.replace(cut, edges=edges)}
+        return measured({**apron.cuts(), "skirt": skirt}).facts.pieces["skirt"]["M"].said["allowance of side"]
+
+    assert said(0.5) == "25 mm .. 25 mm at 200 mm .. 10 mm at 360 mm .. 10 mm"
+    assert said(0.5) != said(0.6)

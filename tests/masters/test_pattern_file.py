@@ -8,7 +8,18 @@ import pytest
 
 from pipeline.masters.toml.faults import MOST_FINDINGS
 from pipeline.masters.toml.load import load_pattern
-from pipeline.model.pattern import EdgeSpec, MarkSpec, Pattern, Range, Reference, SideEdge, Take, Term
+from pipeline.model.pattern import (
+    AllowancePart,
+    EdgeSpec,
+    MarkSpec,
+    Pattern,
+    Range,
+    Reference,
+    SideEdge,
+    Stretch,
+    Take,
+    Term,
+)
 
 CASES = Path(__file__).parent / "toml_cases"
 GOOD = (CASES / "good.toml").read_text(encoding="utf-8")
@@ -100,6 +111,12 @@ def test_an_allowance_may_taper_along_an_edge(tmp_path: Path, text: str, start_m
     assert pattern is not None
     waist = pattern.pieces["back"].edges["waist"]
     assert (waist.allowance_mm, waist.allowance_end_mm) == (start_mm, end_mm)
+
+
+def test_parts_of_an_edge_have_an_allowance_of_their_own(good: Pattern) -> None:
+    low = good.pieces["back"].edges["cb-low"]
+    assert low.allowance_mm == 10
+    assert low.along == (AllowancePart(of=Stretch("cb", "hip"), start_mm=25.0, end_mm=15.0, taper_mm=80.0),)
 
 
 def test_mirror_images_by_default(good: Pattern) -> None:

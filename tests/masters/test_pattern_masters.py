@@ -3,14 +3,15 @@
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from pipeline.masters.lookup import check_files, master_file, master_files
 from pipeline.masters.read_size import read_size
 from pipeline.masters.references import check_references
 from pipeline.masters.toml.load import load_pattern
-from pipeline.masters.toml.sums import parse_sum
+from pipeline.masters.toml.sums import parse_side, parse_sum
 from pipeline.model.findings import Finding
-from pipeline.model.pattern import Pattern
+from pipeline.model.pattern import AllowancePart, EdgeSpec, Pattern, Seam, Stretch
 from pipeline.model.pieces import CutEdge, CutPiece
 from pipeline.model.sums import lengths_of, sum_mm
 from tests.masters.pattern_folder import RECTANGLE, pattern_folder
@@ -161,6 +162,31 @@ check = "outline"
 where = "front.dart-c"
 why = "meant"
 """
+
+
+def test_a_part_of_an_edge_lies_between_its_notches_and_neighbours(tmp_path: Path) -> None:
+    """`right` meets `top` and `bottom`; `dart-a` is a notch of another edge, and an edge is no place on itself."""
+    folder = pattern_folder(tmp_path, PIECES, MASTERS)
+    pattern = load(folder)
+    sizes = {size: read_size(pattern, folder, size)[0] for size in pattern.sizes}
+
+    def told(start: str, end: str) -> list[tuple[str, str, str]]:
+        part = AllowancePart(of=Stretch(start, end), start_mm=10, end_mm=10)
+        tab = replace(pattern.pieces["tab"], edges={"right": EdgeSpec(along=(part,))})
+        found = check_references(replace(pattern, pieces={**pattern.pieces, "tab": tab}), sizes)
+        return [(finding.code, finding.object, finding.found) for finding in found]
+
+    side = parse_side("tab.right[tpo..bottom]")
+    seam = Seam(name="side", a=(side,), b=(parse_side("tab.right[top..bottom]"),))
+    (finding,) = check_references(replace(pattern, seams={"side": seam}), sizes)
+    assert (finding.code, finding.object, finding.found) == ("unknown-notch", "seams.side.a[1]", "tpo")
+
+    assert told("top", "bottom") == []
+    key = "pieces.tab.edges.right.along[1]"
+    assert told("tpo", "right") == [
+        ("unknown-notch", f"{key}.from", "tpo"),
+        ("unknown-notch", f"{key}.to", "right"),
+    ]
 
 
 def test_names_that_no_master_has_are_told_at_their_key(tmp_path: Path) -> None:

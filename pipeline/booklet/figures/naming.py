@@ -22,9 +22,10 @@ def and_list(names: Sequence[str], language: str) -> str:
 
 
 def allowance_told(pattern: Pattern, edge: CutEdge, language: str) -> str:
-    """The allowance of an edge, at both ends where it tapers."""
+    """The allowance of an edge, at both ends where it tapers; the smallest and the largest where it has parts."""
     wide, narrow = (
-        length_words(language, allowance, pattern.units)
-        for allowance in sorted((edge.allowance_at(0.0), edge.allowance_at(1.0)), reverse=True)
+        length_words(language, allowance, pattern.units) for allowance in (edge.widest_mm, edge.narrowest_mm)
     )
-    return wide if wide == narrow else say(language, "piece.taper", wide=wide, narrow=narrow)
+    if wide == narrow:
+        return wide
+    return say(language, "piece.allowance-parts" if edge.allowance_between else "piece.taper", wide=wide, narrow=narrow)

@@ -28,7 +28,7 @@ from pipeline.booklet.figures.seam_sides import SeamSides, ShownPiece, Side, joi
 from pipeline.booklet.figures.seam_steps import Spot
 from pipeline.checks.garment import Garment
 from pipeline.checks.notch_match import ease_mm
-from pipeline.checks.seam_walk import is_complete
+from pipeline.checks.seam_walk import is_complete, length_mm
 from pipeline.checks.seam_way import decided_direction
 from pipeline.drawing import scene
 from pipeline.drawing.scene import Shape
@@ -254,7 +254,7 @@ def _ease(garment: Garment, seam: Seam, sides: SeamSides, size: str, language: s
 
 
 def _length_mm(garment: Garment, side: tuple[SideEdge, ...], size: str) -> float:
-    return sum(garment.cuts[step.piece][size].edge(step.edge).length_mm for step in side)
+    return sum(length_mm(garment, step, size) for step in side)
 
 
 def _names(garment: Garment, side: Side, language: str) -> list[str]:

@@ -62,6 +62,8 @@ def from_end(steps: Steps) -> Steps:
 
 def closes(garment: Garment, seam: Seam, steps: Steps) -> bool:
     """Whether a side is a ring: its ends are neighbours in one piece, or what is beside them is sewn together."""
+    if any(step.part for step in (*seam.a, *seam.b)):
+        return False
     first, last = steps[0], steps[-1]
     before, after = _neighbour(garment, first, ahead=False), _neighbour(garment, last, ahead=True)
     if before == (last.piece, last.edge) and after == (first.piece, first.edge):

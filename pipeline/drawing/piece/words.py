@@ -199,7 +199,8 @@ def _from_source(spec: PieceSpec) -> tuple[float, str | None]:
 
 
 class _Width(NamedTuple):
-    """An allowance as it is told: where it tapers, to `narrow_mm` at the edge that is called `beside`."""
+    """An allowance as it is told: where it tapers, to `narrow_mm` at the edge that is called `beside`; where it changes
+    in parts, from `narrow_mm` to `wide_mm` and beside none."""
 
     wide_mm: float
     narrow_mm: float
@@ -207,6 +208,8 @@ class _Width(NamedTuple):
 
 
 def _width(edges: Sequence[CutEdge], index: int) -> _Width:
+    if edges[index].allowance_between:
+        return _Width(round(edges[index].widest_mm, 3), round(edges[index].narrowest_mm, 3))
     start_mm, end_mm = (round(edges[index].allowance_at(share), 3) for share in (0.0, 1.0))
     if start_mm == end_mm:
         return _Width(start_mm, start_mm)
@@ -225,7 +228,9 @@ def _allowance_sentence(pattern: Pattern, language: str, edges: Sequence[CutEdge
         elif not edge.fold:
             plain.setdefault(width, []).append(edge)
     nothing = _Width(0.0, 0.0)
-    general, *others = sorted(plain, key=lambda w: (w == nothing, w.beside != "", -_gross_mm(plain[w]), w)) or [nothing]
+    general, *others = sorted(
+        plain, key=lambda w: (w == nothing, w.wide_mm != w.narrow_mm, -_gross_mm(plain[w]), w)
+    ) or [nothing]
     if general == nothing:
         parts = [say(language, "piece.allowance-none")]
     else:
@@ -237,10 +242,12 @@ def _allowance_sentence(pattern: Pattern, language: str, edges: Sequence[CutEdge
 
 
 def _width_words(pattern: Pattern, language: str, width: _Width) -> str:
-    """ "1 cm", or "2.5 cm tapering to 1 cm at the waist": without the neighbour where its name has no words."""
+    """ "1 cm", "2.5 cm tapering to 1 cm at the waist" (without the neighbour where its name has no words), or "1 cm to
+    2.5 cm, as drawn"."""
     wide, narrow = (_length(pattern, language, mm) for mm in (width.wide_mm, width.narrow_mm))
     if not width.beside:
-        return wide
+        uneven = width.wide_mm != width.narrow_mm
+        return say(language, "piece.allowance-parts", narrow=narrow, wide=wide) if uneven else wide
     beside = edge_word(language, width.beside)
     if beside is None:
         return say(language, "piece.taper", wide=wide, narrow=narrow)

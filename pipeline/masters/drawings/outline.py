@@ -6,18 +6,14 @@ from collections.abc import Iterable, Sequence
 import msgspec
 
 from pipeline.geometry.curves import (
-    Arc,
-    Cubic,
-    Line,
     Path,
     Segment,
     arc_lengths_mm,
     flattened,
     nearest_on_path,
-    parameter_at,
-    segment_length_mm,
     turn_between_rad,
 )
+from pipeline.geometry.parts import split_segment
 from pipeline.geometry.points import Point, bounds
 from pipeline.masters.svg.path_ends import DUST_MM
 from pipeline.model.pieces import Edge
@@ -121,28 +117,3 @@ def _with_node(path: Path, mark: Point) -> tuple[Path, Point]:
         return path, min(ends, key=place.distance)
     halves = split_segment(segment, at_mm)
     return (*path[:index], *halves, *path[index + 1 :]), halves[1].start
-
-
-def split_segment(segment: Segment, at_mm: float) -> tuple[Segment, Segment]:
-    """Both parts of a segment, parted so far along it; together they are the same curve."""
-    t = parameter_at(segment, at_mm, segment_length_mm(segment))
-    if isinstance(segment, Line):
-        place = segment.at(t)
-        return Line(segment.start, place), Line(place, segment.end)
-    if isinstance(segment, Arc):
-        first = segment.sweep_rad * t
-        return (
-            Arc(segment.centre, segment.u, segment.v, segment.start_rad, first),
-            Arc(segment.centre, segment.u, segment.v, segment.start_rad + first, segment.sweep_rad - first),
-        )
-    a, b, c = (
-        p.plus(p.to(q).scaled(t))
-        for p, q in (
-            (segment.start, segment.control1),
-            (segment.control1, segment.control2),
-            (segment.control2, segment.end),
-        )
-    )
-    d, e = a.plus(a.to(b).scaled(t)), b.plus(b.to(c).scaled(t))
-    middle = d.plus(d.to(e).scaled(t))
-    return Cubic(segment.start, a, d, middle), Cubic(middle, e, c, segment.end)

@@ -97,7 +97,13 @@ EaseText = Annotated[
         extra={"code": "bad-range", "unit": "cm"},
     ),
 ]
-SideText = Annotated[str, Meta(max_length=100, title='an edge of a piece, as "front.side", or turned: "!front.side"')]
+SideText = Annotated[
+    str,
+    Meta(
+        max_length=200,
+        title='an edge of a piece, as "front.side", turned: "!front.side", or a part of it: "front.side[hem..knee]"',
+    ),
+]
 PlaceText = Annotated[
     str, Meta(max_length=200, title='a piece, "piece.object", or "seams.name", "strips.name", "notions.name"')
 ]

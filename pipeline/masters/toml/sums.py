@@ -3,7 +3,7 @@
 import re
 
 from pipeline.model.lengths import LENGTH_HINT, parse_length
-from pipeline.model.pattern import Range, Reference, SideEdge, Sum, Term
+from pipeline.model.pattern import Range, Reference, SideEdge, Stretch, Sum, Term
 
 LONGEST_MM = 100_000.0
 """No length of a pattern reaches 100 m."""
@@ -11,7 +11,10 @@ LARGEST_FACTOR = 1000.0
 
 _NAME = "[A-Za-z0-9_-]{1,40}"
 _REFERENCE = re.compile(rf"(?P<piece>{_NAME})\.(?P<line>{_NAME})(?P<gross>\s+gross)?")
-_SIDE = re.compile(rf"(?P<turned>!?)\s*(?P<piece>{_NAME})\.(?P<edge>{_NAME})")
+_SIDE = re.compile(
+    rf"(?P<turned>!?)\s*(?P<piece>{_NAME})\.(?P<edge>{_NAME})"
+    rf"(?:\s*\[\s*(?P<start>{_NAME})\s*\.\.\s*(?P<end>{_NAME})\s*\])?"
+)
 _OPERATOR = re.compile(r"\s+([+-])\s+")
 _FACTOR = re.compile(r"(?P<number>[0-9]{1,6}(?:\.[0-9]{1,9})?)\s+x\s+(?P<of>.+)")
 LONGEST_SUM = 500
@@ -95,8 +98,15 @@ def _end(text: str, percent: bool) -> tuple[float, bool]:
 
 
 def parse_side(text: str) -> SideEdge:
-    """`piece.edge`, with a leading `!` where the edge is turned by hand. Raises GrammarError."""
+    """`piece.edge`, with a leading `!` where it is turned by hand, or `piece.edge[from..to]`. Raises GrammarError."""
     match = _SIDE.fullmatch(text.strip())
     if match is None:
-        raise GrammarError(text, 'an edge of a piece, as "front.side" or "!front.side"', "bad-side")
-    return SideEdge(match["piece"], match["edge"], bool(match["turned"]))
+        expected = 'an edge of a piece, as "front.side" or "!front.side", or a part of one, as "front.side[hem..knee]"'
+        raise GrammarError(text, expected, "bad-side")
+    if match["start"] is None:
+        return SideEdge(match["piece"], match["edge"], bool(match["turned"]))
+    if match["turned"]:
+        raise GrammarError(text, "a part without !: it runs from its first place to its second", "bad-side")
+    if match["start"] == match["end"]:
+        raise GrammarError(text, "a part between two places", "bad-side")
+    return SideEdge(match["piece"], match["edge"], part=Stretch(match["start"], match["end"]))

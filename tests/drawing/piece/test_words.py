@@ -196,6 +196,18 @@ def test_the_general_allowance_comes_first_then_the_edges_that_differ(edges, eng
     assert german is None or told[1] == german
 
 
+def test_an_edge_with_parts_tells_its_least_and_its_largest_allowance():
+    cut = collar("34", 0)
+    widths = {"allowance_mm": 25.0, "allowance_end_mm": 10.0, "allowance_between": ((0.2, 25.0), (0.6, 10.0))}
+    back = CutEdge(name="cb", length_mm=90, gross_length_mm=900, fold=False, hem=False, **widths)
+    side = CutEdge(name="side", length_mm=90, gross_length_mm=90, allowance_mm=10.0, fold=False, hem=False)
+    cut = msgspec.structs.replace(cut, edges=(back, side))
+    told = [sentence.replace(NO_BREAK, " ") for sentence in allowance_sentences(PATTERN, cut)]
+    assert told[0] == (
+        "Included: seam allowance 1 cm (3/8 in); with 1 cm (3/8 in) to 2.5 cm (1 in), as drawn: centre back"
+    )
+
+
 def test_a_fold_has_no_allowance_to_tell():
     cut = collar("34", 0)
     assert any(edge.fold for edge in cut.edges)
