@@ -31,11 +31,12 @@ def cut_drawings(pattern: Pattern, folder: Path, answers: Answers | None = None)
 
     `answers` are those of an earlier time: a size of which nothing changed is not solved again.
     """
-    vocabulary = Vocabulary(pattern)
+    files = drawings_of(pattern, folder)
+    vocabulary = Vocabulary(pattern, files)
     drawings: list[Sorted] = []
     findings: list[Finding] = []
     read = 0
-    for file in drawings_of(pattern, folder):
+    for file in files:
         reading = DrawingReading(pattern.name, None, None, file)
         data = read_source(folder / file, min(OF_DRAWING.characters, MOST_BYTES - read))
         if isinstance(data, FileFault):

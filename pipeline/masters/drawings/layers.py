@@ -7,7 +7,8 @@ the inside of a pocket.
 
 import re
 import unicodedata
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from pathlib import PurePosixPath
 
 import msgspec
 
@@ -88,9 +89,16 @@ def words(name: str) -> tuple[str, ...]:
 
 
 class Vocabulary:
-    """What names can say in one pattern: its sizes and sets, its drawn pieces by name and title, and the roles."""
+    """What names can say in one pattern: its sizes and sets, its drawn pieces by name and title, and the roles.
 
-    def __init__(self, pattern: Pattern) -> None:
+    In the names of `files`, words that all of them share and the pattern's own name and titles say nothing: drawings
+    called "skirt S" and "skirt M" are those of two sizes.
+    """
+
+    def __init__(self, pattern: Pattern, files: Sequence[str] = ()) -> None:
+        of_files = [set(words(PurePosixPath(file).stem)) for file in files]
+        self._of_all_files = set.intersection(*of_files) if len(of_files) > 1 else set()
+        self._of_all_files |= {word for text in (pattern.name, *pattern.title.values()) for word in words(text)}
         self._meanings: dict[tuple[str, ...], set[tuple[str, str]]] = {}
         self._known: dict[str, Said | list[Said]] = {}
         self._add("role", ((role, role) for role in ROLES))
@@ -116,6 +124,12 @@ class Vocabulary:
         if isinstance(known, list):
             raise AmbiguousNameError(known)
         return known
+
+    def said_of_file(self, name: str) -> Said:
+        """What the name of a file or folder says, without what says nothing. Raises AmbiguousNameError."""
+        said = self.said(name)
+        rest = [word for word in words(name) if word not in self._of_all_files]
+        return self.said(" ".join(rest)) if said == Said() else said
 
     def _plainest(self, spelled: tuple[str, ...]) -> list[Said]:
         """The readings that take the name for the fewest names."""

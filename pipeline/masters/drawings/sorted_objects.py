@@ -1,7 +1,7 @@
 """The objects of one drawing, each put where the names on its way say: size, piece and role."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import msgspec
 
@@ -141,7 +141,8 @@ class _Sorting:
         self.unplaced: Counter[Unplaced] = Counter()
         self.loose: list[Loose] = []
         self._ways: dict[tuple[Node, ...], Said | None] = {}
-        self._of_file = [self._said(part) for part in file.removesuffix(".svg").removesuffix(".dxf").split("/")]
+        parts = file.removesuffix(".svg").removesuffix(".dxf").split("/")
+        self._of_file = [self._said(part, vocabulary.said_of_file) for part in parts]
         pieces = [piece.name for piece in pattern.pieces.values() if piece.source is None]
         self._sets_of_base = [name for name, sizes in pattern.size_sets.items() if pattern.base in sizes]
         self._only_size = pattern.sizes[0] if len(pattern.sizes) == 1 else None
@@ -247,9 +248,9 @@ class _Sorting:
             found[kind] = values[0] if values else None
         return Said(role=role, size=found["size"], piece=found["piece"])
 
-    def _said(self, name: str) -> Said:
+    def _said(self, name: str, read: Callable[[str], Said] | None = None) -> Said:
         try:
-            return self.vocabulary.said(name)
+            return (read or self.vocabulary.said)(name)
         except AmbiguousNameError as ambiguous:
             ways = [" ".join(filter(None, (said.size, said.piece, said.role))) for said in ambiguous.readings]
             self.reading.tell(

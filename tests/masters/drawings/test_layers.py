@@ -39,6 +39,22 @@ def test_a_name_says_what_all_its_words_say(jacket, name, said):
     assert jacket.said(name) == said
 
 
+@pytest.mark.parametrize(
+    ("files", "name", "said"),
+    [
+        (("drawing/skirt 34.svg", "drawing/skirt 36.svg"), "skirt 34", Said(size="34")),
+        (("drawing/skirt 34.svg", "drawing/skirt 36.svg"), "skirt 36 old", Said()),
+        (("drawing/skirt 34.svg",), "skirt 34", Said()),
+        (("drawing/work jacket 34.svg",), "Work-Jacket 34", Said(size="34")),
+        (("drawing/front 34.svg", "drawing/front 36.svg"), "front 34", Said(size="34", piece="front")),
+        (("drawing/old.svg", "drawing/old 2.svg"), "old", Said()),
+    ],
+)
+def test_what_all_names_of_files_share_says_nothing(files, name, said):
+    pattern, _ = load_pattern(ROOT / "source/work-jacket")
+    assert Vocabulary(pattern, files).said_of_file(name) == said
+
+
 def test_a_name_of_two_pieces_is_ambiguous(jacket):
     jacket._add("piece", [("collar", "Front")])
     with pytest.raises(AmbiguousNameError):
