@@ -27,11 +27,12 @@ FOLD = -1
 
 
 class TurnedEnd(msgspec.Struct, frozen=True):
-    """An end of edge `hem` that mirrors its neighbour, whose cut line leaves the hem's line at `start`."""
+    """An end of edge `hem` that mirrors its neighbour `beside`, whose cut line leaves the hem's line at `start`."""
 
     hem: int
     at_end: bool
     start: Array | None
+    beside: int
 
 
 class Parts(msgspec.Struct, frozen=True):
@@ -123,7 +124,7 @@ def _turned_corner(
     bare = [ending, starting]
     bare[owner] = Side(bare[owner].normal, bare[owner].past, 0.0)
     corner = mitred(place, bare[0], bare[1])
-    hem = edge if owner == 0 else after
+    hem, beside = (edge, after) if owner == 0 else (after, edge)
     start: Array | None = place if bare[1 - owner].width_mm == 0 else None
     tail = corner.tails[1 - owner]
     if start is None and corner.turn_rad > 0 and tail is not None and not corner.stepped:
@@ -134,7 +135,7 @@ def _turned_corner(
         tails=_without(corner.tails, owner),
         turn_rad=corner.turn_rad,
     )
-    return kept, TurnedEnd(hem, owner == 0, start)
+    return kept, TurnedEnd(hem, owner == 0, start, beside)
 
 
 def _without(both: tuple[Array | None, Array | None], owner: int) -> tuple[Array | None, Array | None]:
@@ -152,14 +153,27 @@ def join_parts(parts: Parts, teller: Teller) -> tuple[shapely.Geometry, list[tup
     whole = shapely.union_all([parts.seam, *_flat(plain)], grid_size=GRID_MM)
     ends: list[tuple[int, Array]] = []
     if hems:
-        base = largest(whole)
-        strips = [_turned_strip(parts, hem, base, ends, teller) for hem in sorted(hems)]
-        whole = shapely.union_all([whole, *strips], grid_size=GRID_MM)
+        strips: dict[int, shapely.Geometry] = {}
+        for hem in _in_order(parts.turned):
+            near = [strips[end.beside] for end in parts.turned if end.hem == hem and end.beside in strips]
+            base = largest(shapely.union_all([whole, *near], grid_size=GRID_MM) if near else whole)
+            strips[hem] = _turned_strip(parts, hem, base, ends, teller)
+        whole = shapely.union_all([whole, *strips.values()], grid_size=GRID_MM)
     if parts.fold is not None:
         bounds = shapely.bounds(whole)
         size = float(np.hypot(bounds[2] - bounds[0], bounds[3] - bounds[1])) * 2 + 10
         whole = shapely.intersection(whole, parts.fold.half_plane(size), grid_size=GRID_MM)
     return _without_hairlines(whole), ends
+
+
+def _in_order(turned: tuple[TurnedEnd, ...]) -> list[int]:
+    """The turned hems, one that is turned about another's cut line after that one."""
+    left, order = {end.hem for end in turned}, list[int]()
+    while left:
+        waits = {end.hem for end in turned if end.hem in left and end.beside in left}
+        order.append(min(left - waits or left))
+        left.remove(order[-1])
+    return order
 
 
 def _without_hairlines(region: shapely.Geometry) -> shapely.Geometry:

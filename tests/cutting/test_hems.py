@@ -130,3 +130,13 @@ def test_a_hem_drawn_as_a_shallow_s_keeps_its_depth():
 
 def _sampled(piece):
     return [piece.drawn.edge("hem").path[0].at(i / 500) for i in range(501)]
+
+
+@pytest.mark.parametrize("other_end", ["turned", "mitre"])
+def test_a_hem_is_turned_about_the_cut_line_of_a_hem_that_it_meets_whatever_that_one_does_at_its_other_end(other_end):
+    low = EdgeSpec(allowance_mm=30, corner_beside={"e1": "mitre", "e3": other_end}, hem=True)
+    front = EdgeSpec(allowance_mm=40, corner="turned", hem=True)
+    piece = clean(polygon([(0, 0), (300, 0), (300, 400), (0, 400)]), {"e2": low, "e1": front})
+    corners = {tuple(map(round, place)) for place in piece.cut_outline}
+    assert {(340, -10), (340, 430), (-10, 430), (-10, -10)} <= corners
+    assert shapely.area(shapely.Polygon(piece.cut_outline)) == pytest.approx(350 * 440, abs=0.1)
