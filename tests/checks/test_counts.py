@@ -366,3 +366,19 @@ def stands(count: int, loose: bool) -> list[tuple[str, str | None]]:
 def test_a_stand_on_the_fold_has_two_layers_where_none_of_its_edges_is_left_raw():
     assert stands(1, loose=False) == stands(2, loose=False) == stands(1, loose=True) == []
     assert stands(2, loose=True) == [("another-layer", "stand")]
+
+
+def test_a_piece_that_has_lost_its_fold_is_told_itself_though_its_partner_is_in_another_view_too():
+    """A bodice on the fold above a skirt of each view: the long skirt's back is no longer on its own."""
+    panel = ring(waist=(0, 0), side=(100, 0), hem=(120, 150), fold=(0, 120))
+    seams = (
+        seam("waist-long", ["back.hem"], ["long.waist"]),
+        seam("waist-short", ["back.hem"], ["short.waist"]),
+        seam("side-upper", ["front.side"], ["long.side"]),
+        seam("side-lower", ["front.hem"], ["long.hem"]),
+    )
+    edges = {"back.fold": FOLD, "short.fold": FOLD}
+    views = {"long": ("long",), "front": ("long",), "short": ("short",)}
+    names = ("front", "back", "long", "short")
+    told = counts(dict.fromkeys(names, panel), seams, edges=edges, views=views, front=2, back=1, long=1, short=1)
+    assert [(finding.code, finding.piece) for finding in told] == [("does-not-pair", "long")]
