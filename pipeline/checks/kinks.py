@@ -79,8 +79,9 @@ def turns(edge: Edge) -> list[Turn]:
 def _taken_mm(garment: Garment, cut: CutPiece, edge: str) -> list[tuple[float, float]]:
     """From where to where darts and pleats are taken up on an edge: it is trued there, with a turn at legs and peak."""
     at = {mark.name: mark.at_mm for mark in cut.drawn.notches if mark.edge == edge}
-    ends = ([at.get(name) for name in (take.start_notch, take.end_notch)] for take in garment.takes(cut.piece, edge))
-    return [(min(two) - _AT_NOTCH_MM, max(two) + _AT_NOTCH_MM) for two in ends if None not in two]
+    pairs = ((take.start_notch, take.end_notch) for take in garment.takes(cut.piece, edge))
+    ends = [sorted((at[one], at[two])) for one, two in pairs if one in at and two in at]
+    return [(low - _AT_NOTCH_MM, high + _AT_NOTCH_MM) for low, high in ends]
 
 
 def _is_kink(edge: Edge, turn: Turn, others: list[list[Turn]]) -> bool:
