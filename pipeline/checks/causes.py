@@ -12,12 +12,23 @@ from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern, Reference, Sum
 
 _CAUSES = (
-    *("outline-spikes", "outline-crumbs", "size-copies", "size-set", "grain-sizes", "grading-steps", "grading-paths"),
+    *(
+        "edge-names",
+        "outline-spikes",
+        "outline-crumbs",
+        "size-copies",
+        "size-set",
+        "grain-sizes",
+        "grading-steps",
+        "grading-paths",
+    ),
     *("body-steps", "grading-lengths", "dart-legs", "curve-kinks", "seam-lengths"),
 )
 """Checks that name what is wrong rather than what comes of it, the surest first."""
-_CERTAIN = ("size-copies", "body-steps")
+_CERTAIN = ("edge-names", "size-copies", "body-steps")
 """What comes of nothing else that is told: the cause, however much a finding beside it would explain."""
+_MISNAMED = "edge-names"
+"""It is so in every size, and what is told of the seams of its piece comes of it."""
 _MARKED, _UNWRITTEN = ("proposals", "left"), (("texts", "placeholder"), ("booklet-text", "placeholder"))
 """What a first `pattern.toml` leaves to be written is one thing to do: lines that are marked, and what stands there."""
 Places = Mapping[str, frozenset[str]]
@@ -99,6 +110,8 @@ def by_cause(
 
 def _may_be_a_cause(group: Group, count: int) -> bool:
     """A fault in a few sizes of one piece: what is so in most of them is drawn so, and is no slip."""
+    if group.first.check == _MISNAMED:
+        return True
     return group.first.check in _CAUSES and 0 < 2 * len(group.sizes) <= count
 
 
@@ -112,6 +125,9 @@ def _follow(cause: Group, groups: Sequence[Group], places: Places, ladders: Sequ
         if 0 <= place < len(sizes)
     )
     pieces = cause.pieces(places)
+    if cause.first.check == _MISNAMED:
+        seams = (group for group in groups if (group.first.where or "").startswith("seams."))
+        return [group for group in seams if pieces & group.pieces(places)]
     found = []
     for group in groups:
         same_piece = group.first.piece is not None and group.first.piece == cause.first.piece

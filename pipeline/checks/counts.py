@@ -198,7 +198,10 @@ def symmetric(garment: Garment, cut: CutPiece) -> bool:
     rationale="A seam joins pieces one to one: with one sleeve for two armholes the garment cannot be sewn.",
     remedy="correct count or mirrored in the piece's cut",
     severity="block",
-    source="one edge for each edge it is sewn to; a multiple can be a second layer, as of a yoke: common practice",
+    source=(
+        "one edge for each edge it is sewn to; a multiple can be a second layer, as of a yoke, and is one where a seam "
+        "sews the piece to itself; both layers of a bag have a seam of their own: common practice"
+    ),
     needs=("seams",),
 )
 def cut_counts(garment: Garment) -> Iterator[Outcome]:
@@ -222,11 +225,13 @@ def _quarrel_outcome(spec: PieceSpec, size: str, quarrel: Quarrel) -> Outcome:
         file="pattern.toml",
         object=f"pieces.{spec.name}.cut",
         found=f"{_edges(quarrel.mine)} at {quarrel.edge}",
-        allowed=f"{_edges(quarrel.theirs)}, as {quarrel.partner} has",
+        allowed=f"{_edges(quarrel.theirs)}, as {quarrel.partner} {'have' if quarrel.together else 'has'}",
         message=f"{spec.name} is not cut as often as what it is sewn to (seams {seams})",
         remedy=(
             f"correct the count of {spec.name} or of {quarrel.partner}; where it is a second layer, say layers = 2"
             if layers
+            else f"cut {spec.name} once for each of {quarrel.partner}: it is sewn to another layer of itself"
+            if quarrel.together
             else f"correct count or mirrored of {spec.name}, or of {quarrel.partner}"
         ),
     )

@@ -1,5 +1,7 @@
 """Grading: how lengths and places change from size to size."""
 
+import re
+from collections import Counter
 from collections.abc import Iterator
 from operator import sub
 from statistics import median
@@ -9,7 +11,7 @@ from pipeline.checks.corners import across_grain
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
 from pipeline.checks.size_rows import Row, edge_order, rows, triples_of, within_sets
-from pipeline.checks.smooth import STEP_ALLOWED, STEP_SOURCE, Break, Value, bands, off_line, uneven
+from pipeline.checks.smooth import STEP_ALLOWED, STEP_SOURCE, Break, Triple, Value, bands, off_line, uneven
 from pipeline.geometry.points import Point, Vector
 from pipeline.model.pieces import CutPiece, inside_length_mm
 
@@ -18,6 +20,7 @@ _CONSTANT_MM = 0.05
 _STILL_MM = 0.1
 _GROWS_MM = 1.0
 _FOLLOWS_MM = 1.0
+_NUMBER = re.compile(r"[ -]?\d+$")
 
 
 @CHECKS.register(
@@ -104,7 +107,7 @@ def grading_paths(garment: Garment) -> Iterator[Outcome]:
     """Second differences of places, seen from the middle of the piece's corners: its place on the page is no matter.
 
     Points and lines within the piece may jump where a size set ends: buttonholes and pockets change there. Levels of
-    the body do not.
+    the body do not. Of numbered marks, places are held only against sizes that have as many.
     """
     if (few := _too_few(garment)) is not None:
         yield few
@@ -120,9 +123,21 @@ def grading_paths(garment: Garment) -> Iterator[Outcome]:
             ([_outer_places(cut) | _line_ends(cut, levels) for cut in row.cuts], outer),
             ([_inner_places(cut, levels) for cut in row.cuts], inner),
         ):
+            counts = [Counter(map(_family, table)) for table in tables]
             for key in (key for key in tables[0] if all(key in table for table in tables)):
-                for item in uneven([table[key] for table in tables], middles):
+                alike = _as_many(middles, [count[_family(key)] for count in counts])
+                for item in uneven([table[key] for table in tables], alike):
                     yield _broken(row, key, item, "path over the sizes")
+
+
+def _family(key: str) -> str:
+    """What numbered marks have in common: `buttonhole, point` of `buttonhole-3, point` and of `buttonhole, point 2`."""
+    return ", ".join(_NUMBER.sub("", part) for part in key.split(", "))
+
+
+def _as_many(middles: tuple[Triple, ...], counts: list[int]) -> tuple[Triple, ...]:
+    """The neighbours that have as many marks of a family: one more sets all of them closer."""
+    return tuple(three for three in middles if counts[three.before] == counts[three.at] == counts[three.after])
 
 
 def _too_few(garment: Garment) -> Outcome | None:

@@ -18,11 +18,14 @@ ALONE_MOST_DEG = 30.0
 _LEAST_DEG = 0.5
 """What another size turns by, to be held against a turn that is past the limit."""
 _SAME_SHARE = 0.05
+_AT_NOTCH_MM = 1.0
+"""How far beside its notch the leg of a dart may turn the edge."""
 
 
 class Turn(NamedTuple):
-    """A joint within an edge at which the line turns: where along it (0 to 1), how far, and the place."""
+    """A joint within an edge at which the line turns: where along it (in mm, and 0 to 1), how far, and the place."""
 
+    along_mm: float
     share: float
     angle_deg: float
     place: Point
@@ -36,11 +39,13 @@ class Turn(NamedTuple):
     severity="warn",
     source=(
         f"turns of more than {KINK_DEG:g} degrees that no other size has there, or up to {ALONE_MOST_DEG:g} degrees "
-        "between two curves of a piece that is drawn once: common practice, the limits from memory"
+        "between two curves of a piece that is drawn once, but where a dart or pleat is trued: common practice, the "
+        "limits from memory"
     ),
 )
 def curve_kinks(garment: Garment) -> Iterator[Outcome]:
-    """Joints with a curve on one side at least: an edge of straight lines has corners that are meant."""
+    """Joints with a curve on one side at least: an edge of straight lines has corners that are meant, and so has one
+    between the notches of a dart or pleat, where it is trued."""
     for spec in garment.pattern.pieces.values():
         if spec.source is not None:
             continue
@@ -49,7 +54,10 @@ def curve_kinks(garment: Garment) -> Iterator[Outcome]:
             rows = [(cut, edge, turns(edge)) for cut in cuts for edge in cut.drawn.edges if edge.name == name]
             for cut, edge, own in rows:
                 others = [other for beside, _, other in rows if beside is not cut]
+                taken = _taken_mm(garment, cut, name)
                 for turn in own:
+                    if any(low <= turn.along_mm <= high for low, high in taken):
+                        continue
                     if abs(turn.angle_deg) > KINK_DEG and _is_kink(edge, turn, others):
                         yield _outcome(cut, name, turn)
 
@@ -64,8 +72,16 @@ def turns(edge: Edge) -> list[Turn]:
             continue
         angle = math.degrees(turn_between_rad(before, after))
         if abs(angle) > _LEAST_DEG:
-            found.append(Turn(along / total, angle, after.start))
+            found.append(Turn(along, along / total, angle, after.start))
     return found
+
+
+def _taken_mm(garment: Garment, cut: CutPiece, edge: str) -> list[tuple[float, float]]:
+    """From where to where darts and pleats are taken up on an edge: it is trued there, with a turn at legs and peak."""
+    at = {mark.name: mark.at_mm for mark in cut.drawn.notches if mark.edge == edge}
+    pairs = ((take.start_notch, take.end_notch) for take in garment.takes(cut.piece, edge))
+    ends = [sorted((at[one], at[two])) for one, two in pairs if one in at and two in at]
+    return [(low - _AT_NOTCH_MM, high + _AT_NOTCH_MM) for low, high in ends]
 
 
 def _is_kink(edge: Edge, turn: Turn, others: list[list[Turn]]) -> bool:

@@ -3,6 +3,8 @@
 from collections.abc import Iterator
 from itertools import pairwise
 
+import msgspec
+
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
@@ -14,6 +16,7 @@ from pipeline.model.questions import notion_count
 
 _FALL_MM = 1.0
 FITS_MM = 5.0
+_FALLS = "correct the amount of this size, or of the one before; waive this where less is meant"
 
 
 @CHECKS.register(
@@ -45,7 +48,9 @@ def notions(garment: Garment) -> Iterator[Outcome]:
             if known[size] < known[before] - slack:
                 text = f"it needs less than size {before}{along}"
                 found, allowed = f"{known[size]:g}{unit}", f"at least {known[before]:g}{unit}"
-                yield _outcome(notion, "falls", size, found, allowed, text, "warn")
+                yield msgspec.structs.replace(
+                    _outcome(notion, "falls", size, found, allowed, text, "warn"), remedy=_FALLS
+                )
 
 
 @CHECKS.register(

@@ -6,10 +6,13 @@ from itertools import combinations
 import msgspec
 
 from pipeline.checks.corners import neighbour
+from pipeline.checks.edge_seams import seams_in, seams_of, sewn_to_itself, views_of
 from pipeline.checks.garment import Garment
+from pipeline.checks.seam_ends import is_turned_onto_itself
+from pipeline.checks.seam_way import decided_direction
 from pipeline.model.pattern import PieceSpec, Seam, SideEdge
 from pipeline.model.pieces import CutPiece
-from pipeline.model.questions import Copies, copies, copies_of, side_of, worn_of
+from pipeline.model.questions import Copies, copies, copies_of, shown_views, side_of, worn_of
 
 Hands = tuple[int, int]
 """How often an edge is there as drawn, and how often mirrored. A piece on the fold has one of each a piece."""
@@ -24,12 +27,14 @@ class Quarrel(msgspec.Struct, frozen=True, kw_only=True):
     mine: Hands
     theirs: Hands
     seams: tuple[str, ...]
+    together: bool = False
+    """Whether it is held against all that it is sewn to in these seams together, not against one of them."""
 
     @property
     def is_multiple(self) -> bool:
         """Whether one of the two is there a whole number of times for each of the other, in both hands."""
         one, other = sorted((sorted(self.mine), sorted(self.theirs)), key=sum)
-        if self.edge == self.partner or not sum(one) or sum(other) % sum(one):
+        if self.together or self.edge == self.partner or not sum(one) or sum(other) % sum(one):
             return False
         times = sum(other) // sum(one)
         return times > 1 and (other == [times * hand for hand in one] or (0 in self.mine and 0 in self.theirs))
@@ -40,6 +45,8 @@ class _Disagreement(msgspec.Struct, frozen=True):
     one: SideEdge
     other: SideEdge
     hands: tuple[Hands, Hands]
+    beside: tuple[SideEdge, ...] = ()
+    """What else `one` is sewn to, where the second hands are those of all of it together."""
 
 
 def quarrels(garment: Garment, size: str, symmetric: Callable[[CutPiece], bool]) -> list[Quarrel]:
@@ -50,6 +57,7 @@ def quarrels(garment: Garment, size: str, symmetric: Callable[[CutPiece], bool])
         if seam.kind == "sewn"
         for found in _disagreements(garment, seam, size, symmetric)
     ]
+    open_ones = [found for found in open_ones if not _is_of_two_layers(garment, found, open_ones, size)]
     told = []
     while open_ones:
         pieces = dict.fromkeys(step.piece for found in open_ones for step in (found.one, found.other))
@@ -69,11 +77,50 @@ def _quarrel(piece: str, found: list[_Disagreement]) -> Quarrel:
     return Quarrel(
         piece=piece,
         edge=f"{piece}.{steps[0].edge}",
-        partner=f"{steps[1].piece}.{steps[1].edge}",
+        partner=" + ".join(f"{step.piece}.{step.edge}" for step in (steps[1], *first.beside)),
         mine=hands[0],
         theirs=hands[1],
         seams=tuple(item.seam for item in found),
+        together=bool(first.beside),
     )
+
+
+def _is_of_two_layers(garment: Garment, found: _Disagreement, open_ones: list[_Disagreement], size: str) -> bool:
+    """Whether a piece is there twice for each of its partner because a seam sews it to another layer of itself.
+
+    A left and a right that are sewn to each other, as backs are, have a hem or do not fit at several edges.
+    """
+    for mine, hands in ((found.one, found.hands), (found.other, found.hands[::-1])):
+        if sum(hands[0]) != 2 * sum(hands[1]) or not sewn_to_itself(garment, mine.piece) or found.beside:
+            continue
+        cut = garment.cuts[mine.piece][size]
+        off = {step.edge for each in open_ones for step in (each.one, each.other) if step.piece == mine.piece}
+        # the two halves of a piece on the fold may be sewn into a ring: a layer of it would leave its edges raw
+        loose = (SideEdge(mine.piece, edge.name) for edge in cut.edges if cut.fold is not None and not edge.fold)
+        if len(off) == 1 and not any(edge.hem for edge in cut.edges) and all(seams_of(garment, e) for e in loose):
+            return True
+    return False
+
+
+def _too_few_for_both(garment: Garment, seam: Seam, step: SideEdge, size: str) -> _Disagreement | None:
+    """An edge of a bag or the like, turned onto another copy of its piece, of which two seams need one layer each."""
+    cut = garment.cuts[step.piece][size]
+    own, there = sewn_to_itself(garment, step.piece), _hands(garment.pattern.pieces[step.piece], cut)
+    ways = ((one, decided_direction(garment, one)) for one in own)
+    if not any(way is not None and is_turned_onto_itself(garment, one, way) for one, way in ways):
+        return None
+    for view in views_of(garment, seam):
+        seams = sorted(seams_in(garment, step, view), key=lambda one: one != seam)
+        others = [[each for each in (*one.a, *one.b) if each.piece != step.piece] for one in seams]
+        if len(seams) != 2 or seam not in seams or any(len(of) != 1 for of in others):
+            continue
+        first, second = (of[0] for of in others)
+        if first.piece == second.piece or any(len(seams_in(garment, other, view)) > 1 for other in (first, second)):
+            continue
+        needs = [min(_numbers(garment, of[0], one, size, None)) for of, one in zip(others, seams, strict=True)]
+        if needs[0] == needs[1] == max(map(sum, there)):
+            return _Disagreement(seam.name, step, first, ((needs[0], 0), (sum(needs), 0)), (second,))
+    return None
 
 
 def _disagreements(
@@ -100,9 +147,11 @@ def _disagreements(
     if any(side_of(garment.pattern.pieces[step.piece].cut) for step in steps):  # it takes one of a pair
         options = {step: there + [(max(hands), 0) for hands in there if min(hands)] for step, there in options.items()}
     # of what there is of an edge in several seams each takes as many as it needs
-    out = [step for step in options if _shared_out(garment, step, size) or _folded_takers(garment, step, size)]
+    views = views_of(garment, seam)
+    out = [step for step in options if _shared_out(garment, step, size, views) or _folded_takers(garment, step, size)]
     needs = next((options[step] for step in options if step not in out), None)
     options |= {step: needs for step in out if needs is not None}
+    odd += [found for step in options if (found := _too_few_for_both(garment, seam, step, size)) is not None]
     return odd + [
         _Disagreement(seam.name, one, other, (options[one][0], options[other][0]))
         for one, other in combinations(options, 2)
@@ -110,49 +159,44 @@ def _disagreements(
     ]
 
 
-def _seams_of(garment: Garment, step: SideEdge) -> list[Seam]:
-    """The sewn seams that an edge is in: those of a right and of a left front, or of a band round front and back. Seams
-    of other parts of the edge take nothing of it."""
-    return garment.once(("seams of", step.piece, step.edge, step.part), lambda: _found_seams(garment, step))
-
-
-def _found_seams(garment: Garment, step: SideEdge) -> list[Seam]:
-    seams = (seam for seam in garment.pattern.seams.values() if seam.kind == "sewn")
-    return [seam for seam in seams if any(_may_be_of(step, other) for other in (*seam.a, *seam.b))]
-
-
-def _may_be_of(step: SideEdge, other: SideEdge) -> bool:
-    whole = step.part is None or other.part is None
-    return step.is_same_cloth(other) or (whole and (step.piece, step.edge) == (other.piece, other.edge))
-
-
-def _shared_out(garment: Garment, step: SideEdge, size: str, folded: str | None = None) -> bool:
-    """Whether an edge is in several seams that take all there are of it; right and left may be drawn apart.
+def _shared_out(
+    garment: Garment, step: SideEdge, size: str, views: tuple[str | None, ...], folded: str | None = None
+) -> bool:
+    """Whether an edge is in several seams of one of these views that take all there are of it; right and left may be
+    drawn apart.
 
     Of a piece that is `folded` over, both copies of an edge lie in one seam.
     """
-    seams, own = _seams_of(garment, step), garment.cut(step.piece, size)
-    if len(seams) < 2 or own is None:
+    own = garment.cut(step.piece, size)
+    if own is None or len(seams_of(garment, step)) < 2:
         return False
-    taken = {0}
+    there = {sum(hands) for hands in _hands(garment.pattern.pieces[step.piece], own)}
+    return any(not there.isdisjoint(_taken(garment, step, size, view, folded)) for view in views)
+
+
+def _taken(garment: Garment, step: SideEdge, size: str, view: str | None, folded: str | None) -> set[int]:
+    """How many of an edge all its seams in a view may take together; nothing where there are not several."""
+    seams = seams_in(garment, step, view)
+    taken = {0} if len(seams) > 1 else set()
     for seam in seams:
         others = [other for other in (*seam.a, *seam.b) if other.piece != step.piece]
-        single = [other for other in others if len(_seams_of(garment, other)) == 1]
+        single = [other for other in others if len(seams_in(garment, other, view)) == 1]
         needs = [_numbers(garment, other, seam, size, folded) for other in single or others]
         taken = {one + more for one in taken for more in frozenset.intersection(*needs)} if needs else set()
-    return bool(taken & {sum(hands) for hands in _hands(garment.pattern.pieces[step.piece], own)})
+    return taken
 
 
 def _folded_takers(garment: Garment, step: SideEdge, size: str) -> frozenset[str]:
     """The pieces on the fold that must be folded over for an edge in several seams to be shared out: a fly's shield."""
 
     def found() -> frozenset[str]:
-        if _shared_out(garment, step, size):
+        views = shown_views(garment.pattern)
+        if _shared_out(garment, step, size, views):
             return frozenset()
-        others = {other.piece for seam in _seams_of(garment, step) for other in (*seam.a, *seam.b)} - {step.piece}
+        others = {other.piece for seam in seams_of(garment, step) for other in (*seam.a, *seam.b)} - {step.piece}
         cuts = {piece: garment.cut(piece, size) for piece in others}
         on_fold = (piece for piece, cut in cuts.items() if cut is not None and cut.fold is not None)
-        return frozenset(piece for piece in on_fold if _shared_out(garment, step, size, piece))
+        return frozenset(piece for piece in on_fold if _shared_out(garment, step, size, views, piece))
 
     return garment.once(("folded takers", step.piece, step.edge, size), found)
 
@@ -183,7 +227,7 @@ def _is_doubled(garment: Garment, step: SideEdge, cut: CutPiece) -> bool:
     if fold is None or len(cut.edges) < 3:
         return False
     ends = [neighbour(cut, fold, at_end).name for at_end in (False, True)]
-    closed = not any(_seams_of(garment, SideEdge(step.piece, end)) or cut.edge(end).hem for end in ends)
+    closed = not any(seams_of(garment, SideEdge(step.piece, end)) or cut.edge(end).hem for end in ends)
     return closed and step.edge not in (*ends, fold)
 
 
@@ -194,7 +238,7 @@ def _is_folded_over_once(garment: Garment, piece: str, cut: CutPiece) -> bool:
     """
     if cut.fold is None or _hands(garment.pattern.pieces[piece], cut)[0] != (1, 1):
         return False
-    seams = [seam for edge in cut.edges for seam in _seams_of(garment, SideEdge(piece, edge.name))]
+    seams = [seam for edge in cut.edges for seam in seams_of(garment, SideEdge(piece, edge.name))]
     beside = {other for seam in seams for other in (*seam.a, *seam.b) if other.piece != piece}
     return any(piece in _folded_takers(garment, other, cut.size) for other in beside)
 

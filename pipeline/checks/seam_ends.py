@@ -18,7 +18,7 @@ import shapely
 from pipeline.checks.corners import across_grain, bend_deg
 from pipeline.checks.garment import Garment
 from pipeline.checks.seam_parts import path_of
-from pipeline.checks.seam_walk import Direction, is_complete
+from pipeline.checks.seam_walk import Direction, is_complete, is_of_one_cloth
 from pipeline.checks.sewn_points import POINT_DEG, STRAIGHT_ON_DEG, filling
 from pipeline.checks.side_ends import SideEnd, in_one_line, seam_end, sewn_edges, side_end
 from pipeline.model.pattern import Seam, SideEdge
@@ -74,6 +74,8 @@ def end_miss_deg(garment: Garment, seam: Seam, way: Direction, size: str, at_end
     goes_on = any(abs(end.deg - 180) <= STRAIGHT_ON_DEG for end in (one, two))
     if off <= ANGLE_LIMIT_DEG or goes_on or (one.beside.fold and two.beside.fold):
         return 0.0
+    if is_of_one_cloth(seam) and (is_turned_onto_itself(garment, seam, way) or abs(one.deg - 90) > _ALIKE_DEG):
+        return 0.0  # of two layers that lie on each other all corners are equal; a point as sharp as this is meant
     lies = lie(garment, seam, way, size, at_end)
     # An edge that is caught in nothing may end on the other piece at any angle, as that of a fly does.
     if lies == "bends" or (lies == "lies on" and any(_is_free(garment, end) for end in (one, two))):
@@ -88,6 +90,18 @@ def turned_pieces(garment: Garment, seam: Seam, way: Direction, size: str) -> fr
         return frozenset()
     pairs = (seam_end(garment, seam, way, size, at_end) for at_end in (False, True))
     return frozenset(min(pair, key=lambda end: end.cut.seam_area_mm2).cut.piece for pair in pairs)
+
+
+def is_turned_onto_itself(garment: Garment, seam: Seam, way: Direction) -> bool:
+    """Whether the two copies that a seam joins are turned onto each other, as both layers of a collar, flap or bag are:
+    the seam goes round its pieces, where a middle seam runs straight on or hollows them out."""
+
+    def found() -> bool:
+        sizes = (garment.pattern.base, *garment.pattern.sizes)
+        size = next((size for size in sizes if is_complete(garment, seam, size)), None)
+        return size is not None and _turn_deg(garment, seam.a, way.a, size) >= _TURNED_DEG
+
+    return is_of_one_cloth(seam) and garment.once(("turned onto itself", seam.name, way), found)
 
 
 def _is_free(garment: Garment, end: SideEnd) -> bool:

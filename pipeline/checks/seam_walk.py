@@ -106,10 +106,15 @@ def open_ways(garment: Garment, seam: Seam) -> dict[Direction, float]:
     for a, b in product(a_ways, b_ways):
         if _from_other_end(seam, Direction(a, b)) not in costs:
             costs[Direction(a, b)] = sum(_disagreement(garment, seam, a, b, size) for size in sizes)
-    if len(seam.a) == len(seam.b) and all(map(SideEdge.is_same_cloth, seam.a, seam.b)):
+    if is_of_one_cloth(seam):
         mirrored = {way: cost for way, cost in costs.items() if way.a == way.b}  # a pair sewn to its own mirror image
         costs = mirrored or costs
     return costs
+
+
+def is_of_one_cloth(seam: Seam) -> bool:
+    """Whether a seam joins edges to the same edges of another copy of their pieces."""
+    return len(seam.a) == len(seam.b) and all(map(SideEdge.is_same_cloth, seam.a, seam.b))
 
 
 def is_complete(garment: Garment, seam: Seam, size: str) -> bool:

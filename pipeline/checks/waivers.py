@@ -7,7 +7,7 @@ import msgspec
 from pipeline.checks.attempts import FAILED
 from pipeline.checks.registry import NOT_DECLARED
 from pipeline.masters.stages import STAGES as READING
-from pipeline.model.findings import Finding
+from pipeline.model.findings import Finding, blocks
 from pipeline.model.pattern import Pattern, Waiver
 from pipeline.model.stages import Stage
 
@@ -42,8 +42,9 @@ def waive(
         used.add(index)
         told.append(msgspec.structs.replace(finding, waived=pattern.waivers[index].why))
     cut_short = {finding.check for finding in findings if finding.code in (FAILED, NOT_DECLARED)}
+    blocking = [finding for finding in told if blocks(finding)]
     idle = (
-        _idle(pattern, i, waiver)
+        _idle(pattern, i, waiver, blocking)
         for i, waiver in enumerate(pattern.waivers)
         if i not in used and ran(waiver.check) and waiver.check not in cut_short
     )
@@ -69,7 +70,12 @@ def matches(waiver: Waiver, finding: Finding) -> bool:
     )
 
 
-def _idle(pattern: Pattern, index: int, waiver: Waiver) -> Finding:
+def _idle(pattern: Pattern, index: int, waiver: Waiver, blocking: list[Finding]) -> Finding:
+    piece = waiver.where.split(".")[0]
+    hiding = next((each for each in blocking if each.check == waiver.check or each.piece == piece), None)
+    remedy = "delete the waiver, or correct its check, code, size or where"
+    if hiding is not None:  # what it accepts may be told again once that is mended
+        remedy = f"leave it until {hiding.check} at {hiding.where or hiding.piece or 'the pattern'} no longer blocks"
     return Finding(
         check=WAIVERS,
         code="matches-nothing",
@@ -80,5 +86,5 @@ def _idle(pattern: Pattern, index: int, waiver: Waiver) -> Finding:
         found=f"{waiver.check} at {waiver.where}",
         allowed="a waiver for something that was found",
         message=f"the waiver of {waiver.check} at {waiver.where} matches no finding",
-        remedy="delete the waiver, or correct its check, code, size or where",
+        remedy=remedy,
     )

@@ -216,3 +216,24 @@ def test_a_level_of_the_body_moves_evenly_also_where_a_size_set_ends():
         pattern = replace(PATTERN, pieces={**PATTERN.pieces, "front": front}, size_sets=sets)
         found = [f for f in told(faults, pattern) if f.check == "grading-paths"]
         assert {f.where for f in found} == places, kind
+
+
+def buttoned(slip_mm: float) -> list[tuple[str, str | None, str | None]]:
+    """Buttonholes spread over the middle front, one more in the last size; one of them slips in the second."""
+
+    def marked(count: int, off_mm: float):
+        def change(piece):
+            at = [40 + 240 * i / (count - 1) for i in range(count)]
+            marks = [MarkPoint(f"buttonhole-{i}", Point(10, y)) for i, y in enumerate(at, 1)]
+            marks[2] = replace(marks[2], place=Point(10, at[2] + off_mm))
+            return replace(piece, points=tuple(marks))
+
+        return change
+
+    faults = {("front", size): marked(4 if i < 4 else 5, slip_mm if i == 1 else 0) for i, size in enumerate(SIZES)}
+    return [(f.code, f.size, f.where) for f in told(faults) if f.check == "grading-paths"]
+
+
+def test_numbered_marks_are_held_against_sizes_that_have_as_many():
+    assert buttoned(0) == []
+    assert [(size, where) for _, size, where in buttoned(8)] == [("M", "buttonhole-3")]

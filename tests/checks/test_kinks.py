@@ -2,11 +2,24 @@
 
 import pytest
 
-from pipeline.geometry.curves import Cubic
+from pipeline.geometry.curves import Cubic, segment_length_mm
 from pipeline.geometry.points import Point
+from pipeline.model.pattern import EdgeSpec, Take
 from pipeline.model.pieces import DrawnPiece
 from tests.bench.masters import split, turned_about
-from tests.checks.skirt import SIZES, Change, in_all, lines, one, told, with_edges
+from tests.checks.skirt import (
+    SIZES,
+    Change,
+    in_all,
+    lines,
+    master,
+    notch,
+    one,
+    pattern_with,
+    replace,
+    told,
+    with_edges,
+)
 
 
 def kinked(degrees: float) -> Change:
@@ -81,3 +94,26 @@ def test_straight_edges_may_have_corners():
         return with_edges(piece, {"hem": lines(piece.edge("hem").path[0].start, (90, 495), (0, 500))})
 
     assert kinks({("front", "M"): bent}) == []
+
+
+def test_a_dart_or_pleat_is_trued_at_its_notches_and_between_them():
+    """The leg of a dart that is taken up turns the edge, in one size more than in the others."""
+    curve = master("front", "M").edge("side").path[0]
+    at_mm = segment_length_mm(split(curve, 0.5)[0])
+
+    def marked(low: float, high: float, change: Change) -> Change:
+        def made(piece: DrawnPiece) -> DrawnPiece:
+            changed = change(piece)
+            edges = {edge.name: edge.path for edge in changed.edges}
+            marks = (notch(edges, "side", "leg-a", at_mm + low), notch(edges, "side", "leg-b", at_mm + high))
+            return replace(changed, notches=(*changed.notches, *marks))
+
+        return made
+
+    def found(low: float, high: float) -> list[str | None]:
+        said = EdgeSpec(takes=(Take("leg-a", "leg-b", "pleat"),))
+        faults = {("front", size): marked(low, high, kinked(12 if size == "M" else 0)) for size in SIZES}
+        return [f.size for f in told(faults, pattern_with({("front", "side"): said})) if f.check == "curve-kinks"]
+
+    assert found(0, 20) == found(-10, 10) == found(-20, 0) == []
+    assert found(10, 30) == ["M"]

@@ -162,3 +162,23 @@ def test_the_bend_is_told_in_degrees(lean):
     ]
     off = math.degrees(math.atan2(lean, 200))
     assert [f.found for f in told] == ([f"{180 + off:.1f} degrees", f"{180 - off:.1f} degrees"] if off > 3 else [])
+
+
+def test_two_layers_of_one_piece_that_are_turned_onto_each_other_have_equal_corners():
+    bag = ring(mouth=(0, 0), right=(100, 0), foot=(130, 120), left=(-30, 120))
+    around = ["bag.right", "bag.foot", "bag.left"]
+    assert found(sewn({"bag": bag}, seam("round", around, around)), "seam-angles") == []
+
+
+def collar(lean: float) -> Garment:
+    """A collar whose outer edge is sewn to that of another copy; its point is as much off a right angle as it leans."""
+    shape = ring(neck=(0, 0), front=(100, 0), outer=(100 + lean, 60), middle=(0, 60))
+    return sewn({"collar": shape}, seam("outer", ["collar.outer"], ["collar.outer"]), grain=(50, 50, 10))
+
+
+def test_a_point_that_both_layers_have_is_meant():
+    assert found(collar(40), "seam-angles") == []
+
+
+def test_a_middle_seam_that_leaves_its_hem_with_a_peak_is_told():
+    assert found(collar(10), "seam-angles") == [("seam-angles", "bend", "seams.outer")]

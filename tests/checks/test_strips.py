@@ -68,6 +68,7 @@ def test_a_notion_that_one_size_lacks_blocks():
 def test_a_notion_that_falls_warns():
     (told,) = found("notions", garment(notions=notion(count={"S": 6, "M": 5})))
     assert (told.code, told.severity, told.size, told.where) == ("falls", "warn", "M", "notions.tape")
+    assert told.remedy.startswith("correct the amount")
 
 
 @pytest.mark.parametrize(

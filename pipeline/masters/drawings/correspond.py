@@ -152,10 +152,13 @@ def _beside(outline: Outline, corner: Node) -> int:
 
 
 def _missing(sharp: tuple[int, int]) -> Answer:
+    counts = f"it has {sharp[0]} corners, the size beside it {sharp[1]}"
+    if sharp[0] >= sharp[1]:  # what is missing is a corner that does not turn, and that is not marked here
+        counts = "a corner that is marked in the size beside it is not marked here, and the outline runs on smoothly"
     return Answer(
         None,
         "corner-missing",
-        f"it has {sharp[0]} corners, the size beside it {sharp[1]}",
+        counts,
         "Draw the corner that is missing, or mark it in a group called corners.",
     )
 

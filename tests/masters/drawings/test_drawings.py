@@ -298,3 +298,5 @@ def test_a_size_without_the_notch_that_is_a_corner_is_told(tmp_path):
     assert ("corner-notch", "front", "s") in told(found)
     (finding,) = [each for each in found.findings if each.code == "corner-notch"]
     assert "hip" in finding.message
+    (missing,) = [each for each in found.findings if each.code == "corner-missing"]
+    assert "a corner that is marked in the size beside it is not marked here" in missing.message
