@@ -171,3 +171,16 @@ def test_of_a_band_that_is_not_seen_whole_nothing_is_said():
     band = np.array([(0, 0), (400, 0), (400, 50), (0, 50)], dtype=float)
     other = np.array([(0, 0), (180, 0), (180, 50), (0, 50)], dtype=float)
     assert match(Outline(band, halved=False), [Lines([_closed(other)])], 0.15) is None
+
+
+@pytest.mark.parametrize("bent_mm", [0.08, 0.8])
+def test_a_place_where_one_straight_side_lies_on_a_line_moves_the_outline_across_that_line_alone(bent_mm):
+    """The side is bent by thousandths, otherwise than the line: where along the line it lies cannot be known by that."""
+    t = np.linspace(0, 1, 90)[:, None]
+    side = np.array((60, 0)) + t * np.array((137, 701.3)) + t * (1 - t) * (0.004, 0)
+    piece = np.vstack(((0, 0), side, (0, 690), (-140, 340)))
+    drawn = np.array((60, 0)) + t * np.array((137, 701.3)) + t * t * (1 - t) * (bent_mm, 0)
+    found = match(Outline(piece, halved=False), [Lines([drawn + (900.0, 50.0)])], 0.15)
+    assert found is not None
+    assert found.shown == pytest.approx(0.42, abs=0.01)
+    assert found.off_mm < 0.2 * bent_mm
