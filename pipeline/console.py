@@ -75,14 +75,27 @@ def _doctor(asked: argparse.Namespace) -> int:
 def _run(command: list[str], engine: int, log: Path) -> int:
     shown = os.dup(sys.stdout.fileno())
     environment = {**os.environ, SCREEN: str(shown)}
+    engines: list[subprocess.Popen[bytes]] = []
+    ended = False
+
+    def end(*_: object) -> None:
+        nonlocal ended
+        ended = True
+        for started in engines:
+            started.terminate()  # begins no more jobs, and ends when those that run are done
+
+    signal.signal(signal.SIGTERM, end)
     with subprocess.Popen(command, env=environment, stdout=engine, stderr=engine, pass_fds=(shown,)) as running:
+        engines.append(running)
+        if ended:
+            end()
         while True:
             try:
                 status = running.wait()
                 break
             except KeyboardInterrupt:  # the engine has it too, and ends its jobs first
                 running.send_signal(signal.SIGINT)
-    if status < 0:
+    if status < 0 or (ended and status):
         print(f"The run was stopped. What it said is in {log}.", flush=True)
     return min(abs(status), 1)
 

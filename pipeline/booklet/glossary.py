@@ -28,7 +28,11 @@ def glossary(text: Booklet, languages: Sequence[str]) -> list[Node]:
         (cell(word), *_elsewhere(", ".join(term_text(other, name) for other in others)), cell(meaning))
         for name, (word, meaning) in sorted(used.items(), key=lambda one: one[1][0].casefold())
     )
-    heads = (say(text.language, _HEAD), *filter(None, (", ".join(others),)), say(text.language, "booklet.meaning"))
+    heads = (
+        say(text.language, _HEAD),
+        *filter(None, (", ".join(say(other, "language.name") for other in others),)),
+        say(text.language, "booklet.meaning"),
+    )
     shares = (1.0, 1.0, 3.4) if others else (1.0, 3.4)
     return [Head(1, plain(say(text.language, _HEAD))), Grid(tuple(map(cell, heads)), rows, shares)]
 

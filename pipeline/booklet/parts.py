@@ -66,14 +66,9 @@ class Parts:
 
     def needed(self) -> list[Node]:
         """What is bought, a line a size."""
-        table = self.tables.shopping(2)
-        notes = [self.text("booklet.need"), *table]
-        return [
-            self.head("booklet.need-head", part=True),
-            *notes,
-            self.text("cloth.round"),
-            self.text("cloth.selvedge"),
-        ]
+        told = [self.text(key) for key in ("booklet.need", "cloth.round", "cloth.selvedge")]
+        # before the table: behind it they may stand on a page alone
+        return [self.head("booklet.need-head", part=True), *told, *self.tables.shopping(2)]
 
     def printing(self) -> list[Node]:
         """How pages are printed, which, and how they are joined."""

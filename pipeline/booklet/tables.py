@@ -7,7 +7,7 @@ from pipeline.booklet.nodes import Cell, Grid, Head, Node, Text, cell, plain
 from pipeline.booklet.page_tables import pages_needed
 from pipeline.booklet.unbroken import NO_BREAK
 from pipeline.drawing.lay_names import cloth_width
-from pipeline.drawing.wording import in_decimals, size_range, told_of
+from pipeline.drawing.wording import in_decimals, size_range, told_of, view_titles
 from pipeline.model.lengths import imperial_text
 from pipeline.model.pattern import in_language
 from pipeline.tables.cloth import ClothRow
@@ -146,8 +146,7 @@ class Tables(Grids):
     def _in_views(self, views: Iterable[str]) -> tuple[Cell, ...]:
         if not self.pattern.views:
             return ()
-        titles = [in_language(self.pattern.views[view].title, self.language) for view in dict.fromkeys(views) if view]
-        return (cell(", ".join(titles)),)
+        return (cell(view_titles(filter(None, views), self.pattern, self.language)),)
 
     def strips(self, level: int, shown: Callable[[str], list[Node]] = lambda name: []) -> list[Node]:
         """A table a strip under its name, and what is `shown` of it: a row a run of sizes that are cut alike, lengths

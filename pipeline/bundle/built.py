@@ -10,6 +10,7 @@ import msgspec
 
 from pipeline.bundle.built_pdf import BuiltPdf
 from pipeline.bundle.promised import REPRINT
+from pipeline.checks.attempts import looking_at
 from pipeline.checks.registry import Outcome
 from pipeline.model.pattern import Pattern
 from pipeline.sheets.papers import PAPERS
@@ -97,10 +98,11 @@ class Built:
 
         `asked` is the function whose question it is.
         """
-        if self._answers is None:
-            return find_out()
-        whole = (asked.__module__, asked.__qualname__, self._pattern, file.path, file.digest, held_against)
-        return self._answers.value_of(whole, find_out, kind)
+        with looking_at(file=file.path):
+            if self._answers is None:
+                return find_out()
+            whole = (asked.__module__, asked.__qualname__, self._pattern, file.path, file.digest, held_against)
+            return self._answers.value_of(whole, find_out, kind)
 
     @cached_property
     def _pattern(self) -> str:

@@ -5,13 +5,14 @@ from functools import partial
 
 import numpy as np
 
-from pipeline.bundle.built import Built, SizeData, name_parts
+from pipeline.bundle.built import Built, PieceData, SizeData, name_parts
 from pipeline.bundle.built_catalogue import BUILT, at_file
 from pipeline.bundle.built_layers import own_layers
 from pipeline.bundle.built_pdf import BuiltPdf
 from pipeline.bundle.outline_match import LEAST_SHOWN, NOTHING, Lines, Match, Outline, Way, match
 from pipeline.bundle.pdf_sheets import Drawn, planes
 from pipeline.bundle.promised import tiled_formats
+from pipeline.checks.attempts import looking_at
 from pipeline.checks.registry import Outcome
 
 OFF_MM = 0.15
@@ -56,10 +57,11 @@ def built_outlines(built: Built) -> Iterator[Outcome]:
 
 def _found(built: Built, pdf: BuiltPdf, there: Mapping[str, SizeData]) -> Matches:
     ways: dict[str, Way] = {}
-    return {
-        size: _matches(drawn, _outlines(there[size]) if size in there else {}, ways)
-        for size, drawn in _by_size(built, pdf).items()
-    }
+    found: Matches = {}
+    for size, drawn in _by_size(built, pdf).items():
+        with looking_at(size=size):
+            found[size] = _matches(drawn, there[size].pieces if size in there else {}, ways)
+    return found
 
 
 def _looked_at(built: Built) -> list[BuiltPdf]:
@@ -101,18 +103,19 @@ def _by_size(built: Built, pdf: BuiltPdf) -> dict[str, list[tuple[Drawn, ...]]]:
     }
 
 
-def _outlines(data: SizeData) -> dict[str, Outline]:
-    return {name: Outline(np.array(piece.cut_outline), piece.on_fold) for name, piece in data.pieces.items()}
-
-
 def _matches(
-    drawn: Sequence[Sequence[Drawn]], outlines: Mapping[str, Outline], ways: dict[str, Way]
+    drawn: Sequence[Sequence[Drawn]], pieces: Mapping[str, PieceData], ways: dict[str, Way]
 ) -> dict[str, Match | None]:
     """Each piece's match; `ways` holds how each was found in the last size, and is brought up to date."""
     planes = [Lines([line for each in plane for line in each.lines]) for plane in drawn]
-    found = {name: match(outline, planes, OFF_MM, ways.get(name)) for name, outline in outlines.items()}
+    found: dict[str, Match | None] = {}
+    wanted_mm = 0.0
+    for name, piece in pieces.items():
+        with looking_at(piece=name):
+            outline = Outline(np.array(piece.cut_outline), piece.on_fold)
+            found[name] = match(outline, planes, OFF_MM, ways.get(name))
+        wanted_mm += outline.length_mm
     ways.update({name: each.way for name, each in found.items() if each and each.way})
-    wanted_mm = sum(outline.length_mm for outline in outlines.values())
     too_short = sum(lines.length_mm for lines in planes) < _LEAST_LINES * wanted_mm
     if too_short and 2 * sum(match is None for match in found.values()) >= len(found):
         return {name: match or NOTHING for name, match in found.items()}

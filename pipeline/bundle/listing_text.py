@@ -10,7 +10,7 @@ from pipeline.booklet.nodes import Cell, Grid, Head, Node, Run, Runs, Text, plai
 from pipeline.bundle.archives import USES, rank, sold_file
 from pipeline.bundle.promised import promised_files
 from pipeline.bundle.readme import files_by_kind
-from pipeline.drawing.wording import all_sizes
+from pipeline.drawing.wording import all_sizes, view_titles
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.sheets.layout import Layout
 from pipeline.words import say
@@ -35,7 +35,7 @@ def listing_nodes(pattern: Pattern, language: str, told: Sequence[Node], paths: 
     title, contents = in_language(pattern.title, language), files_by_kind(pattern, paths)
     sizes = f"{say(language, 'size.several')}: {all_sizes(pattern, language)}"
     pieces = f"{say(language, 'booklet.pieces-head')}: {len(pattern.pieces)}"
-    views = ", ".join(in_language(view.title, language) for view in pattern.views.values())
+    views = view_titles(pattern.views, pattern, language)
     return [
         Head(1, plain(title)),
         Text(plain(f"{say(language, 'listing.kind')} · {in_language(pattern.maker, language)}")),

@@ -22,6 +22,8 @@ _ALIKE = math.radians(4)
 _CELL_MM = 0.5
 _ROW = 10**8
 _THIN_MM = 0.012
+_STRAIGHT = 0.02
+"""Normals that turn by less, in radians, are those of one straight line: it says nothing of where along it one is."""
 _QUARTER = np.array(((0, 1), (-1, 0)))
 _TRIED = 4
 _ALIKE_TRIED = 30
@@ -254,8 +256,10 @@ def _measured(place: _Place, samples: Floats, normals: Floats) -> Match:
         there = np.isfinite(offs)
         if there.mean() < _LEAST_SHARE:
             return NOTHING
-        places = places + np.linalg.lstsq(normals[::_COARSE][there], offs[there], rcond=None)[0]
+        places = places + np.linalg.lstsq(normals[::_COARSE][there], offs[there], rcond=_STRAIGHT)[0]
     offs = _offs(places, normals, place.lines)
+    if not np.isfinite(offs).any():
+        return NOTHING
     worst = int(np.nanargmax(np.abs(offs)))
     x, y = samples[worst].tolist()
     return Match(float(np.isfinite(offs).mean()), float(abs(offs[worst])), (x, y))

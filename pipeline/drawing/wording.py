@@ -1,6 +1,6 @@
 """How lengths, sizes and texts of a pattern are written: in a language, in few words, in several languages."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 from pipeline.model.lengths import both_units
 from pipeline.model.pattern import Pattern, Texts, Units, in_language
@@ -51,6 +51,11 @@ def size_label(sizes: Collection[str], pattern: Pattern) -> str:
     """Sizes as they are written at lines and marks: as `size_range`, but "(l)" for a name that reads as a stroke."""
     label = size_range(sizes, pattern)
     return f"({label})" if _BARS.issuperset(label) else label
+
+
+def view_titles(views: Iterable[str], pattern: Pattern, language: str) -> str:
+    """Views by their titles, which may hold commas: "A, long; B, short"."""
+    return "; ".join(in_language(pattern.views[view].title, language) for view in dict.fromkeys(views))
 
 
 def all_languages(texts: Texts, languages: Sequence[str], separator: str = SEPARATOR) -> str:

@@ -7,8 +7,10 @@ from pipeline.masters.stages import REFERENCES
 from pipeline.masters.toml.faults import KeyPath, did_you_mean, item, key_text, nearest, shown
 from pipeline.model.edge_places import named_places
 from pipeline.model.findings import Finding, Severity
-from pipeline.model.pattern import Pattern, Reference, Stretch, Sum
+from pipeline.model.pattern import MarkSpec, Pattern, Reference, Stretch, Sum
 from pipeline.model.pieces import DrawnPiece
+
+_LINE, _POINT = "inside line", "point"
 
 
 class _Asked(NamedTuple):
@@ -19,6 +21,8 @@ class _Asked(NamedTuple):
     name: str
     kind: str
     there: Callable[[DrawnPiece], Iterable[str | None]]
+    sizes: tuple[str, ...] = ()
+    """Those that alone should have it; none: all."""
     severity: Severity = "block"
 
 
@@ -27,15 +31,18 @@ def check_references(pattern: Pattern, sizes: Mapping[str, Sequence[DrawnPiece]]
 
     A name that most masters of its piece lack is told at its key, once; what fewer lack, at the master, all in one.
     """
-    drawn: dict[str, dict[str, DrawnPiece]] = {}
+    drawn: dict[str, list[DrawnPiece]] = {}
     for size in pattern.sizes:
         for piece in sizes.get(size, ()):
-            # sizes that share a file, and pieces that share an outline, are one drawing
-            drawn.setdefault(piece.piece, {}).setdefault(piece.file, piece)
+            drawn.setdefault(piece.piece, []).append(piece)
     findings: list[Finding] = []
     lost: dict[tuple[str, str], _Lost] = {}
     for asked in _all_asked(pattern):
-        masters = tuple(drawn.get(asked.piece, {}).values())
+        there = drawn.get(asked.piece, [])
+        masters = _masters(piece for piece in there if not asked.sizes or piece.size in asked.sizes)
+        if asked.sizes:
+            others = _masters(piece for piece in there if piece.size not in asked.sizes)
+            findings.extend(_besides(pattern, asked, other) for other in others if asked.name in _names(asked, other))
         lacking = [master for master in masters if asked.name not in _names(asked, master)]
         if 2 * len(lacking) > len(masters):
             findings.append(_unknown(pattern, asked, masters, len(lacking)))
@@ -45,6 +52,14 @@ def check_references(pattern: Pattern, sizes: Mapping[str, Sequence[DrawnPiece]]
                 entry.names.append(asked.name)
     findings.extend(_lost(pattern, entry) for entry in lost.values())
     return tuple(dict.fromkeys(findings))
+
+
+def _masters(pieces: Iterable[DrawnPiece]) -> tuple[DrawnPiece, ...]:
+    """The first of each drawing: sizes that share a file, and pieces that share an outline, are one."""
+    found: dict[str, DrawnPiece] = {}
+    for piece in pieces:
+        found.setdefault(piece.file, piece)
+    return tuple(found.values())
 
 
 class _Lost(NamedTuple):
@@ -64,11 +79,35 @@ def _code(asked: _Asked) -> str:
     return f"unknown-{asked.kind.split()[0]}"
 
 
+def _besides(pattern: Pattern, asked: _Asked, master: DrawnPiece) -> Finding:
+    """What a size has that `sizes` of its mark does not name."""
+    key, allowed = key_text((*asked.path, "sizes")), ", ".join(asked.sizes)
+    return Finding(
+        check=REFERENCES.id,
+        code="size-not-named",
+        severity="block",
+        pattern=pattern.name,
+        size=master.size,
+        piece=asked.piece,
+        where=asked.name,
+        file=master.file,
+        object=asked.name,
+        found=master.size,
+        allowed=allowed,
+        message=f"{master.file} has {asked.name}, which {key} says size {master.size} has not.",
+        remedy=f"Name size {master.size} there too, or take {asked.name} out of this drawing.",
+    )
+
+
 def _unknown(pattern: Pattern, asked: _Asked, masters: tuple[DrawnPiece, ...], lacking: int) -> Finding:
     key, known = key_text(asked.path), sorted(set().union(*(_names(asked, master) for master in masters)))
     having = [master for master in masters if asked.name in _names(asked, master)]
     only = f": only {', '.join(master.file for master in having)} has one" if having else ""
     others = [name for name in known if name != asked.name]
+    some = f" in {', '.join(asked.sizes)}" if asked.sizes else ""
+    remedy = did_you_mean(asked.name, others)
+    if having and not asked.sizes and asked.kind in (_LINE, _POINT):
+        remedy = f"Where only some sizes have it, name them: {key}.sizes."
     apart = asked.path[0] in ("seams", "strips", "notions")
     return Finding(
         check=REFERENCES.id,
@@ -81,8 +120,8 @@ def _unknown(pattern: Pattern, asked: _Asked, masters: tuple[DrawnPiece, ...], l
         object=key,
         found=asked.name,
         allowed=", ".join(others) or "none is drawn",
-        message=f"{key} names {shown(asked.name)}: {asked.piece} has no such {asked.kind}{only}.",
-        remedy=f"{did_you_mean(asked.name, others)} Names stand in {masters[0].file}.",
+        message=f"{key} names {shown(asked.name)}: {asked.piece} has no such {asked.kind}{some}{only}.",
+        remedy=f"{remedy} Names stand in {masters[0].file}.",
     )
 
 
@@ -129,9 +168,11 @@ def _all_asked(pattern: Pattern) -> Iterator[_Asked]:
             for position, part in enumerate(spec.along):
                 yield from _of_stretch(("pieces", name, "edges", edge, "along", item(position)), name, edge, part.of)
         for line in piece.lines:
-            yield _Asked(("pieces", name, "lines", line), name, line, "inside line", _lines)
+            yield _Asked(("pieces", name, "lines", line), name, line, _LINE, _lines, _sizes(piece.line_marks, line))
         for point in piece.point_marks:
-            yield _Asked(("pieces", name, "points", point), name, point, "point", _points)
+            yield _Asked(
+                ("pieces", name, "points", point), name, point, _POINT, _points, _sizes(piece.point_marks, point)
+            )
         for notch in piece.notches:
             yield _Asked(("pieces", name, "notches", notch), name, notch, "notch", _notches)
     for name, seam in pattern.seams.items():
@@ -154,7 +195,11 @@ def _all_asked(pattern: Pattern) -> Iterator[_Asked]:
         piece_name, _, place_name = waiver.where.partition(".")
         if place_name and piece_name in pattern.pieces:
             path = ("waivers", item(position), "where")
-            yield _Asked(path, piece_name, place_name, "mark or edge", _marks, "warn")
+            yield _Asked(path, piece_name, place_name, "mark or edge", _marks, severity="warn")
+
+
+def _sizes(marks: Mapping[str, MarkSpec], name: str) -> tuple[str, ...]:
+    return marks[name].sizes if name in marks else ()
 
 
 def _of_sum(path: KeyPath, total: Sum | None) -> Iterator[_Asked]:

@@ -147,10 +147,14 @@ class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class MarkSpec(msgspec.Struct, frozen=True, kw_only=True):
-    """What an inside line or point is called (no text: its usual name), and the one side of the wearer that has it."""
+    """What an inside line or point is called (no text: its usual name), and the one side of the wearer that has it.
+
+    `sizes`: those that alone have it; none: all.
+    """
 
     title: Texts = {}
     side: Side | None = None
+    sizes: tuple[str, ...] = ()
 
 
 class PieceSpec(msgspec.Struct, frozen=True, kw_only=True):

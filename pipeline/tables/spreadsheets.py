@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from typing import TypeVar
 
 from pipeline.drawing.lay_names import cloth_width, laid_names
-from pipeline.drawing.wording import in_decimals, size_range
+from pipeline.drawing.wording import in_decimals, size_range, view_titles
 from pipeline.model.lengths import imperial_text, next_mm
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.questions import turns_freely
@@ -182,7 +182,7 @@ class _Sheets:
                 row_letters(row.row) or None,
                 row.column or None,
                 size_range(row.sizes, self.pattern),
-                ", ".join(self.view(view) or "" for view in row.views) or None,
+                view_titles(row.views, self.pattern, self.language) or None,
             ]
             for row in rows
         ]

@@ -34,6 +34,12 @@ def test_a_term_that_is_referred_to_is_told_in_its_place() -> None:
     assert told("1. {{ term shank }}", "de") == ["Fadenstiel|thread shank"]
 
 
+def test_other_languages_head_their_column_by_the_names_that_they_have_for_themselves() -> None:
+    text, _ = read_booklet("en", "booklet/en.md", b"Baste it.")
+    (grid,) = [node for node in glossary(text, ("en", "de", "fr")) if isinstance(node, Grid)]
+    assert [head.runs[0].text for head in grid.head] == ["Words", "Deutsch, français", "Meaning"]
+
+
 def test_an_unknown_term_is_no_word_of_the_glossary() -> None:
     assert told("1. {{ term shanks }}") == []
 

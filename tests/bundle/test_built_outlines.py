@@ -8,6 +8,8 @@ import numpy as np
 import pytest
 from pypdf import PdfWriter
 
+from pipeline.bundle import built_outlines
+from pipeline.bundle.built_files import check_built
 from pipeline.bundle.built_outlines import OFF_MM
 from pipeline.bundle.outline_match import Lines, Outline, match
 from pipeline.model.findings import blocks
@@ -72,6 +74,19 @@ def test_lines_of_one_size_that_are_not_drawn(copy: Copy):
 
     found = _outlines(copy.edit(change))
     assert {(finding.code, finding.size) for finding in found} == {("lost", "S")}
+
+
+def test_where_it_fails_by_itself_file_size_and_piece_are_told(copy: Copy, monkeypatch: pytest.MonkeyPatch):
+    *_, last = copy.built.pieces.sizes["S"].pieces
+    left = iter(copy.built.pieces.sizes["S"].pieces)
+
+    def fails(*_: object) -> None:
+        if next(left) == last:
+            raise ZeroDivisionError
+
+    monkeypatch.setattr(built_outlines, "match", fails)
+    found = next(each for each in check_built(copy.built.pattern, copy.folder) if each.check == "built-outlines")
+    assert (found.code, found.file, found.size, found.piece) == ("check-failed", "print/a4.pdf", "S", last)
 
 
 # Where an outline lies among lines
@@ -171,3 +186,16 @@ def test_of_a_band_that_is_not_seen_whole_nothing_is_said():
     band = np.array([(0, 0), (400, 0), (400, 50), (0, 50)], dtype=float)
     other = np.array([(0, 0), (180, 0), (180, 50), (0, 50)], dtype=float)
     assert match(Outline(band, halved=False), [Lines([_closed(other)])], 0.15) is None
+
+
+@pytest.mark.parametrize("bent_mm", [0.08, 0.8])
+def test_a_place_where_one_straight_side_lies_on_a_line_moves_the_outline_across_that_line_alone(bent_mm):
+    """Side and line are bent by parts of a millimetre, not alike: that does not tell where along the line one lies."""
+    t = np.linspace(0, 1, 90)[:, None]
+    side = np.array((60, 0)) + t * np.array((137, 701.3)) + t * (1 - t) * (0.004, 0)
+    piece = np.vstack(((0, 0), side, (0, 690), (-140, 340)))
+    drawn = np.array((60, 0)) + t * np.array((137, 701.3)) + t * t * (1 - t) * (bent_mm, 0)
+    found = match(Outline(piece, halved=False), [Lines([drawn + np.array((900.0, 50.0))])], 0.15)
+    assert found is not None
+    assert found.shown == pytest.approx(0.42, abs=0.01)
+    assert found.off_mm < 0.2 * bent_mm

@@ -6,8 +6,8 @@ from fontTools.pens.boundsPen import BoundsPen
 from fontTools.ttLib import TTFont
 
 from pipeline.drawing.fonts import FONT_FILES
-from pipeline.drawing.wording import all_sizes, size_heading, size_label
-from pipeline.model.pattern import Pattern
+from pipeline.drawing.wording import all_sizes, size_heading, size_label, view_titles
+from pipeline.model.pattern import Pattern, View
 from pipeline.model.sizes import product_of, shared_by_values
 from tests.checks.skirt import PATTERN
 
@@ -72,3 +72,9 @@ def test_all_sizes_are_told_by_axis():
     pattern = in_axes(size_titles={"tall": {"en": "tall (from 172 cm)"}})
     assert all_sizes(pattern, "en") == "36, 38, 40; petite, tall (from 172 cm)"
     assert size_heading(("36-tall", "38-tall", "40-tall"), pattern, "en") == "tall (from 172 cm)"
+
+
+def test_views_whose_titles_hold_commas_are_told_apart():
+    views = {"long": View("long", {"en": "A, long"}), "short": View("short", {"en": "B, short"})}
+    pattern = msgspec.structs.replace(PATTERN, views=views)
+    assert view_titles(("long", "short", "long"), pattern, "en") == "A, long; B, short"

@@ -107,6 +107,22 @@ def test_counts_read_as_on_the_label_of_the_piece():
     assert "1 Front: 2 × in Oberstoff zuschneiden: 1 und 1 gespiegelt" in told
 
 
+@pytest.mark.parametrize(
+    ("count", "laid", "english", "german"),
+    [
+        (1, 2, "Cut 1 in main cloth, of 2 parts", "1 × in Oberstoff zuschneiden, aus 2 Stücken"),
+        (2, 6, "Cut 2 in main cloth, each of 3 parts", "2 × in Oberstoff zuschneiden, jeder aus 3 Stücken"),
+    ],
+)
+def test_a_strip_that_is_sewn_together_is_counted_whole_and_its_parts_are_told(count, laid, english, german):
+    made = msgspec.structs.replace(PATTERN, strips={"loop": strip("loop", 135, cut=(cut(count),))})
+    items = [*ASKED.items[:-1], rectangle("strips.loop", 135, 20, laid)]
+    chosen = msgspec.structs.replace(CHOSEN, request=msgspec.structs.replace(ASKED, items=tuple(items)))
+    told = contents(lay_picture(made, chosen, "1 m").body)
+    assert any(text.startswith(f"S1 Loop: {english}") for text in told)
+    assert any(german in text for text in told)
+
+
 def test_all_texts_but_the_names_in_small_pieces_can_be_read_on_a_phone():
     """An A4 page on a hand's width of screen is shown at about a third: 3.4 mm become more than 1 mm."""
     head_and_legend = [text for text in written(lay_picture(PATTERN, CHOSEN, "1 m").scene) if text.place.x == 0]

@@ -71,8 +71,8 @@ def test_ways_of_laying_are_as_they_are_said_and_fold_is_one_of_them(good: Patte
 
 def test_what_marks_are_called_and_what_is_clipped_is_read(good: Pattern) -> None:
     piece = next(piece for piece in good.pieces.values() if piece.point_marks)
-    assert piece.point_marks == {"eye": MarkSpec(title={"en": "eyelet", "de": "eyelet"}, side="left")}
-    assert piece.line_marks == {"bust": MarkSpec(title={"en": "bust", "de": "Brust"}, side="right")}
+    assert piece.point_marks == {"eye": MarkSpec(title={"en": "eyelet", "de": "eyelet"}, side="left", sizes=("38",))}
+    assert piece.line_marks == {"bust": MarkSpec(title={"en": "bust", "de": "Brust"}, side="right", sizes=("36", "38"))}
     assert (good.clips, piece.clips, piece.edges["hem"].clips, piece.edges["cb"].clips) == (False, False, True, None)
 
 

@@ -215,6 +215,39 @@ def test_a_point_that_is_named_and_not_drawn_is_told(tmp_path: Path) -> None:
     assert (told.code, told.object, told.severity) == ("unknown-point", "pieces.fusing.points.eyelet", "block")
 
 
+def _with_eyelet(*sizes: str) -> dict[str, str]:
+    """A front of its own for each size; those that are named have an eyelet."""
+    eyelet = RECTANGLE.replace("</svg>", '<g id="points"><circle id="eyelet" cx="40" cy="30" r="1"/></g></svg>')
+    fronts = {f"sizes/{size}/front.svg": eyelet if size in sizes else RECTANGLE for size in ("s", "m", "l")}
+    return {"sizes/s/tab.svg": RECTANGLE, **fronts}
+
+
+FRONT_LINE = 'lines.level = { kind = "level" }'
+
+
+def _eyelet(sizes: str = "") -> str:
+    return PIECES.replace(FRONT_LINE, f'{FRONT_LINE}\npoints.eyelet = {{ side = "right"{sizes} }}')
+
+
+def test_a_point_that_only_some_sizes_have_names_them(tmp_path: Path) -> None:
+    assert references(tmp_path, _with_eyelet("l"), _eyelet(', sizes = ["l"]')) == ()
+
+
+def test_without_its_sizes_a_point_is_of_all_and_the_key_for_them_is_told(tmp_path: Path) -> None:
+    (told,) = references(tmp_path, _with_eyelet("l"), _eyelet())
+    assert (told.code, told.object) == ("unknown-point", "pieces.front.points.eyelet")
+    assert "pieces.front.points.eyelet.sizes" in told.remedy
+
+
+def test_a_point_is_in_the_sizes_that_are_named_and_in_no_other(tmp_path: Path) -> None:
+    found = references(tmp_path, _with_eyelet("s", "m"), _eyelet(', sizes = ["m", "l"]'))
+    assert [(each.code, each.size, each.file, each.object) for each in found] == [
+        ("size-not-named", "s", "sizes/s/front.svg", "eyelet"),
+        ("unknown-point", "l", "sizes/l/front.svg", "eyelet"),
+    ]
+    assert {each.severity for each in found} == {"block"}
+
+
 SEAM = '[seams.side]\na = ["front.right", "front.top"]\nb = ["front.left"]\n'
 
 

@@ -67,6 +67,30 @@ def test_an_edit_that_was_interrupted_and_undone_leaves_no_trace(workroom):
     assert workroom.files() == good
 
 
+def test_a_run_that_is_told_to_end_ends_what_it_started_and_leaves_the_folder_free(workroom):
+    where = [word for name in ("source", "release", "work") for word in (f"--{name}", str(getattr(workroom, name)))]
+    running = subprocess.Popen(
+        [sys.executable, "-c", "from pipeline.console import main; main()", "build", *where],
+        cwd=workroom.folder,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        stdout=subprocess.PIPE,
+        text=True,
+        start_new_session=True,
+    )
+    assert running.stdout is not None
+    while not (workroom.work / "tea-apron/receipts/pieces-S.json").is_file():
+        assert running.poll() is None
+        time.sleep(0.05)
+    running.terminate()
+    told, _ = running.communicate(timeout=120)
+    assert running.returncode == 1
+    assert "The run was stopped." in told
+    with pytest.raises(ProcessLookupError):
+        os.killpg(running.pid, 0)
+    done = console(workroom, "check")
+    assert done.returncode == 0, done.text
+
+
 def test_a_file_put_back_with_an_old_date_is_seen(workroom):
     old = (workroom.pattern / "sizes/M/skirt.svg").read_bytes()
     workroom.edit("sizes/M/skirt.svg", 'cx="140"', 'cx="150"')

@@ -14,8 +14,10 @@ from pipeline.lays.items import LayItem
 from pipeline.lays.lay import Placed
 from pipeline.lays.saved import Chosen
 from pipeline.model.pattern import Pattern, in_language
-from pipeline.model.questions import side_of
+from pipeline.model.questions import copies, side_of
 from pipeline.words import say, say_all
+
+_STRIP = "strips."
 
 
 class LayWords(msgspec.Struct, frozen=True, kw_only=True):
@@ -100,13 +102,21 @@ class LayWords(msgspec.Struct, frozen=True, kw_only=True):
             yield say(language, "lay.trace-whole")
 
     def _cut(self, language: str, item: LayItem) -> str:
-        material = in_language(self.pattern.materials[self.chosen.request.material].title, language)
+        request = self.chosen.request
+        material = in_language(self.pattern.materials[request.material].title, language)
+        strip = self.pattern.strips.get(item.name.removeprefix(_STRIP))
+        if strip is not None and item.name.startswith(_STRIP):
+            count = copies(strip.cut, request.size, request.material).copies
+            sentence = cut_sentence(language, count, 0, material, on_fold=False)
+            parts = item.count // count
+            key = "lay.in-parts" if count == 1 else "lay.each-in-parts"
+            return f"{sentence}, {say(language, key, parts=parts)}" if parts > 1 else sentence
         on_fold = self._label_says_fold(item.name)
         piece = self.pattern.pieces.get(item.name)
         # as on the label: its own mirror image may lie either way, and of an interfacing it is not known
         one_sided = piece is not None and piece.source is None and not on_fold and not is_symmetric(item.outline)
         sentence = cut_sentence(language, item.count, item.mirrored, material, on_fold, one_sided)
-        entries = (entry for entry in piece.cut if entry.material == self.chosen.request.material) if piece else ()
+        entries = (entry for entry in piece.cut if entry.material == request.material) if piece else ()
         side = side_of(entries)
         return f"{sentence}, {say(language, f'mark-side.{side}')}" if side else sentence
 

@@ -52,8 +52,8 @@ def _piece(leaves: Leaves, path: KeyPath, name: str, table: PieceTable, position
         else leaves.allowance((*path, "allowance"), table.allowance),
         edges=edges,
         lines={line: told.kind for line, told in table.lines.items()},
-        line_marks=_marks(leaves, (*path, "lines"), table.lines),
-        point_marks=_marks(leaves, (*path, "points"), table.points),
+        line_marks=_marks(leaves, (*path, "lines"), table.lines, sizes, sizes_at),
+        point_marks=_marks(leaves, (*path, "points"), table.points, sizes, sizes_at),
         notches=dict(table.notches),
         grain=table.grain,
         cord=given(table.cord),
@@ -145,15 +145,21 @@ def _sizes(
         made, made_at = leaves.sizes_of(source.sizes), ("pieces", str(table.outline_of), "sizes")
     if table.sizes is UNSET:
         return made, made_at
+    return _among(leaves, below, table.sizes, str(table.outline_of), made, made_at), below
+
+
+def _among(
+    leaves: Leaves, path: KeyPath, names: tuple[str, ...], piece: str, made: tuple[str, ...], made_at: KeyPath
+) -> tuple[str, ...]:
+    """Sizes of a list, each of those that a piece is made in, which the key `made_at` says."""
 
     def check(place: KeyPath, size: str) -> None:
         known = leaves.size_or_value(place, size)
         if known and not set(leaves.sizes_of((size,))) <= set(made) and leaves.faults.whole(made_at):
-            message, allowed = f'is a size that "{table.outline_of}" is not drawn in.', ", ".join(made)
+            message, allowed = f"is a size that {shown(piece)} is not drawn in.", ", ".join(made)
             leaves.faults.tell(place, "size-not-made", message, "Take it out.", found=size, allowed=allowed)
 
-    named = leaves.each_once(below, table.sizes, check)
-    return leaves.sizes_of(named), below
+    return leaves.sizes_of(leaves.each_once(path, names, check))
 
 
 def _views(leaves: Leaves, path: KeyPath, table: PieceTable, source: PieceTable | None) -> tuple[str, ...]:
@@ -163,15 +169,24 @@ def _views(leaves: Leaves, path: KeyPath, table: PieceTable, source: PieceTable 
     return leaves.views((*path, "views"), table.views)
 
 
-def _marks(leaves: Leaves, path: KeyPath, tables: Mapping[str, LineTable | PointTable]) -> dict[str, MarkSpec]:
-    """Names and sides of lines or points, of those that say any."""
+def _marks(
+    leaves: Leaves,
+    path: KeyPath,
+    tables: Mapping[str, LineTable | PointTable],
+    made: tuple[str, ...],
+    made_at: KeyPath,
+) -> dict[str, MarkSpec]:
+    """Names, sides and sizes of lines or points, of those that say any."""
     return {
         name: MarkSpec(
             title={} if told.title is UNSET else leaves.texts((*path, name, "title"), told.title),
             side=given(told.side),
+            sizes=()
+            if told.sizes is UNSET
+            else _among(leaves, (*path, name, "sizes"), told.sizes, path[1], made, made_at),
         )
         for name, told in tables.items()
-        if told.title is not UNSET or told.side is not UNSET
+        if (told.title, told.side, told.sizes) != (UNSET, UNSET, UNSET)
     }
 
 

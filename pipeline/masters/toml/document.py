@@ -161,6 +161,7 @@ class LineTable(Table, kw_only=True, frozen=True):
     kind: LineKind = "place"
     title: Annotated[Text, Meta(description="what is written beside it; else its usual name")] | UnsetType = UNSET
     side: Annotated[Side, Meta(description="the one side of the wearer that has it")] | UnsetType = UNSET
+    sizes: Annotated[tuple[Name, ...], Meta(min_length=1, description="only these sizes have it")] | UnsetType = UNSET
 
 
 class PointTable(Table, kw_only=True, frozen=True):
@@ -168,6 +169,7 @@ class PointTable(Table, kw_only=True, frozen=True):
 
     title: Annotated[Text, Meta(description="what is written beside it; else its usual name")] | UnsetType = UNSET
     side: Annotated[Side, Meta(description="the one side of the wearer that has it")] | UnsetType = UNSET
+    sizes: Annotated[tuple[Name, ...], Meta(min_length=1, description="only these sizes have it")] | UnsetType = UNSET
 
 
 class PieceTable(Table, kw_only=True, frozen=True):
