@@ -179,7 +179,8 @@ def _corner_rules(
                 "corner-conflict",
                 "block",
                 f"both it and {edges[after].name} ask for a {ending} end at the corner that they share.",
-                f'Say mitre there on one of the two, as edges.{edge.name} = {{ corner = {{ {edges[after].name} = "mitre",'
+                f"Say mitre there on one of the two, as edges.{edge.name} = "
+                f'{{ corner = {{ {edges[after].name} = "mitre",'
                 f' {edges[index - 1].name} = "{ending}" }} }}.',
                 where=edge.name,
                 found=f"{ending} and {starting}",
