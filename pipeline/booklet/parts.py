@@ -18,7 +18,8 @@ from pipeline.checks.cautions import cautions
 from pipeline.drawing.panels.marks_key import ALL_SIGNS, sign_picture
 from pipeline.drawing.piece.words import allowance_sentences, cut_sentences
 from pipeline.drawing.wording import length_words, size_range
-from pipeline.model.pattern import Pattern, PieceSpec, in_language
+from pipeline.model.pattern import Pattern, in_language
+from pipeline.model.piece_specs import PieceSpec
 from pipeline.model.pieces import CutPiece
 from pipeline.model.questions import side_of
 from pipeline.model.texts import VERSION

@@ -2,7 +2,8 @@
 
 from typing import Any
 
-from pipeline.model.pattern import Cut, Pattern
+from pipeline.model.pattern import Pattern
+from pipeline.model.piece_specs import Cut
 from pipeline.model.pieces import CutEdge, CutPiece, Cuts, Polyline, in_size, inside_length_mm
 from pipeline.model.questions import copies_of, owner_of
 

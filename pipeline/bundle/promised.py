@@ -6,7 +6,8 @@ from pipeline.booklet.nodes import EDITIONS
 from pipeline.drawing.lay_names import lay_file_name
 from pipeline.drawing.names import SHEET, picture_name
 from pipeline.lays.saved import Chosen
-from pipeline.model.pattern import Pattern, PieceSpec, Strip
+from pipeline.model.pattern import Pattern, Strip
+from pipeline.model.piece_specs import PieceSpec
 from pipeline.model.questions import copies_of
 from pipeline.sheets.layout import Layout
 from pipeline.sheets.papers import PAPERS

@@ -3,7 +3,8 @@
 The pipeline flags and shows; what is lawful the authorities and standards say.
 """
 
-from pipeline.model.pattern import Pattern, Texts, in_language
+from pipeline.model.pattern import Pattern, in_language
+from pipeline.model.piece_specs import Texts
 from pipeline.words import say
 
 

@@ -7,7 +7,7 @@ from pipeline.checks.garment import Garment
 from pipeline.checks.mirror import is_symmetric
 from pipeline.checks.partners import Hands, Quarrel, quarrels
 from pipeline.checks.registry import Outcome
-from pipeline.model.pattern import Cut, PieceSpec
+from pipeline.model.piece_specs import Cut, PieceSpec
 from pipeline.model.pieces import CutPiece
 from pipeline.model.questions import copies, copies_of, side_of, worn_of
 

@@ -8,7 +8,7 @@ from pipeline.checks.registry import Outcome
 from pipeline.cutting.dart_legs import TOUCHES_MM, legs_of
 from pipeline.geometry.curves import direction, nearest_on_path, path_length_mm, reversed_path
 from pipeline.geometry.points import Point
-from pipeline.model.pattern import Take
+from pipeline.model.piece_specs import Take
 from pipeline.model.pieces import CutPiece
 
 TOLERANCE_MM = 1.0

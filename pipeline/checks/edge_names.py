@@ -10,7 +10,8 @@ from pipeline.checks.notch_match import whole_band
 from pipeline.checks.registry import Outcome
 from pipeline.checks.seam_walk import is_complete, length_mm
 from pipeline.geometry.curves import Path, path_length_mm, turn_between_rad
-from pipeline.model.pattern import PieceSpec, Seam, SideEdge
+from pipeline.model.pattern import Seam, SideEdge
+from pipeline.model.piece_specs import PieceSpec
 from pipeline.model.pieces import CutPiece, Edge
 
 _LEAST_SEAMS = 3

@@ -3,7 +3,8 @@
 from collections.abc import Callable, Hashable, Iterator
 from typing import Any, TypeVar
 
-from pipeline.model.pattern import EdgeSpec, Pattern, PieceSpec, Take
+from pipeline.model.pattern import Pattern
+from pipeline.model.piece_specs import EdgeSpec, PieceSpec, Take
 from pipeline.model.pieces import CutPiece, Cuts
 from pipeline.model.sizes import Ladder, ladders
 

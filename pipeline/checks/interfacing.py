@@ -7,7 +7,7 @@ import shapely
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.model.pattern import PieceSpec
+from pipeline.model.piece_specs import PieceSpec
 from pipeline.model.pieces import CutPiece, Polyline
 
 TOLERANCE_MM = 0.1

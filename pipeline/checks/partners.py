@@ -10,7 +10,8 @@ from pipeline.checks.edge_seams import seams_in, seams_of, sewn_to_itself, views
 from pipeline.checks.garment import Garment
 from pipeline.checks.seam_ends import is_turned_onto_itself
 from pipeline.checks.seam_way import decided_direction
-from pipeline.model.pattern import PieceSpec, Seam, SideEdge
+from pipeline.model.pattern import Seam, SideEdge
+from pipeline.model.piece_specs import PieceSpec
 from pipeline.model.pieces import CutPiece
 from pipeline.model.questions import Copies, copies, copies_of, shown_views, side_of, worn_of
 

@@ -10,7 +10,8 @@ import msgspec
 
 from pipeline.checks.garment import Garment
 from pipeline.checks.seam_parts import known_reach_mm, reach_mm, runs_back
-from pipeline.model.pattern import Seam, SideEdge, Take
+from pipeline.model.pattern import Seam, SideEdge
+from pipeline.model.piece_specs import Take
 from pipeline.model.pieces import CutPiece, Notch
 
 _MOST_WAYS = 256

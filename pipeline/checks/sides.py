@@ -8,7 +8,7 @@ from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
 from pipeline.checks.uses import marks_of, named_after
 from pipeline.model.findings import Severity
-from pipeline.model.pattern import PieceSpec
+from pipeline.model.piece_specs import PieceSpec
 from pipeline.model.pieces import CutPiece
 from pipeline.model.questions import copies_of, drawn_half, mark_spec, side_of
 

@@ -6,7 +6,7 @@ from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.counts import owners
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.model.pattern import Cut
+from pipeline.model.piece_specs import Cut
 from pipeline.model.questions import copies_of
 
 _MANY_ALIKE = 4

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.model.pattern import Pattern, Texts
+from pipeline.model.pattern import Pattern
+from pipeline.model.piece_specs import Texts
 from pipeline.model.texts import SIZE_TITLES, VERSION, customer_texts, told_versions
 from pipeline.words import languages as with_words
 

@@ -15,7 +15,7 @@ from typing import NamedTuple
 from pipeline.cutting.telling import Teller, mm
 from pipeline.geometry.curves import path_length_mm
 from pipeline.model.edge_places import SAME_MM, named_places
-from pipeline.model.pattern import AllowancePart
+from pipeline.model.piece_specs import AllowancePart
 from pipeline.model.pieces import DrawnPiece, Edge
 
 Knots = tuple[tuple[float, float], ...]

@@ -22,7 +22,8 @@ from pipeline.geometry.chains import Array
 from pipeline.geometry.curves import Line, Segment, path_area_mm2, path_length_mm
 from pipeline.geometry.points import Point
 from pipeline.model.findings import Finding
-from pipeline.model.pattern import EdgeSpec, Pattern
+from pipeline.model.pattern import Pattern
+from pipeline.model.piece_specs import EdgeSpec
 from pipeline.model.pieces import CutEdge, CutPiece, DrawnPiece, Polyline
 
 

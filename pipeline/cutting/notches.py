@@ -12,7 +12,7 @@ from pipeline.cutting.rules import EdgeRule
 from pipeline.cutting.telling import Teller, mm
 from pipeline.geometry.chains import Array
 from pipeline.geometry.points import Point
-from pipeline.model.pattern import NotchStyle
+from pipeline.model.piece_specs import NotchStyle
 from pipeline.model.pieces import Notch, Slit
 
 SLIT_FROM_MM = 6.0

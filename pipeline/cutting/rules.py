@@ -8,7 +8,8 @@ import numpy as np
 from pipeline.cutting.along import Knots, widths_of_parts
 from pipeline.cutting.telling import Teller
 from pipeline.geometry.chains import Array
-from pipeline.model.pattern import Corner, EdgeSpec, Pattern, PieceSpec
+from pipeline.model.pattern import Pattern
+from pipeline.model.piece_specs import Corner, EdgeSpec, PieceSpec
 from pipeline.model.pieces import DrawnPiece
 from pipeline.model.widths import width_at
 

@@ -8,7 +8,8 @@ from pipeline.checks.texts import lacking_keys
 from pipeline.drawing.fonts import FAMILY, missing_glyphs
 from pipeline.masters.toml.words_file import words_file
 from pipeline.model.findings import Finding
-from pipeline.model.pattern import Pattern, Texts
+from pipeline.model.pattern import Pattern
+from pipeline.model.piece_specs import Texts
 from pipeline.model.stages import Stage
 from pipeline.model.texts import contact_lines, mark_titles
 from pipeline.words import languages

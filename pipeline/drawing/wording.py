@@ -3,7 +3,8 @@
 from collections.abc import Collection, Iterable, Sequence
 
 from pipeline.model.lengths import both_units
-from pipeline.model.pattern import Pattern, Texts, Units, in_language
+from pipeline.model.pattern import Pattern, Units, in_language
+from pipeline.model.piece_specs import Texts
 from pipeline.model.sizes import size_runs, size_title
 from pipeline.words import say
 

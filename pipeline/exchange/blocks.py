@@ -14,7 +14,8 @@ from pipeline.geometry.curves import flattened
 from pipeline.geometry.points import Point, bounds
 from pipeline.model import d6673 as standard
 from pipeline.model.d6673 import ascii_text
-from pipeline.model.pattern import Cut, Pattern, Side, in_language
+from pipeline.model.pattern import Pattern, in_language
+from pipeline.model.piece_specs import Cut, Side
 from pipeline.model.pieces import CutPiece, InsideLine, Polyline, Slit
 from pipeline.model.questions import copies_of, mark_spec, owner_of
 

@@ -10,7 +10,8 @@ from pipeline.lays.items import HeldAgainst, LayItem, LayRequest, usable_width_m
 from pipeline.lays.outlines import in_grain_frame
 from pipeline.lays.sharing import can_be_laid
 from pipeline.lays.strip_pieces import strip_pieces
-from pipeline.model.pattern import Cut, Grain, Material, Nap, Pattern, Strip, StripGrain
+from pipeline.model.pattern import Material, Nap, Pattern, Strip, StripGrain
+from pipeline.model.piece_specs import Cut, Grain
 from pipeline.model.pieces import CutPiece, SizeFile
 from pipeline.model.questions import copies, in_view, shown_views, side_of, turns_freely
 from pipeline.model.sums import lengths_of, sum_mm

@@ -10,7 +10,7 @@ from pipeline.masters.svg.boxes import Box, box_of, extremes, hull
 from pipeline.masters.svg.path_ends import DUST_MM
 from pipeline.masters.svg.reading import Reading
 from pipeline.masters.svg.walk import Shape
-from pipeline.model.pattern import PieceSpec
+from pipeline.model.piece_specs import PieceSpec
 from pipeline.model.pieces import Edge, GrainLine, InsideLine, MarkPoint
 
 SMALL_MM = 20.0

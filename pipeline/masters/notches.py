@@ -7,7 +7,7 @@ from pipeline.masters.marks import small_centre, too_many_marks
 from pipeline.masters.outline import CROSSING_ERROR_MM
 from pipeline.masters.svg.reading import Reading
 from pipeline.masters.svg.walk import Shape
-from pipeline.model.pattern import PieceSpec
+from pipeline.model.piece_specs import PieceSpec
 from pipeline.model.pieces import Edge, Notch
 
 NOTCH_MM = 1.0

@@ -17,7 +17,8 @@ from pipeline.masters.svg.reading import FileUnusableError, Reading
 from pipeline.masters.svg.tree import parse_svg
 from pipeline.masters.svg.walk import Shape, drawn_shapes
 from pipeline.model.findings import Finding
-from pipeline.model.pattern import Pattern, PieceSpec
+from pipeline.model.pattern import Pattern
+from pipeline.model.piece_specs import PieceSpec
 from pipeline.model.pieces import DrawnPiece, Edge
 
 

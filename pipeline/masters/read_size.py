@@ -8,7 +8,8 @@ from pipeline.masters.lookup import master_file, unread
 from pipeline.masters.read_piece import read_piece
 from pipeline.masters.source_file import LARGEST_MASTER, FileFault, read_source
 from pipeline.model.findings import Finding
-from pipeline.model.pattern import Pattern, PieceSpec
+from pipeline.model.pattern import Pattern
+from pipeline.model.piece_specs import PieceSpec
 from pipeline.model.pieces import DrawnPiece
 
 

@@ -7,7 +7,8 @@ from pipeline.masters.stages import REFERENCES
 from pipeline.masters.toml.faults import KeyPath, did_you_mean, item, key_text, nearest, shown
 from pipeline.model.edge_places import named_places
 from pipeline.model.findings import Finding, Severity
-from pipeline.model.pattern import MarkSpec, Pattern, Reference, Stretch, Sum
+from pipeline.model.pattern import Pattern, Reference, Sum
+from pipeline.model.piece_specs import MarkSpec, Stretch
 from pipeline.model.pieces import DrawnPiece
 
 _LINE, _POINT = "inside line", "point"

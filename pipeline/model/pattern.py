@@ -5,25 +5,17 @@ from typing import Literal
 import msgspec
 
 from pipeline.model.outputs import BookletSpec, Channel, PrintSpec, ProjectorSpec, StyleSpec
+from pipeline.model.piece_specs import Cut, PieceSpec, Stretch, Texts
 
-Corner = Literal["mitre", "turned", "square"]
-Grain = Literal["warp", "weft", "bias"]
 StripGrain = Literal["along", "across", "bias", "any"]
-LineKind = Literal["cut", "fold", "stitch", "place", "level", "adjust"]
-NotchStyle = Literal["single", "double", "triple"]
-TakeKind = Literal["dart", "pleat", "tuck"]
 StripMake = Literal["flat", "edges-to-centre", "doubled", "thirds", "quarters"]
 Way = Literal["fold", "two-folds", "partial-fold", "open"]
 """How cloth is laid (common practice): folded along its length, selvedges together; both selvedges folded to the
 middle; one selvedge folded in only as far as needed; in one layer."""
 Nap = Literal["none", "one-way", "either"]
 """Whether pieces may lie end for end: always, never (a nap, or a print with a direction), or both are worked out."""
-Side = Literal["left", "right"]
 Wearer = Literal["adult", "child", "baby"]
 Units = Literal["metric", "imperial"]
-
-Texts = dict[str, str]
-"""A text customers read, by language; every language of the pattern has an entry unless the designer forgot it."""
 
 
 class Reference(msgspec.Struct, frozen=True):
@@ -78,113 +70,6 @@ class Material(msgspec.Struct, frozen=True, kw_only=True):
     stretch_width: float | None = None
     stretch_length: float | None = None
     recovery: float | None = None
-
-
-class Cut(msgspec.Struct, frozen=True):
-    """How many whole pieces are cut of one material, by size; `mirrored` of them are mirror images.
-
-    `side` is the one side of the wearer that has them; `layers` of them lie on each other as one.
-    """
-
-    material: str
-    count: dict[str, int]
-    mirrored: dict[str, int]
-    side: Side | None = None
-    layers: int = 1
-
-
-class Take(msgspec.Struct, frozen=True):
-    """What lies between two notches of an edge is taken up and counts in no seam and no sum."""
-
-    start_notch: str
-    end_notch: str
-    kind: TakeKind
-
-
-class Stretch(msgspec.Struct, frozen=True):
-    """A part of an edge from one named place to another: notches of that edge, or the neighbours that its ends meet."""
-
-    start: str
-    end: str
-
-
-class AllowancePart(msgspec.Struct, frozen=True, kw_only=True):
-    """The allowance along a part of an edge: it changes evenly from `start_mm` to `end_mm`.
-
-    `taper_mm`: over which length it runs into a narrower allowance beside it; None where nothing is said.
-    """
-
-    of: Stretch
-    start_mm: float
-    end_mm: float
-    taper_mm: float | None = None
-
-
-class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
-    """What is said of one edge. `corner` is the rule at both ends, `corner_beside` the rule beside one neighbour.
-
-    `allowance_end_mm`: the allowance at the edge's last point, where it tapers to it from `allowance_mm` at its first;
-    None where it is the same all along. `along`: the parts that have an allowance of their own, the rest has
-    `allowance_mm`. `clips` of None: as its piece says. `half`: of a fold, whose half of the wearer is drawn, left or
-    right.
-    """
-
-    allowance_mm: float | None = None
-    allowance_end_mm: float | None = None
-    along: tuple[AllowancePart, ...] = ()
-    corner: Corner | None = None
-    corner_beside: dict[str, Corner] = {}
-    hem: bool = False
-    fold: bool = False
-    half: Side | None = None
-    clips: bool | None = None
-    takes: tuple[Take, ...] = ()
-
-    @property
-    def says_allowance(self) -> bool:
-        """Whether it has an allowance of its own, and not its piece's, all along or in parts."""
-        return self.allowance_mm is not None or bool(self.along)
-
-
-class MarkSpec(msgspec.Struct, frozen=True, kw_only=True):
-    """What an inside line or point is called (no text: its usual name), and the one side of the wearer that has it.
-
-    `sizes`: those that alone have it; none: all.
-    """
-
-    title: Texts = {}
-    side: Side | None = None
-    sizes: tuple[str, ...] = ()
-
-
-class PieceSpec(msgspec.Struct, frozen=True, kw_only=True):
-    """What is said of one piece in all its sizes. `source` is the piece whose outline a derived piece takes.
-
-    `around`: what the edges of a closed outline are called, clockwise on the page from the mark `start`, or from the
-    corner that lies nearest to the outline's top left. `corners`: notches at which it has a corner, too.
-    """
-
-    name: str
-    title: Texts
-    number: int
-    sizes: tuple[str, ...]
-    views: tuple[str, ...] = ()
-    cut: tuple[Cut, ...] = ()
-    allowance_mm: float | None = None
-    edges: dict[str, EdgeSpec] = {}
-    lines: dict[str, LineKind] = {}
-    line_marks: dict[str, MarkSpec] = {}
-    point_marks: dict[str, MarkSpec] = {}
-    notches: dict[str, NotchStyle] = {}
-    grain: Grain = "warp"
-    cord: bool | None = None
-    clips: bool | None = None
-    source: str | None = None
-    trim_mm: float | None = None
-    past_seam_mm: float | None = None
-    around: tuple[str, ...] = ()
-    start: str | None = None
-    corners: tuple[str, ...] = ()
 
 
 class SideEdge(msgspec.Struct, frozen=True):

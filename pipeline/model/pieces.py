@@ -6,7 +6,7 @@ import msgspec
 
 from pipeline.geometry.curves import Path, path_length_mm
 from pipeline.geometry.points import Point
-from pipeline.model.pattern import LineKind, NotchStyle
+from pipeline.model.piece_specs import LineKind, NotchStyle
 from pipeline.model.widths import width_at
 
 Polyline = tuple[Point, ...]

@@ -3,7 +3,8 @@
 from collections.abc import Collection, Iterable
 from typing import Literal, NamedTuple
 
-from pipeline.model.pattern import Cut, MarkSpec, Material, Nap, Notion, Pattern, PieceSpec, Side, Strip
+from pipeline.model.pattern import Material, Nap, Notion, Pattern, Strip
+from pipeline.model.piece_specs import Cut, MarkSpec, PieceSpec, Side
 
 
 class Copies(NamedTuple):

@@ -2,7 +2,8 @@
 
 import re
 
-from pipeline.model.pattern import Pattern, Texts
+from pipeline.model.pattern import Pattern
+from pipeline.model.piece_specs import Texts
 
 SIZE_TITLES = "pattern.size_titles."
 VERSION = re.compile(r"(?<![\d.])\d+\.\d+\.\d+(?![\d.])")

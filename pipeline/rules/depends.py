@@ -11,7 +11,8 @@ import msgspec
 
 from pipeline.bundle.promised import archive_outputs, built_outputs
 from pipeline.model.outputs import BookletSpec
-from pipeline.model.pattern import MarkSpec, Pattern, PieceSpec, Side, Strip
+from pipeline.model.pattern import Pattern, Strip
+from pipeline.model.piece_specs import MarkSpec, PieceSpec, Side
 from pipeline.rules.sources import Source, refused
 from pipeline.work.code import code_digest, digest
 from pipeline.work.libraries import all_versions

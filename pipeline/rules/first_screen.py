@@ -11,7 +11,8 @@ from pipeline.masters.drawings.files import listed
 from pipeline.masters.stages import MASTER_FILES
 from pipeline.masters.toml.load import PATTERN_FILE
 from pipeline.model.findings import Finding, blocks
-from pipeline.model.pattern import Cut, Pattern, PieceSpec, Strip
+from pipeline.model.pattern import Pattern, Strip
+from pipeline.model.piece_specs import Cut, PieceSpec
 from pipeline.model.pieces import SizeFile
 from pipeline.model.sizes import ladders
 from pipeline.model.texts import counted

@@ -5,7 +5,8 @@ from collections.abc import Iterator
 import msgspec
 from msgspec import UNSET, UnsetType
 
-from pipeline.model.pattern import Cut, Grain, Pattern, Side, StripGrain
+from pipeline.model.pattern import Pattern, StripGrain
+from pipeline.model.piece_specs import Cut, Grain, Side
 from pipeline.model.questions import Copies, copies, in_view, shown_views
 
 

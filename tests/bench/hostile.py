@@ -30,7 +30,8 @@ from pipeline.cutting.cut import cut_pieces
 from pipeline.geometry.curves import Arc, Cubic, Path, path_length_mm
 from pipeline.masters.read_piece import read_piece
 from pipeline.masters.toml.load import load_pattern
-from pipeline.model.pattern import Pattern, PieceSpec
+from pipeline.model.pattern import Pattern
+from pipeline.model.piece_specs import PieceSpec
 from pipeline.model.pieces import DrawnPiece
 from pipeline.rules.sources import RefusalError
 from tests.bench.hostile_files import Mutation, hostile_files, mutated_master, mutated_text, told_otherwise

@@ -1,7 +1,7 @@
 """What `data/pieces.json` says of an edge whose allowance tapers, and of one whose does not."""
 
 from pipeline.bundle.pieces_data import pieces_data
-from pipeline.model.pattern import AllowancePart, EdgeSpec, Stretch
+from pipeline.model.piece_specs import AllowancePart, EdgeSpec, Stretch
 from tests.cutting.shapes import SIZE, clean, notch, pattern_of, polygon, spec_of
 
 

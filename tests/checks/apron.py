@@ -12,7 +12,8 @@ from pipeline.masters.read_size import read_size
 from pipeline.masters.toml.load import load_pattern
 from pipeline.masters.toml.sums import parse_sum
 from pipeline.model.findings import Finding
-from pipeline.model.pattern import Cut, Notion, Pattern, Strip, Sum
+from pipeline.model.pattern import Notion, Pattern, Strip, Sum
+from pipeline.model.piece_specs import Cut
 from pipeline.model.pieces import CutPiece
 
 FOLDER = Path(__file__).resolve().parents[1] / "patterns/tea-apron"

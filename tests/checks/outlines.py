@@ -2,7 +2,7 @@
 
 from pipeline.checks.garment import Garment
 from pipeline.geometry.curves import Path
-from pipeline.model.pattern import EdgeSpec
+from pipeline.model.piece_specs import EdgeSpec
 from pipeline.model.pieces import Notch
 from tests.checks.skirt import PATTERN, cut, drawn, lines, notch, replace, spec
 

@@ -18,7 +18,8 @@ from pipeline.cutting.cut import cut_pieces
 from pipeline.geometry.curves import Cubic, Line, Path, mapped_path, nearest_on_path, point_along, reversed_path
 from pipeline.geometry.points import Affine, Point
 from pipeline.model.findings import Finding
-from pipeline.model.pattern import Cut, EdgeSpec, Material, Pattern, PieceSpec, Seam, SideEdge, Take
+from pipeline.model.pattern import Material, Pattern, Seam, SideEdge
+from pipeline.model.piece_specs import Cut, EdgeSpec, PieceSpec, Take
 from pipeline.model.pieces import CutPiece, DrawnPiece, Edge, GrainLine, InsideLine, Notch
 
 SIZES = ("S", "M", "L", "XL", "XXL")

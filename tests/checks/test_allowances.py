@@ -6,7 +6,8 @@ import pytest
 
 from pipeline.checks.garment import Garment
 from pipeline.geometry.points import Affine, Point
-from pipeline.model.pattern import AllowancePart, EdgeSpec, Reference, Stretch, Strip, Sum, Term
+from pipeline.model.pattern import Reference, Strip, Sum, Term
+from pipeline.model.piece_specs import AllowancePart, EdgeSpec, Stretch
 from tests.checks.outlines import ring, sewn
 from tests.checks.skirt import (
     FOLD,

@@ -6,7 +6,8 @@ from pipeline.checks.garment import Garment
 from pipeline.checks.mirror import is_symmetric
 from pipeline.geometry.points import Point
 from pipeline.model.findings import Finding
-from pipeline.model.pattern import Cut, Seam, SideEdge, Stretch, View
+from pipeline.model.pattern import Seam, SideEdge, View
+from pipeline.model.piece_specs import Cut, Stretch
 from tests.checks.apron import codes, counted, cuts, found, garment, pattern, piece, replace, strip
 from tests.checks.outlines import notched, ring, sewn
 from tests.checks.skirt import FOLD, HEM, seam

@@ -2,7 +2,7 @@
 
 import pytest
 
-from pipeline.model.pattern import Cut
+from pipeline.model.piece_specs import Cut
 from tests.checks.skirt import PATTERN, SIZES, codes, in_all, one, replace, told, turned_over
 
 

@@ -5,7 +5,7 @@ import math
 import pytest
 
 from pipeline.checks.hems import hem_even, hem_said, short_mm
-from pipeline.model.pattern import AllowancePart, EdgeSpec, Stretch
+from pipeline.model.piece_specs import AllowancePart, EdgeSpec, Stretch
 from pipeline.model.pieces import Edge
 from tests.checks.skirt import (
     HEM,

@@ -4,7 +4,7 @@ import pytest
 
 from pipeline.geometry.curves import Cubic, segment_length_mm
 from pipeline.geometry.points import Point
-from pipeline.model.pattern import EdgeSpec, Take
+from pipeline.model.piece_specs import EdgeSpec, Take
 from pipeline.model.pieces import DrawnPiece
 from tests.bench.masters import split, turned_about
 from tests.checks.skirt import (

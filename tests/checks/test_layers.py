@@ -3,7 +3,8 @@
 import pytest
 
 from pipeline.checks.all import check_garment
-from pipeline.model.pattern import Cut, EdgeSpec, Range
+from pipeline.model.pattern import Range
+from pipeline.model.piece_specs import Cut, EdgeSpec
 from tests.checks.outlines import notched, ring, sewn
 from tests.checks.skirt import FOLD, replace, seam
 

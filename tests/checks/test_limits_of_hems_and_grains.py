@@ -5,7 +5,8 @@ import math
 import pytest
 
 from pipeline.checks.notch_match import part_band, whole_band
-from pipeline.model.pattern import EdgeSpec, Range
+from pipeline.model.pattern import Range
+from pipeline.model.piece_specs import EdgeSpec
 from tests.checks.skirt import PATTERN, garment, geometry, grain_turned, in_all, replace, seam, told
 from tests.checks.test_hems import panel
 

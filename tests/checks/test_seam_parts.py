@@ -7,7 +7,8 @@ from pipeline.checks.seam_parts import path_of
 from pipeline.checks.seam_way import decided_direction, walks
 from pipeline.geometry.curves import path_length_mm
 from pipeline.masters.toml.sums import parse_side
-from pipeline.model.pattern import AllowancePart, EdgeSpec, Range, Seam, SideEdge, Stretch, Take
+from pipeline.model.pattern import Range, Seam, SideEdge
+from pipeline.model.piece_specs import AllowancePart, EdgeSpec, Stretch, Take
 from tests.checks.outlines import ring, sewn
 from tests.checks.skirt import notch
 

@@ -3,7 +3,7 @@
 import pytest
 
 from pipeline.geometry.points import Point
-from pipeline.model.pattern import Cut, EdgeSpec, MarkSpec
+from pipeline.model.piece_specs import Cut, EdgeSpec, MarkSpec
 from pipeline.model.pieces import MarkPoint
 from tests.checks.apron import SIZES, codes, counted, cuts, found, garment, pattern, piece, replace
 from tests.checks.outlines import ring, sewn

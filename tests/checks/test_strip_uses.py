@@ -4,7 +4,8 @@ import pytest
 
 from pipeline.geometry.curves import Cubic
 from pipeline.geometry.points import Point
-from pipeline.model.pattern import EdgeSpec, Seam, SideEdge
+from pipeline.model.pattern import Seam, SideEdge
+from pipeline.model.piece_specs import EdgeSpec
 from pipeline.model.pieces import MarkPoint, Notch
 from tests.checks.apron import SIZES, codes, counted, cuts, garment, pattern, replace, strip, total
 

@@ -10,7 +10,8 @@ from pipeline.cutting.cut import cut_piece
 from pipeline.geometry.curves import Arc, Cubic, Line, Path, point_along
 from pipeline.geometry.points import Point, Vector
 from pipeline.model.findings import Finding
-from pipeline.model.pattern import EdgeSpec, NotchStyle, Pattern, PieceSpec
+from pipeline.model.pattern import Pattern
+from pipeline.model.piece_specs import EdgeSpec, NotchStyle, PieceSpec
 from pipeline.model.pieces import CutPiece, DrawnPiece, Edge, GrainLine, Notch, Polyline
 
 SIZE = "36"

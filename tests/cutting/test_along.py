@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from pipeline.geometry.curves import flattened, path_length_mm, point_along
 from pipeline.model.findings import blocks
-from pipeline.model.pattern import AllowancePart, EdgeSpec, Stretch
+from pipeline.model.piece_specs import AllowancePart, EdgeSpec, Stretch
 from pipeline.model.pieces import Notch
 from tests.cutting.shapes import (
     arc,

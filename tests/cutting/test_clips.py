@@ -7,7 +7,7 @@ import pytest
 
 from pipeline.cutting.clips import CLEAR_OF_NOTCH_MM, GIVE
 from pipeline.cutting.cut import cut_piece
-from pipeline.model.pattern import EdgeSpec
+from pipeline.model.piece_specs import EdgeSpec
 from pipeline.model.pieces import CutPiece
 from tests.cutting.shapes import arc, clean, drawn_of, notch, pattern_of, polygon, spec_of, straight
 

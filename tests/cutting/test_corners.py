@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from pipeline.cutting.corners import REACH, Side, growth_mm, mitred
-from pipeline.model.pattern import EdgeSpec
+from pipeline.model.piece_specs import EdgeSpec
 from tests.cutting.shapes import array, clean, codes, cut, has_point, polygon, straight
 
 

@@ -4,7 +4,7 @@ import pytest
 import shapely
 
 from pipeline.cutting.cut import cut_piece
-from pipeline.model.pattern import EdgeSpec
+from pipeline.model.piece_specs import EdgeSpec
 from tests.cutting.shapes import array, codes, curve, drawn_of, notch, pattern_of, polygon, spec_of, straight
 
 HALF = {

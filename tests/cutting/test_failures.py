@@ -6,7 +6,7 @@ import pytest
 
 from pipeline.geometry.curves import Cubic
 from pipeline.geometry.points import Point
-from pipeline.model.pattern import EdgeSpec
+from pipeline.model.piece_specs import EdgeSpec
 from tests.cutting.shapes import arc, clean, codes, curve, cut, polygon, straight
 
 

@@ -8,7 +8,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pipeline.model.pattern import EdgeSpec
+from pipeline.model.piece_specs import EdgeSpec
 from tests.cutting.shapes import array, clean, codes, curve, cut, has_point, straight, turns_back
 
 FOLD = EdgeSpec(fold=True)

@@ -8,7 +8,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pipeline.model.pattern import EdgeSpec
+from pipeline.model.piece_specs import EdgeSpec
 from tests.cutting.shapes import arc, array, clean, codes, curve, cut, has_point, polygon, straight, turns_back
 
 HEM = EdgeSpec(allowance_mm=40, corner="turned", hem=True)

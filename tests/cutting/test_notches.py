@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pipeline.model.pattern import EdgeSpec, Take
+from pipeline.model.piece_specs import EdgeSpec, Take
 from tests.cutting.shapes import arc, array, clean, codes, cut, notch, polygon, straight
 
 SQUARE = polygon([(0, 0), (400, 0), (400, 300), (0, 300)])

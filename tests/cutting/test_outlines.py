@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from pipeline.cutting.cut import cut_piece
 from pipeline.geometry.curves import flattened
 from pipeline.model.findings import blocks
-from pipeline.model.pattern import EdgeSpec
+from pipeline.model.piece_specs import EdgeSpec
 from tests.cutting.shapes import (
     arc,
     array,

@@ -4,7 +4,8 @@ import pytest
 
 from pipeline.cutting.cut import cut_pieces
 from pipeline.cutting.strips import strip_cut_size, strip_piece
-from pipeline.model.pattern import Cut, Reference, Strip, Sum, Term
+from pipeline.model.pattern import Reference, Strip, Sum, Term
+from pipeline.model.piece_specs import Cut
 from tests.cutting.shapes import SIZE, codes, drawn_of, pattern_of, polygon, spec_of
 
 

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from pipeline.cutting.cut import cut_piece
 from pipeline.geometry.curves import Path, flattened, path_length_mm
 from pipeline.model.findings import blocks
-from pipeline.model.pattern import EdgeSpec, PieceSpec
+from pipeline.model.piece_specs import EdgeSpec, PieceSpec
 from pipeline.model.pieces import CutPiece, Notch
 from tests.cutting.shapes import (
     arc,

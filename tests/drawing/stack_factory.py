@@ -8,7 +8,8 @@ import shapely.affinity
 
 from pipeline.geometry.curves import Cubic, Line, Path, Segment, flattened
 from pipeline.geometry.points import Point
-from pipeline.model.pattern import Cut, EdgeSpec, LineKind, Material, Nap, Pattern, PieceSpec
+from pipeline.model.pattern import Material, Nap, Pattern
+from pipeline.model.piece_specs import Cut, EdgeSpec, LineKind, PieceSpec
 from pipeline.model.pieces import CutEdge, CutPiece, DrawnPiece, Edge, GrainLine, InsideLine, MarkPoint, Slit
 
 SIZES = ("34", "36", "38", "40", "42", "44", "46", "48", "50", "52", "54")

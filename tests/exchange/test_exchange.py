@@ -20,7 +20,8 @@ from pipeline.masters.drawings.outline import outline_of
 from pipeline.masters.read_size import read_size
 from pipeline.masters.toml.load import load_pattern
 from pipeline.model.d6673 import CHORD_MM, ascii_text
-from pipeline.model.pattern import MarkSpec, Pattern
+from pipeline.model.pattern import Pattern
+from pipeline.model.piece_specs import MarkSpec
 from pipeline.model.pieces import CutPiece, MarkPoint, SizeFile, by_piece
 
 SOURCE = Path(__file__).resolve().parents[2] / "source"

@@ -6,7 +6,8 @@ from typing import Any
 from pipeline.geometry.curves import Line
 from pipeline.geometry.points import Point
 from pipeline.lays.items import LayItem, LayRequest
-from pipeline.model.pattern import Cut, Material, Pattern, PieceSpec, Strip, Sum, Term
+from pipeline.model.pattern import Material, Pattern, Strip, Sum, Term
+from pipeline.model.piece_specs import Cut, PieceSpec
 from pipeline.model.pieces import CutPiece, DrawnPiece, Edge, GrainLine
 
 SIZES = ("38", "40")

@@ -16,7 +16,8 @@ from pipeline.drawing.svg import document
 from pipeline.geometry.points import Point
 from pipeline.lays.lay import Lay, Placed, folded_as
 from pipeline.lays.saved import Chosen
-from pipeline.model.pattern import EdgeSpec, MarkSpec, Material, Pattern, View
+from pipeline.model.pattern import Material, Pattern, View
+from pipeline.model.piece_specs import EdgeSpec, MarkSpec
 from pipeline.model.pieces import GrainLine, Notch
 from pipeline.tables.cloth import cloth_lines
 from pipeline.tables.cloth_page import HEIGHT_MM, cloth_page

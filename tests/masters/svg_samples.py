@@ -6,7 +6,8 @@ import msgspec
 
 from pipeline.masters.read_piece import read_piece
 from pipeline.model.findings import Finding
-from pipeline.model.pattern import EdgeSpec, Pattern, PieceSpec
+from pipeline.model.pattern import Pattern
+from pipeline.model.piece_specs import EdgeSpec, PieceSpec
 from pipeline.model.pieces import DrawnPiece
 
 CASES = Path(__file__).parent / "svg_cases"

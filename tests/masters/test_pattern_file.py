@@ -8,18 +8,8 @@ import pytest
 
 from pipeline.masters.toml.faults import MOST_FINDINGS
 from pipeline.masters.toml.load import load_pattern
-from pipeline.model.pattern import (
-    AllowancePart,
-    EdgeSpec,
-    MarkSpec,
-    Pattern,
-    Range,
-    Reference,
-    SideEdge,
-    Stretch,
-    Take,
-    Term,
-)
+from pipeline.model.pattern import Pattern, Range, Reference, SideEdge, Term
+from pipeline.model.piece_specs import AllowancePart, EdgeSpec, MarkSpec, Stretch, Take
 
 CASES = Path(__file__).parent / "toml_cases"
 GOOD = (CASES / "good.toml").read_text(encoding="utf-8")

@@ -11,7 +11,8 @@ from pipeline.masters.references import check_references
 from pipeline.masters.toml.load import load_pattern
 from pipeline.masters.toml.sums import parse_side, parse_sum
 from pipeline.model.findings import Finding
-from pipeline.model.pattern import AllowancePart, EdgeSpec, Pattern, Seam, Stretch
+from pipeline.model.pattern import Pattern, Seam
+from pipeline.model.piece_specs import AllowancePart, EdgeSpec, Stretch
 from pipeline.model.pieces import CutEdge, CutPiece
 from pipeline.model.sums import lengths_of, sum_mm
 from tests.masters.pattern_folder import RECTANGLE, pattern_folder

@@ -7,7 +7,7 @@ import pytest
 
 from pipeline.geometry.curves import Line, path_length_mm
 from pipeline.geometry.points import Point
-from pipeline.model.pattern import EdgeSpec
+from pipeline.model.piece_specs import EdgeSpec
 from tests.masters.svg_samples import CASES, FRONT, PLAIN, codes, good, read, square
 
 PLACE = 'x="10" y="20" width="30" height="10"'

@@ -5,7 +5,8 @@ from types import SimpleNamespace
 import msgspec
 import pytest
 
-from pipeline.model.pattern import Cut, Notion
+from pipeline.model.pattern import Notion
+from pipeline.model.piece_specs import Cut
 from pipeline.model.pieces import SizeFile, by_piece, in_size
 from pipeline.model.questions import (
     Copies,

@@ -18,7 +18,8 @@ from pipeline.drawing.scene import Scene
 from pipeline.lays.demand import strip_sizes
 from pipeline.masters.read_size import read_size
 from pipeline.masters.toml.load import load_pattern
-from pipeline.model.pattern import Cut, Material, Pattern, Strip, Sum, View
+from pipeline.model.pattern import Material, Pattern, Strip, Sum, View
+from pipeline.model.piece_specs import Cut
 from pipeline.sheets.papers import PAPERS
 from pipeline.words import say
 from tests.drawing.seen import contents, written

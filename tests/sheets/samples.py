@@ -4,7 +4,8 @@ from collections.abc import Sequence
 
 from pipeline.geometry.curves import Line
 from pipeline.geometry.points import Point
-from pipeline.model.pattern import Cut, Pattern, PieceSpec
+from pipeline.model.pattern import Pattern
+from pipeline.model.piece_specs import Cut, PieceSpec
 from pipeline.model.pieces import CutPiece, DrawnPiece, Edge, GrainLine, Polyline, Slit
 from pipeline.sheets.stacks import LABEL_ROOM_MM, Stack, stacks_of
 

@@ -8,7 +8,8 @@ import msgspec
 import pytest
 
 from pipeline.masters.toml.load import load_pattern
-from pipeline.model.pattern import Material, Pattern, PieceSpec, Strip
+from pipeline.model.pattern import Material, Pattern, Strip
+from pipeline.model.piece_specs import PieceSpec
 from pipeline.rules.depends import cloth_part, counts_part, exchange_part, shape_part, sheets_part
 from pipeline.steps import data, exchange, layout, lays, pieces
 from tests.by_steps import cut_sizes

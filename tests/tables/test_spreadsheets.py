@@ -10,7 +10,8 @@ import pytest
 
 from pipeline.cutting.strips import CutSize
 from pipeline.model.lengths import MM_PER_INCH
-from pipeline.model.pattern import BodyMeasure, EdgeSpec, Material, Notion, Sum, Term, View
+from pipeline.model.pattern import BodyMeasure, Material, Notion, Sum, Term, View
+from pipeline.model.piece_specs import EdgeSpec
 from pipeline.sheets.layout import Page, PagePlan
 from pipeline.tables.cloth import ClothRow
 from pipeline.tables.cut_list import cut_rows

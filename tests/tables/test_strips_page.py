@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from pipeline.cutting.strips import CutSize
 from pipeline.drawing.fonts import text_width_mm
 from pipeline.model.lengths import MM_PER_INCH
-from pipeline.model.pattern import Cut, View
+from pipeline.model.pattern import View
+from pipeline.model.piece_specs import Cut
 from pipeline.tables.strip_blocks import strip_blocks
 from pipeline.tables.strips import strip_rows
 from pipeline.tables.strips_page import strips_pages

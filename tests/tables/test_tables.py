@@ -10,7 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pipeline.cutting.strips import CutSize
-from pipeline.model.pattern import BodyMeasure, EdgeSpec, FinishedMeasure, Notion, Reference, Sum, Term, View
+from pipeline.model.pattern import BodyMeasure, FinishedMeasure, Notion, Reference, Sum, Term, View
+from pipeline.model.piece_specs import EdgeSpec
 from pipeline.sheets.layout import Page, PagePlan
 from pipeline.tables.cut_list import cut_rows
 from pipeline.tables.notions import notion_rows

@@ -29,7 +29,7 @@ from pipeline.drawing import scene
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK
 from pipeline.geometry.points import Affine, Point
-from pipeline.model.pattern import Take
+from pipeline.model.piece_specs import Take
 from pipeline.model.pieces import CutPiece
 from pipeline.words import say
 

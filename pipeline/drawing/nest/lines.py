@@ -13,7 +13,7 @@ from pipeline.drawing.nest.stretches import Chain, Stretch, points_of, shared_st
 from pipeline.drawing.scene import Run
 from pipeline.drawing.styles import ALIKE_MM, FOLD_EDGE_DASH_MM, LineStyle
 from pipeline.geometry.chains import coordinates
-from pipeline.model.pattern import LineKind
+from pipeline.model.piece_specs import LineKind
 
 
 class Line(NamedTuple):

@@ -11,7 +11,7 @@ from pipeline.drawing.nest.takes import NOTHING_TAKEN, TakeMarks
 from pipeline.geometry.chains import coordinates
 from pipeline.geometry.curves import flattened, mapped_path
 from pipeline.geometry.points import Affine, Point, Vector
-from pipeline.model.pattern import LineKind
+from pipeline.model.piece_specs import LineKind
 from pipeline.model.pieces import CutPiece, InsideLine, MarkPoint, Polyline
 from pipeline.sheets.layout import nest_affine
 

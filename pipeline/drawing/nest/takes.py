@@ -5,7 +5,8 @@ from typing import NamedTuple
 
 from pipeline.cutting.dart_legs import legs_of
 from pipeline.geometry.points import Point
-from pipeline.model.pattern import Pattern, Take
+from pipeline.model.pattern import Pattern
+from pipeline.model.piece_specs import Take
 from pipeline.model.pieces import CutPiece
 
 _INSIDE_MM = 12.0

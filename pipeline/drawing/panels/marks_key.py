@@ -15,7 +15,7 @@ from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.styles import BLACK, FOLD_EDGE_DASH_MM, INSIDE_DASH_MM, NESTED, PLAIN, LineStyle, Look
 from pipeline.drawing.text_lines import wrapped
 from pipeline.geometry.points import Point
-from pipeline.model.pattern import LineKind
+from pipeline.model.piece_specs import LineKind
 from pipeline.words import say, say_all
 
 Draw = Callable[[Look, float, float, float], list[Shape]]

@@ -5,7 +5,8 @@ from collections.abc import Sequence
 from pipeline.checks.cautions import cautions
 from pipeline.drawing.lay_names import laid_names
 from pipeline.drawing.wording import all_languages, size_range, told_of
-from pipeline.model.pattern import Pattern, Texts
+from pipeline.model.pattern import Pattern
+from pipeline.model.piece_specs import Texts
 from pipeline.model.sizes import size_title
 from pipeline.sheets.layout import PagePlan
 from pipeline.words import say, say_all

@@ -11,7 +11,8 @@ from collections.abc import Sequence
 import msgspec
 
 from pipeline.drawing.nest.one_size import MIRRORED
-from pipeline.model.pattern import LineKind, MarkSpec, Pattern, in_language
+from pipeline.model.pattern import Pattern, in_language
+from pipeline.model.piece_specs import LineKind, MarkSpec
 from pipeline.model.questions import mark_spec
 from pipeline.words import catalogue, say
 

@@ -26,7 +26,8 @@ from pipeline.drawing.piece.mark_names import line_words, point_words
 from pipeline.drawing.styles import ALIKE_MM
 from pipeline.drawing.wording import SEPARATOR, size_label
 from pipeline.geometry.points import Point, Vector
-from pipeline.model.pattern import LineKind, Pattern
+from pipeline.model.pattern import Pattern
+from pipeline.model.piece_specs import LineKind
 from pipeline.model.questions import nap_of
 from pipeline.words import say
 

@@ -9,7 +9,8 @@ from pipeline.checks.mirror import is_symmetric
 from pipeline.drawing.labels.text_block import NO_BREAK, Words
 from pipeline.drawing.piece.edge_names import edge_word, edge_words
 from pipeline.drawing.wording import SEPARATOR, all_languages, length_words, size_range
-from pipeline.model.pattern import Cut, Pattern, PieceSpec, Texts, in_language
+from pipeline.model.pattern import Pattern, in_language
+from pipeline.model.piece_specs import Cut, PieceSpec, Texts
 from pipeline.model.pieces import CutEdge, CutPiece
 from pipeline.model.questions import copies_of, owner_of, side_of
 from pipeline.words import say, say_all

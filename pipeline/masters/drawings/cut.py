@@ -18,7 +18,8 @@ from pipeline.masters.lookup import EVERY_SIZE, MASTERS
 from pipeline.masters.source_file import FileFault, read_source
 from pipeline.masters.svg.walk import Shape
 from pipeline.model.findings import Finding
-from pipeline.model.pattern import Pattern, PieceSpec
+from pipeline.model.pattern import Pattern
+from pipeline.model.piece_specs import PieceSpec
 from pipeline.model.sizes import places
 from pipeline.work.cache import Answers
 

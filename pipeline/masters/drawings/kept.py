@@ -17,7 +17,8 @@ from pipeline.masters.drawings.pieces import Shown, reading_of, show
 from pipeline.masters.drawings.result import PieceFound
 from pipeline.masters.drawings.sorted_objects import Drawn
 from pipeline.masters.svg.words import Words
-from pipeline.model.pattern import Pattern, PieceSpec
+from pipeline.model.pattern import Pattern
+from pipeline.model.piece_specs import PieceSpec
 from pipeline.work.cache import Answers
 from pipeline.work.code import digest
 

@@ -15,7 +15,7 @@ from pipeline.masters.drawings.pieces import Shown
 from pipeline.masters.drawings.result import Doubt
 from pipeline.masters.groups import NAME, NAME_RULE
 from pipeline.masters.svg.words import Words
-from pipeline.model.pattern import PieceSpec
+from pipeline.model.piece_specs import PieceSpec
 from pipeline.model.pieces import Edge
 from pipeline.model.texts import counted
 

@@ -6,7 +6,7 @@ from pipeline.masters.drawings.pieces import Shown
 from pipeline.masters.drawings.sorted_objects import DrawingReading
 from pipeline.masters.notches import read_notches
 from pipeline.masters.svg.walk import Shape
-from pipeline.model.pattern import PieceSpec
+from pipeline.model.piece_specs import PieceSpec
 from pipeline.model.pieces import Edge
 from pipeline.model.texts import counted
 

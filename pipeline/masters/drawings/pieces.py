@@ -13,7 +13,8 @@ from pipeline.masters.notches import read_notches
 from pipeline.masters.outline import outline_edges
 from pipeline.masters.svg.path_ends import without_dust
 from pipeline.masters.svg.walk import Shape
-from pipeline.model.pattern import Pattern, PieceSpec
+from pipeline.model.pattern import Pattern
+from pipeline.model.piece_specs import PieceSpec
 from pipeline.model.pieces import Edge
 
 

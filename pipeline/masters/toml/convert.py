@@ -20,7 +20,8 @@ from pipeline.masters.toml.leaves import Leaves, given
 from pipeline.masters.toml.names import check_names
 from pipeline.masters.toml.size_axes import ONE_LADDER
 from pipeline.model.outputs import BookletSpec, Channel, PrintSpec, ProjectorSpec, StyleSpec
-from pipeline.model.pattern import Material, Nap, Pattern, Texts, View, Way
+from pipeline.model.pattern import Material, Nap, Pattern, View, Way
+from pipeline.model.piece_specs import Texts
 from pipeline.model.public_keys import KEY_HINT, public_key
 
 _NAPS: dict[bool | Literal["either"], Nap] = {False: "none", True: "one-way", "either": "either"}

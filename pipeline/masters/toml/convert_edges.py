@@ -5,7 +5,7 @@ from msgspec import UNSET
 from pipeline.masters.toml.document import EdgeTable, PartTable
 from pipeline.masters.toml.faults import KeyPath, item, shown
 from pipeline.masters.toml.leaves import Leaves, given
-from pipeline.model.pattern import AllowancePart, Corner, EdgeSpec, Stretch, Take
+from pipeline.model.piece_specs import AllowancePart, Corner, EdgeSpec, Stretch, Take
 
 
 def convert_edge(leaves: Leaves, path: KeyPath, name: str, table: EdgeTable) -> EdgeSpec:

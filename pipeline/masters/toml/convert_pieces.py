@@ -8,7 +8,7 @@ from pipeline.masters.toml.convert_edges import convert_edge
 from pipeline.masters.toml.document import LineTable, PieceTable, PointTable
 from pipeline.masters.toml.faults import KeyPath, shown
 from pipeline.masters.toml.leaves import Leaves, given
-from pipeline.model.pattern import EdgeSpec, MarkSpec, PieceSpec, Side
+from pipeline.model.piece_specs import EdgeSpec, MarkSpec, PieceSpec, Side
 
 
 def convert_pieces(leaves: Leaves) -> dict[str, PieceSpec]:

@@ -8,18 +8,8 @@ from pipeline.masters.toml.document import NotionTable, StripTable
 from pipeline.masters.toml.faults import KeyPath, item, shown
 from pipeline.masters.toml.leaves import Leaves, given
 from pipeline.masters.toml.sums import GrammarError, parse_side
-from pipeline.model.pattern import (
-    BodyMeasure,
-    Cut,
-    FinishedMeasure,
-    Notion,
-    Range,
-    Seam,
-    SideEdge,
-    Strip,
-    Sum,
-    Waiver,
-)
+from pipeline.model.pattern import BodyMeasure, FinishedMeasure, Notion, Range, Seam, SideEdge, Strip, Sum, Waiver
+from pipeline.model.piece_specs import Cut
 
 _NOTHING = Range(0.0, 0.0)
 _NO_SUM = Sum("", ())

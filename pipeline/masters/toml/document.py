@@ -39,18 +39,8 @@ from pipeline.masters.toml.leaf_types import (
     Text,
     Version,
 )
-from pipeline.model.pattern import (
-    Corner,
-    Grain,
-    LineKind,
-    NotchStyle,
-    Side,
-    StripGrain,
-    StripMake,
-    TakeKind,
-    Units,
-    Wearer,
-)
+from pipeline.model.pattern import StripGrain, StripMake, Units, Wearer
+from pipeline.model.piece_specs import Corner, Grain, LineKind, NotchStyle, Side, TakeKind
 
 NEWEST_FORMAT = 1
 MOST_SIZES = 100

@@ -13,7 +13,8 @@ from pipeline.masters.toml.leaf_types import LINE, LINES, PERCENT
 from pipeline.masters.toml.size_axes import check_sizes, read_sizes
 from pipeline.masters.toml.sums import LONGEST_MM, GrammarError, parse_range, parse_sum
 from pipeline.model.lengths import metric_text, parse_length
-from pipeline.model.pattern import Cut, Range, Reference, Side, Sum, Texts
+from pipeline.model.pattern import Range, Reference, Sum
+from pipeline.model.piece_specs import Cut, Side, Texts
 
 LARGEST_ALLOWANCE_MM = 200.0
 

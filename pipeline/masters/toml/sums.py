@@ -3,7 +3,8 @@
 import re
 
 from pipeline.model.lengths import LENGTH_HINT, parse_length
-from pipeline.model.pattern import Range, Reference, SideEdge, Stretch, Sum, Term
+from pipeline.model.pattern import Range, Reference, SideEdge, Sum, Term
+from pipeline.model.piece_specs import Stretch
 
 LONGEST_MM = 100_000.0
 """No length of a pattern reaches 100 m."""

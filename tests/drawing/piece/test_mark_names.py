@@ -6,7 +6,8 @@ import msgspec
 import pytest
 
 from pipeline.drawing.piece.mark_names import line_words, point_words
-from pipeline.model.pattern import MarkSpec, Pattern, PieceSpec, Strip, Sum, Term
+from pipeline.model.pattern import Pattern, Strip, Sum, Term
+from pipeline.model.piece_specs import MarkSpec, PieceSpec
 from tests.drawing.demo_nests import demo, nested, projected
 from tests.drawing.seen import texts
 from tests.press import synthetic

@@ -13,7 +13,7 @@ from pipeline.drawing.piece.pieces import draw_projector_nest
 from pipeline.drawing.styles import PROJECTED
 from pipeline.drawing.wording import size_label
 from pipeline.geometry.curves import Line
-from pipeline.model.pattern import LineKind
+from pipeline.model.piece_specs import LineKind
 from pipeline.model.pieces import CutPiece
 from tests.drawing.demo_nests import DEMOS, Drawn, demo, projected
 from tests.drawing.legibility import lines_through_texts, texts_on_texts

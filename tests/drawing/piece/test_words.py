@@ -7,7 +7,7 @@ from pipeline.checks.mirror import is_symmetric
 from pipeline.drawing.labels.text_block import NO_BREAK
 from pipeline.drawing.piece.words import allowance_sentences, block_words, cut_sentences, shorter_words, vital_sentences
 from pipeline.drawing.wording import length_words
-from pipeline.model.pattern import Cut
+from pipeline.model.piece_specs import Cut
 from pipeline.model.pieces import CutEdge
 from tests.drawing.demo_nests import demo
 from tests.drawing.stack_factory import collar, pattern_of
