@@ -3,8 +3,6 @@
 The union of regions is used rather than offset curves, since it stays right where offsets cross.
 """
 
-import math
-
 import msgspec
 import numpy as np
 import shapely
@@ -12,6 +10,7 @@ import shapely
 from pipeline.cutting.bands import band, offset_points
 from pipeline.cutting.corners import Corner, Side, beside_fold, mitred, squared
 from pipeline.cutting.folds import Fold
+from pipeline.cutting.hairlines import without_hairlines
 from pipeline.cutting.rules import PieceRules
 from pipeline.cutting.runs import GRID_MM, Run, make_run
 from pipeline.cutting.tapers import side_at, widths_along
@@ -21,8 +20,6 @@ from pipeline.geometry.chains import Array
 
 CRUMB_MM2 = 0.01
 _SUNK_MM = 1e-3
-_HAIRLINE_MM = 1e-4
-_BACK_COSINE = -math.cos(math.radians(0.5))
 FOLD = -1
 
 
@@ -163,7 +160,7 @@ def join_parts(parts: Parts, teller: Teller) -> tuple[shapely.Geometry, list[tup
         bounds = shapely.bounds(whole)
         size = float(np.hypot(bounds[2] - bounds[0], bounds[3] - bounds[1])) * 2 + 10
         whole = shapely.intersection(whole, parts.fold.half_plane(size), grid_size=GRID_MM)
-    return _without_hairlines(whole), ends
+    return without_hairlines(whole), ends
 
 
 def _in_order(turned: tuple[TurnedEnd, ...]) -> list[int]:
@@ -174,19 +171,6 @@ def _in_order(turned: tuple[TurnedEnd, ...]) -> list[int]:
         order.append(min(left - waits or left))
         left.remove(order[-1])
     return order
-
-
-def _without_hairlines(region: shapely.Geometry) -> shapely.Geometry:
-    """The region with cracks and spikes under 0.0002 mm closed: rounding leaves them where two parts just miss."""
-    for polygon in shapely.get_parts(region):
-        ring = shapely.get_coordinates(shapely.get_exterior_ring(polygon))[:-1]
-        before, after = ring - np.roll(ring, 1, axis=0), np.roll(ring, -1, axis=0) - ring
-        lengths = np.hypot(*before.T) * np.hypot(*after.T)
-        if (np.einsum("ij,ij->i", before, after) < _BACK_COSINE * lengths).any():
-            for by_mm in (_HAIRLINE_MM, -2 * _HAIRLINE_MM, _HAIRLINE_MM):
-                region = shapely.buffer(region, by_mm, join_style="mitre", mitre_limit=10.0)
-            return region
-    return region
 
 
 def _flat(regions: list[shapely.Geometry]) -> list[shapely.Geometry]:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from msgspec import UNSET
 
+from pipeline.masters.toml.convert_cuts import convert_cuts
 from pipeline.masters.toml.convert_edges import convert_edge
 from pipeline.masters.toml.document import LineTable, PieceTable, PointTable
 from pipeline.masters.toml.faults import KeyPath, shown
@@ -46,7 +47,7 @@ def _piece(leaves: Leaves, path: KeyPath, name: str, table: PieceTable, position
         number=position if table.number is UNSET else table.number,
         sizes=sizes,
         views=_views(leaves, path, table, source),
-        cut=leaves.cuts((*path, "cut"), table.cut, sizes, sizes_at, pairs=not on_fold and not lost, side=side),
+        cut=convert_cuts(leaves, (*path, "cut"), table.cut, sizes, sizes_at, pairs=not on_fold and not lost, side=side),
         allowance_mm=None
         if table.allowance is UNSET or source
         else leaves.allowance((*path, "allowance"), table.allowance),

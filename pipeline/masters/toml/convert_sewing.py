@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from msgspec import UNSET
 
+from pipeline.masters.toml.convert_cuts import convert_cuts
 from pipeline.masters.toml.document import NotionTable, StripTable
 from pipeline.masters.toml.faults import KeyPath, item, shown
 from pipeline.masters.toml.leaves import Leaves, given
@@ -87,7 +88,7 @@ def _strip_cuts(leaves: Leaves, path: KeyPath, table: StripTable) -> tuple[Cut, 
         if entry.side is not UNSET and leaves.faults.whole(below):
             message, remedy = "is said of a strip, which is the same on both.", "Take it out; a title may say it."
             leaves.faults.tell(below, "side-of-strip", message, remedy, found=entry.side, allowed="none")
-    return leaves.cuts(path, table.cut, leaves.sizes, pairs=False)
+    return convert_cuts(leaves, path, table.cut, leaves.sizes, pairs=False)
 
 
 def _stretched(leaves: Leaves, path: KeyPath, table: StripTable) -> Range | None:

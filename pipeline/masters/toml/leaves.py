@@ -7,14 +7,14 @@ from typing import TypeVar
 
 from msgspec import UNSET, UnsetType
 
-from pipeline.masters.toml.document import CutTable, Document
+from pipeline.masters.toml.document import Document
 from pipeline.masters.toml.faults import Faults, KeyPath, did_you_mean, item, key_text, shown
 from pipeline.masters.toml.leaf_types import LINE, LINES, PERCENT
 from pipeline.masters.toml.size_axes import check_sizes, read_sizes
 from pipeline.masters.toml.sums import LONGEST_MM, GrammarError, parse_range, parse_sum
 from pipeline.model.lengths import metric_text, parse_length
 from pipeline.model.pattern import Range, Reference, Sum
-from pipeline.model.piece_specs import Cut, Side, Texts
+from pipeline.model.piece_specs import Texts
 
 LARGEST_ALLOWANCE_MM = 200.0
 
@@ -236,68 +236,6 @@ class Leaves:
                 path, "size-twice", message, remedy, found=f"{nearest}, {other}", allowed="one value a size", size=size
             )
         return nearest
-
-    def cuts(
-        self,
-        path: KeyPath,
-        tables: tuple[CutTable, ...],
-        sizes: tuple[str, ...],
-        declared: KeyPath | None = None,
-        *,
-        pairs: bool,
-        side: Side | None = None,
-    ) -> tuple[Cut, ...]:
-        """The cut entries of a piece or strip in its sizes, which are declared at a key.
-
-        `pairs`: half of an even count are mirror images where nothing else is said, and an odd one must say it; but for
-        what one side of the wearer has in one layer. `side`: what the whole piece says of it.
-        """
-        cuts = []
-        for position, table in enumerate(tables):
-            below = (*path, item(position))
-            if self.faults.spoiled(below):
-                continue
-            self.known((*below, "material"), table.material, self.document.materials, ("materials",), "material")
-            count = self.counts((*below, "count"), table.count, sizes, declared)
-            layers = given(table.layers) or 1
-            self._check_layers((*below, "layers"), count, layers)
-            own: Side | None = given(table.side)
-            if side is not None and own is not None:
-                message = f"stands beside side = {shown(side)} of the whole piece."
-                remedy = "Say it of the piece, or of each entry."
-                self.faults.tell((*below, "side"), "side-twice", message, remedy, found=own, allowed="one of them")
-            if table.mirrored is UNSET:
-                paired = pairs and ((own or side) is None or layers > 1)
-                mirrored = self._default_mirrored((*below, "mirrored"), count, paired)
-            else:
-                mirrored = self.counts((*below, "mirrored"), table.mirrored, sizes, declared)
-                self._check_mirrored((*below, "mirrored"), count, mirrored)
-            cuts.append(Cut(table.material, count, mirrored, side=own or side, layers=layers))
-        return tuple(cuts)
-
-    def _check_layers(self, path: KeyPath, count: dict[str, int], layers: int) -> None:
-        odd = next((number for number in count.values() if number % layers), None)
-        if odd is not None and not self.faults.spoiled(path):
-            message = f"is {layers}, and {odd} pieces do not lie on each other by {layers}."
-            remedy = "Count every layer, or correct layers."
-            allowed = f"a multiple of {layers} as the count"
-            self.faults.tell(path, "layers-left-over", message, remedy, found=str(odd), allowed=allowed)
-
-    def _default_mirrored(self, path: KeyPath, count: dict[str, int], pairs: bool) -> dict[str, int]:
-        odd = [number for number in count.values() if number > 1 and number % 2]
-        if pairs and odd and not self.faults.spoiled(path):
-            message = f"is missing: {odd[0]} pieces do not split into pairs."
-            remedy = "Say how many of them are mirror images, as mirrored = 0."
-            self.faults.tell(path, "mirrored-missing", message, remedy, found="nothing", allowed="0 to the count")
-        return {size: number // 2 if pairs else 0 for size, number in count.items()}
-
-    def _check_mirrored(self, path: KeyPath, count: dict[str, int], mirrored: dict[str, int]) -> None:
-        for size, number in mirrored.items():
-            if number > count.get(size, number):
-                message = f"is {number}, more than the count of {count[size]}."
-                remedy, allowed = "Mirror at most as many as are cut.", f"0 to {count[size]}"
-                self.faults.tell(path, "mirrored-too-many", message, remedy, found=str(number), allowed=allowed)
-                return
 
 
 def given(value: _Value | UnsetType) -> _Value | None:
