@@ -16,6 +16,7 @@ from pipeline.checks.seam_walk import WalkedSide, length_mm
 from pipeline.checks.seam_way import decided_direction, directions, faults, side_text, walked_seams, walks
 from pipeline.checks.side_ends import SideEnd, seam_end
 from pipeline.checks.smooth import off_line
+from pipeline.checks.unsaid_takes import unsaid_take
 from pipeline.model.pattern import Seam, SideEdge
 
 
@@ -54,6 +55,7 @@ def seam_lengths(garment: Garment) -> Iterator[Outcome]:
                 f"{f'; of its edges {step_text(suspect)} is what breaks the grading' if suspect else ''}"
             ),
             remedy=(
+                f"{unsaid_take(garment, longer, size, excess)}"
                 f"shorten {side_text(longer)} or lengthen {side_text(other)} by {excess:.1f} mm in size {size}, "
                 f"or declare the ease that is meant"
             ),

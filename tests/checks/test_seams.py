@@ -248,3 +248,10 @@ def test_a_size_that_lacks_a_piece_is_not_walked():
     subject = garment(pattern=pattern_with(pieces=pieces))
     del subject.cuts["front"]["L"]
     assert {size for s, size, _, _ in walks(subject) if s.name == "side"} == {"S", "M", "XL", "XXL"}
+
+
+def test_a_side_that_is_too_long_by_what_lies_between_two_notches_may_hold_a_dart_that_nobody_said():
+    unsaid = told(pattern=pattern_with({("back", "waist"): EdgeSpec()}))
+    remedy = next(each.remedy for each in unsaid if each.check == "seam-lengths")
+    assert 'takes = [{ from = "dart-a", to = "dart-b", kind = "dart" }] }; else shorten' in remedy
+    assert "dart" not in one("seam-lengths", {("front", "M"): longer(3)}).remedy

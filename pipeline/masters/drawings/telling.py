@@ -11,7 +11,7 @@ from pipeline.masters.drawings.result import CutOut, Unplaced
 from pipeline.masters.drawings.write import origin_of
 from pipeline.masters.lookup import check_files, file_finding
 from pipeline.masters.toml.faults import nearest, shown
-from pipeline.model.findings import Finding
+from pipeline.model.findings import Finding, Severity
 from pipeline.model.pattern import Pattern
 from pipeline.model.texts import counted
 
@@ -69,16 +69,18 @@ def _unmatched(pattern: Pattern, cut: CutOut, missing: list[Finding]) -> list[Fi
         objects = sum(unplaced.values())
         verb = "lies" if objects == 1 else "lie"
         message = f"{counted(objects, 'object')} {verb} in no group of a known name: {_layers(unplaced)}."
-        return [
-            file_finding(
-                pattern,
-                "ignored-ungrouped",
-                message,
-                "Nothing, unless they were meant to be part of a piece.",
-                severity="info",
-                file=files,
+        remedy = "Nothing, unless they were meant to be part of a piece."
+        severity: Severity = "info"
+        if pattern.by_shape and any(layer.lacks == ("role",) for layer in unplaced):
+            # Of an outline, its grain and its notches more is read than was said; so what is not read is said aloud.
+            beside = "beside outlines, grain and notches"
+            message = f"{counted(objects, 'object')} {beside} {verb} there unread: {_layers(unplaced)}."
+            remedy = (
+                'Put lines that sewers need, as those of darts, into a layer called "inside" within the piece\'s own,'
+                ' points into one called "points"; delete the rest.'
             )
-        ]
+            severity = "warn"
+        return [file_finding(pattern, "ignored-ungrouped", message, remedy, severity=severity, file=files)]
     hidden = list(dict.fromkeys(name for drawing in cut.seen for name in drawing.hidden))
     lacking = f"The drawings show nothing of {_missing(pattern, missing)}." if missing else ""
     lying = f"These layers match nothing: {_layers(claimed or unplaced)}." if unplaced else ""

@@ -46,7 +46,9 @@ def test_bare_layers_give_the_pieces_of_grouped_ones(tmp_path):
 def test_what_is_neither_outline_nor_grain_nor_notch_is_told_as_not_read(tmp_path):
     found = taken(tmp_path, bare(), head=BY_SHAPE)
     (finding,) = [each for each in found.findings if each.code == "ignored-ungrouped"]
-    assert finding.message.startswith("6 objects lie in no group of a known name")
+    assert finding.message.startswith("6 objects beside outlines, grain and notches lie there unread")
+    assert finding.severity == "warn"
+    assert 'called "inside"' in finding.remedy
 
 
 def test_without_the_designers_word_nothing_is_read_by_its_shape_and_she_is_told_the_word(tmp_path):
