@@ -3,6 +3,8 @@
 from collections.abc import Iterator
 from typing import NamedTuple
 
+import shapely
+
 from pipeline.cutting.dart_legs import legs_of
 from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern
@@ -52,10 +54,8 @@ def _taken(pattern: Pattern, cut: CutPiece) -> Iterator[tuple[Take, Point, Point
 
 
 def _inward(cut: CutPiece, start: Point, end: Point) -> tuple[Point, Point]:
-    """The stroke between two places of the outline, moved into the piece: outlines are walked clockwise on the page."""
-    ring = cut.seam_drawn
-    nearest = [min(range(len(ring)), key=lambda k: ring[k].distance(place)) for place in (start, end)]
-    ahead = (nearest[1] - nearest[0]) % len(ring) <= len(ring) / 2
-    way = start.to(end).unit()
-    inner = way.left().scaled(-_INSIDE_MM if ahead else _INSIDE_MM)
-    return start.plus(inner), end.plus(inner)
+    """The stroke between two places of the outline, moved to the side where more of it lies in the piece."""
+    seam = shapely.Polygon(cut.seam_drawn).buffer(0)
+    beside = start.to(end).unit().left().scaled(_INSIDE_MM)
+    moved = [(start.plus(by), end.plus(by)) for by in (beside, beside.scaled(-1))]
+    return max(moved, key=lambda stroke: seam.intersection(shapely.LineString(stroke)).length)

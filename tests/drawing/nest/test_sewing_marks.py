@@ -50,6 +50,16 @@ def test_a_pleats_arrow_points_from_its_first_notch_to_its_second_inside_the_pie
     assert math.isclose(tail_head[1].distance(end), 0.0, abs_tol=1e-9)
 
 
+def test_a_pleats_arrow_lies_inside_however_many_points_the_outline_has_along_it() -> None:
+    """A trued waist may have most of a piece's points between its notches."""
+    pattern, cuts = demo("work-jacket")
+    cut = cuts["lining-back"]["40"]
+    fold, place, *rest = cut.seam_drawn
+    along = [fold.plus(fold.to(place).scaled(k / 1000)) for k in range(1, 1000)]
+    ((start, end),) = take_marks(pattern, msgspec.structs.replace(cut, seam_drawn=(fold, *along, place, *rest))).arrows
+    assert shapely.Polygon(cut.seam_drawn).buffer(0.1).contains(shapely.LineString((start, end)))
+
+
 def test_a_dart_has_a_ring_at_its_point_where_no_point_is_drawn_there() -> None:
     pattern, cuts = demo("work-jacket")
     cut = cuts["upper-sleeve"]["40"]
