@@ -32,17 +32,15 @@ def pages_needed(grids: Grids, level: int) -> list[Node]:
 def page_counts(grids: Grids) -> list[Node]:
     """How many pages every print file has: that of all sizes, those of one view, those of one size.
 
-    A file is told by what is in its name: buyers get all files in one folder (`bundle.archives.sold_file`).
+    A file is told by what is in its name, in the bundle and where buyers get all files in one folder.
     """
     counts = Counter(row.format for row in grids.rows.pages)
     papers = [name for name in PAPER_NAMES if counts[name]]
     all_sizes = size_range(grids.pattern.sizes, grids.pattern)
     lines = [(grids.sizes(grids.pattern.sizes), "", "{}")]
     for name, view in grids.pattern.views.items():
-        lines.append(
-            (f"{all_sizes}, {in_language(view.title, grids.language)}", f"view-{name}", f"by-view/{name}-{{}}")
-        )
-    lines += [(grids.sizes((size,)), f"size-{size}", f"by-size/{size}-{{}}") for size in grids.pattern.sizes]
+        lines.append((f"{all_sizes}, {in_language(view.title, grids.language)}", name, f"by-view/{name}-{{}}"))
+    lines += [(grids.sizes((size,)), size, f"by-size/{size}-{{}}") for size in grids.pattern.sizes]
     rows = tuple(
         (cell(told, bold=True), cell(in_name or "–"), *(cell(str(count) if count else "–") for count in found))
         if grids.wide
