@@ -20,6 +20,7 @@ from pipeline.model.pieces import CutPiece
 from pipeline.sheets.layout import Layout, Placement
 
 _NAME_MM = (12.0, 10.0, 8.0)
+_LEADING = 1.3
 _AWAY_MM = tuple(range(4, 244, 12))
 _STEP_MM = 20.0
 _ROOM_MM = 9.0
@@ -45,12 +46,14 @@ def names_beside(
     for place in small:
         others = [ground for piece, ground in around.items() if piece != place.piece] + names
         inner = _inner(grounds[place.piece])
-        for text, size_mm in _wordings(pattern, place.piece):
-            width_mm = text_width_mm(text, size_mm, bold=True)
-            box = _room(around[place.piece], inner, width_mm, size_mm, others, sheet)
+        for rows, size_mm in _wordings(pattern, place.piece):
+            width_mm = max(text_width_mm(row, size_mm, bold=True) for row in rows)
+            below_mm = (DESCENT + _LEADING * (len(rows) - 1)) * size_mm
+            reach_mm = width_mm / 2, CAP_HEIGHT * size_mm / 2, CAP_HEIGHT * size_mm / 2 + below_mm
+            box = _room(around[place.piece], inner, reach_mm, others, sheet)
             if box is not None:
                 names.append(box)
-                body += _drawn(box, text, size_mm, inner)
+                body += _drawn(box, rows, size_mm, inner)
                 break
     return body
 
@@ -73,14 +76,22 @@ def _grounds(cuts: Mapping[str, CutPiece], place: Placement, whole: bool) -> lis
     return [shapely.polygons(ring + np.array((place.x_mm, place.y_mm))) for ring in rings]
 
 
-def _wordings(pattern: Pattern, piece: str) -> Iterator[tuple[str, float]]:
-    """A name in all languages, then in the first, each in ever smaller letters."""
+def _wordings(pattern: Pattern, piece: str) -> Iterator[tuple[tuple[str, ...], float]]:
+    """A name in all languages, then in the first, each in ever smaller letters; then this in two rows."""
     named = [laid_names(pattern, language) for language in pattern.languages]
     names = [each.get(piece) or each[f"strips.{piece}"] for each in named]
     titles = list(dict.fromkeys(name.title for name in names))
-    for some in dict.fromkeys((SEPARATOR.join(titles), titles[0])):
+    told = [f"{names[0].short} {some}" for some in dict.fromkeys((SEPARATOR.join(titles), titles[0]))]
+    for rows in (*((text,) for text in told), _in_two(told[-1])):
         for size_mm in _NAME_MM:
-            yield f"{names[0].short} {some}", size_mm
+            yield rows, size_mm
+
+
+def _in_two(text: str) -> tuple[str, ...]:
+    """A text in two rows about as long as each other."""
+    words = text.split(" ")
+    halves = ((" ".join(words[:k]), " ".join(words[k:])) for k in range(1, len(words)))
+    return min(halves, key=lambda rows: max(text_width_mm(row, 1.0, bold=True) for row in rows), default=(text,))
 
 
 def _inner(grounds: Sequence[shapely.Geometry]) -> shapely.Geometry:
@@ -93,16 +104,16 @@ def _inner(grounds: Sequence[shapely.Geometry]) -> shapely.Geometry:
 def _room(
     piece: shapely.Geometry,
     inner: shapely.Geometry,
-    width_mm: float,
-    size_mm: float,
+    reach_mm: tuple[float, float, float],
     others: Sequence[shapely.Geometry],
     sheet: shapely.Geometry,
 ) -> shapely.Polygon | None:
-    """The box of a level text on free ground as near to a piece as there is one; None where there is none near it.
+    """The box of level rows on free ground as near to a piece as there is one; None where there is none near it.
 
+    `reach_mm` are half its width, and how far it reaches up and down from the middle of its first row's capitals;
     `piece` is what it keeps off, `inner` where its leader ends, which passes none of the `others`.
     """
-    half, up, down = width_mm / 2, CAP_HEIGHT * size_mm / 2, (CAP_HEIGHT / 2 + DESCENT) * size_mm
+    half, up, down = reach_mm
     tree = shapely.STRtree([piece, *others])
     for away in _AWAY_MM:
         ring = piece.buffer(away).exterior
@@ -124,12 +135,14 @@ def _room(
     return None
 
 
-def _drawn(box: shapely.Polygon, text: str, size_mm: float, inner: shapely.Geometry) -> Iterator[Shape]:
-    """The text in its box, and a leader from there to a dot within every size of the piece."""
+def _drawn(box: shapely.Polygon, rows: Sequence[str], size_mm: float, inner: shapely.Geometry) -> Iterator[Shape]:
+    """The rows in their box, and a leader from there to a dot within every size of the piece."""
     (start, end) = shapely.get_coordinates(shapely.shortest_line(box, inner)).tolist()
     left, top, right, _ = box.bounds
     yield scene.line(Point(*start), Point(*end), BLACK, PROJECTED.mark_mm)
     yield scene.polygon(
         [Point(*corner) for corner in shapely.Point(end).buffer(_DOT_MM, 4).exterior.coords[:-1]], BLACK
     )
-    yield scene.text(Point((left + right) / 2, top + CAP_HEIGHT * size_mm), text, size_mm, "middle", bold=True)
+    for number, row in enumerate(rows):
+        baseline = Point((left + right) / 2, top + (CAP_HEIGHT + _LEADING * number) * size_mm)
+        yield scene.text(baseline, row, size_mm, "middle", bold=True)
