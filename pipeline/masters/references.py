@@ -8,7 +8,7 @@ from pipeline.masters.toml.faults import KeyPath, did_you_mean, item, key_text, 
 from pipeline.model.edge_places import named_places
 from pipeline.model.findings import Finding, Severity
 from pipeline.model.pattern import Pattern, Reference, Sum
-from pipeline.model.piece_specs import MarkSpec, Stretch
+from pipeline.model.piece_specs import EdgePart, MarkSpec
 from pipeline.model.pieces import DrawnPiece
 
 _LINE, _POINT = "inside line", "point"
@@ -167,7 +167,7 @@ def _all_asked(pattern: Pattern) -> Iterator[_Asked]:
         for edge, spec in piece.edges.items():
             yield _Asked(("pieces", name, "edges", edge), name, edge, "edge", _edges)
             for position, part in enumerate(spec.along):
-                yield from _of_stretch(("pieces", name, "edges", edge, "along", item(position)), name, edge, part.of)
+                yield from _of_part(("pieces", name, "edges", edge, "along", item(position)), name, edge, part.of)
         for line in piece.lines:
             yield _Asked(("pieces", name, "lines", line), name, line, _LINE, _lines, _sizes(piece.line_marks, line))
         for point in piece.point_marks:
@@ -181,7 +181,7 @@ def _all_asked(pattern: Pattern) -> Iterator[_Asked]:
             for position, place in enumerate(side):
                 yield _Asked(("seams", name, key, item(position)), place.piece, place.edge, "edge", _edges)
                 if place.part is not None:
-                    yield from _of_stretch(("seams", name, key, item(position)), place.piece, place.edge, place.part)
+                    yield from _of_part(("seams", name, key, item(position)), place.piece, place.edge, place.part)
     for name, strip in pattern.strips.items():
         for key in ("length", "opening", "goes_round", "opens_to"):
             yield from _of_sum(("strips", name, key), getattr(strip, key))
@@ -210,7 +210,7 @@ def _of_sum(path: KeyPath, total: Sum | None) -> Iterator[_Asked]:
             yield _Asked(path, term.of.piece, term.of.line, kind, there)
 
 
-def _of_stretch(path: KeyPath, piece: str, edge: str, of: Stretch) -> Iterator[_Asked]:
+def _of_part(path: KeyPath, piece: str, edge: str, of: EdgePart) -> Iterator[_Asked]:
     """Both places that a part of an edge lies between."""
 
     def places(drawn: DrawnPiece) -> Iterable[str | None]:

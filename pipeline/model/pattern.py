@@ -5,7 +5,7 @@ from typing import Literal
 import msgspec
 
 from pipeline.model.outputs import BookletSpec, Channel, PrintSpec, ProjectorSpec, StyleSpec
-from pipeline.model.piece_specs import Cut, PieceSpec, Stretch, Texts
+from pipeline.model.piece_specs import Cut, EdgePart, PieceSpec, Texts
 
 StripGrain = Literal["along", "across", "bias", "any"]
 StripMake = Literal["flat", "edges-to-centre", "doubled", "thirds", "quarters"]
@@ -79,7 +79,7 @@ class SideEdge(msgspec.Struct, frozen=True):
     piece: str
     edge: str
     turned: bool = False
-    part: Stretch | None = None
+    part: EdgePart | None = None
 
     def is_same_cloth(self, other: "SideEdge") -> bool:
         """Whether both name the same stretch of the same edge, in whatever order."""

@@ -35,7 +35,7 @@ class Take(msgspec.Struct, frozen=True):
     kind: TakeKind
 
 
-class Stretch(msgspec.Struct, frozen=True):
+class EdgePart(msgspec.Struct, frozen=True):
     """A part of an edge from one named place to another: notches of that edge, or the neighbours that its ends meet."""
 
     start: str
@@ -48,7 +48,7 @@ class AllowancePart(msgspec.Struct, frozen=True, kw_only=True):
     `taper_mm`: over which length it runs into a narrower allowance beside it; None where nothing is said.
     """
 
-    of: Stretch
+    of: EdgePart
     start_mm: float
     end_mm: float
     taper_mm: float | None = None

@@ -1,7 +1,7 @@
 """What `data/pieces.json` says of an edge whose allowance tapers, and of one whose does not."""
 
 from pipeline.bundle.pieces_data import pieces_data
-from pipeline.model.piece_specs import AllowancePart, EdgeSpec, Stretch
+from pipeline.model.piece_specs import AllowancePart, EdgePart, EdgeSpec
 from tests.cutting.shapes import SIZE, clean, notch, pattern_of, polygon, spec_of
 
 
@@ -20,7 +20,7 @@ def test_only_an_edge_that_tapers_says_how_wide_it_ends():
 
 def test_an_edge_with_parts_says_where_its_allowance_changes():
     box = polygon([(0, 0), (200, 0), (200, 300), (0, 300)])
-    wide = AllowancePart(of=Stretch("e0", "hip"), start_mm=25, end_mm=25)
+    wide = AllowancePart(of=EdgePart("e0", "hip"), start_mm=25, end_mm=25)
     edges = {"e1": EdgeSpec(along=(wide,))}
     cut = clean(box, edges, notches=(notch(box, "e1", 60, name="hip"),))
     told = pieces_data(pattern_of(spec_of(edges=edges)), {"piece": {SIZE: cut}})["sizes"][SIZE]["pieces"]["piece"]

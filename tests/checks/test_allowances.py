@@ -7,7 +7,7 @@ import pytest
 from pipeline.checks.garment import Garment
 from pipeline.geometry.points import Affine, Point
 from pipeline.model.pattern import Reference, Strip, Sum, Term
-from pipeline.model.piece_specs import AllowancePart, EdgeSpec, Stretch
+from pipeline.model.piece_specs import AllowancePart, EdgePart, EdgeSpec
 from tests.checks.outlines import ring, sewn
 from tests.checks.skirt import (
     FOLD,
@@ -75,7 +75,7 @@ def test_tapers_are_matched_as_the_seam_runs():
 
 
 def _part(start: str, end: str, width_mm: float) -> AllowancePart:
-    return AllowancePart(of=Stretch(start, end), start_mm=width_mm, end_mm=width_mm)
+    return AllowancePart(of=EdgePart(start, end), start_mm=width_mm, end_mm=width_mm)
 
 
 def _facing_parts(left_mm: float, right_mm: float, *parts: EdgeSpec) -> list[tuple[str, str]]:
@@ -106,7 +106,7 @@ def test_parts_are_matched_by_where_they_lie():
 def test_parts_that_agree_at_both_ends_of_an_edge_and_not_between_are_told():
     left, right = (EdgeSpec(along=(_part("waist", "hip", 25), _part("hip", "hem", low))) for low in (25, 25.0))
     assert _facing_parts(60, 60, left, right) == []
-    dip = EdgeSpec(along=(AllowancePart(of=Stretch("waist", "hip"), start_mm=25, end_mm=20), _part("hip", "hem", 25)))
+    dip = EdgeSpec(along=(AllowancePart(of=EdgePart("waist", "hip"), start_mm=25, end_mm=20), _part("hip", "hem", 25)))
     assert _facing_parts(60, 60, left, dip) == [("cb", "25 and 25 .. 23.3333 .. 25 mm")]
 
 

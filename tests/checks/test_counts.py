@@ -7,7 +7,7 @@ from pipeline.checks.mirror import is_symmetric
 from pipeline.geometry.points import Point
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Seam, SideEdge, View
-from pipeline.model.piece_specs import Cut, Stretch
+from pipeline.model.piece_specs import Cut, EdgePart
 from tests.checks.apron import codes, counted, cuts, found, garment, pattern, piece, replace, strip
 from tests.checks.outlines import notched, ring, sewn
 from tests.checks.skirt import FOLD, HEM, seam
@@ -311,8 +311,8 @@ def test_what_is_laid_between_two_pieces_is_sewn_to_both_in_one_go():
 def test_parts_of_an_edge_take_nothing_of_each_other():
     skirt = ring(mouth=(0, 0), side=(50, 0), foot=(60, 150), middle=(0, 120))
     half = (
-        SideEdge("bag", "mouth", part=Stretch("back", "middle")),
-        SideEdge("bag", "mouth", part=Stretch("middle", "side")),
+        SideEdge("bag", "mouth", part=EdgePart("back", "middle")),
+        SideEdge("bag", "mouth", part=EdgePart("middle", "side")),
     )
     seams = (
         ROUND,

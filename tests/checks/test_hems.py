@@ -5,7 +5,7 @@ import math
 import pytest
 
 from pipeline.checks.hems import hem_even, hem_said, short_mm
-from pipeline.model.piece_specs import AllowancePart, EdgeSpec, Stretch
+from pipeline.model.piece_specs import AllowancePart, EdgePart, EdgeSpec
 from pipeline.model.pieces import Edge
 from tests.checks.skirt import (
     HEM,
@@ -138,7 +138,7 @@ def test_a_hem_that_tapers_is_told():
 
 
 def test_a_hem_with_parts_of_its_own_depth_is_told():
-    part = AllowancePart(of=Stretch("side", "cf"), start_mm=40.0, end_mm=30.0)
+    part = AllowancePart(of=EdgePart("side", "cf"), start_mm=40.0, end_mm=30.0)
     said = EdgeSpec(allowance_mm=40.0, along=(part,), hem=True)
     found = [(o.code, o.where, o.found) for o in hem_even(garment(pattern=pattern_with({("front", "hem"): said})))]
     assert found == [("tapers", "hem", "40 .. 30 mm")]

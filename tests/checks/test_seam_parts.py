@@ -8,7 +8,7 @@ from pipeline.checks.seam_way import decided_direction, walks
 from pipeline.geometry.curves import path_length_mm
 from pipeline.masters.toml.sums import parse_side
 from pipeline.model.pattern import Range, Seam, SideEdge
-from pipeline.model.piece_specs import AllowancePart, EdgeSpec, Stretch, Take
+from pipeline.model.piece_specs import AllowancePart, EdgePart, EdgeSpec, Take
 from tests.checks.outlines import ring, sewn
 from tests.checks.skirt import notch
 
@@ -102,7 +102,7 @@ def test_darts_within_a_part_are_closed():
 
 def test_allowances_are_compared_along_the_part_alone():
     """25 mm above the zip on one piece alone, which is sewn from the zip on, where it has run out at 170 mm."""
-    wide = AllowancePart(of=Stretch("waist", "zip"), start_mm=25, end_mm=25)
+    wide = AllowancePart(of=EdgePart("waist", "zip"), start_mm=25, end_mm=25)
     low = joined("low", ["left.cb[mid..hem]"], ["right.cb[mid..hem]"])
     above = {"left.cb": EdgeSpec(along=(wide,))}
     assert found(legs(low, left=VENT, right=VENT, edges=above), "allowance-pairs") == []
@@ -150,4 +150,4 @@ def test_ease_is_a_share_of_the_part():
 
 
 def test_a_side_says_itself_as_it_was_written():
-    assert parse_side("front.side [hem .. knee]") == SideEdge("front", "side", part=Stretch("hem", "knee"))
+    assert parse_side("front.side [hem .. knee]") == SideEdge("front", "side", part=EdgePart("hem", "knee"))

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from pipeline.geometry.curves import flattened, path_length_mm, point_along
 from pipeline.model.findings import blocks
-from pipeline.model.piece_specs import AllowancePart, EdgeSpec, Stretch
+from pipeline.model.piece_specs import AllowancePart, EdgePart, EdgeSpec
 from pipeline.model.pieces import Notch
 from tests.cutting.shapes import (
     arc,
@@ -34,7 +34,7 @@ NOTCHES = (notch(BOX, "e1", 60, name="hip"), notch(BOX, "e1", 180, name="knee"))
 
 def part(start: str, end: str, width_mm: float, end_mm: float | None = None, taper_mm: float | None = None):
     last_mm = width_mm if end_mm is None else end_mm
-    return AllowancePart(of=Stretch(start, end), start_mm=width_mm, end_mm=last_mm, taper_mm=taper_mm)
+    return AllowancePart(of=EdgePart(start, end), start_mm=width_mm, end_mm=last_mm, taper_mm=taper_mm)
 
 
 def spec(*parts: AllowancePart, **rest) -> EdgeSpec:

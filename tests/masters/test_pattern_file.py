@@ -9,7 +9,7 @@ import pytest
 from pipeline.masters.toml.faults import MOST_FINDINGS
 from pipeline.masters.toml.load import load_pattern
 from pipeline.model.pattern import Pattern, Range, Reference, SideEdge, Term
-from pipeline.model.piece_specs import AllowancePart, EdgeSpec, MarkSpec, Stretch, Take
+from pipeline.model.piece_specs import AllowancePart, EdgePart, EdgeSpec, MarkSpec, Take
 
 CASES = Path(__file__).parent / "toml_cases"
 GOOD = (CASES / "good.toml").read_text(encoding="utf-8")
@@ -106,7 +106,7 @@ def test_an_allowance_may_taper_along_an_edge(tmp_path: Path, text: str, start_m
 def test_parts_of_an_edge_have_an_allowance_of_their_own(good: Pattern) -> None:
     low = good.pieces["back"].edges["cb-low"]
     assert low.allowance_mm == 10
-    assert low.along == (AllowancePart(of=Stretch("cb", "hip"), start_mm=25.0, end_mm=15.0, taper_mm=80.0),)
+    assert low.along == (AllowancePart(of=EdgePart("cb", "hip"), start_mm=25.0, end_mm=15.0, taper_mm=80.0),)
 
 
 def test_mirror_images_by_default(good: Pattern) -> None:

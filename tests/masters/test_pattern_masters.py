@@ -12,7 +12,7 @@ from pipeline.masters.toml.load import load_pattern
 from pipeline.masters.toml.sums import parse_side, parse_sum
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern, Seam
-from pipeline.model.piece_specs import AllowancePart, EdgeSpec, Stretch
+from pipeline.model.piece_specs import AllowancePart, EdgePart, EdgeSpec
 from pipeline.model.pieces import CutEdge, CutPiece
 from pipeline.model.sums import lengths_of, sum_mm
 from tests.masters.pattern_folder import RECTANGLE, pattern_folder
@@ -172,7 +172,7 @@ def test_a_part_of_an_edge_lies_between_its_notches_and_neighbours(tmp_path: Pat
     sizes = {size: read_size(pattern, folder, size)[0] for size in pattern.sizes}
 
     def told(start: str, end: str) -> list[tuple[str, str, str]]:
-        part = AllowancePart(of=Stretch(start, end), start_mm=10, end_mm=10)
+        part = AllowancePart(of=EdgePart(start, end), start_mm=10, end_mm=10)
         tab = replace(pattern.pieces["tab"], edges={"right": EdgeSpec(along=(part,))})
         found = check_references(replace(pattern, pieces={**pattern.pieces, "tab": tab}), sizes)
         return [(finding.code, finding.object, finding.found) for finding in found]

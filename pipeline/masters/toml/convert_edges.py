@@ -5,7 +5,7 @@ from msgspec import UNSET
 from pipeline.masters.toml.document import EdgeTable, PartTable
 from pipeline.masters.toml.faults import KeyPath, item, shown
 from pipeline.masters.toml.leaves import Leaves, given
-from pipeline.model.piece_specs import AllowancePart, Corner, EdgeSpec, Stretch, Take
+from pipeline.model.piece_specs import AllowancePart, Corner, EdgePart, EdgeSpec, Take
 
 
 def convert_edge(leaves: Leaves, path: KeyPath, name: str, table: EdgeTable) -> EdgeSpec:
@@ -71,7 +71,7 @@ def _parts(leaves: Leaves, path: KeyPath, tables: tuple[PartTable, ...]) -> tupl
             leaves.faults.tell(below, "part-of-one-place", message, remedy, found=table.start, allowed="two places")
         start_mm, end_mm = leaves.taper((*below, "allowance"), table.allowance)
         taper_mm = None if table.taper is UNSET else leaves.length((*below, "taper"), table.taper, 1.0)
-        of = Stretch(table.start, table.end)
+        of = EdgePart(table.start, table.end)
         end_mm = start_mm if end_mm is None else end_mm
         parts.append(AllowancePart(of=of, start_mm=start_mm, end_mm=end_mm, taper_mm=taper_mm))
     return tuple(parts)

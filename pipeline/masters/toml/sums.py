@@ -4,7 +4,7 @@ import re
 
 from pipeline.model.lengths import LENGTH_HINT, parse_length
 from pipeline.model.pattern import Range, Reference, SideEdge, Sum, Term
-from pipeline.model.piece_specs import Stretch
+from pipeline.model.piece_specs import EdgePart
 
 LONGEST_MM = 100_000.0
 """No length of a pattern reaches 100 m."""
@@ -110,4 +110,4 @@ def parse_side(text: str) -> SideEdge:
         raise GrammarError(text, "a part without !: it runs from its first place to its second", "bad-side")
     if match["start"] == match["end"]:
         raise GrammarError(text, "a part between two places", "bad-side")
-    return SideEdge(match["piece"], match["edge"], part=Stretch(match["start"], match["end"]))
+    return SideEdge(match["piece"], match["edge"], part=EdgePart(match["start"], match["end"]))
