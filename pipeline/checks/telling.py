@@ -6,6 +6,7 @@ from types import MappingProxyType
 from pipeline.checks.causes import Group, Places, by_cause
 from pipeline.checks.waivers import waivable
 from pipeline.model.findings import Finding, Severity, blocks
+from pipeline.model.sizes import neighbours
 
 _HEADINGS: dict[Severity, str] = {"block": "BLOCKS", "warn": "look at", "info": "note", "skip": "not checked"}
 
@@ -13,23 +14,19 @@ _MOST_OTHERS = 8
 _SHORT = 60
 """Letters of what was found and expected that a line of the first screen has room for."""
 
+Ladders = Sequence[Sequence[str]]
+"""The sizes of every ladder, smallest first: sizes that stand beside each other are told together."""
 NO_PLACES: Places = MappingProxyType({})
 
 
-def tell(
-    findings: Iterable[Finding],
-    sizes: tuple[str, ...],
-    places: Places = NO_PLACES,
-    ladders: Sequence[Sequence[str]] = (),
-) -> list[str]:
+def tell(findings: Iterable[Finding], ladders: Ladders = (), places: Places = NO_PLACES) -> list[str]:
     """Lines, most severe first; what was not checked, for want of something to hold it against, is one line.
 
-    What follows from another finding stands beneath it; `places` are the pieces of seams, strips and measures,
-    `ladders` those that sizes stand on where it is not one.
+    What follows from another finding stands beneath it; `places` are the pieces of seams, strips and measures.
     """
-    told, rows = list(findings), ladders or (sizes,)
+    told = list(findings)
     skipped = [finding for finding in told if finding.severity == "skip"]
-    lines = [line for cluster in clusters(told, sizes, places, ladders) for line in _lines(*cluster, rows)]
+    lines = [line for cluster in clusters(told, ladders, places) for line in _lines(*cluster, ladders)]
     if skipped:
         unheld: dict[str, dict[str, None]] = {}
         for finding in skipped:
@@ -41,10 +38,7 @@ def tell(
 
 
 def clusters(
-    findings: Iterable[Finding],
-    sizes: tuple[str, ...],
-    places: Places = NO_PLACES,
-    ladders: Sequence[Sequence[str]] = (),
+    findings: Iterable[Finding], ladders: Ladders = (), places: Places = NO_PLACES
 ) -> list[tuple[Group, tuple[Group, ...]]]:
     """What is to be told, like findings of several sizes together, each with what follows from it; the worst first.
 
@@ -57,12 +51,12 @@ def clusters(
             groups.setdefault((*key, finding.waived or ""), []).append(finding)
     told = [Group(tuple(group)) for group in groups.values()]
     opened = [group for group in told if group.first.severity in ("block", "warn") and not group.first.waived]
-    found = by_cause(opened, places, ladders or (sizes,))
+    found = by_cause(opened, places, ladders)
     found += [(group, ()) for group in told if group.first.severity not in ("block", "warn") or group.first.waived]
     return sorted(found, key=_rank)
 
 
-def short_line(groups: Sequence[Group], ladders: Sequence[Sequence[str]]) -> str:
+def short_line(groups: Sequence[Group], ladders: Ladders) -> str:
     """One line for groups of one cause: the first told, the others by their place. Without remedy and waiver."""
     first = groups[0].first
     heading = "accepted" if first.waived else _HEADINGS[first.severity]
@@ -74,14 +68,9 @@ def short_line(groups: Sequence[Group], ladders: Sequence[Sequence[str]]) -> str
     return line + (f"; so, too, {_some(others)}" if others else "")
 
 
-def to_mend(
-    findings: Iterable[Finding],
-    sizes: tuple[str, ...] = (),
-    places: Places = NO_PLACES,
-    ladders: Sequence[Sequence[str]] = (),
-) -> int:
+def to_mend(findings: Iterable[Finding], ladders: Ladders = (), places: Places = NO_PLACES) -> int:
     """How many things block: those of several sizes count once, with what follows from them."""
-    told = clusters(findings, sizes, places, ladders)
+    told = clusters(findings, ladders, places)
     return sum(any(blocks(group.first) for group in (cause, *effects)) for cause, effects in told)
 
 
@@ -91,7 +80,7 @@ def _rank(cluster: tuple[Group, tuple[Group, ...]]) -> tuple[int, bool]:
     return min(order.index(group.first.severity) for group in (cause, *effects)), cause.first.waived is not None
 
 
-def _lines(group: Group, effects: tuple[Group, ...], ladders: Sequence[Sequence[str]]) -> list[str]:
+def _lines(group: Group, effects: tuple[Group, ...], ladders: Ladders) -> list[str]:
     first = group.first
     heading = "accepted" if first.waived else _HEADINGS[first.severity]
     line = f"{heading}: {place_text(group, ladders)}{first.message}{_file_text(first)}"
@@ -129,7 +118,7 @@ def _some(names: list[str]) -> str:
     return ", ".join([*names[:_MOST_OTHERS], *more])
 
 
-def place_text(group: Group, ladders: Sequence[Sequence[str]]) -> str:
+def place_text(group: Group, ladders: Ladders) -> str:
     """Where it is, as a line begins: piece and place, sizes, a colon and a space; nothing where it is nowhere."""
     place = ".".join(part for part in (group.first.piece, group.first.where) if part)
     where = ", ".join(part for part in (place, _size_text(group.findings, ladders)) if part)
@@ -151,7 +140,7 @@ def _waiver(group: Group) -> str | None:
     return f'{{ check = "{first.check}", code = "{first.code}", where = "{where}"{size}, why = "…" }},'
 
 
-def _size_text(group: Iterable[Finding], ladders: Sequence[Sequence[str]]) -> str:
+def _size_text(group: Iterable[Finding], ladders: Ladders) -> str:
     told = {finding.size for finding in group}
     left = list(dict.fromkeys(size for sizes in ladders for size in sizes if size in told))
     if not left:
@@ -159,17 +148,11 @@ def _size_text(group: Iterable[Finding], ladders: Sequence[Sequence[str]]) -> st
     several, parts = len(left) > 1, []
     while left:
         sizes = max(ladders, key=lambda sizes: len(set(sizes) & set(left)))
-        parts.append(size_ranges([size for size in sizes if size in left], tuple(sizes)))
+        parts.append(size_ranges([size for size in sizes if size in left], sizes))
         left = [size for size in left if size not in sizes]
     return f"size{'s' if several else ''} {', '.join(parts)}"
 
 
-def size_ranges(some: list[str], sizes: tuple[str, ...]) -> str:
+def size_ranges(some: Sequence[str], sizes: Sequence[str]) -> str:
     """Sizes in words, runs merged: "34, 40 to 46"."""
-    runs: list[list[str]] = []
-    for size in some:
-        if runs and sizes.index(size) == sizes.index(runs[-1][-1]) + 1:
-            runs[-1].append(size)
-        else:
-            runs.append([size])
-    return ", ".join(run[0] if len(run) == 1 else f"{run[0]} to {run[-1]}" for run in runs)
+    return ", ".join(run[0] if len(run) == 1 else f"{run[0]} to {run[-1]}" for run in neighbours(some, sizes))

@@ -111,7 +111,7 @@ def size_runs(pattern: Pattern, sizes: Collection[str]) -> list[list[str]]:
     Where there are axes, values stand for all their sizes, and the rest for itself: [["36", "38"], ["40-petite"]].
     """
     if len(pattern.size_axes) < 2:
-        return _neighbours([size for size in pattern.sizes if size in sizes], pattern.sizes)
+        return neighbours([size for size in pattern.sizes if size in sizes], pattern.sizes)
     left = [size for size in pattern.sizes if size in sizes]
     if len(left) == 1:
         return [left]
@@ -120,12 +120,12 @@ def size_runs(pattern: Pattern, sizes: Collection[str]) -> list[list[str]]:
     found: list[list[str]] = []
     for values in sorted(pattern.size_axes.values(), key=lambda values: -len(_held(pattern, values, left))):
         whole = _whole(pattern, values, left)
-        found += _neighbours(whole, values)
+        found += neighbours(whole, values)
         held = {size for value in whole for size in pattern.size_sets[value]}
         left = [size for size in left if size not in held]
     every, rest = ladders(pattern) if left else (), []
     while left:
-        rows = (_neighbours([size for size in row.sizes if size in left], row.sizes) for row in every)
+        rows = (neighbours([size for size in row.sizes if size in left], row.sizes) for row in every)
         run = max((run for row in rows for run in row), key=len, default=[left[0]])
         rest.append(run)
         left = [size for size in left if size not in run]
@@ -142,7 +142,8 @@ def _held(pattern: Pattern, values: Sequence[str], sizes: Collection[str]) -> se
     return {size for value in _whole(pattern, values, sizes) for size in pattern.size_sets[value]}
 
 
-def _neighbours(some: Sequence[str], order: Sequence[str]) -> list[list[str]]:
+def neighbours(some: Sequence[str], order: Sequence[str]) -> list[list[str]]:
+    """Names parted where they do not follow each other in an order that has them all."""
     places = {name: place for place, name in enumerate(order)}
     return _runs(some, [places[name] for name in some])
 

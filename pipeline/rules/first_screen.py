@@ -33,28 +33,27 @@ def is_new(source: Source) -> bool:
     return not (isinstance(source.ledger, Ledger) and source.ledger.versions)
 
 
-Order = tuple[tuple[str, ...], Places, list[tuple[str, ...]]]
-
-
-def order_of(pattern: Pattern | None) -> Order:
-    """What findings are told by: the sizes, the pieces of seams and the like, and the ladders that sizes stand on."""
+def order_of(pattern: Pattern | None) -> tuple[list[tuple[str, ...]], Places]:
+    """What findings are told by: the ladders on which sizes stand, and the pieces of seams and the like."""
     if pattern is None:
-        return (), {}, []
-    return pattern.sizes, places_of(pattern), [ladder.sizes for ladder in ladders(pattern)]
+        return [], {}
+    rows = [ladder.sizes for ladder in ladders(pattern)]
+    alone = [(size,) for size in pattern.sizes if not any(size in row for row in rows)]
+    return rows + alone, places_of(pattern)
 
 
 def first_screen(source: Source, findings: tuple[Finding, ...], folder: Path) -> list[str]:
     """What stands between the headline and the verdict. `folder` is the pattern's work folder."""
     pattern = source.pattern
-    sizes, places, rows = order_of(pattern)
+    rows, places = order_of(pattern)
     shown = understood(source, pattern, folder) if pattern else []
     waiting = _waiting(source) if refused(source) else []
     room = MOST_LINES - 3 - len(shown) - len(waiting)
-    told = tell(findings, sizes, places, rows)
-    causes = [cause for cause, _ in clusters(findings, sizes, places, rows)]
+    told = tell(findings, rows, places)
+    causes = [cause for cause, _ in clusters(findings, rows, places)]
     remedy = _remedy(causes)
-    if len(told) > room or to_mend(findings, sizes, places, rows) > 1:
-        told = _shortened(causes, findings, rows or (sizes,), room, folder / ALL_FINDINGS)
+    if len(told) > room or to_mend(findings, rows, places) > 1:
+        told = _shortened(causes, findings, rows, room, folder / ALL_FINDINGS)
     elif remedy:
         remedy = "mend that in the source"  # how is told beneath it
     last = f"{remedy} Then" if remedy.endswith("?") else f"{remedy}, then" if remedy else ""

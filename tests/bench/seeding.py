@@ -169,7 +169,7 @@ def _key(finding: Finding) -> tuple[str | None, ...]:
 
 def is_first(found: list[Finding], fault: Fault, pattern: Pattern) -> bool:
     """Whether the first line that a run tells names the place of a fault."""
-    line = next(iter(tell(found, pattern.sizes, places_of(pattern))), "")
+    line = next(iter(tell(found, (pattern.sizes,), places_of(pattern))), "")
     return any(each.message in line and names(each, fault, pattern) for each in found)
 
 

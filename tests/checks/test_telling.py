@@ -30,7 +30,7 @@ def _finding(**values) -> Finding:
 
 
 def test_like_findings_of_several_sizes_are_one_line():
-    lines = tell([_finding(size=size) for size in ("36", "38", "42")], SIZES)
+    lines = tell([_finding(size=size) for size in ("36", "38", "42")], (SIZES,))
     assert lines == [
         "BLOCKS: sleeve.cap, sizes 36 to 38, 42: cap is 3 mm too long [seam-lengths/too-long]",
         "    shorten it",
@@ -40,9 +40,9 @@ def test_like_findings_of_several_sizes_are_one_line():
 
 def test_other_objects_at_the_same_place_are_named_and_those_of_other_sizes_are_not():
     findings = [_finding(size=size, object=name) for size in ("36", "38") for name in ("line 3", "line 9")]
-    assert tell(findings, SIZES)[0].endswith("[seam-lengths/too-long]; so, too, line 9")
+    assert tell(findings, (SIZES,))[0].endswith("[seam-lengths/too-long]; so, too, line 9")
     many = [_finding(object=f"line {number}") for number in range(12)]
-    assert tell(many, SIZES)[0].endswith("line 8, 3 more")
+    assert tell(many, (SIZES,))[0].endswith("line 8, 3 more")
 
 
 def test_what_blocks_comes_first_and_what_is_accepted_says_why():
@@ -52,18 +52,18 @@ def test_what_blocks_comes_first_and_what_is_accepted_says_why():
         _finding(waived="meant so", where="neck"),
         _finding(message="broken"),
     ]
-    assert [line.split(":")[0] for line in tell(findings, SIZES) if not line.startswith(" ")] == [
+    assert [line.split(":")[0] for line in tell(findings, (SIZES,)) if not line.startswith(" ")] == [
         "BLOCKS",
         "accepted",
         "look at",
         "note",
     ]
-    assert "    because: meant so" in tell(findings, SIZES)
+    assert "    because: meant so" in tell(findings, (SIZES,))
 
 
 def test_the_waiver_to_paste_is_one_entry_that_accepts_the_finding():
     finding = _finding(size="36")
-    line = tell([finding], SIZES)[-1]
+    line = tell([finding], (SIZES,))[-1]
     entry = tomllib.loads(f"waivers = [\n{line.removeprefix('    or accept it: ')}\n]")["waivers"][0]
     assert matches(Waiver(**entry), finding)
     assert not matches(Waiver(**entry), _finding(size="38"))
@@ -72,7 +72,7 @@ def test_the_waiver_to_paste_is_one_entry_that_accepts_the_finding():
 def test_what_nothing_can_accept_has_no_waiver():
     unread = _finding(check="masters", code="edge-unnamed")
     failed = _finding(code="check-failed", piece=None, where=None)
-    assert not [line for line in tell([unread, failed], SIZES) if "accept" in line]
+    assert not [line for line in tell([unread, failed], (SIZES,)) if "accept" in line]
 
 
 def measure(name: str, ease: Range) -> FinishedMeasure:
@@ -101,7 +101,7 @@ def test_what_follows_from_a_size_that_is_off_stands_beneath_it_whatever_was_fou
         _of("seam-lengths", "too-long", "38", "block", where="seams.side"),
         _of("seam-angles", "bend", "42", where="seams.neck"),
     ]
-    lines = tell(findings, SIZES, PLACES)
+    lines = tell(findings, (SIZES,), PLACES)
     assert [line for line in lines if line[0] != " "] == [
         "look at: band.upper, size 38: off [grading-steps/off]",
         "BLOCKS: seams.side, size 38: too-long [seam-lengths/too-long]",
@@ -126,7 +126,7 @@ def test_a_copied_size_is_told_first_of_all_that_comes_of_it():
         copied,
         _of("seam-lengths", "too-long", "38", "block", where="seams.side"),
     ]
-    lines = tell(findings, SIZES, PLACES)
+    lines = tell(findings, (SIZES,), PLACES)
     heads = [line for line in lines if line[0] != " "]
     assert heads == [
         "BLOCKS: band, size 38: copied [size-copies/copied]",
@@ -144,7 +144,7 @@ def test_a_measure_that_misses_a_body_with_a_wrong_digit_stands_beneath_it():
         _of("finished-measures", "too-small", "38", "block", where="finished.hem"),
         _of("body-steps", "off", "38", where="body.neck"),
     ]
-    assert [line for line in tell(findings, SIZES, places) if line[0] != " "] == [
+    assert [line for line in tell(findings, (SIZES,), places) if line[0] != " "] == [
         "BLOCKS: finished.hem, size 38: too-small [finished-measures/too-small]",
         "look at: body.neck, size 38: off [body-steps/off]",
     ]
@@ -163,7 +163,7 @@ def test_a_strip_has_to_do_with_all_that_its_sums_name():
 def test_what_is_so_in_most_sizes_is_no_slip_that_others_follow_from():
     off = [_of("grading-steps", "off", size, piece="band", where="upper") for size in SIZES[:4]]
     other = _of("finished-measures", "too-small", "38", "block", where="finished.neck")
-    assert "    probably the cause of:" not in tell([*off, other], SIZES, PLACES)
+    assert "    probably the cause of:" not in tell([*off, other], (SIZES,), PLACES)
 
 
 def test_skipped_checks_are_counted_and_named_once():
@@ -171,7 +171,7 @@ def test_skipped_checks_are_counted_and_named_once():
         _finding(check=check, severity="skip", piece=None, where=where)
         for check, where in (("strips", None), ("finished", "finished.waist"), ("strips", None))
     ]
-    assert tell(skips, SIZES) == [
+    assert tell(skips, (SIZES,)) == [
         "not checked, since nothing is declared to hold it against: strips, finished (finished.waist)"
     ]
 
