@@ -24,8 +24,9 @@ from pipeline.masters.source_file import (
     FileFault,
     read_source,
 )
-from pipeline.masters.toml.load import PATTERN_FILE, load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.masters.toml.names import WORDS_FOLDER
+from pipeline.masters.toml.toml_file import PATTERN_FILE
 from pipeline.masters.toml.words_file import LARGEST_WORDS, words_file
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern

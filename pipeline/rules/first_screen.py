@@ -9,7 +9,7 @@ from pipeline.checks.texts import marked_lines
 from pipeline.ledger.book import Ledger
 from pipeline.masters.drawings.files import listed
 from pipeline.masters.stages import MASTER_FILES
-from pipeline.masters.toml.load import PATTERN_FILE
+from pipeline.masters.toml.toml_file import PATTERN_FILE
 from pipeline.model.findings import Finding, blocks
 from pipeline.model.pattern import Pattern, Strip
 from pipeline.model.piece_specs import Cut, PieceSpec

@@ -14,8 +14,8 @@ from pipeline.masters.copied import BOOKLET, TEXTS, CopiedFolder, copied_before,
 from pipeline.masters.drawings.result import CutOut
 from pipeline.masters.lookup import masters_by_size
 from pipeline.masters.source_file import FileFault, plain_name
-from pipeline.masters.toml.load import PATTERN_FILE
 from pipeline.masters.toml.names import folder_fault
+from pipeline.masters.toml.toml_file import PATTERN_FILE
 from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.model.pattern import Pattern
 from pipeline.rules.saved_files import check_saved_files

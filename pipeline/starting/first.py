@@ -15,8 +15,9 @@ from pipeline.masters.drawings.telling import drawings_told
 from pipeline.masters.lookup import EVERY_SIZE
 from pipeline.masters.read_piece import read_piece
 from pipeline.masters.source_file import LARGEST_DRAWING, FileFault, plain_name, read_source
-from pipeline.masters.toml.load import PATTERN_FILE, load_pattern
+from pipeline.masters.toml.load import load_pattern
 from pipeline.masters.toml.names import folder_fault
+from pipeline.masters.toml.toml_file import PATTERN_FILE
 from pipeline.model.findings import blocks
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import DrawnPiece

@@ -9,7 +9,7 @@ from pipeline.cutting.strips import CutSize
 from pipeline.lays.demand import strip_sizes
 from pipeline.masters.copied import BOOKLET
 from pipeline.masters.source_file import LARGEST_TEXT, read_source
-from pipeline.masters.toml.load import PATTERN_FILE
+from pipeline.masters.toml.toml_file import PATTERN_FILE
 from pipeline.model.findings import PatternFaultError
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece, Cuts, SizeFile, by_piece, in_size

@@ -9,9 +9,8 @@ from pipeline.ledger.book import LEDGER, Entry, Ledger, ledger_json, ledger_of
 from pipeline.ledger.held import described_files
 from pipeline.ledger.seal import sealed, sealing_date, why_not
 from pipeline.ledger.signed import forged, lay_signature, with_signature
-from pipeline.masters.toml.load import load_pattern
+from pipeline.masters.toml.signing import signing_keys
 from pipeline.model.findings import PatternFaultError
-from pipeline.model.pattern import Pattern
 from pipeline.work.files import read_json, write, write_json
 
 
@@ -28,15 +27,14 @@ def main(folder: Path, origin: Path, work: Path, stamp: Path, pieces: list[Path]
     if faults := verify(folder.name, place):
         raise PatternFaultError(f"{faults[0].message}: build it again")
     ledger, manifest = ledger_of(origin), read_manifest(place)
-    pattern, _ = load_pattern(folder)
-    assert pattern is not None
-    for fault in forged(ledger, pattern.sign) if pattern.sign else ():
+    keys = signing_keys(folder)
+    for fault in forged(ledger, keys) if keys else ():
         raise PatternFaultError(fault)
     files, version = described_files(manifest), manifest.version
     if (entry := ledger.entry(version)) is not None and entry.files != files:
         raise PatternFaultError(f"{version} is sealed with other bytes: give it the next version")
-    entered = ledger if entry else _entered(pattern, folder, origin, work, pieces, place, ledger, manifest)
-    now = with_signature(entered, version, place, pattern.sign)
+    entered = ledger if entry else _entered(folder, origin, work, pieces, place, ledger, manifest)
+    now = with_signature(entered, version, place, keys)
     if now != ledger:
         write(origin / LEDGER, ledger_json(now), flushed=True)
     for signed in now.signatures:
@@ -56,14 +54,7 @@ def _lines(origin: Path, before: Ledger, now: Ledger, version: str) -> list[str]
 
 
 def _entered(
-    pattern: Pattern,
-    folder: Path,
-    origin: Path,
-    work: Path,
-    pieces: list[Path],
-    place: Path,
-    ledger: Ledger,
-    manifest: Manifest,
+    folder: Path, origin: Path, work: Path, pieces: list[Path], place: Path, ledger: Ledger, manifest: Manifest
 ) -> Ledger:
     """The ledger with one version more."""
     # libraries, which a version that is sealed does without
@@ -71,10 +62,13 @@ def _entered(
     from pipeline.ledger.layouts import merged, packed_layouts
     from pipeline.ledger.sheets import source_digest
     from pipeline.masters.copied import changed_since, copied_before
+    from pipeline.masters.toml.load import load_pattern
     from pipeline.sheets.layout import PagePlan, SavedLayout
     from pipeline.steps.inputs import changes_text
     from pipeline.steps.measured import files_below, measured
 
+    pattern, _ = load_pattern(folder)
+    assert pattern is not None
     if (lacking := why_not(pattern.version, ledger, changes_text(folder))) is not None:
         raise PatternFaultError(lacking)
     if changed := changed_since(origin, folder):

@@ -14,13 +14,12 @@ from pipeline.masters.toml.convert import convert
 from pipeline.masters.toml.document import NEWEST_FORMAT
 from pipeline.masters.toml.faults import Faults, shown
 from pipeline.masters.toml.names import folder_fault
-from pipeline.masters.toml.toml_file import read_toml, refusal
+from pipeline.masters.toml.toml_file import PATTERN_FILE, read_toml, refusal
 from pipeline.masters.toml.walk import read_document
 from pipeline.masters.toml.words_file import read_words
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 
-PATTERN_FILE = "pattern.toml"
 _NAME = re.compile(r"[A-Za-z0-9_-]{1,40}")
 
 

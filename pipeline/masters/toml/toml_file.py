@@ -9,6 +9,7 @@ from pipeline.masters.source_file import FileFault, read_source
 from pipeline.masters.stages import OF_PATTERN_FILE
 from pipeline.model.findings import Finding
 
+PATTERN_FILE = "pattern.toml"
 _PLACE = re.compile(r"(?P<what>.*?)\s*\(at (?P<place>.*)\)", re.DOTALL)
 _MOST_PARTS = 20
 _KEY = r"(?:[A-Za-z0-9_-]++|\"[^\"\n]*+\"|'[^'\n]*+')"
