@@ -29,7 +29,7 @@ def no_lay(pattern: Pattern, request: LayRequest, found: Found) -> Finding:
 
 
 def not_kept(pattern: Pattern, chosen: Iterable[Chosen]) -> tuple[Finding, ...]:
-    """One finding for all lays that were searched in this build: their bytes depend on the machine's speed."""
+    """One finding for all lays that were searched, now or before: their bytes depend on the machine's speed."""
     searched = [each for each in chosen if not each.kept]
     if not searched:
         return ()
@@ -43,8 +43,8 @@ def not_kept(pattern: Pattern, chosen: Iterable[Chosen]) -> tuple[Finding, ...]:
             object="lays.json",
             found=names,
             allowed="every lay kept",
-            message=f"{len(searched)} lays are not kept beside the source and were searched in this build: another"
-            " build may find other lengths, so equal bytes are not promised.",
+            message=f"{len(searched)} lays are not kept beside the source and were searched: another work folder"
+            " may find other lengths, so equal bytes are not promised.",
             remedy='Run "snakemake --cores all lays" once and keep lays.json with the source.',
         ),
     )

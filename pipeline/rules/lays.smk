@@ -16,8 +16,8 @@ rule proven_lays:
         folder=folder_of,
         depends=lambda wildcards: DEPENDS(wildcards.pattern, "lays"),
     shell:
-        STEP + " lays --folder {params.folder:q} --pieces {input.pieces:q} --kept {input.known:q}"
-        " --lays {output.lays:q} --findings {output.findings:q}"
+        STEP + " lays --folder {params.folder:q} --work {WORK:q} --pieces {input.pieces:q}"
+        " --kept {input.known:q} --lays {output.lays:q} --findings {output.findings:q}"
 
 
 rule lay_pictures:

@@ -3,20 +3,24 @@
 from pathlib import Path
 
 from pipeline.lays.demand import fitting_requests
+from pipeline.lays.items import LayRequest
 from pipeline.lays.mend import mended
 from pipeline.lays.saved import LaysFile, choose, lay_key, missing
 from pipeline.lays.search import search_lays
 from pipeline.lays.tell import made_again, no_lay, not_kept, tried_open
 from pipeline.lays.ways import least_to_buy, of_one_lay, would_save
+from pipeline.lays.zone_search import Found
 from pipeline.masters.toml.load import load_pattern
 from pipeline.model.findings import FindingsFile
 from pipeline.model.pieces import SizeFile
 from pipeline.steps.inputs import read_saved
+from pipeline.work.cache import Answers
 from pipeline.work.files import read_json, write_json
 
 
-def main(folder: Path, pieces: list[Path], kept: list[Path], lays: Path, findings: Path) -> None:
-    """Prove what is kept; mend or search what is missing, the latter as long as `pattern.toml` says."""
+def main(folder: Path, work: Path, pieces: list[Path], kept: list[Path], lays: Path, findings: Path) -> None:
+    """Prove what is kept; mend or search what is missing, the latter as long as `pattern.toml` says, and once a work
+    folder: a fix of one size lets the others lie, and says the lengths to buy that it said before."""
     pattern, _ = load_pattern(folder)
     assert pattern is not None
     requests = fitting_requests(pattern, (read_json(path, SizeFile) for path in pieces))
@@ -25,7 +29,9 @@ def main(folder: Path, pieces: list[Path], kept: list[Path], lays: Path, finding
     again = [request for request, lay in mends if lay is not None]
     known |= {lay_key(request): lay for request, lay in mends if lay is not None}
     absent = missing(requests, known)
-    outcomes = list(zip(absent, search_lays(absent, pattern.lay_seconds), strict=True)) if absent else []
+    outcomes = _searched(
+        absent, pattern.lay_seconds, Answers(work / pattern.name / "cache/lays-found", search_lays.__module__)
+    )
     searched = {lay_key(request): found.lay for request, found in outcomes if found.lay is not None}
     laid = choose(requests, known, searched)
     chosen = least_to_buy(pattern, laid)
@@ -35,3 +41,16 @@ def main(folder: Path, pieces: list[Path], kept: list[Path], lays: Path, finding
     told += would_save(pattern, chosen)
     write_json(lays, chosen)
     write_json(findings, FindingsFile(findings=tuple(told)))
+
+
+def _searched(requests: tuple[LayRequest, ...], seconds: int, before: Answers) -> list[tuple[LayRequest, Found]]:
+    """What was found of each request, in this build or in one before it."""
+    asked = {lay_key(request): (lay_key(request), seconds) for request in requests}
+    found = {key: before.known(asked[key], Found) for key in asked}
+    new = [request for request in requests if found[lay_key(request)] is None]
+    for request, outcome in zip(new, search_lays(new, seconds) if new else (), strict=True):
+        found[lay_key(request)] = outcome
+        if outcome.lay is not None:
+            before.keep(asked[lay_key(request)], outcome)
+    before.save()
+    return [(request, found[lay_key(request)]) for request in requests]

@@ -54,7 +54,7 @@ class Demo:
         pattern, findings = load_pattern(source)
         assert pattern is not None, findings
         files = cut_sizes(source, work, pattern.sizes)
-        lays.main(source, files, [source / "lays.json"], work / "lays.json", work / "told.json")
+        lays.main(source, work, files, [source / "lays.json"], work / "lays.json", work / "told.json")
         tables.main(source, files, work / "lays.json", [], work / "tables", work / "tables-told.json")
         self.pattern: Pattern = pattern
         self.cuts = cuts_by_piece(files)

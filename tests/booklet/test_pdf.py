@@ -95,7 +95,7 @@ class Built:
         self.work, self.place = root / "work", root / "booklet"
         files = cut_sizes(self.source, self.work, ("S", "M"))
         print_all_sizes(self.source, self.work, files, ("a4",), root / "print")
-        lays.main(self.source, files, [], self.work / "lays.json", self.work / "told.json")
+        lays.main(self.source, self.work, files, [], self.work / "lays.json", self.work / "told.json")
         pages = [self.work / "pages.json"]
         tables.main(self.source, files, self.work / "lays.json", pages, root / "tables", self.work / "tables-told.json")
         self.arguments = (self.source, self.work, files, root / "tables", self.work / "drawings.json")

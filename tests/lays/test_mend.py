@@ -125,6 +125,6 @@ def cloth(folder, work):
     pieces = [work / f"{size}.json" for size in "SM"]
     for size, file in zip("SM", pieces, strict=True):
         pieces_step.main(folder, size, file, work / "read.json")
-    lays_step.main(folder, pieces, [folder / "lays.json"], work / "lays.json", work / "told.json")
+    lays_step.main(folder, work, pieces, [folder / "lays.json"], work / "lays.json", work / "told.json")
     told = read_json(work / "told.json", FindingsFile).findings
     return [each.lay.length_mm for each in read_json(work / "lays.json", list[Chosen])], [f.code for f in told]

@@ -84,7 +84,7 @@ def cut(tmp_path_factory) -> list[Path]:
     ("step", "part", "run"),
     [
         (pieces, shape_part, lambda cut, at: pieces.main(SKIRT, "10", at / "10.json", at / "read.json")),
-        (lays, cloth_part, lambda cut, at: lays.main(SKIRT, cut, [SKIRT / "lays.json"], at / "lays", at / "told")),
+        (lays, cloth_part, lambda cut, at: lays.main(SKIRT, at, cut, [SKIRT / "lays.json"], at / "lays", at / "told")),
         (
             layout,
             sheets_part,
