@@ -8,7 +8,9 @@ count them, and the table has no end. A solid line belongs to several sizes.
 **Colours** are those of Okabe and Ito ("Color Universal Design", 2008), unchanged: the four of the eight that stand
 out from white by 3:1 or more (WCAG 2.2, 1.4.11) and stay black where a printer cuts greys at the middle (luma of
 ITU-R BT.601 below 50 %). They are ordered so that neighbouring sizes are far apart for every kind of sight, green and
-vermillion never beside each other, and used again after four sizes. Colour is never the only difference.
+vermillion never beside each other, and used again after four sizes. Colour is never the only difference. Where sizes
+stand on several axes, neighbours along each have neighbouring colours, and what all sizes of a value share has the
+value's.
 """
 
 from collections.abc import Mapping
@@ -65,6 +67,14 @@ LEAST_TEXT_MM = 2.12
 """Six points and a little more: no text on paper is smaller."""
 
 
+class SizeCodes(NamedTuple):
+    """Which code each size has: `numbers` count them from 1 for their dashes, `colours` for colours what one size has,
+    or what exactly these sizes share."""
+
+    numbers: Mapping[str, int]
+    colours: Mapping[tuple[str, ...], int]
+
+
 class LineStyle(NamedTuple):
     """How one line is stroked."""
 
@@ -114,23 +124,24 @@ class Look(NamedTuple):
         """
         return max(self.alike_mm, self.inside_mm) if self.terse and kind in _MEASURED else self.alike_mm
 
-    def colour(self, sizes: tuple[str, ...], numbers: Mapping[str, int]) -> str:
-        """A size's own colour; ink for what several sizes share. `numbers` counts the sizes from 1."""
-        return size_colour(numbers[sizes[0]]) if self.coloured and len(sizes) == 1 else self.ink
+    def colour(self, sizes: tuple[str, ...], codes: SizeCodes) -> str:
+        """A size's own colour, or that of what all sizes of a value share; ink for what other sizes share."""
+        number = codes.colours.get(sizes)
+        return size_colour(number) if self.coloured and number else self.ink
 
-    def cut(self, sizes: tuple[str, ...], numbers: Mapping[str, int]) -> LineStyle:
+    def cut(self, sizes: tuple[str, ...], codes: SizeCodes) -> LineStyle:
         """The cut line of one size, or of several: then solid."""
-        dash = size_dash_mm(numbers[sizes[0]]) if self.coded and len(sizes) == 1 else ()
-        return LineStyle(self.colour(sizes, numbers), self.cut_mm, tuple(part * self.marks for part in dash))
+        dash = size_dash_mm(codes.numbers[sizes[0]]) if self.coded and len(sizes) == 1 else ()
+        return LineStyle(self.colour(sizes, codes), self.cut_mm, tuple(part * self.marks for part in dash))
 
-    def seam(self, sizes: tuple[str, ...], numbers: Mapping[str, int]) -> LineStyle:
+    def seam(self, sizes: tuple[str, ...], codes: SizeCodes) -> LineStyle:
         """The seam line of one size or several."""
-        return LineStyle(self.colour(sizes, numbers), self.seam_mm or 0.0, self.seam_dash_mm)
+        return LineStyle(self.colour(sizes, codes), self.seam_mm or 0.0, self.seam_dash_mm)
 
-    def inside(self, kind: str, sizes: tuple[str, ...], numbers: Mapping[str, int]) -> LineStyle:
+    def inside(self, kind: str, sizes: tuple[str, ...], codes: SizeCodes) -> LineStyle:
         """An inside line of a kind."""
         dash = tuple(part * self.marks for part in INSIDE_DASH_MM[kind])
-        return LineStyle(self.colour(sizes, numbers), self.inside_mm, dash)
+        return LineStyle(self.colour(sizes, codes), self.inside_mm, dash)
 
 
 NESTED = Look(seam_mm=0.2, seam_dash_mm=SEAM_DASH_MM)

@@ -5,7 +5,7 @@ from pathlib import Path
 import pikepdf
 import pytest
 
-from pipeline.drawing.styles import NESTED, nested
+from pipeline.drawing.styles import NESTED, SizeCodes, nested
 from pipeline.masters.toml.load import load_pattern
 from pipeline.steps import by_size
 from tests.by_steps import apron_with, cut_sizes, print_all_sizes
@@ -51,7 +51,8 @@ def test_a_black_file_has_no_colour(tmp_path: Path, black: bool) -> None:
 
 def test_sizes_differ_by_their_dashes_alone() -> None:
     numbers = {str(number): number for number in range(1, 101)}
-    looks = [nested(True).cut((size,), numbers) for size in numbers]
+    codes = SizeCodes(numbers, {(size,): number for size, number in numbers.items()})
+    looks = [nested(True).cut((size,), codes) for size in numbers]
     assert {look.colour for look in looks} == {"#000000"}
     assert len({look.dash_mm for look in looks}) == len(numbers)
     assert nested(False) is NESTED

@@ -115,7 +115,7 @@ def _dot(nest: Nest, sizes: tuple[str, ...], key: str, place: Point) -> Spot:
     radius = _DOT_MM * nest.look.marks
     turns = [2 * math.pi * k / _CORNERS for k in range(_CORNERS)]
     ring = [Point(place.x + radius * math.cos(turn), place.y + radius * math.sin(turn)) for turn in turns]
-    colour = nest.look.colour(sizes, nest.numbers)
+    colour = nest.look.colour(sizes, nest.codes)
     extent = (place.x - radius, place.y - radius, place.x + radius, place.y + radius)
     strokes = tuple(itertools.pairwise((*ring, ring[0])))
     return Spot(Ink(sizes, (scene.polygon(ring, colour),), extent, strokes), key, place, colour)

@@ -7,14 +7,15 @@ import shapely
 
 from pipeline.drawing.nest.one_size import BOTH_HALVES, NestPiece, OneHalf, in_nest
 from pipeline.drawing.nest.takes import take_marks
-from pipeline.drawing.styles import Look
+from pipeline.drawing.size_codes import size_codes
+from pipeline.drawing.styles import Look, SizeCodes
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
 from pipeline.model.questions import drawn_half, mark_spec
 
 
 class Nest(NamedTuple):
-    """All sizes of a piece as they are drawn on each other; `numbers` counts the pattern's sizes from 1.
+    """All sizes of a piece as they are drawn on each other.
 
     `cut_ground` is what lies inside every size's cut line, `ground` what lies inside every seam line too.
     """
@@ -23,7 +24,7 @@ class Nest(NamedTuple):
     name: str
     pieces: Mapping[str, NestPiece]
     sizes: tuple[str, ...]
-    numbers: Mapping[str, int]
+    codes: SizeCodes
     cut_ground: shapely.Geometry
     ground: shapely.Geometry
     look: Look
@@ -42,7 +43,7 @@ def nest_of(pattern: Pattern, cuts: Mapping[str, CutPiece], quarter_turns: int, 
         name=next(iter(cuts.values())).piece,
         pieces=pieces,
         sizes=tuple(pieces),
-        numbers={size: pattern.sizes.index(size) + 1 for size in pieces},
+        codes=size_codes(pattern, pieces),
         cut_ground=cut_ground,
         ground=ground,
         look=look,

@@ -36,7 +36,7 @@ class InsideLine(NamedTuple):
 def cut_lines(nest: Nest) -> list[Line]:
     """Cut lines, without what lies on a fold."""
     stretches = shared_stretches({size: piece.cut for size, piece in nest.pieces.items()})
-    return [Line(stretch, nest.look.cut(stretch.sizes, nest.numbers), "cut") for stretch in stretches]
+    return [Line(stretch, nest.look.cut(stretch.sizes, nest.codes), "cut") for stretch in stretches]
 
 
 def other_lines(nest: Nest) -> list[Line]:
@@ -44,10 +44,10 @@ def other_lines(nest: Nest) -> list[Line]:
     look, lines = nest.look, []
     if look.seam_mm is not None:
         for stretch in shared_stretches({size: piece.seam for size, piece in nest.pieces.items()}):
-            lines.append(Line(stretch, look.seam(stretch.sizes, nest.numbers), "seam"))
+            lines.append(Line(stretch, look.seam(stretch.sizes, nest.codes), "seam"))
     dash = tuple(part * look.marks for part in FOLD_EDGE_DASH_MM)
     for stretch in shared_stretches({size: piece.fold_edge for size, piece in nest.pieces.items()}):
-        lines.append(Line(stretch, LineStyle(look.colour(stretch.sizes, nest.numbers), look.fold_mm, dash), "fold"))
+        lines.append(Line(stretch, LineStyle(look.colour(stretch.sizes, nest.codes), look.fold_mm, dash), "fold"))
     return lines
 
 
@@ -63,7 +63,7 @@ def inside_lines(nest: Nest) -> list[InsideLine]:
         alike_mm = nest.look.inside_alike_mm(kind)
         for stretch in shared_stretches(middle_first(chains, alike_mm), alike_mm):
             sizes = tuple(size for size in nest.sizes if size in stretch.sizes)
-            style = nest.look.inside(kind, sizes, nest.numbers)
+            style = nest.look.inside(kind, sizes, nest.codes)
             found.append(InsideLine(stretch._replace(sizes=sizes), style, key, kind))
     return found
 

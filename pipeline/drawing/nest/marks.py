@@ -10,7 +10,7 @@ from pipeline.drawing import scene
 from pipeline.drawing.ink import Ink, stroke_ink
 from pipeline.drawing.nest.one_size import NestPiece, NestPoint
 from pipeline.drawing.scene import Run
-from pipeline.drawing.styles import LineStyle, Look
+from pipeline.drawing.styles import LineStyle, Look, SizeCodes
 from pipeline.geometry.points import Point, Vector
 
 HEAD_MM = 6.0
@@ -60,7 +60,7 @@ def by_sizes(
     return [(mark, tuple(sizes)) for mark, sizes in found]
 
 
-def notch_inks(pieces: Mapping[str, NestPiece], numbers: Mapping[str, int], look: Look) -> list[Ink]:
+def notch_inks(pieces: Mapping[str, NestPiece], codes: SizeCodes, look: Look) -> list[Ink]:
     """Notches: short strokes from the cut line inward, or across the seam line."""
     found = by_sizes(
         {size: piece.notches for size, piece in pieces.items()},
@@ -72,7 +72,7 @@ def notch_inks(pieces: Mapping[str, NestPiece], numbers: Mapping[str, int], look
         sign = "notch" if stroke.cut else "notch-on-seam"
         groups.setdefault((sizes, sign), []).append(Run((stroke.outer, stroke.inner)))
     return [
-        stroke_ink(sizes, lines, LineStyle(look.colour(sizes, numbers), look.mark_mm))._replace(sign=sign)
+        stroke_ink(sizes, lines, LineStyle(look.colour(sizes, codes), look.mark_mm))._replace(sign=sign)
         for (sizes, sign), lines in groups.items()
     ]
 
@@ -90,14 +90,14 @@ class Spot(NamedTuple):
         return max(way.dot(self.place.to(end)) for stroke in self.ink.strokes for end in stroke)
 
 
-def point_inks(pieces: Mapping[str, NestPiece], numbers: Mapping[str, int], look: Look) -> list[Spot]:
+def point_inks(pieces: Mapping[str, NestPiece], codes: SizeCodes, look: Look) -> list[Spot]:
     """Places (a cross in a circle, or a small cross where sizes crowd) and buttonholes (a slit between two bars)."""
     found = by_sizes({size: piece.points for size, piece in pieces.items()}, _spots, look.alike_mm)
     places = [mark.place for mark, _ in found]
     spots = []
     for mark, sizes in found:
         nearest = min((mark.place.distance(other) for other in places if other is not mark.place), default=math.inf)
-        colour = look.colour(sizes, numbers)
+        colour = look.colour(sizes, codes)
         if mark.slit:
             bar_mm = min(look.marks * _BAR_MM, max(look.marks * _LEAST_ARM_MM, nearest / 2))
             ink = slit_ink(mark.slit, sizes, LineStyle(colour, look.mark_mm), bar_mm)

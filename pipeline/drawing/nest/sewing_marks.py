@@ -13,7 +13,7 @@ from pipeline.drawing.ink import Ink, stroke_ink
 from pipeline.drawing.nest.marks import arrow_head, by_sizes
 from pipeline.drawing.nest.one_size import NestPiece
 from pipeline.drawing.scene import Run
-from pipeline.drawing.styles import LineStyle, Look
+from pipeline.drawing.styles import LineStyle, Look, SizeCodes
 from pipeline.geometry.points import Point
 
 Arrow = tuple[Point, Point]
@@ -31,11 +31,11 @@ _EDGE_MM = 0.5
 _TIP_RADIUS_MM = 0.9
 
 
-def clip_inks(pieces: Mapping[str, NestPiece], numbers: Mapping[str, int], look: Look) -> list[Ink]:
+def clip_inks(pieces: Mapping[str, NestPiece], codes: SizeCodes, look: Look) -> list[Ink]:
     """Where an allowance that curves inward is clipped after sewing; near ones of several sizes once."""
     alike_mm = max(look.alike_mm, CLIP_ALIKE_MM)
     found = by_sizes({size: piece.clips for size, piece in pieces.items()}, lambda clip: clip[1:], alike_mm)
-    return [clip_ink(clip, sizes, look.colour(sizes, numbers), look) for clip, sizes in found]
+    return [clip_ink(clip, sizes, look.colour(sizes, codes), look) for clip, sizes in found]
 
 
 def clip_ink(clip: tuple[Point, Point], sizes: tuple[str, ...], colour: str, look: Look) -> Ink:
@@ -48,9 +48,7 @@ def clip_ink(clip: tuple[Point, Point], sizes: tuple[str, ...], colour: str, loo
     return stroke_ink(sizes, [stroke], LineStyle(colour, look.clip_mm))._replace(sign="clip")
 
 
-def pleat_inks(
-    pieces: Mapping[str, NestPiece], numbers: Mapping[str, int], look: Look, ground: shapely.Geometry
-) -> list[Ink]:
+def pleat_inks(pieces: Mapping[str, NestPiece], codes: SizeCodes, look: Look, ground: shapely.Geometry) -> list[Ink]:
     """Which way pleats are laid: an arrow from the fold to the place on which it is laid.
 
     One for all sizes where a size's arrow lies in every size (`ground`) and theirs are beside it, as long as it is.
@@ -62,7 +60,7 @@ def pleat_inks(
         own = {size: arrows[k] for size, arrows in rows.items() if len(arrows) > k}
         common = next((arrow for arrow in own.values() if _serves(arrow, own.values(), inner)), None)
         shared = [(common, tuple(own))] if common else [(arrow, (size,)) for size, arrow in own.items()]
-        inks += [arrow_ink(arrow, sizes, look.colour(sizes, numbers), look) for arrow, sizes in shared]
+        inks += [arrow_ink(arrow, sizes, look.colour(sizes, codes), look) for arrow, sizes in shared]
     return inks
 
 
@@ -82,10 +80,10 @@ def arrow_ink(arrow: Arrow, sizes: tuple[str, ...], colour: str, look: Look) -> 
     return stroke_ink(sizes, [Run((start, end)), Run((left, end, right))], style)._replace(sign="pleat")
 
 
-def tip_inks(pieces: Mapping[str, NestPiece], numbers: Mapping[str, int], look: Look) -> list[Ink]:
+def tip_inks(pieces: Mapping[str, NestPiece], codes: SizeCodes, look: Look) -> list[Ink]:
     """The points of darts: small rings."""
     found = by_sizes({size: piece.tips for size, piece in pieces.items()}, lambda tip: (tip,), look.alike_mm)
-    return [tip_ink(tip, sizes, look.colour(sizes, numbers), look) for tip, sizes in found]
+    return [tip_ink(tip, sizes, look.colour(sizes, codes), look) for tip, sizes in found]
 
 
 def tip_ink(tip: Point, sizes: tuple[str, ...], colour: str, look: Look) -> Ink:

@@ -6,6 +6,7 @@ from pipeline.drawing import scene
 from pipeline.drawing.fonts import ASCENT, text_width_mm
 from pipeline.drawing.panels.column import LINE, Column
 from pipeline.drawing.panels.words import Languages, in_all
+from pipeline.drawing.size_codes import size_codes
 from pipeline.drawing.styles import LEAST_TEXT_MM, nested
 from pipeline.drawing.text_lines import fitted
 from pipeline.drawing.wording import SEPARATOR, size_label, told_of
@@ -100,6 +101,6 @@ def samples(column: Column, pattern: Pattern, sizes: Sequence[str]) -> None:
 
 
 def _sample(column: Column, pattern: Pattern, size: str, left: float, top: float, length: float) -> None:
-    style = nested(pattern.print.black).cut((size,), {size: pattern.sizes.index(size) + 1})
+    style = nested(pattern.print.black).cut((size,), size_codes(pattern, (size,)))
     y = top + column.size_mm * 0.45
     column.body.append(scene.line(Point(left, y), Point(left + length, y), style.colour, style.width_mm, style.dash_mm))

@@ -118,10 +118,10 @@ def _drawn(
     nest = nest_of(pattern, cuts, quarter_turns, look, whole)
     cuts_drawn, others, inside = cut_lines(nest), other_lines(nest), inside_lines(nest)
     lines = [*others, *(Line(line.stretch, line.style, f"line-{line.kind}") for line in inside), *cuts_drawn]
-    points = point_inks(nest.pieces, nest.numbers, look)
-    sewing = pleat_inks(nest.pieces, nest.numbers, look, nest.ground)
-    sewing += [ink for inks in (clip_inks, tip_inks) for ink in inks(nest.pieces, nest.numbers, look)]
-    notches = [*notch_inks(nest.pieces, nest.numbers, look), *sewing]
+    points = point_inks(nest.pieces, nest.codes, look)
+    sewing = pleat_inks(nest.pieces, nest.codes, look, nest.ground)
+    sewing += [ink for inks in (clip_inks, tip_inks) for ink in inks(nest.pieces, nest.codes, look)]
+    notches = [*notch_inks(nest.pieces, nest.codes, look), *sewing]
     folds, grains = _fold_signs(nest), _grain_lines(nest)
     marks = [*(ink for ink, _ in (*folds, *grains)), *(spot.ink for spot in points), *notches]
     marks += _stretch_signs(nest, grains, lines, marks)
@@ -196,7 +196,7 @@ def _fold_signs(nest: Nest) -> list[tuple[Ink, tuple[Point, Point]]]:
     found = []
     for sizes, fold in folds_of.items():
         bracket = fold_bracket(fold)
-        style = LineStyle(nest.look.colour(sizes, nest.numbers), nest.look.mark_mm)
+        style = LineStyle(nest.look.colour(sizes, nest.codes), nest.look.mark_mm)
         found.append((fold_ink(sizes, bracket, style), (bracket[1], bracket[2])))
     return found
 
@@ -209,7 +209,7 @@ def _grain_lines(nest: Nest) -> list[tuple[Ink, tuple[Point, Point]]]:
     lines = {nest.sizes: common} if common else {(size,): piece.grain for size, piece in nest.pieces.items()}
     found = []
     for sizes, line in lines.items():
-        style = LineStyle(nest.look.colour(sizes, nest.numbers), nest.look.mark_mm)
+        style = LineStyle(nest.look.colour(sizes, nest.codes), nest.look.mark_mm)
         head = head_mm(line, nest.look)
         found.append((grain_ink(sizes, line, heads, style, head), between_heads(line, head)))
     return found
@@ -232,7 +232,7 @@ def _stretch_signs(
     found = []
     for ink, line in grains:
         ground = nest.ground if ink.sizes == nest.sizes else shapely.Polygon(nest.pieces[ink.sizes[0]].ground)
-        style = LineStyle(nest.look.colour(ink.sizes, nest.numbers), nest.look.mark_mm)
+        style = LineStyle(nest.look.colour(ink.sizes, nest.codes), nest.look.mark_mm)
         found.append(stretch_sign(ink.sizes, line, across, ground, drawn, style, nest.look))
     return [sign for sign in found if sign is not None]
 
