@@ -181,6 +181,7 @@ def _title_block(
                 column.text(f"{say(language, 'start.solid')} {say(language, 'start.layers')}")
         column.gap()
         marks_key(column, sizes, languages, signs)
+        column.gap()
         strip_list(column, pattern, sizes, strips, languages, detail)
 
     return fill
