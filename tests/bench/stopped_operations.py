@@ -55,9 +55,11 @@ title = { en = "Short", de = "Kurz" }
 class SoldRoom(Room):
     """A room whose pattern, with a place of sale, was sealed and takes its next version."""
 
-    def __init__(self, folder: Path, more: str, by_size: bool) -> None:
-        super().__init__(folder, by_size)
-        self._replace("pattern.toml", "\n[print]", f"{_CHANNEL}{more}\n[print]")
+    def __init__(self, folder: Path, step: str) -> None:
+        super().__init__(folder, by_size=step == "by_size")
+        self._replace("pattern.toml", "\n[print]", f"{_CHANNEL}{_VIEWS if step == 'by_view' else ''}\n[print]")
+        if step.startswith("project"):
+            self._replace("pattern.toml", '["a4"]', '["a4", "projector"]')
 
     def next(self) -> None:
         """Another version with another master."""
@@ -77,8 +79,7 @@ class Trials:
     """A room that was sold, and the runs in it that are stopped within one step."""
 
     def __init__(self, folder: Path, step: str) -> None:
-        more = _VIEWS if step == "by_view" else ""
-        self.room, self.step = SoldRoom(folder / "room", more, by_size=step == "by_size"), step
+        self.room, self.step = SoldRoom(folder / "room", step), step
         self.told, self.kept, hook = folder / "stopped.txt", folder / "kept", folder / "hook"
         self.call: list[str] = []
         hook.mkdir(parents=True)
