@@ -11,7 +11,7 @@ def size_codes(pattern: Pattern, drawn: Collection[str]) -> SizeCodes:
     """The codes of the sizes that are drawn. Along each axis neighbours are counted one after the other, and so are
     neighbouring values."""
     at = places(pattern)
-    colours = {(size,): 1 + sum(at[size]) for size in drawn}
+    colours: dict[tuple[str, ...], int] = {(size,): 1 + sum(at[size]) for size in drawn}
     for _, sizes in shared_by_values(pattern.size_axes, drawn) if len(pattern.size_axes) > 1 else ():
         alike = [set(axis) for axis in zip(*(at[size] for size in sizes), strict=True)]
         if len(sizes) > 1:

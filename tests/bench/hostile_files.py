@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from tests.masters.svg_samples import CASES as SVG_CASES
-from tests.masters.test_pattern_file import BOMBS as TEXT_BOMBS
+from tests.masters.test_pattern_bounds import BOMBS as TEXT_BOMBS
 from tests.masters.test_source_file import NO_FILES
 from tests.release.test_bad_input import BOMBS, CASES, DATA
 

@@ -17,7 +17,7 @@ import subprocess
 import tempfile
 from pathlib import Path
 
-from tests.bench.interruptions import ROOT, Room, Tally
+from tests.bench.rooms import ROOT, Room, Tally
 
 HOOK = """
 import json, os, signal, sys

@@ -28,7 +28,8 @@ from pathlib import Path
 
 from pipeline.ledger.book import Ledger, read_ledger
 from pipeline.ledger.held import not_as_sealed
-from tests.bench.interruptions import Room, stopped
+from tests.bench.interruptions import stopped
+from tests.bench.rooms import Room
 
 _CHANNEL = "\n[channels.shop]\narchives = 2\narchive_mb = 5\n"
 _DAY_S = 86_400

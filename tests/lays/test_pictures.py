@@ -1,60 +1,22 @@
 """Pictures of lays: to scale, every piece named, inside their page."""
 
-import itertools
-from xml.etree import ElementTree
-
 import msgspec
 import pytest
 
 from pipeline.drawing.cloth.lay_pages import lay_pages
 from pipeline.drawing.cloth.lay_picture import GREY, PICTURE_WIDTH_MM, lay_picture
 from pipeline.drawing.cloth.own_image import is_own_image
-from pipeline.drawing.lay_names import cloth_width, lay_file_name, lay_title
 from pipeline.drawing.scene import Group
 from pipeline.drawing.styles import BLACK
-from pipeline.drawing.svg import document
 from pipeline.geometry.points import Point
 from pipeline.lays.lay import Lay, Placed, folded_as
 from pipeline.lays.saved import Chosen
-from pipeline.model.pattern import Material, Pattern, View
+from pipeline.model.pattern import Pattern
 from pipeline.model.piece_specs import EdgeSpec, MarkSpec
 from pipeline.model.pieces import GrainLine, Notch
-from pipeline.tables.cloth import cloth_lines
-from pipeline.tables.cloth_page import HEIGHT_MM, cloth_page
 from tests.drawing.seen import contents, line_of, paths, written
-from tests.lays.samples import cut, cut_piece, pattern, piece_spec, rectangle, request, strip, triangle
-
-SHELL = Material(title={"en": "main cloth", "de": "Oberstoff"}, widths_mm=(1020.0,), selvedge_mm=10.0, ways=("fold",))
-PATTERN = pattern(
-    [piece_spec("back", cut(1)), piece_spec("front", cut(2, 1)), piece_spec("tab", cut(1))],
-    strips=[strip("loop", 135, cut=(cut(1),))],
-    shell=SHELL,
-    languages=("en", "de"),
-)
-ASKED = request(
-    [
-        rectangle("back", 600, 400, 1, on_fold=True),
-        triangle("front", 600, 280, 2, 1),
-        triangle("tab", 80, 60, 1, 0),
-        rectangle("strips.loop", 135, 20, 1),
-    ],
-    1000,
-    way="fold",
-    width_mm=1020.0,
-)
-LAY = Lay(
-    folded=True,
-    length_mm=900.0,
-    placed=(
-        Placed(item="back", x_mm=0, y_mm=0, angle_deg=0, layers="fold"),
-        Placed(item="front", x_mm=0, y_mm=205, angle_deg=0, layers="pair"),
-        Placed(item="tab", x_mm=700, y_mm=100, angle_deg=0, mirrored=True, layers="upper"),
-        Placed(item="strips.loop", x_mm=700, y_mm=200, angle_deg=0, layers="lower"),
-    ),
-    seed=1,
-    seconds=1,
-)
-CHOSEN = Chosen(request=ASKED, lay=LAY, kept=True)
+from tests.lays.pictured import ASKED, CHOSEN, PATTERN, SHELL
+from tests.lays.samples import cut, cut_piece, piece_spec, rectangle, request, strip
 
 
 def test_every_piece_is_named_and_the_cloth_is_told():
@@ -266,60 +228,3 @@ def test_grain_lines_have_the_heads_that_they_have_on_paper(nap, black, open_hea
     ]
     assert [path.fill == BLACK for path in heads].count(True) == black
     assert len(heads) == black + open_heads
-
-
-def test_files_are_named_by_material_width_size_nap_and_view():
-    assert lay_file_name(ASKED) == "shell-1020-40"
-    assert lay_file_name(msgspec.structs.replace(ASKED, one_way=True, view="long")) == "shell-1020-40-one-way-long"
-
-
-@pytest.mark.parametrize(
-    ("width_mm", "units", "told"),
-    [(1400, "metric", "140 cm (55 in)"), (1143, "imperial", "45 in (114 cm)"), (1524, "imperial", "60 in (152 cm)")],
-)
-def test_widths_as_shops_tell_them(width_mm, units, told):
-    assert cloth_width(width_mm, units) == told
-
-
-def test_pages_hold_every_picture_once():
-    pictures = [lay_picture(PATTERN, CHOSEN, "1 m")] * 5
-    pages = lay_pages(pictures)
-    assert [sum("main cloth, size 40" in content for content in contents(page)) for page in pages] == [1] * 5
-
-
-def test_a_lay_is_called_in_words_and_its_svg_says_so():
-    views = {"long": View("long", {"en": "Long & <wide>", "de": "Lang"})}
-    made = msgspec.structs.replace(PATTERN, views=views)
-    asked = msgspec.structs.replace(ASKED, one_way=True, view="long")
-    title = lay_title(made, asked, "en")
-    assert title == "Made up: main cloth, 102 cm (40 in), one way, Long & <wide>, Size 40"
-    root = ElementTree.fromstring(document(lay_picture(PATTERN, CHOSEN, "1 m").scene, title, "en"))
-    assert [each.text for each in root.findall("{http://www.w3.org/2000/svg}title")] == [title]
-    assert root.get("{http://www.w3.org/XML/1998/namespace}lang") == "en"
-
-
-def test_the_table_of_lengths_is_one_page_in_both_units():
-    views = {"long": View("long", {"en": "Long"}), "short": View("short", {"en": "Short"})}
-    many = tuple(str(size) for size in range(34, 56, 2))
-    made = msgspec.structs.replace(PATTERN, sizes=many, views=views)
-    chosen = [
-        msgspec.structs.replace(CHOSEN, request=msgspec.structs.replace(ASKED, size=size, view=view))
-        for view in views
-        for size in many
-    ]
-    page = cloth_page(made, cloth_lines(made, chosen), "en")
-    frame = page.left_mm, page.top_mm, page.width_mm, page.height_mm
-    assert frame == (-10, -10, 210, 297)  # A4 (ISO 216), the table inside what Letter shares with it
-    assert contents(page).count("90 cm") == contents(page).count("1 yd") == 2 * 11
-    assert max(text.place.y for text in written(page)) < HEIGHT_MM
-
-
-def test_the_table_of_lengths_is_still_one_page_for_many_sizes():
-    many = tuple(str(size) for size in range(60))
-    made = msgspec.structs.replace(PATTERN, sizes=many)
-    chosen = [msgspec.structs.replace(CHOSEN, request=msgspec.structs.replace(ASKED, size=size)) for size in many]
-    page = cloth_page(made, cloth_lines(made, chosen), "en")
-    assert contents(page).count("90 cm") == 60
-    rows = sorted({text.place.y for text in written(page) if text.content == "90 cm"})
-    assert max(text.place.y for text in written(page)) < HEIGHT_MM
-    assert min(b - a for a, b in itertools.pairwise(rows)) > 2.0  # and no row stands in another

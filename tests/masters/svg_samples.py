@@ -4,6 +4,7 @@ from pathlib import Path
 
 import msgspec
 
+from pipeline.geometry.curves import path_area_mm2
 from pipeline.masters.read_piece import read_piece
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
@@ -70,3 +71,13 @@ def square(marks: str = "", **paths: str) -> str:
 
 def codes(findings: tuple[Finding, ...]) -> list[str]:
     return [finding.code for finding in findings]
+
+
+def outline_of(drawn):
+    """The segments of all edges."""
+    return tuple(segment for edge in drawn.edges for segment in edge.path)
+
+
+def area(drawn):
+    """In mm², of the seam line."""
+    return path_area_mm2(outline_of(drawn))

@@ -8,42 +8,14 @@ from msgspec.structs import replace
 from pipeline.masters.lookup import check_files, master_file, master_files
 from pipeline.masters.read_size import read_size
 from pipeline.masters.references import check_references
-from pipeline.masters.toml.load import load_pattern
 from pipeline.masters.toml.sums import parse_side, parse_sum
 from pipeline.model.findings import Finding
-from pipeline.model.pattern import Pattern, Seam
+from pipeline.model.pattern import Seam
 from pipeline.model.piece_specs import AllowancePart, EdgePart, EdgeSpec
 from pipeline.model.pieces import CutEdge, CutPiece
 from pipeline.model.sums import lengths_of, sum_mm
 from tests.masters.pattern_folder import RECTANGLE, pattern_folder
-
-PIECES = """
-[pieces.fusing]
-title = "Fusing"
-outline_of = "front"
-notches.dart-a = "triple"
-[pieces.front]
-title = "Front"
-allowance = "1 cm"
-cut = [{ material = "shell", count = 2 }]
-notches.dart-a = "double"
-notches.dart-b = "double"
-lines.level = { kind = "level" }
-[pieces.tab]
-title = "Tab"
-sizes = ["s"]
-allowance = "1 cm"
-"""
-MASTERS = dict.fromkeys(
-    ["sizes/all/front.svg", "sizes/small/front.svg", "sizes/s/front.svg", "sizes/s/tab.svg"], RECTANGLE
-)
-
-
-def load(folder: Path) -> Pattern:
-    pattern, findings = load_pattern(folder)
-    assert findings == ()
-    assert pattern is not None
-    return pattern
+from tests.masters.three_pieces import MASTERS, PIECES, SEAM, load, references
 
 
 def told(findings: tuple[Finding, ...]) -> list[tuple[str, str | None, str | None, str | None]]:
@@ -247,15 +219,6 @@ def test_a_point_is_in_the_sizes_that_are_named_and_in_no_other(tmp_path: Path) 
         ("unknown-point", "l", "sizes/l/front.svg", "eyelet"),
     ]
     assert {each.severity for each in found} == {"block"}
-
-
-SEAM = '[seams.side]\na = ["front.right", "front.top"]\nb = ["front.left"]\n'
-
-
-def references(tmp_path: Path, masters: dict[str, str], text: str = PIECES + SEAM):
-    folder = pattern_folder(tmp_path, text, masters)
-    pattern = load(folder)
-    return check_references(pattern, {size: read_size(pattern, folder, size)[0] for size in pattern.sizes})
 
 
 def test_a_name_that_one_size_lacks_is_told_at_its_master_with_the_name_it_has(tmp_path: Path) -> None:

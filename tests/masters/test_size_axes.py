@@ -7,7 +7,7 @@ import pytest
 from pipeline.masters.lookup import check_files, master_file
 from pipeline.masters.toml.load import load_pattern
 from pipeline.model.pattern import Pattern
-from tests.masters.test_pattern_file import CASES, write
+from tests.masters.pattern_files import CASES, write
 from tests.patterns.heights import write_skirt
 
 AXES = (CASES / "axes.toml").read_text(encoding="utf-8")

@@ -1,0 +1,74 @@
+"""What stands around pictures of lays: their files' names, their pages, the table of lengths."""
+
+import itertools
+from xml.etree import ElementTree
+
+import msgspec
+import pytest
+
+from pipeline.drawing.cloth.lay_pages import lay_pages
+from pipeline.drawing.cloth.lay_picture import lay_picture
+from pipeline.drawing.lay_names import cloth_width, lay_file_name, lay_title
+from pipeline.drawing.svg import document
+from pipeline.model.pattern import View
+from pipeline.tables.cloth import cloth_lines
+from pipeline.tables.cloth_page import HEIGHT_MM, cloth_page
+from tests.drawing.seen import contents, written
+from tests.lays.pictured import ASKED, CHOSEN, PATTERN
+
+
+def test_files_are_named_by_material_width_size_nap_and_view():
+    assert lay_file_name(ASKED) == "shell-1020-40"
+    assert lay_file_name(msgspec.structs.replace(ASKED, one_way=True, view="long")) == "shell-1020-40-one-way-long"
+
+
+@pytest.mark.parametrize(
+    ("width_mm", "units", "told"),
+    [(1400, "metric", "140 cm (55 in)"), (1143, "imperial", "45 in (114 cm)"), (1524, "imperial", "60 in (152 cm)")],
+)
+def test_widths_as_shops_tell_them(width_mm, units, told):
+    assert cloth_width(width_mm, units) == told
+
+
+def test_pages_hold_every_picture_once():
+    pictures = [lay_picture(PATTERN, CHOSEN, "1 m")] * 5
+    pages = lay_pages(pictures)
+    assert [sum("main cloth, size 40" in content for content in contents(page)) for page in pages] == [1] * 5
+
+
+def test_a_lay_is_called_in_words_and_its_svg_says_so():
+    views = {"long": View("long", {"en": "Long & <wide>", "de": "Lang"})}
+    made = msgspec.structs.replace(PATTERN, views=views)
+    asked = msgspec.structs.replace(ASKED, one_way=True, view="long")
+    title = lay_title(made, asked, "en")
+    assert title == "Made up: main cloth, 102 cm (40 in), one way, Long & <wide>, Size 40"
+    root = ElementTree.fromstring(document(lay_picture(PATTERN, CHOSEN, "1 m").scene, title, "en"))
+    assert [each.text for each in root.findall("{http://www.w3.org/2000/svg}title")] == [title]
+    assert root.get("{http://www.w3.org/XML/1998/namespace}lang") == "en"
+
+
+def test_the_table_of_lengths_is_one_page_in_both_units():
+    views = {"long": View("long", {"en": "Long"}), "short": View("short", {"en": "Short"})}
+    many = tuple(str(size) for size in range(34, 56, 2))
+    made = msgspec.structs.replace(PATTERN, sizes=many, views=views)
+    chosen = [
+        msgspec.structs.replace(CHOSEN, request=msgspec.structs.replace(ASKED, size=size, view=view))
+        for view in views
+        for size in many
+    ]
+    page = cloth_page(made, cloth_lines(made, chosen), "en")
+    frame = page.left_mm, page.top_mm, page.width_mm, page.height_mm
+    assert frame == (-10, -10, 210, 297)  # A4 (ISO 216), the table inside what Letter shares with it
+    assert contents(page).count("90 cm") == contents(page).count("1 yd") == 2 * 11
+    assert max(text.place.y for text in written(page)) < HEIGHT_MM
+
+
+def test_the_table_of_lengths_is_still_one_page_for_many_sizes():
+    many = tuple(str(size) for size in range(60))
+    made = msgspec.structs.replace(PATTERN, sizes=many)
+    chosen = [msgspec.structs.replace(CHOSEN, request=msgspec.structs.replace(ASKED, size=size)) for size in many]
+    page = cloth_page(made, cloth_lines(made, chosen), "en")
+    assert contents(page).count("90 cm") == 60
+    rows = sorted({text.place.y for text in written(page) if text.content == "90 cm"})
+    assert max(text.place.y for text in written(page)) < HEIGHT_MM
+    assert min(b - a for a, b in itertools.pairwise(rows)) > 2.0  # and no row stands in another
