@@ -14,6 +14,7 @@ from pipeline.bundle.promised import REPRINT
 from pipeline.model.findings import Finding
 from pipeline.model.outputs import Channel
 from pipeline.model.pattern import Pattern
+from pipeline.model.questions import ending_in
 from pipeline.model.stages import Stage
 from pipeline.model.texts import counted
 from pipeline.sheets.papers import PAPERS
@@ -66,7 +67,8 @@ def sold_file(pattern: Pattern, path: str) -> SoldFile | None:
     if room == "booklet":
         return SoldFile("first", f"instructions-{name}") if name.endswith(".pdf") else None
     if room == "print":
-        return SoldFile(_paper_use(path.removeprefix(REPRINT).removeprefix("print/")), name)
+        format = path.removeprefix(REPRINT).removeprefix("print/").removesuffix(".pdf")
+        return SoldFile(_paper_use(format.removesuffix(ending_in(pattern, path))), name)
     if room == "print/by-view":
         return SoldFile("view", f"view-{name}", _owner(name, pattern.views))
     if room == "print/by-size":
@@ -79,8 +81,8 @@ def sold_file(pattern: Pattern, path: str) -> SoldFile | None:
     return SoldFile("shop", "exchange.dxf") if room == "exchange" and name.endswith(".dxf") else None
 
 
-def _paper_use(name: str) -> Use:
-    paper = PAPERS.get(name.removesuffix(".pdf"))
+def _paper_use(format: str) -> Use:
+    paper = PAPERS.get(format)
     return "home" if paper is not None and paper.kind == "tiled" else "shop"
 
 

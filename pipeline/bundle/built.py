@@ -13,6 +13,7 @@ from pipeline.bundle.promised import REPRINT
 from pipeline.checks.attempts import looking_at
 from pipeline.checks.registry import Outcome
 from pipeline.model.pattern import Pattern
+from pipeline.model.questions import ending_in, spoken
 from pipeline.sheets.papers import PAPERS
 from pipeline.tables.write import TablesFile
 from pipeline.work.cache import Answers
@@ -104,6 +105,10 @@ class Built:
             whole = (asked.__module__, asked.__qualname__, self._pattern, file.path, file.digest, held_against)
             return self._answers.value_of(whole, find_out, kind)
 
+    def speaking(self, pdf: BuiltPdf) -> Pattern:
+        """The pattern in the languages of a print file."""
+        return spoken(self.pattern).get(ending_in(self.pattern, pdf.path), self.pattern)
+
     @cached_property
     def _pattern(self) -> str:
         return hashlib.sha256(msgspec.json.encode(self.pattern)).hexdigest()
@@ -153,9 +158,9 @@ class NameParts(NamedTuple):
     view: str | None = None
 
 
-def name_parts(path: str) -> NameParts:
-    """By a file's place: "print/by-size/34-a4.pdf" is ("a4", "34")."""
-    name = path.removeprefix("print/").removesuffix(".pdf")
+def name_parts(pattern: Pattern, path: str) -> NameParts:
+    """By a file's place: "print/by-size/34-a4.pdf" is ("a4", "34"), whatever languages it speaks."""
+    name = path.removeprefix("print/").removesuffix(".pdf").removesuffix(ending_in(pattern, path))
     room, _, part = name.partition("/")
     for paper in sorted(PAPERS, key=len, reverse=True):
         if part.endswith(f"-{paper}"):

@@ -35,11 +35,11 @@ def built_names(built: Built) -> Iterator[Outcome]:
 
 
 def _names(built: Built, pdf: BuiltPdf) -> Iterator[Outcome]:
-    pattern = built.pattern
+    pattern = built.speaking(pdf)
     title = pdf.said("/Title")
     expected = f"{in_language(pattern.title, pattern.languages[0])} {pattern.version}"
     if is_print(pdf.path):
-        named = name_parts(pdf.path)
+        named = name_parts(built.pattern, pdf.path)
         view = in_language(pattern.views[named.view].title, pattern.languages[0]) if named.view else None
         expected = imprint_of(pattern, named.format, named.size or view).title
         fits = title == expected

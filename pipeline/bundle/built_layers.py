@@ -13,6 +13,7 @@ from pipeline.bundle.built_pdf import BuiltForm, BuiltPdf
 from pipeline.bundle.pdf_content import line_extents, odd_matrix, texts_written
 from pipeline.checks.registry import Outcome
 from pipeline.model.lengths import MM_PER_POINT
+from pipeline.model.pattern import Pattern
 from pipeline.words import say
 
 TOLERANCE_MM = 0.15
@@ -34,12 +35,12 @@ Extents = tuple[float, float]
 def built_layers(built: Built) -> Iterator[Outcome]:
     """Names and order of the layers of each layered print file, their state, and that each shows something."""
     for pdf in built.prints:
-        if name_parts(pdf.path).size is None:
+        if name_parts(built.pattern, pdf.path).size is None:
             yield from built.told(pdf, _layers)
 
 
 def _layers(built: Built, pdf: BuiltPdf) -> Iterator[Outcome]:
-    expected = _layer_names(built)
+    expected = _layer_names(built.speaking(pdf))
     if pdf.layers != expected:
         lost = [name for name in expected if name not in pdf.layers]
         text = f"layers are missing: {', '.join(lost)}" if lost else "layers stand in another order, or are too many"
@@ -53,9 +54,9 @@ def _layers(built: Built, pdf: BuiltPdf) -> Iterator[Outcome]:
             yield at_file(pdf.path, "empty", f"the layer {name} shows nothing", "nothing", "its lines", size=size)
 
 
-def _layer_names(built: Built) -> tuple[str, ...]:
-    word = say(built.pattern.languages[0], "size.name")
-    return tuple(f"{word} {size}" for size in built.pattern.sizes)
+def _layer_names(pattern: Pattern) -> tuple[str, ...]:
+    word = say(pattern.languages[0], "size.name")
+    return tuple(f"{word} {size}" for size in pattern.sizes)
 
 
 @BUILT.register(
@@ -91,7 +92,7 @@ class _Shown(msgspec.Struct, frozen=True):
 
 
 def _shown(built: Built, pdf: BuiltPdf) -> list[_Shown]:
-    alone = name_parts(pdf.path).size
+    alone = name_parts(built.pattern, pdf.path).size
     shared = _share_lines(built, pdf) if alone is None else set()
     found = []
     for size, forms in _own_forms(built, pdf, alone).items():
@@ -112,12 +113,12 @@ def _shown(built: Built, pdf: BuiltPdf) -> list[_Shown]:
 
 def own_layers(built: Built, pdf: BuiltPdf) -> dict[str, list[BuiltForm]]:
     """The drawings that show with the layer of a size, by size; all of a file that shows one size alone."""
-    names = dict(zip(_layer_names(built), built.pattern.sizes, strict=True))
+    names = dict(zip(_layer_names(built.speaking(pdf)), built.pattern.sizes, strict=True))
     found: dict[str, list[BuiltForm]] = {size: [] for size in built.pattern.sizes}
     for form, layers in _layers_of(pdf).items():
         for size in {names[name] for name in layers if name in names}:
             found[size].append(form)
-    alone = name_parts(pdf.path).size
+    alone = name_parts(built.pattern, pdf.path).size
     return found if alone is None else {alone: list(_layers_of(pdf))}
 
 
@@ -126,7 +127,7 @@ def _own_forms(built: Built, pdf: BuiltPdf, alone: str | None) -> dict[str, list
     layers = _layers_of(pdf)
     if alone is not None:
         return {alone: list(layers)}
-    names = dict(zip(_layer_names(built), built.pattern.sizes, strict=True))
+    names = dict(zip(_layer_names(built.speaking(pdf)), built.pattern.sizes, strict=True))
     found: dict[str, list[BuiltForm]] = {size: [] for size in built.pattern.sizes}
     for form, of in layers.items():
         own = next(iter(of)) if len(of) == 1 else None
@@ -139,7 +140,9 @@ def _share_lines(built: Built, pdf: BuiltPdf) -> set[str]:
     """Sizes of which some lines are drawn once together with other sizes: what is left of a piece may be but a part."""
     shown = {form for page in pdf.pages for form in page.shown if len(form.layers) > 1}
     names = {name for form in shown if line_extents(form.form.content) is not None for name in form.layers}
-    return {size for size, name in zip(built.pattern.sizes, _layer_names(built), strict=True) if name in names}
+    return {
+        size for size, name in zip(built.pattern.sizes, _layer_names(built.speaking(pdf)), strict=True) if name in names
+    }
 
 
 def _layers_of(pdf: BuiltPdf) -> dict[BuiltForm, set[str]]:

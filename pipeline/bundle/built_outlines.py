@@ -14,6 +14,7 @@ from pipeline.bundle.pdf_sheets import Drawn, planes
 from pipeline.bundle.promised import tiled_formats
 from pipeline.checks.attempts import looking_at
 from pipeline.checks.registry import Outcome
+from pipeline.model.questions import spoken
 
 OFF_MM = 0.15
 _LEAST_LINES = 2.0
@@ -43,7 +44,7 @@ Matches = dict[str, dict[str, Match | None]]
 def built_outlines(built: Built) -> Iterator[Outcome]:
     """Every cut line of every size."""
     for pdf in _looked_at(built):
-        alone = name_parts(pdf.path).size
+        alone = name_parts(built.pattern, pdf.path).size
         there = {size: data for size, data in built.pieces.sizes.items() if alone in (None, size)}
         against = {
             size: {name: (piece.cut_outline, piece.on_fold) for name, piece in data.pieces.items()}
@@ -67,10 +68,10 @@ def _found(built: Built, pdf: BuiltPdf, there: Mapping[str, SizeData]) -> Matche
 def _looked_at(built: Built) -> list[BuiltPdf]:
     """The first file of all sizes, one that is printed at home where there is one, and the first of the middle size."""
     sizes = built.pattern.sizes
-    tiled = tuple(f"print/{name}.pdf" for name in tiled_formats(built.pattern))
+    tiled = tuple(f"print/{name}{end}.pdf" for name in tiled_formats(built.pattern) for end in spoken(built.pattern))
     first: dict[str | None, BuiltPdf] = {}
     for pdf in sorted(built.prints, key=lambda pdf: pdf.path not in tiled):
-        first.setdefault(name_parts(pdf.path).size, pdf)
+        first.setdefault(name_parts(built.pattern, pdf.path).size, pdf)
     return [pdf for alone, pdf in first.items() if alone in (None, sizes[len(sizes) // 2])]
 
 
@@ -93,7 +94,7 @@ def _by_size(built: Built, pdf: BuiltPdf) -> dict[str, list[tuple[Drawn, ...]]]:
 
     A drawing of a file of one size is a whole piece: they are laid far from each other, alike for all papers.
     """
-    if (alone := name_parts(pdf.path).size) is not None:
+    if (alone := name_parts(built.pattern, pdf.path).size) is not None:
         forms = sorted(own_layers(built, pdf)[alone], key=lambda form: form.content)
         return {alone: [tuple(Drawn(form, _FAR_MM * k, 0.0) for k, form in enumerate(forms))]}
     found = planes(pdf.pages)

@@ -8,6 +8,7 @@ from pipeline.bundle.built_pdf import BuiltPage, BuiltPdf
 from pipeline.bundle.pdf_content import ink
 from pipeline.checks.registry import Outcome
 from pipeline.model.lengths import MM_PER_POINT
+from pipeline.model.questions import ending_in
 from pipeline.sheets.tile import START_LABEL
 from pipeline.tables.pages import PageRow
 
@@ -18,7 +19,7 @@ _ROUNDING_MM = 0.005
 
 def page_rows_of(built: Built, pdf: BuiltPdf) -> list[PageRow]:
     """The rows of the pages table that speak of a print file."""
-    name = pdf.path.removeprefix("print/").removesuffix(".pdf")
+    name = pdf.path.removeprefix("print/").removesuffix(".pdf").removesuffix(ending_in(built.pattern, pdf.path))
     return [row for row in built.tables.pages if row.format == name]
 
 

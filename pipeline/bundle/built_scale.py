@@ -32,8 +32,8 @@ def built_scale(built: Built) -> Iterator[Outcome]:
         yield from built.told(pdf, _scale)
 
 
-def _scale(_: Built, pdf: BuiltPdf) -> Iterator[Outcome]:
-    name = name_parts(pdf.path).format if is_print(pdf.path) else ""
+def _scale(built: Built, pdf: BuiltPdf) -> Iterator[Outcome]:
+    name = name_parts(built.pattern, pdf.path).format if is_print(pdf.path) else ""
     for page in pdf.pages:
         width, height = page.width_pt * MM_PER_POINT, page.height_pt * MM_PER_POINT
         if max(width, height) > MOST_PAGE_MM + _PAGE_MM:
@@ -46,7 +46,7 @@ def _scale(_: Built, pdf: BuiltPdf) -> Iterator[Outcome]:
             yield _told(pdf, page, "scaled", "what the page shows is scaled or turned", matrix, "1 0 0 1")
         if name in PAPERS:
             yield from _paper(pdf, page, name, width, height)
-    yield from _squares(pdf)
+    yield from _squares(built, pdf)
 
 
 def _paper(pdf: BuiltPdf, page: BuiltPage, name: str, width: float, height: float) -> Iterator[Outcome]:
@@ -60,7 +60,7 @@ def _paper(pdf: BuiltPdf, page: BuiltPage, name: str, width: float, height: floa
         yield _told(pdf, page, "page-size", f"the page is not the paper {name}", _by(width, height), allowed)
 
 
-def _squares(pdf: BuiltPdf) -> Iterator[Outcome]:
+def _squares(built: Built, pdf: BuiltPdf) -> Iterator[Outcome]:
     """The squares of the start page, of every large sheet, and of the projector's calibration."""
     if pdf.path == CALIBRATION:
         sides: tuple[float, ...] = (PROJECTED_MM,)
@@ -68,7 +68,9 @@ def _squares(pdf: BuiltPdf) -> Iterator[Outcome]:
         sides = (SQUARE_MM, INCH_SQUARE_MM)
     else:
         return
-    tiled = is_print(pdf.path) and getattr(PAPERS.get(name_parts(pdf.path).format), "kind", "") == "tiled"
+    tiled = (
+        is_print(pdf.path) and getattr(PAPERS.get(name_parts(built.pattern, pdf.path).format), "kind", "") == "tiled"
+    )
     for page in pdf.pages[:1] if tiled else pdf.pages:
         if page.around is not None and page.around.matrix is not None:
             text, found = "what stands around the pattern has a matrix", page.around.matrix

@@ -8,7 +8,7 @@ from pipeline.drawing.names import SHEET, picture_name
 from pipeline.lays.saved import Chosen
 from pipeline.model.pattern import Pattern, Strip
 from pipeline.model.piece_specs import PieceSpec
-from pipeline.model.questions import copies_of
+from pipeline.model.questions import copies_of, spoken
 from pipeline.sheets.layout import Layout
 from pipeline.sheets.papers import PAPERS
 from pipeline.tables.spreadsheets import table_files
@@ -24,6 +24,11 @@ GROUNDS = ("black-on-white", "white-on-black")
 def print_files(pattern: Pattern) -> tuple[str, ...]:
     """The formats that become one file each under print/; a projector's files are several."""
     return tuple(name for name in pattern.print.formats if name != "projector")
+
+
+def paper_files(pattern: Pattern) -> tuple[str, ...]:
+    """The files of all sizes on paper, by name: one a format, or one a format and language."""
+    return tuple(f"{name}{ending}" for name in print_files(pattern) for ending in spoken(pattern))
 
 
 def tiled_formats(pattern: Pattern) -> tuple[str, ...]:
@@ -51,6 +56,11 @@ def projected(pattern: Pattern, size: str | None = None) -> tuple[str, ...]:
     return tuple(name for name in pattern.materials if name in cut)
 
 
+def thrown_files(pattern: Pattern, material: str) -> tuple[str, ...]:
+    """The projector files of a material, by name."""
+    return tuple(f"{material}-{ground}{ending}" for ground in GROUNDS for ending in spoken(pattern))
+
+
 def exchange_file(pattern: Pattern) -> str:
     """The file for who cuts by machine, by its place in the bundle."""
     return f"exchange/{pattern.name}.dxf"
@@ -65,17 +75,17 @@ def built_outputs(pattern: Pattern) -> tuple[tuple[str, str], ...]:
     """What rules build for a bundle: files and folders under `<work>/<pattern>/`, each with its place in the bundle."""
     materials = projected(pattern)
     own = (
-        *(f"print/{name}.pdf" for name in print_files(pattern)),
-        *(f"project/{name}-{ground}.pdf" for name in materials for ground in GROUNDS),
+        *(f"print/{name}.pdf" for name in paper_files(pattern)),
         *(("project/calibration.pdf",) if materials else ()),
         *("preview", "lays", "tables", "booklet", "data/pieces.json", exchange_file(pattern)),
     )
     alone = sizes_alone(pattern)
     printed = ((f"by-size/{size}", "print/by-size") for size in alone if print_files(pattern))
     thrown = ((f"projected/{size}", "project/by-size") for size in alone if materials)
+    thrown_together = ((f"out/project/{name}", "project") for name in materials)
     listed = (("out/listing", "preview"),)
     viewed = ((f"by-view/{view}", "print/by-view") for view in views_alone(pattern))
-    return (*((f"out/{name}", name) for name in own), *printed, *thrown, *viewed, *listed)
+    return (*((f"out/{name}", name) for name in own), *printed, *thrown, *thrown_together, *viewed, *listed)
 
 
 def planned_files(pattern: Pattern) -> tuple[str, ...]:
@@ -98,7 +108,7 @@ def correction_outputs(pattern: Pattern) -> tuple[tuple[str, str], ...]:
         ("out/data/changes.json", "data/changes.json"),
         *((f"out/correction/{name}", f"correction-{name}") for name in sheets),
         *((f"out/correction/{language}.txt", f"letter-{language}.txt") for language in pattern.languages),
-        *((f"out/reprint/{name}.pdf", f"{REPRINT}{name}.pdf") for name in print_files(pattern)),
+        *((f"out/reprint/{name}.pdf", f"{REPRINT}{name}.pdf") for name in paper_files(pattern)),
     )
 
 
@@ -109,18 +119,20 @@ def archive_outputs(pattern: Pattern) -> tuple[tuple[str, str], ...]:
 
 def promised_files(pattern: Pattern, layout: Layout, lays: Sequence[Chosen], corrects: bool = False) -> frozenset[str]:
     """Every file that stages build for the bundle, by its place there; `corrects` a version that was sold before."""
-    folders = {"preview", "lays", "tables", "booklet", "print/by-size", "project/by-size", "print/by-view"}
+    folders = {"preview", "lays", "tables", "booklet", "print/by-size", "project", "project/by-size", "print/by-view"}
+    papers = paper_files(pattern)
     alone = sizes_alone(pattern)
     return frozenset(
         (
             *(place for _, place in built_outputs(pattern) if place not in folders),
-            *(f"print/by-size/{size}-{paper}.pdf" for size in alone for paper in print_files(pattern)),
-            *(f"print/by-view/{view}-{paper}.pdf" for view in views_alone(pattern) for paper in print_files(pattern)),
+            *(f"print/by-size/{size}-{paper}.pdf" for size in alone for paper in papers),
+            *(f"print/by-view/{view}-{paper}.pdf" for view in views_alone(pattern) for paper in papers),
+            *(f"project/{file}.pdf" for name in projected(pattern) for file in thrown_files(pattern, name)),
             *(
-                f"project/by-size/{size}-{name}-{ground}.pdf"
+                f"project/by-size/{size}-{file}.pdf"
                 for size in alone
                 for name in projected(pattern, size)
-                for ground in GROUNDS
+                for file in thrown_files(pattern, name)
             ),
             *(f"preview/{name}" for name in (SHEET, *(picture_name(place.piece) for place in layout.placements))),
             *(f"preview/{language}/{name}.png" for language in pattern.languages for name in listed_pictures(pattern)),

@@ -15,6 +15,7 @@ from pipeline.drawing.wording import in_decimals
 from pipeline.ledger.changes import Change, ChangesFile
 from pipeline.model.lengths import MM_PER_INCH, imperial_text
 from pipeline.model.pattern import Pattern, in_language
+from pipeline.model.questions import ending_of
 from pipeline.model.texts import told_of_version
 from pipeline.tables.pages import PageRow
 from pipeline.words import catalogue, say
@@ -71,25 +72,27 @@ def concerned_said(correction: Correction, sizes: tuple[str, ...], language: str
     return told if sizes == correction.pattern.sizes else say(language, "correction.only", sizes=told)
 
 
-def pages_to_print(correction: Correction) -> tuple[PageList, ...]:
-    """The changed pages of every print file that a size in question needs, those of several sizes in one entry.
+def pages_to_print(correction: Correction, language: str) -> tuple[PageList, ...]:
+    """The changed pages of every print file of a language that a size in question needs, those of several sizes in one
+    entry.
 
     A page that shows only sizes that are as they were is printed again by nobody.
     """
     changed = {
         (change.name, change.near) for change in correction.changes.changes if change.what == "page" and change.after
     }
+    files = {row.format: print_file(correction, row.format, language) for row in correction.pages}
     lists: dict[tuple[str, tuple[str, ...]], list[str]] = {}
     for size in concerned(correction):
         by_file: dict[str, list[str]] = {}
         for row in correction.pages:
-            if (f"print/{row.format}.pdf", row.label) in changed and size in row.sizes:
-                by_file.setdefault(f"print/{row.format}.pdf", []).append(row.label)
+            if (files[row.format], row.label) in changed and size in row.sizes:
+                by_file.setdefault(files[row.format], []).append(row.label)
         for file, labels in by_file.items():
             lists.setdefault((file, tuple(labels)), []).append(size)
-    order = {row.format: index for index, row in reversed(list(enumerate(correction.pages)))}
+    order = {file: index for index, file in enumerate(files.values())}
     found = [PageList(tuple(sizes), file, labels) for (file, labels), sizes in lists.items()]
-    return tuple(sorted(found, key=lambda each: order[each.file.removeprefix("print/").removesuffix(".pdf")]))
+    return tuple(sorted(found, key=lambda each: order[each.file]))
 
 
 def page_sentences(correction: Correction, language: str) -> list[str]:
@@ -102,7 +105,7 @@ def page_sentences(correction: Correction, language: str) -> list[str]:
             file=inner_name(correction.pattern, each.file),
             pages=", ".join(each.labels),
         )
-        for each in pages_to_print(correction)
+        for each in pages_to_print(correction, language)
     ]
     return lines or [say(language, "correction.pages-none")]
 
@@ -196,6 +199,11 @@ def by_piece(differences: Iterable[Difference]) -> Iterator[tuple[str, list[Diff
     yield from found.items()
 
 
-def reprint_name(paper: str) -> str:
-    """The file of the changed pages of a paper, by its place in the bundle."""
-    return f"{REPRINT}{paper}.pdf"
+def print_file(correction: Correction, format: str, language: str) -> str:
+    """The file of a format that speaks a language, by its place in the bundle."""
+    return f"print/{format}{ending_of(correction.pattern, language)}.pdf"
+
+
+def reprint_file(correction: Correction, format: str, language: str) -> str:
+    """The file of its changed pages, by its place in the bundle."""
+    return f"{REPRINT}{format}{ending_of(correction.pattern, language)}.pdf"

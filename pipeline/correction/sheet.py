@@ -143,17 +143,19 @@ def _differences(flow: Flow, correction: Correction, language: str) -> None:
 
 
 def _pages(flow: Flow, correction: Correction, language: str) -> None:
+    own = sentences.print_file
     flow.heading(say(language, "correction.pages"))
-    lists = sentences.pages_to_print(correction)
+    lists = sentences.pages_to_print(correction, language)
     for number, line in enumerate(sentences.page_sentences(correction, language)):
         if number and lists[number].sizes != lists[number - 1].sizes:
             flow.gap(_PARTED_MM)
         flow.entry(line)
     flow.gap(_PARTED_MM)
     whole = {each.file for each in lists}
-    papers = [paper for paper in correction.pattern.print.formats if f"print/{paper}.pdf" in whole]
+    papers = [paper for paper in correction.pattern.print.formats if own(correction, paper, language) in whole]
     if papers:
-        places = {"file": [f"print/{paper}.pdf" for paper in papers], "reprint": map(sentences.reprint_name, papers)}
+        named = {"file": own, "reprint": sentences.reprint_file}
+        places = {key: [name(correction, paper, language) for paper in papers] for key, name in named.items()}
         told = {key: ", ".join(inner_name(correction.pattern, path) for path in paths) for key, paths in places.items()}
         flow.text(say(language, "correction.reprint", **told))
     if any(change.name.startswith("project/") for change in correction.changes.changes if change.what == "page"):

@@ -8,13 +8,15 @@ PrintFormat = Literal["a4", "letter", "a4-letter", "a0", "roll-24in", "roll-36in
 
 
 class PrintSpec(msgspec.Struct, frozen=True, kw_only=True):
-    """Which files are printed, how tiles meet, and whether sizes are told apart without colour (`black`)."""
+    """Which files are printed, how tiles meet, whether sizes are told apart without colour (`black`), and
+    whether a file speaks all languages or each has files of its own."""
 
     formats: tuple[PrintFormat, ...] = ("a4", "letter", "a0", "roll-36in", "projector")
     margin_mm: float = 10.0
     overlap_mm: float = 0.0
     by_size: bool = True
     black: bool = False
+    languages_together: bool = True
 
 
 class ProjectorSpec(msgspec.Struct, frozen=True, kw_only=True):

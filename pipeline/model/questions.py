@@ -3,6 +3,8 @@
 from collections.abc import Collection, Iterable
 from typing import Literal, NamedTuple
 
+import msgspec
+
 from pipeline.model.pattern import Material, Nap, Notion, Pattern, Strip
 from pipeline.model.piece_specs import Cut, MarkSpec, PieceSpec, Side
 
@@ -26,6 +28,25 @@ def shown_views(pattern: Pattern) -> tuple[str | None, ...]:
 def in_view(views: Collection[str], view: str | None) -> bool:
     """Whether what names these views belongs to one of `shown_views`: what names none belongs to all."""
     return view is None or not views or view in views
+
+
+def spoken(pattern: Pattern) -> dict[str, Pattern]:
+    """The pattern as its files on paper and for projectors speak it, by what ends their names: all languages in one
+    file, or each in files of its own, "-en"."""
+    if pattern.print.languages_together:
+        return {"": pattern}
+    return {f"-{language}": msgspec.structs.replace(pattern, languages=(language,)) for language in pattern.languages}
+
+
+def ending_of(pattern: Pattern, language: str) -> str:
+    """What ends the names of the files that speak a language."""
+    return "" if pattern.print.languages_together else f"-{language}"
+
+
+def ending_in(pattern: Pattern, path: str) -> str:
+    """What ends the name of a file on paper or for projectors, for the languages that it speaks."""
+    name = path.removesuffix(".pdf")
+    return next((ending for ending in spoken(pattern) if name.endswith(ending)), "")
 
 
 def share_a_view(one: Collection[str], other: Collection[str]) -> bool:

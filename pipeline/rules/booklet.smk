@@ -7,7 +7,7 @@ rule booklet:
     input:
         pieces=pieces_of,
         tables=rules.tables.output.tables,
-        index=rules.drawings.output.index,
+        index=lambda wildcards: drawn_in(wildcards, "drawings{}.json"),
         written=lambda wildcards: SOURCES[wildcards.pattern].booklet(),
     output:
         booklets=directory(WORK / "{pattern}/out/booklet"),

@@ -3,11 +3,18 @@
 # Makes, under <work>/<pattern>/out/: print/<format>.pdf, print/by-size/, print/by-view/, project/ and the pictures in preview/.
 
 
+def drawn_in(wildcards, name, format=None):
+    """What was drawn in the language of a print file; in the first language where there is none."""
+    endings = spoken(BUILDS[wildcards.pattern])
+    ending = next((each for each in endings if each and wildcards.get("format", "").endswith(each)), next(iter(endings)))
+    return WORK / wildcards.pattern / name.format(ending)
+
+
 rule print_file:
     input:
-        index=rules.drawings.output.index,
-        drawings=rules.drawings.output.pages,
-        map=rules.drawings.output.map,
+        index=lambda wildcards: drawn_in(wildcards, "drawings{}.json"),
+        drawings=lambda wildcards: drawn_in(wildcards, "drawings{}.pdf"),
+        map=lambda wildcards: drawn_in(wildcards, "map{}.json"),
         layouts=rules.paper_layout.output.layouts,
         pages=rules.paper_layout.output.pages,
     output:
@@ -26,7 +33,7 @@ rule print_file:
 
 rule preview:
     input:
-        index=rules.drawings.output.index,
+        index=lambda wildcards: drawn_in(wildcards, "drawings{}.json"),
         layout=rules.paper_layout.output.layout,
     output:
         pictures=directory(WORK / "{pattern}/out/preview"),
@@ -84,18 +91,16 @@ rule projector:
         pieces=pieces_of,
         known=lambda wildcards: SOURCES[wildcards.pattern].sold(),
     output:
-        dark=WORK / "{pattern}/out/project/{material}-black-on-white.pdf",
-        light=WORK / "{pattern}/out/project/{material}-white-on-black.pdf",
+        thrown=directory(WORK / "{pattern}/out/project/{material}"),
         places=WORK / "{pattern}/places/projector/{material}.json",
     log:
         WORK / "{pattern}/log/projector-{material}.log",
     params:
         folder=folder_of,
-        project=lambda wildcards: WORK / wildcards.pattern / "out/project",
         depends=lambda wildcards: DEPENDS(wildcards.pattern, f"projector-{wildcards.material}"),
     shell:
         STEP + " projector --folder {params.folder:q} --work {WORK:q} --pieces {input.pieces:q}"
-        " --known {input.known:q} --material {wildcards.material:q} --project {params.project:q}"
+        " --known {input.known:q} --material {wildcards.material:q} --thrown {output.thrown:q}"
         " --places {output.places:q}"
 
 

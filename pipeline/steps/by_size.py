@@ -12,6 +12,7 @@ from pipeline.drawing.piece.pieces import Ground, draw_projector_nest
 from pipeline.lays.demand import strip_sizes
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import Cuts, SizeFile
+from pipeline.model.questions import spoken
 from pipeline.press.ready import make_ready
 from pipeline.sheets.layout import Layout, SavedLayout
 from pipeline.sheets.projector import projector_cuts, projector_stacks
@@ -52,8 +53,9 @@ def main(
         now = msgspec.structs.replace(
             now, thrown={**now.thrown, name: layout}, areas={**now.areas, thrown_part(name): areas}
         )
-        for ground, data in _projected(pattern, size, shown, strips, material, layout):
-            write(thrown / f"{name}-{ground}.pdf", data)
+        for ending, speaking in spoken(pattern).items():
+            for ground, data in _projected(speaking, size, shown, strips, material, layout):
+                write(thrown / f"{name}-{ground}{ending}.pdf", data)
     plans = [msgspec.structs.replace(plan, format=f"by-size/{size}-{name}") for name, (_, plan) in laid.items()]
     write_json(pages, plans)
     write_json(places, now)

@@ -12,6 +12,7 @@ from pipeline.drawing.panels.strip_list import StripSizes
 from pipeline.drawing.piece.pieces import NestStyle, draw_nest
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import Cuts
+from pipeline.model.questions import spoken
 from pipeline.sheets.arrange import arrange
 from pipeline.sheets.large import plan_large
 from pipeline.sheets.layout import Layout, PagePlan, SavedLayout
@@ -75,7 +76,13 @@ def arranged(pattern: Pattern, part: Part, cuts: Cuts, saved: SavedLayout | None
 
 
 def printed(pattern: Pattern, part: Part, cuts: Cuts, places: Arranged) -> Iterator[tuple[str, bytes]]:
-    """The file of each paper, by its name; papers on which a piece is turned alike share its drawing."""
+    """The file of each paper, or of each paper and language, by its name."""
+    for ending, speaking in spoken(pattern).items():
+        yield from _printed(speaking, ending, part, cuts, places)
+
+
+def _printed(pattern: Pattern, ending: str, part: Part, cuts: Cuts, places: Arranged) -> Iterator[tuple[str, bytes]]:
+    """Papers on which a piece is turned alike share its drawing."""
     from pipeline.press.compose import PrintFile, compose  # cairo reads where fonts are when it is loaded
     from pipeline.press.forms import render_drawings
     from pipeline.press.imprint import imprint_of
@@ -90,7 +97,7 @@ def printed(pattern: Pattern, part: Part, cuts: Cuts, places: Arranged) -> Itera
     }
     for name, (layout, plan) in places.items():
         drawings = [drawing for place in layout.placements for drawing in drawn[place.piece, place.quarter_turns]]
-        file = f"{part.name}-{name}.pdf"
+        file = f"{part.name}-{name}{ending}.pdf"
         print_file = PrintFile(
             imprint=imprint_of(pattern, name, part.title),
             plan=plan,

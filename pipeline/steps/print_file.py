@@ -4,6 +4,7 @@ from pathlib import Path
 
 from pipeline.drawing.drawing import Frame, shown_signs
 from pipeline.drawing.pages.overlays import Told, page_overlays
+from pipeline.model.questions import ending_in, spoken
 from pipeline.press.ready import make_ready
 from pipeline.sheets.layout import Layout, PagePlan
 from pipeline.steps.printed import printed_pattern
@@ -21,12 +22,14 @@ def main(
     pages: Path,
     file: Path,
 ) -> None:
-    """Compose the pages of a format."""
+    """Compose the pages of a format, or of a format and language, "a4-en"."""
     make_ready(work / ".run")
     from pipeline.press.compose import PrintFile, compose  # cairo reads where fonts are when it is loaded
     from pipeline.press.imprint import imprint_of
 
-    pattern = printed_pattern(folder)
+    whole = printed_pattern(folder)
+    ending = ending_in(whole, format)
+    pattern, format = spoken(whole)[ending], format.removesuffix(ending)
     frames = read_json(index, list[Frame])
     plan = next(plan for plan in read_json(pages, list[PagePlan]) if plan.format == format)
     told = read_json(map, Told)

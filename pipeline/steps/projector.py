@@ -8,6 +8,7 @@ from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.piece.pieces import Ground, draw_projector_nest
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import Cuts
+from pipeline.model.questions import spoken
 from pipeline.press.ready import make_ready
 from pipeline.sheets.layout import Layout, SavedLayout
 from pipeline.sheets.projector import projector_cuts, projector_stacks
@@ -20,9 +21,9 @@ from pipeline.work.files import write, write_json
 
 
 def main(
-    folder: Path, work: Path, pieces: list[Path], known: list[Path], material: str, project: Path, places: Path
+    folder: Path, work: Path, pieces: list[Path], known: list[Path], material: str, thrown: Path, places: Path
 ) -> None:
-    """Arrange and draw once, compose for each ground; `project` is the folder of the files.
+    """Arrange and draw once, compose for each ground; `thrown` is the folder of the files.
 
     A material of which no piece has changed has its files already.
     """
@@ -43,15 +44,18 @@ def main(
     write_json(places, SavedLayout(layout=nothing, thrown={material: layout}, areas={thrown_part(material): areas}))
 
     @cache
-    def drawn() -> list[Drawing]:
-        return _drawn(pattern, cuts, layout, Cache(place / "drawn", draw_projector_nest.__module__))
+    def drawn(ending: str) -> list[Drawing]:
+        kept = Cache(place / f"drawn{ending}", draw_projector_nest.__module__)
+        return _drawn(spoken(pattern)[ending], cuts, layout, kept)
 
-    def made(ground: Ground) -> bytes:
-        return projector_file(pattern, material, ground, cuts, strips, layout, drawn())
+    def made(ending: str, ground: Ground) -> bytes:
+        return projector_file(spoken(pattern)[ending], material, ground, cuts, strips, layout, drawn(ending))
 
-    for ground in get_args(Ground):
-        data = files.bytes_of((pattern, cuts, strips, ground, layout), partial(made, ground))
-        write(project / f"{material}-{ground}.pdf", data)
+    thrown.mkdir(parents=True, exist_ok=True)
+    for ending, speaking in spoken(pattern).items():
+        for ground in get_args(Ground):
+            data = files.bytes_of((speaking, cuts, strips, ground, layout), partial(made, ending, ground))
+            write(thrown / f"{material}-{ground}{ending}.pdf", data)
     files.forget_others()
     stored.forget_others()
 

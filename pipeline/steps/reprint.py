@@ -4,6 +4,7 @@ from pathlib import Path
 
 from pipeline.correction.reprint import reprinted
 from pipeline.ledger.changes import ChangesFile
+from pipeline.model.questions import ending_in, spoken
 from pipeline.press.ready import make_ready
 from pipeline.steps.printed import printed_pattern
 from pipeline.words import say
@@ -16,13 +17,15 @@ def main(folder: Path, work: Path, format: str, file: Path, changes: Path, repri
     from pipeline.correction.nothing import nothing_to_print  # cairo reads where fonts are when it is loaded
     from pipeline.press.imprint import imprint_of
 
-    pattern = printed_pattern(folder)
+    whole = printed_pattern(folder)
+    ending = ending_in(whole, format)
+    pattern, paper = spoken(whole)[ending], format.removesuffix(ending)
     found = read_json(changes, ChangesFile)
     of_file = [change for change in found.changes if (change.what, change.name) == ("page", f"print/{format}.pdf")]
     labels = [change.near for change in of_file if change.after is not None]
     words = say(pattern.languages[0], "correction.title", since=found.since, version=found.version)
     if labels:
-        title = imprint_of(pattern, format, words).title
+        title = imprint_of(pattern, paper, words).title
         write(reprint, reprinted(file.read_bytes(), labels, title))
     else:
-        write(reprint, nothing_to_print(pattern, found, format))
+        write(reprint, nothing_to_print(pattern, found, paper))

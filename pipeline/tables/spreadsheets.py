@@ -11,7 +11,7 @@ from pipeline.drawing.lay_names import cloth_width, laid_names
 from pipeline.drawing.wording import in_decimals, size_range, view_titles
 from pipeline.model.lengths import imperial_text, next_mm
 from pipeline.model.pattern import Pattern, in_language
-from pipeline.model.questions import turns_freely
+from pipeline.model.questions import ending_of, turns_freely
 from pipeline.model.sizes import size_title
 from pipeline.sheets.windows import row_letters
 from pipeline.tables.cloth import ClothRow
@@ -176,7 +176,7 @@ class _Sheets:
         heads = [*self.heads("file", "page", "label", "row", "column"), self.say("size.several")]
         return [*heads, *self.heads("views")], [
             [
-                f"print/{row.format}.pdf",
+                f"print/{row.format}{ending_of(self.pattern, self.language)}.pdf",
                 row.page,
                 row.label,
                 row_letters(row.row) or None,

@@ -52,7 +52,7 @@ def test_only_sizes_of_changed_pieces_are_concerned():
 def test_a_page_is_printed_again_by_those_who_sew_what_changed_on_it():
     """Page 3A shows size S alone: whoever sews M has no use of it, and size S is as it was."""
     found = correction(EDGE, *printed("print/a4.pdf", "1", "2A", "3A"), *printed("print/by-size/M-a4.pdf", "2A"))
-    lists = sentences.pages_to_print(found)
+    lists = sentences.pages_to_print(found, "en")
     assert [(each.sizes, each.file, each.labels) for each in lists] == [
         (("M",), "print/a4.pdf", ("1", "2A")),
         (("M",), "print/by-size/M-a4.pdf", ("2A",)),
@@ -65,7 +65,7 @@ def test_a_page_is_printed_again_by_those_who_sew_what_changed_on_it():
 
 def test_a_page_that_is_gone_is_not_printed_again():
     gone = change("page", "print/a4.pdf", near="4A", before="a")
-    assert sentences.pages_to_print(correction(EDGE, gone)) == ()
+    assert sentences.pages_to_print(correction(EDGE, gone), "en") == ()
     assert sentences.page_sentences(correction(EDGE, gone), "en") == ["No page needs to be printed again."]
 
 

@@ -56,7 +56,9 @@ def test_texts_that_no_start_page_or_strip_can_hold_are_told_for_each_paper() ->
 
 def test_languages_that_a_start_page_or_a_strip_leaves_out_are_told() -> None:
     several = msgspec.structs.replace(PATTERN, languages=("en", "de", "fr", "es", "nl", "sv"))
-    found = {finding.message.split(" has no room")[0]: finding for finding in page_findings(several)}
+    many, *left = page_findings(several)
+    assert many.code == "many-languages"
+    found = {finding.message.split(" has no room")[0]: finding for finding in left}
     assert set(found) == {
         f"{page} of {paper}"
         for page, papers in (("The start page", ("A4", "Letter")), ("The strip across sheets", ("A0", "36 in")))
@@ -66,8 +68,15 @@ def test_languages_that_a_start_page_or_a_strip_leaves_out_are_told() -> None:
         ("left-out", "warn", "languages")
     }
     assert found["The start page of A4"].message.endswith("in es, nl, sv.")
+
+
+def test_more_than_two_languages_are_to_have_files_of_their_own() -> None:
     three = msgspec.structs.replace(PATTERN, languages=("en", "de", "fr"))
-    assert list(page_findings(three)) == []
+    (told,) = page_findings(three)
+    assert (told.code, told.severity, told.object) == ("many-languages", "warn", "languages")
+    assert "languages_together = false" in told.remedy
+    apart = msgspec.structs.replace(PATTERN.print, languages_together=False)
+    assert list(page_findings(msgspec.structs.replace(three, print=apart))) == []
 
 
 def test_with_overlaps_too_what_is_said_of_joining_is_looked_for() -> None:

@@ -35,6 +35,7 @@ def test_the_good_file_says_what_the_pattern_is(good: Pattern) -> None:
     assert (good.units, good.wearer, good.sleepwear, good.pixels_per_inch) == ("imperial", "child", True, 96.0)
     assert (good.print.margin_mm, good.print.overlap_mm, good.print.by_size) == (8, 15, False)
     assert good.print.black
+    assert not good.print.languages_together
     assert (good.projector.unfold, good.projector.width_mm, good.renew_layout, good.lay_seconds) == (
         False,
         1400,

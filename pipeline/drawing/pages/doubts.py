@@ -1,6 +1,7 @@
 """What of a pattern's texts finds no room on a start page or a large sheet, told before anything is drawn."""
 
 from collections.abc import Iterable, Iterator
+from itertools import product
 
 from pipeline.cutting.strips import CutSize
 from pipeline.drawing.doubts import CHECK
@@ -11,6 +12,7 @@ from pipeline.drawing.panels.marks_key import ALL_SIGNS
 from pipeline.drawing.scene import Group, Scene, Shape, Text
 from pipeline.model.findings import Finding, PatternFaultError
 from pipeline.model.pattern import Pattern
+from pipeline.model.questions import spoken
 from pipeline.sheets.layout import HEADER_MM, Page, PagePlan, Window
 from pipeline.sheets.papers import LARGE_MARGIN_MM, PAPERS, Paper, tile_of
 from pipeline.sheets.tile import START_LABEL
@@ -18,6 +20,9 @@ from pipeline.words import catalogue
 
 _LONG = CutSize(999.9, 9999.9)
 """A strip whose figures take as much room as any."""
+_APART = "say languages_together = false in [print]"
+_MOST_TOGETHER = 2
+"""Languages of one label: with more, what a cutter looks for is lost among them (a judgement)."""
 _SEVERAL_SIGNS = tuple(ALL_SIGNS)[:12]
 _TOLD = {
     "tiled": ("start.print", "start.measures", "start.join", "start.care"),
@@ -32,10 +37,14 @@ def page_findings(pattern: Pattern) -> Iterator[Finding]:
     One that warns for each language that a start page or a large sheet leaves out for want of room, where the pieces
     show several signs. Of a pattern whose texts can all be printed.
     """
-    for name in pattern.print.formats:
-        paper = PAPERS.get(name)
-        if paper is None:
-            continue
+    if pattern.print.languages_together and len(pattern.languages) > _MOST_TOGETHER:
+        yield _many(pattern)
+    for speaking, name in product(spoken(pattern).values(), pattern.print.formats):
+        yield from _paper_findings(speaking, PAPERS.get(name))
+
+
+def _paper_findings(pattern: Pattern, paper: Paper | None) -> Iterator[Finding]:
+    if paper is not None:
         try:
             if paper.kind == "tiled":
                 _tried(pattern, paper, tuple(ALL_SIGNS))
@@ -49,10 +58,25 @@ def page_findings(pattern: Pattern) -> Iterator[Finding]:
                 file="pattern.toml",
                 object="pattern",
                 message=f"{_page_name(paper)} cannot hold its texts: {fault}.",
-                remedy="Shorten the longest of them, or sell fewer languages in one file.",
+                remedy=f"Shorten the longest of them, or {_APART}.",
             )
         else:
             yield from _left_out(pattern, paper, said)
+
+
+def _many(pattern: Pattern) -> Finding:
+    return Finding(
+        check=CHECK,
+        code="many-languages",
+        severity="warn",
+        pattern=pattern.name,
+        file="pattern.toml",
+        object="languages",
+        found=f"{len(pattern.languages)} languages",
+        allowed=f"at most {_MOST_TOGETHER} in a file",
+        message=f"{len(pattern.languages)} languages stand on every label and page.",
+        remedy=f"For a file a language, {_APART}.",
+    )
 
 
 def _left_out(pattern: Pattern, paper: Paper, said: str) -> Iterator[Finding]:
@@ -76,7 +100,7 @@ def _left_out(pattern: Pattern, paper: Paper, said: str) -> Iterator[Finding]:
             found=f"{len(pattern.languages)} languages",
             allowed="as many as there is room for",
             message=f"{_page_name(paper)} has no room to tell all in {', '.join(left)}.",
-            remedy="Sell fewer languages in one file; the last of `languages` are left out first.",
+            remedy=f"For a file a language, {_APART}; of one file the last of `languages` are left out first.",
         )
 
 

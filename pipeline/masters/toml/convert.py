@@ -220,4 +220,5 @@ def _print(leaves: Leaves) -> PrintSpec:
         overlap_mm=leaves.length(("print", "overlap"), table.overlap, 0.0, _LARGEST_PAGE_EDGE_MM),
         by_size=table.by_size,
         black=table.black,
+        languages_together=table.languages_together,
     )

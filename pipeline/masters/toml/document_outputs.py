@@ -35,6 +35,10 @@ class PrintTable(Table, kw_only=True, frozen=True):
     overlap: Annotated[Length, Meta(description="of neighbouring tiles, for those who glue on a strip")] = "0 mm"
     by_size: Annotated[bool, Meta(description="also each size alone, for every paper and the projector")] = True
     black: Annotated[bool, Meta(description="no colour: sizes differ by their dashes and labels alone")] = False
+    languages_together: Annotated[
+        bool,
+        Meta(description="all languages in one file; false: each has files of its own, on paper and for projectors"),
+    ] = True
 
 
 class BookletTable(Table, kw_only=True, frozen=True):
