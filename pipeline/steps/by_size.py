@@ -40,7 +40,7 @@ def main(
     size, cut_pieces = (file := read_json(pieces, SizeFile)).size, file.pieces
     cuts = {cut.piece: {size: cut} for cut in cut_pieces}
     strips = {size: strip_sizes(pattern, size, cut_pieces)}
-    part = Part(size, size, size, (size,), strips, tuple(pattern.views), alone=True)
+    part = Part(size, size, (size,), strips, tuple(pattern.views), alone=True)
     saved = read_saved(known[0], SavedLayout) if known else None
     laid, now = arranged(pattern, part, cuts, saved)
     prints.mkdir(parents=True, exist_ok=True)

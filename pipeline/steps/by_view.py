@@ -4,7 +4,6 @@ from pathlib import Path
 
 import msgspec
 
-from pipeline.model.pattern import in_language
 from pipeline.press.ready import make_ready
 from pipeline.sheets.layout import SavedLayout, saved_view
 from pipeline.sheets.stacks import views_of
@@ -33,8 +32,7 @@ def main(
         size: {name: cut for name, cut in of_size.items() if view in views_of(pattern, name)}
         for size, of_size in strips_by_size(pattern, every).items()
     }
-    title = in_language(pattern.views[view].title, pattern.languages[0])
-    part = Part(view, saved_view(view), title, pattern.sizes, strips, (view,), alone=False)
+    part = Part(view, saved_view(view), pattern.sizes, strips, (view,), alone=False)
     laid, saved = arranged(pattern, part, cuts, read_saved(known[0], SavedLayout) if known else None)
     prints.mkdir(parents=True, exist_ok=True)
     for name, data in printed(pattern, part, cuts, laid):

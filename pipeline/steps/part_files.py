@@ -10,7 +10,7 @@ from pipeline.drawing.pages.overlays import page_overlays
 from pipeline.drawing.panels.map import map_pieces
 from pipeline.drawing.panels.strip_list import StripSizes
 from pipeline.drawing.piece.pieces import NestStyle, draw_nest
-from pipeline.model.pattern import Pattern
+from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.pieces import Cuts
 from pipeline.model.questions import spoken
 from pipeline.sheets.arrange import arrange
@@ -28,7 +28,7 @@ EFFORT = 0.25
 
 
 class Part(NamedTuple):
-    """What some files show, and no other: `name` begins theirs, `title` is what they are called in their imprint.
+    """What some files show, and no other: `name`, a size's or a view's, begins theirs.
 
     `kept_as` begins the names of its layouts in layout.json; `strips` are told on its pages. `alone`: they are of one
     size, plain and without layers; a view has its layers though the pattern have a single size.
@@ -36,7 +36,6 @@ class Part(NamedTuple):
 
     name: str
     kept_as: str
-    title: str
     sizes: tuple[str, ...]
     strips: StripSizes
     views: tuple[str, ...]
@@ -95,11 +94,12 @@ def _printed(pattern: Pattern, ending: str, part: Part, cuts: Cuts, places: Arra
     drawn = {
         (piece, turns): draw_nest(pattern, cuts[piece], turns, style, files) for (piece, turns), files in joints.items()
     }
+    title = part.name if part.alone else in_language(pattern.views[part.name].title, pattern.languages[0])
     for name, (layout, plan) in places.items():
         drawings = [drawing for place in layout.placements for drawing in drawn[place.piece, place.quarter_turns]]
         file = f"{part.name}-{name}{ending}.pdf"
         print_file = PrintFile(
-            imprint=imprint_of(pattern, name, part.title),
+            imprint=imprint_of(pattern, name, title),
             plan=plan,
             layout=layout,
             sizes=part.sizes,

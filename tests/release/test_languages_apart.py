@@ -12,8 +12,12 @@ from tests.release.conftest import Workroom
 LANGUAGES = {"en": ("Tea apron", "Skirt", "Size"), "de": ("Servierschürze", "Rock", "Größe")}
 """The title, a piece and a layer's word in each."""
 PAPERS = ("a4", "a0")
-TOGETHER = 'formats = ["a4", "letter", "a0", "roll-36in"]'
-APART = """formats = ["a4", "a0", "projector"]
+TOGETHER = '[print]\nformats = ["a4", "letter", "a0", "roll-36in"]'
+APART = """[views.long]
+title = { en = "Long", de = "Lang" }
+
+[print]
+formats = ["a4", "a0", "projector"]
 languages_together = false
 
 [channels.shop]
@@ -57,6 +61,7 @@ def test_each_language_has_every_file_on_paper_and_for_projectors(room: Workroom
     for folder, files, of_all in (
         ("print", set(PAPERS), set()),
         ("print/by-size", {f"{size}-{paper}" for size in "SM" for paper in PAPERS}, set()),
+        ("print/by-view", {f"long-{paper}" for paper in PAPERS}, set()),
         ("project", thrown, {"calibration.pdf"}),
         ("project/by-size", {f"{size}-{name}" for size in "SM" for name in thrown}, set()),
     ):
@@ -64,7 +69,9 @@ def test_each_language_has_every_file_on_paper_and_for_projectors(room: Workroom
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
-@pytest.mark.parametrize("name", ["print/a4", "print/a0", "print/by-size/S-a4", "project/shell-black-on-white"])
+@pytest.mark.parametrize(
+    "name", ["print/a4", "print/a0", "print/by-size/S-a4", "print/by-view/long-a4", "project/shell-black-on-white"]
+)
 def test_a_file_speaks_its_language_and_no_other(room: Workroom, name: str, language: str) -> None:
     reader = PdfReader(room.bundle / f"{name}-{language}.pdf")
     text = "".join(page.extract_text() for page in reader.pages)
