@@ -257,3 +257,17 @@ def grid(rows: int, columns: int, blank: set[tuple[int, int]]) -> PagePlan:
         for n, (r, c) in enumerate(kept, start=2)
     )
     return msgspec.structs.replace(PLAN, rows=rows, columns=columns, pages=(PLAN.pages[0], *pages))
+
+
+def test_a_large_sheet_has_the_gauge_of_a_knit_and_none_for_what_does_not_stretch() -> None:
+    plan = synthetic.large_sheet(LAYOUT)
+
+    def said(**more: float) -> bool:
+        made = synthetic.pattern()
+        knit = {name: msgspec.structs.replace(cloth, **more) for name, cloth in made.materials.items()}
+        pattern = msgspec.structs.replace(made, materials=knit)
+        drawn = large_pages(pattern, plan, synthetic.SIZES, (), synthetic.SIGNS, "a0.pdf")[1]
+        return any("stretch enough?" in content for content in contents(drawn))
+
+    assert said(stretch_width=0.5)
+    assert not said()

@@ -31,6 +31,7 @@ from pipeline.drawing.panels.squares import (
     square,
     wrong_scales,
 )
+from pipeline.drawing.panels.stretch_gauge import stretch_gauges
 from pipeline.drawing.panels.strip_list import NO_STRIPS, Detail, StripSizes, strip_list
 from pipeline.drawing.panels.words import SEPARATOR, fewer, in_all, moved_words, part_words, size_words, version_words
 from pipeline.drawing.scene import Scene, Shape
@@ -183,6 +184,8 @@ def _title_block(
         marks_key(column, sizes, languages, signs)
         column.gap()
         strip_list(column, pattern, sizes, strips, languages, detail)
+        column.gap()
+        stretch_gauges(column, pattern, languages)
 
     return fill
 
