@@ -11,6 +11,7 @@ from pipeline.drawing.pages.joints import Side, joints_of, row_middles_mm
 from pipeline.drawing.pages.large import large_pages
 from pipeline.drawing.scene import Scene
 from pipeline.geometry.points import Point
+from pipeline.model.pattern import Material
 from pipeline.press.forms import render_pages
 from pipeline.sheets.layout import PagePlan, Window
 from pipeline.sheets.windows import page_label
@@ -263,9 +264,8 @@ def test_a_large_sheet_has_the_gauge_of_a_knit_and_none_for_what_does_not_stretc
     plan = synthetic.large_sheet(LAYOUT)
 
     def said(**more: float) -> bool:
-        made = synthetic.pattern()
-        knit = {name: msgspec.structs.replace(cloth, **more) for name, cloth in made.materials.items()}
-        pattern = msgspec.structs.replace(made, materials=knit)
+        cloth = Material(title={"en": "jersey", "de": "Jersey"}, widths_mm=(1500.0,), **more)
+        pattern = msgspec.structs.replace(synthetic.pattern(), materials={"shell": cloth})
         drawn = large_pages(pattern, plan, synthetic.SIZES, (), synthetic.SIGNS, "a0.pdf")[1]
         return any("stretch enough?" in content for content in contents(drawn))
 
