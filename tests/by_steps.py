@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from pathlib import Path
 
+from pipeline.masters.toml.load import load_pattern
 from pipeline.steps import drawings, layout, pieces, print_file
 
 APRON = Path(__file__).resolve().parent / "patterns/tea-apron"
@@ -29,7 +30,9 @@ def print_all_sizes(source: Path, work: Path, files: list[Path], formats: Sequen
     """The print file of each format, with layouts and pages beside the cut pieces."""
     layout.main(source, files, [], work / "layout.json", work / "layouts.json", work / "pages.json", work / "all.json")
     drawn = work / "drawings.json", work / "drawings.pdf", work / "map.json"
-    drawings.main(source, work, "", files, work / "layouts.json", work / "pages.json", *drawn)
+    pattern, _ = load_pattern(source)
+    assert pattern is not None
+    drawings.main(source, work, list(pattern.languages), files, work / "layouts.json", work / "pages.json", *drawn)
     for name in formats:
         target = prints / f"{name}.pdf"
         print_file.main(source, work, name, *drawn, work / "layouts.json", work / "pages.json", target)

@@ -17,8 +17,10 @@ rule drawings:
     priority: 30
     params:
         folder=folder_of,
+        languages=lambda wildcards: spoken(BUILDS[wildcards.pattern])[wildcards.ending].languages,
         depends=lambda wildcards: DEPENDS(wildcards.pattern, f"drawings{wildcards.ending}"),
     shell:
-        STEP + " drawings --folder {params.folder:q} --work {WORK:q} --ending {wildcards.ending:q} --pieces {input.pieces:q}"
+        STEP
+        + " drawings --folder {params.folder:q} --work {WORK:q} --languages {params.languages:q} --pieces {input.pieces:q}"
         " --layouts {input.layouts:q} --page-plans {input.page_plans:q}"
         " --index {output.index:q} --pages {output.pages:q} --map {output.map:q}"

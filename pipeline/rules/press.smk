@@ -6,7 +6,9 @@
 def drawn_in(wildcards, name, format=None):
     """What was drawn in the language of a print file; in the first language where there is none."""
     endings = spoken(BUILDS[wildcards.pattern])
-    ending = next((each for each in endings if each and wildcards.get("format", "").endswith(each)), next(iter(endings)))
+    ending = next(
+        (each for each in endings if each and wildcards.get("format", "").endswith(each)), next(iter(endings))
+    )
     return WORK / wildcards.pattern / name.format(ending)
 
 

@@ -3,12 +3,13 @@
 from functools import partial
 from pathlib import Path
 
+import msgspec
+
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.nest.page_joints import Joints, joints_in_nest
 from pipeline.drawing.pages.overlays import Told
 from pipeline.drawing.panels.map import map_pieces
 from pipeline.drawing.piece.pieces import draw_nest
-from pipeline.model.questions import spoken
 from pipeline.press.ready import make_ready
 from pipeline.sheets.layout import Layout, PagePlan
 from pipeline.steps.inputs import cuts_by_piece, strips_by_size
@@ -20,7 +21,7 @@ from pipeline.work.files import read_json, write, write_json
 def main(
     folder: Path,
     work: Path,
-    ending: str,
+    languages: list[str],
     pieces: list[Path],
     layouts: Path,
     page_plans: Path,
@@ -29,17 +30,17 @@ def main(
     map: Path,
 ) -> None:
     """Draw the nest of every stack in each turn in which a print file has it, its texts off the joints of the pages, in
-    the languages of the files whose names end so."""
+    the languages of these files."""
     make_ready(work / ".run")
     from pipeline.press.forms import render_drawings  # cairo reads where fonts are when it is loaded
 
-    pattern = spoken(printed_pattern(folder))[ending]
+    pattern = msgspec.structs.replace(printed_pattern(folder), languages=tuple(languages))
     arranged, cuts = read_json(layouts, dict[str, Layout]), cuts_by_piece(pieces)
     joints: dict[tuple[str, int], list[Joints]] = {}  # files in which a piece is turned alike share its drawing
     for plan in read_json(page_plans, list[PagePlan]):
         for place in arranged[plan.format].placements:
             joints.setdefault((place.piece, place.quarter_turns % 4), []).append(joints_in_nest(plan, place))
-    cache = Cache(index.with_name("cache") / f"drawn{ending}", draw_nest.__module__)
+    cache = Cache(index.with_name("cache") / index.stem, draw_nest.__module__)
     drawings: list[Drawing] = []
     for (piece, turns), files in joints.items():
         made_from = pattern, cuts[piece], turns, tuple(files)
