@@ -18,6 +18,7 @@ from pipeline.cutting.seam_line import closed_runs, fold_of, seam_region
 from pipeline.cutting.strips import drawn_strips
 from pipeline.cutting.tapers import knotted
 from pipeline.cutting.telling import Teller
+from pipeline.cutting.turn_lines import turn_lines
 from pipeline.geometry.chains import Array
 from pipeline.geometry.curves import Line, Segment, path_area_mm2, path_length_mm
 from pipeline.geometry.points import Point
@@ -155,6 +156,7 @@ def _assembled(
         fold=None if fold is None else (Point(*fold.start.tolist()), Point(*fold.end.tolist())),
         slits=slits,
         clips=clip_marks(parts, slits) if not rules.trim_mm else (),
+        turns=turn_lines(drawn, parts, line.ring, teller),
     )
 
 

@@ -19,7 +19,7 @@ _RANK: dict[Corner, int] = {"mitre": 0, "square": 1, "turned": 2}
 class EdgeRule(msgspec.Struct, frozen=True):
     """One edge in walking order. `width_mm` is its allowance before any trim, `end_mm` that at its last point; 0 on a
     fold. `between`: shares of the edge, each with the allowance there, where it has parts. `clips`: may be
-    clipped."""
+    clipped. `folds_mm`: how far out a turned hem is folded again."""
 
     name: str
     width_mm: float
@@ -28,6 +28,7 @@ class EdgeRule(msgspec.Struct, frozen=True):
     hem: bool
     clips: bool = True
     between: Knots = ()
+    folds_mm: tuple[float, ...] = ()
 
     @property
     def tapers(self) -> bool:
@@ -152,7 +153,8 @@ def _edge_rules(
             continue
         clipped = clips if spec.clips is None else spec.clips
         (_, first), *between, (_, last) = knots
-        rules.append(EdgeRule(edge.name, first, last, spec.fold, spec.hem, clipped, tuple(between)))
+        folds_mm = spec.folds_mm if told else ()
+        rules.append(EdgeRule(edge.name, first, last, spec.fold, spec.hem, clipped, tuple(between), folds_mm))
     return None if missing else tuple(rules)
 
 

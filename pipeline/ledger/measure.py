@@ -48,7 +48,7 @@ def shape_of(cut: CutPiece) -> Shape:
     """The cut line by edges, a fold's own line for a fold; notches and marks by what they are called."""
     fold: tuple[Polyline, ...] = () if cut.fold is None else (cut.fold,)
     edges = {edge.name: thinned(fold if edge.fold else edge.cut_line) for edge in cut.edges}
-    return Shape(edges=edges, notches=_notches(cut.drawn), marks=_marks(cut.drawn))
+    return Shape(edges=edges, notches=_notches(cut.drawn), marks=_marks(cut))
 
 
 def thinned(lines: Iterable[Sequence[tuple[float, float]]]) -> tuple[Line, ...]:
@@ -74,9 +74,10 @@ def _notches(drawn: DrawnPiece) -> dict[str, dict[str, tuple[Line, ...]]]:
     return found
 
 
-def _marks(drawn: DrawnPiece) -> dict[str, tuple[Line, ...]]:
+def _marks(cut: CutPiece) -> dict[str, tuple[Line, ...]]:
+    drawn = cut.drawn
     found: dict[str, tuple[Line, ...]] = {"grain": thinned(((drawn.grain.bottom, drawn.grain.top),))}
-    for line in drawn.inside:
+    for line in cut.inside:
         found[_free(line.name or line.kind, found)] = thinned((flattened(line.path),))
     for point in drawn.points:
         found[_free(point.name or "point", found)] = thinned((point.slit or (point.place,),))

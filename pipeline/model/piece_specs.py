@@ -60,7 +60,8 @@ class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
     `allowance_end_mm`: the allowance at the edge's last point, where it tapers to it from `allowance_mm` at its first;
     None where it is the same all along. `along`: the parts that have an allowance of their own, the rest has
     `allowance_mm`. `clips` of None: as its piece says. `half`: of a fold, whose half of the wearer is drawn, left or
-    right.
+    right. `folds_mm`: how far from the seam line a turned hem is folded back again, in order; `turn_up`: to the right
+    side, as a trouser's turn-up is.
     """
 
     allowance_mm: float | None = None
@@ -73,6 +74,8 @@ class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
     half: Side | None = None
     clips: bool | None = None
     takes: tuple[Take, ...] = ()
+    folds_mm: tuple[float, ...] = ()
+    turn_up: bool = False
 
     @property
     def says_allowance(self) -> bool:

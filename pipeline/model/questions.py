@@ -4,7 +4,8 @@ from collections.abc import Collection, Iterable
 from typing import Literal, NamedTuple
 
 from pipeline.model.pattern import Material, Nap, Notion, Pattern, Strip
-from pipeline.model.piece_specs import Cut, MarkSpec, PieceSpec, Side
+from pipeline.model.piece_specs import Cut, EdgeSpec, MarkSpec, PieceSpec, Side
+from pipeline.model.turns import turn_names
 
 
 class Copies(NamedTuple):
@@ -16,6 +17,15 @@ class Copies(NamedTuple):
     @property
     def as_drawn(self) -> int:
         return self.copies - self.mirrored
+
+
+class Turn(NamedTuple):
+    """A line on which the hem `edge` is folded again: which `of` so many, counted from the seam line."""
+
+    edge: str
+    number: int
+    of: int
+    turn_up: bool
 
 
 def shown_views(pattern: Pattern) -> tuple[str | None, ...]:
@@ -71,6 +81,24 @@ def mark_spec(pattern: Pattern, piece: str, name: str, group: Literal["lines", "
             return marks[name]
         own = pattern.pieces.get(own.source) if own.source else None
     return MarkSpec()
+
+
+def edge_spec(pattern: Pattern, piece: str, edge: str) -> EdgeSpec:
+    """What is said of an edge by the piece, or by the piece whose outline that takes."""
+    own = pattern.pieces.get(piece)
+    drawn_as = pattern.pieces.get(own.source) if own is not None and own.source else own
+    return drawn_as.edges.get(edge, EdgeSpec()) if drawn_as is not None else EdgeSpec()
+
+
+def turn_of(pattern: Pattern, piece: str, line: str) -> Turn | None:
+    """What an inside line is on which a hem is folded again; None for any other."""
+    own = pattern.pieces.get(piece)
+    drawn_as = pattern.pieces.get(own.source) if own is not None and own.source else own
+    for edge, spec in drawn_as.edges.items() if drawn_as is not None else ():
+        names = turn_names(edge, len(spec.folds_mm))
+        if line in names:
+            return Turn(edge, names.index(line) + 1, len(names), spec.turn_up)
+    return None
 
 
 def drawn_half(pattern: Pattern, piece: str) -> Side | None:

@@ -50,6 +50,8 @@ MOST_SIDES = 40
 MOST_CUTS = 30
 MOST_PARTS = 40
 """Parts of an edge that have an allowance of their own."""
+MOST_FOLDS = 6
+"""In a hem that is folded more than once."""
 MOST_LAYERS = 9
 LAYERS_SHOWN = f"a whole number from 2 to {MOST_LAYERS}"
 MOST_AROUND = 200
@@ -143,6 +145,11 @@ class EdgeTable(Table, kw_only=True, frozen=True):
     half: Annotated[Side, Meta(description="of a fold: the half of the wearer that is drawn")] | UnsetType = UNSET
     clips: Annotated[bool, Meta(description="whether it is clipped; else as the piece says")] | UnsetType = UNSET
     takes: tuple[TakeTable, ...] = ()
+    folds: Annotated[
+        tuple[Length, ...],
+        Meta(max_length=MOST_FOLDS, description="how far from the seam line a turned hem is folded back again"),
+    ] = ()
+    turn_up: Annotated[bool, Meta(description="with folds: turned to the right side, as of trousers")] = False
 
 
 class LineTable(Table, kw_only=True, frozen=True):
