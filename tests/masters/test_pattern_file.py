@@ -83,6 +83,9 @@ def test_edges_say_allowance_corner_fold_and_takes(good: Pattern) -> None:
     assert edges["hem"] == EdgeSpec(allowance_mm=40, corner="turned", hem=True, clips=True)
     assert edges["cb"] == EdgeSpec(fold=True, half="left")
     assert edges["side"] == EdgeSpec(corner_beside={"hem": "mitre", "armhole": "square"})
+    assert edges["slit"] == EdgeSpec(
+        allowance_mm=100, corner_beside={"side": "turned"}, hem=True, folds_mm=(45.0, 90.0), turn_up=True
+    )
     assert edges["waist"] == EdgeSpec(takes=(Take("dart-a", "dart-b", "dart"),))
     assert good.pieces["back"].lines == {"slit": "cut", "plain": "place", "bust": "level"}
     assert good.pieces["back"].notches == {"cap-back": "double"}
