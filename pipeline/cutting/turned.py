@@ -124,7 +124,7 @@ def _between(points: Array, place: float) -> Array:
 
 
 def _outward(line: Array, path: Array, feet: Array, signed: Array) -> Array:
-    """Unit vectors out of the piece at feet, from the points above them; where these are too near, those beside them."""
+    """Unit vectors out of the piece at feet, from the points above them; where these are near, those beside."""
     far = np.flatnonzero(signed > _NEAR_MM)
     if not len(far):
         run = make_run(0, line)

@@ -20,11 +20,10 @@ class Copies(NamedTuple):
 
 
 class Turn(NamedTuple):
-    """A line on which the hem `edge` is folded again: which `of` so many, counted from the seam line."""
+    """A line on which the hem `edge` is folded again: `number` counts them from the seam line."""
 
     edge: str
     number: int
-    of: int
     turn_up: bool
 
 
@@ -97,7 +96,7 @@ def turn_of(pattern: Pattern, piece: str, line: str) -> Turn | None:
     for edge, spec in drawn_as.edges.items() if drawn_as is not None else ():
         names = turn_names(edge, len(spec.folds_mm))
         if line in names:
-            return Turn(edge, names.index(line) + 1, len(names), spec.turn_up)
+            return Turn(edge, names.index(line) + 1, spec.turn_up)
     return None
 
 

@@ -115,12 +115,25 @@ def hem_states(
     if turn_up:
         folded = [*layers[:2], *_folded_up(layers[2:])]
         over = [_mirrored(layer, body_mm)._replace(level=1 - k) for k, layer in enumerate(folded[1:3])]
-        return flat, State(tuple(folded), (body_mm,)), State((layers[0]._replace(level=2), *over, *_highest(folded[3:])))
+        up = (layers[0]._replace(level=2), *over, *(layer._replace(level=3) for layer in folded[3:]))
+        return flat, State(_joined(folded), (body_mm,)), State(up)
     states = [flat]
     for k in range(len(lines), 0, -1):
         layers = [*layers[:k], *_folded_up(layers[k:])]
-        states.append(State(tuple(layers), tuple(lines[k - 2 : k - 1])))
+        states.append(State(_joined(layers), tuple(lines[max(k - 2, 0) : k - 1])))
     return tuple(states)
+
+
+def _joined(layers: Sequence[Layer]) -> tuple[Layer, ...]:
+    """Layers of which one goes on from another in its plane are one."""
+    joined = [layers[0]]
+    for layer in layers[1:]:
+        before = joined[-1]
+        if (layer.level, layer.top, layer.turned_over) == (before.level, before.bottom, before.turned_over):
+            joined[-1] = before._replace(end=layer.end, bottom=layer.bottom)
+        else:
+            joined.append(layer)
+    return tuple(joined)
 
 
 def _folded_up(layers: Sequence[Layer]) -> list[Layer]:
@@ -131,10 +144,6 @@ def _folded_up(layers: Sequence[Layer]) -> list[Layer]:
 
 def _mirrored(layer: Layer, height: float) -> Layer:
     return layer._replace(top=2 * height - layer.top, bottom=2 * height - layer.bottom)
-
-
-def _highest(layers: Sequence[Layer]) -> list[Layer]:
-    return [layer._replace(level=3) for layer in layers]
 
 
 def seen_from_above(

@@ -65,8 +65,7 @@ def line_words(pattern: Pattern, piece: str, key: str, kind: LineKind) -> tuple[
 def _turn_words(turn: Turn, language: str) -> str:
     """ "hem: fold 2": of which edge it is, where its name has words, and its number from the seam line."""
     edge = edge_word(language, "turn-up" if turn.turn_up else turn.edge)
-    fold = say(language, "line.fold")
-    numbered = f"{fold} {turn.number}" if turn.of > 1 else fold
+    numbered = say(language, "piece.turn", number=turn.number)
     return f"{edge}: {numbered}" if edge else numbered
 
 

@@ -70,9 +70,7 @@ def convert_edge(leaves: Leaves, path: KeyPath, name: str, table: EdgeTable) -> 
     )
 
 
-def _folds(
-    leaves: Leaves, path: KeyPath, table: EdgeTable, depth_mm: float | None, turned: bool
-) -> tuple[float, ...]:
+def _folds(leaves: Leaves, path: KeyPath, table: EdgeTable, depth_mm: float | None, turned: bool) -> tuple[float, ...]:
     """Where the allowance of a turned hem is folded again. `depth_mm`: the edge's own allowance, where it says one."""
     below = (*path, "folds")
     if leaves.faults.spoiled(below):
@@ -104,7 +102,9 @@ def _folds(
         return tell("folds", "folds-order", message, remedy, allowed)
     low_mm, low_at_mm = min((height, at) for at, height in turns_of(folds_mm, depth_mm))
     if low_mm < -_LOW_MM:
-        message = f"lets the allowance hang out {metric_text(-low_mm)} below the seam line, {metric_text(low_at_mm)} out."
+        message = (
+            f"lets the allowance hang out {metric_text(-low_mm)} below the seam line, {metric_text(low_at_mm)} out."
+        )
         remedy = "Put the fold before it farther out, or fold again at the seam line."
         return tell("folds", "folds-hang-out", message, remedy, "every band lies on the piece")
     on_line = len(folds_mm) == 1 or (len(folds_mm) == 2 and abs(folds_mm[1] - 2 * folds_mm[0]) <= _ON_LINE_MM)
