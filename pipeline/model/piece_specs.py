@@ -94,8 +94,17 @@ class MarkSpec(msgspec.Struct, frozen=True, kw_only=True):
     sizes: tuple[str, ...] = ()
 
 
+class PiecePart(msgspec.Struct, frozen=True):
+    """The part of its source that a derived piece takes: on the side of an inside line that has the whole edge `keep`;
+    between two lines where there is none. The new edges are called as the lines are."""
+
+    lines: tuple[str, ...]
+    keep: str | None = None
+
+
 class PieceSpec(msgspec.Struct, frozen=True, kw_only=True):
-    """What is said of one piece in all its sizes. `source` is the piece whose outline a derived piece takes.
+    """What is said of one piece in all its sizes. `source` is the piece whose outline a derived piece takes, `part` the
+    part of that which it is; its `edges` are then those along lines alone.
 
     `around`: what the edges of a closed outline are called, clockwise on the page from the mark `start`, or from the
     corner that lies nearest to the outline's top left. `corners`: notches at which it has a corner, too.
@@ -119,6 +128,7 @@ class PieceSpec(msgspec.Struct, frozen=True, kw_only=True):
     source: str | None = None
     trim_mm: float | None = None
     past_seam_mm: float | None = None
+    part: PiecePart | None = None
     around: tuple[str, ...] = ()
     start: str | None = None
     corners: tuple[str, ...] = ()

@@ -4,7 +4,7 @@ from itertools import pairwise
 
 from msgspec import UNSET
 
-from pipeline.masters.toml.document import EdgeTable, PartTable
+from pipeline.masters.toml.document_edges import EdgeTable, PartTable
 from pipeline.masters.toml.faults import KeyPath, item, shown
 from pipeline.masters.toml.leaves import Leaves, given
 from pipeline.model.lengths import metric_text
