@@ -20,12 +20,12 @@ from pipeline.cutting.tapers import knotted
 from pipeline.cutting.telling import Teller
 from pipeline.cutting.turn_lines import turn_lines
 from pipeline.geometry.chains import Array
-from pipeline.geometry.curves import Line, Segment, path_area_mm2, path_length_mm
+from pipeline.geometry.curves import Line, Segment, nearest_on_path, path_area_mm2, path_length_mm
 from pipeline.geometry.points import Point
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 from pipeline.model.piece_specs import EdgeSpec
-from pipeline.model.pieces import CutEdge, CutPiece, DrawnPiece, Polyline
+from pipeline.model.pieces import CutEdge, CutPiece, DrawnPiece, Notch, Polyline
 
 
 def cut_pieces(
@@ -147,7 +147,7 @@ def _assembled(
     )
     places = {rule.name: (rule, EdgePlaces(by_edge[index])) for index, rule in enumerate(rules.edges)}
     lengths = {rule.name: gross[index] for index, rule in enumerate(rules.edges)}
-    slits = notch_slits(drawn.notches, places, lengths, rules.trim_mm, line, teller)
+    slits = notch_slits(_on_cloth(pattern, drawn, rules), places, lengths, rules.trim_mm, line, teller)
     seam_area = _exact_area_mm2(drawn, rules)
     # Chords cut both lines short by nearly the same area: what the seam line lacks is given to the cut line too.
     lacking = seam_area - float(shapely.area(shapely.polygons(seam_ring)))
@@ -165,6 +165,19 @@ def _assembled(
         slits=slits,
         clips=clip_marks(parts, slits) if not rules.trim_mm else (),
         turns=turn_lines(drawn, parts, line.ring, teller),
+    )
+
+
+def _on_cloth(pattern: Pattern, drawn: DrawnPiece, rules: PieceRules) -> tuple[Notch, ...]:
+    """The notches of a piece, of a part without those that a trimmed edge along a line leaves no cloth."""
+    part = pattern.pieces[drawn.piece].part
+    lost = [
+        (drawn.edge(rule.name).path, rules.trim_mm - rule.width_mm)
+        for rule in rules.edges
+        if part is not None and rule.name in part.lines and rules.trim_mm > rule.width_mm
+    ]
+    return tuple(
+        notch for notch in drawn.notches if all(nearest_on_path(path, notch.place)[0] > mm for path, mm in lost)
     )
 
 

@@ -9,7 +9,7 @@ import pytest
 from pipeline.masters.toml.faults import MOST_FINDINGS
 from pipeline.masters.toml.load import load_pattern
 from pipeline.model.pattern import Pattern, Range, Reference, SideEdge, Term
-from pipeline.model.piece_specs import AllowancePart, EdgePart, EdgeSpec, MarkSpec, Take
+from pipeline.model.piece_specs import AllowancePart, EdgePart, EdgeSpec, MarkSpec, PiecePart, Take
 
 CASES = Path(__file__).parent / "toml_cases"
 GOOD = (CASES / "good.toml").read_text(encoding="utf-8")
@@ -110,6 +110,13 @@ def test_parts_of_an_edge_have_an_allowance_of_their_own(good: Pattern) -> None:
     low = good.pieces["back"].edges["cb-low"]
     assert low.allowance_mm == 10
     assert low.along == (AllowancePart(of=EdgePart("cb", "hip"), start_mm=25.0, end_mm=15.0, taper_mm=80.0),)
+
+
+def test_a_derived_piece_may_be_a_part_of_its_source(good: Pattern) -> None:
+    assert good.pieces["back-top"].part == PiecePart(("bust",), "neck")
+    assert good.pieces["back-top"].edges == {"bust": EdgeSpec(allowance_mm=10)}
+    assert good.pieces["back-middle"].part == PiecePart(("bust", "plain"))
+    assert good.pieces["back-cover"].part is None
 
 
 def test_mirror_images_by_default(good: Pattern) -> None:
