@@ -2,6 +2,8 @@
 
 from collections.abc import Iterator
 
+from msgspec import UNSET
+
 from pipeline.bundle.built import Built, SizeData
 from pipeline.bundle.built_catalogue import BUILT, at_file
 from pipeline.checks.registry import Outcome
@@ -164,6 +166,11 @@ def _cloth(built: Built) -> Iterator[Outcome]:
         if row.length_to_buy_mm < needed - NOTHING_MM - _MM:
             text = f"{row.material}, {row.width_mm:g} mm wide: what is to be bought is too short for its lay"
             found, allowed = f"{row.length_to_buy_mm:g} mm", f"at least {needed:.0f} mm"
+            yield at_file(FILE, "cloth-short", text, found, allowed, size=row.size)
+        with_repeat = row.length_to_buy_mm if row.repeat_to_buy_mm is UNSET else row.repeat_to_buy_mm
+        if with_repeat < row.length_to_buy_mm:
+            text = f"{row.material}, {row.width_mm:g} mm wide: with its repeat less is to be bought than without"
+            found, allowed = f"{with_repeat:g} mm", f"at least {row.length_to_buy_mm:g} mm"
             yield at_file(FILE, "cloth-short", text, found, allowed, size=row.size)
         yield from _full(built, row)
 

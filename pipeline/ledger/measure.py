@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 
 import shapely
+from msgspec import UNSET
 
 from pipeline.drawing.fonts import FONT_FILES
 from pipeline.geometry.curves import flattened
@@ -13,6 +14,7 @@ from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutEdge, CutPiece, Cuts, DrawnPiece, Polyline
 from pipeline.model.questions import copies_of, owner_of
 from pipeline.model.texts import customer_texts
+from pipeline.tables.cloth import ClothRow
 from pipeline.tables.write import TablesFile
 from pipeline.work.files import hash_file
 
@@ -116,7 +118,7 @@ def table_rows(tables: TablesFile) -> dict[Table, dict[str, dict[str, str]]]:
                 row.view,
                 f"{row.material} {_mm(row.width_mm)} wide{', one way' * row.one_way}",
                 row.size,
-                _length(row.metric, row.imperial) + _laid(row.fold),
+                _length(row.metric, row.imperial) + _laid(row.fold) + _with_repeat(row),
             )
             for row in tables.cloth
         ),
@@ -154,6 +156,13 @@ def _by_size(rows: Iterable[tuple[str | None, str, str, str]]) -> dict[str, dict
 def _laid(fold: Folded) -> str:
     """How cloth is laid; nothing where it lies in one layer."""
     return f", {'fold' if fold is True else fold}" if fold else ""
+
+
+def _with_repeat(row: ClothRow) -> str:
+    """What is bought of cloth with a repeat; nothing of any other."""
+    if row.repeat_metric is UNSET or row.repeat_imperial is UNSET:
+        return ""
+    return f", with its repeat {_length(row.repeat_metric, row.repeat_imperial)}"
 
 
 def _allowance(edge: CutEdge) -> str:

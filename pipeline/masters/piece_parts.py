@@ -93,8 +93,9 @@ def _part(spec: PieceSpec, part: PiecePart, drawn: DrawnPiece, folds: set[str]) 
     kept = drawn
     for name, path in lines.items():
         one, other = _sides(kept, name, path)
-        first = _is_kept(part, name, lines, one, other)
-        kept = _less(kept, name, *((one, other) if first else (other, one)))
+        if not _is_kept(part, name, lines, one, other):
+            one, other = other, one
+        kept = _less(kept, name, one, other)
     own_fold = next((edge for edge in kept.edges if edge.name in folds), None)
     if folds & {edge.name for edge in drawn.edges} and own_fold is None:
         raise PartError(

@@ -6,7 +6,7 @@ import msgspec
 
 Corner = Literal["mitre", "turned", "square"]
 Grain = Literal["warp", "weft", "bias"]
-LineKind = Literal["cut", "fold", "stitch", "place", "level", "adjust"]
+LineKind = Literal["cut", "fold", "stitch", "place", "level", "adjust", "match"]
 NotchStyle = Literal["single", "double", "triple"]
 TakeKind = Literal["dart", "pleat", "tuck"]
 Side = Literal["left", "right"]

@@ -100,6 +100,15 @@ def turn_of(pattern: Pattern, piece: str, line: str) -> Turn | None:
     return None
 
 
+def match_lines(pattern: Pattern, piece: str) -> tuple[str, ...]:
+    """The lines of a piece, or of the one whose outline it takes, that lie on one place of the cloth's repeat."""
+    own = pattern.pieces.get(piece)
+    if own is None:
+        return ()
+    kinds = (pattern.pieces[own.source].lines if own.source else {}) | own.lines
+    return tuple(line for line, kind in kinds.items() if kind == "match")
+
+
 def drawn_half(pattern: Pattern, piece: str) -> Side | None:
     """Which half of the wearer a piece on the fold is drawn of; None where that is not said, or there is no fold."""
     own = pattern.pieces.get(piece)

@@ -74,6 +74,8 @@ def test_lengths_and_percentages_are_read_in_every_unit(good: Pattern) -> None:
     assert good.materials["fusing"].shrinkage_length == good.materials["fusing"].shrinkage_width == 0.01
     assert (shell.stretch_width, shell.stretch_length, shell.recovery) == (0.5, 0.2, 0.9)
     assert good.materials["fusing"].stretch_width is None
+    assert (shell.repeat_length_mm, shell.repeat_width_mm) == (320, 200)
+    assert (good.materials["fusing"].repeat_length_mm, good.materials["fusing"].repeat_width_mm) == (25.4, None)
     assert good.strips["loop"].stretched == Range(0.8, 0.9, percent=True)
     assert good.pieces["front"].allowance_mm == 15.875
 
@@ -87,7 +89,7 @@ def test_edges_say_allowance_corner_fold_and_takes(good: Pattern) -> None:
         allowance_mm=100, corner_beside={"side": "turned"}, hem=True, folds_mm=(45.0, 90.0), turn_up=True
     )
     assert edges["waist"] == EdgeSpec(takes=(Take("dart-a", "dart-b", "dart"),))
-    assert good.pieces["back"].lines == {"slit": "cut", "plain": "place", "bust": "level"}
+    assert good.pieces["back"].lines == {"slit": "cut", "plain": "place", "stripe": "match", "bust": "level"}
     assert good.pieces["back"].notches == {"cap-back": "double"}
 
 

@@ -42,7 +42,7 @@ _SPELLED = {
 }
 _FASTENERS = ("button", "buttonhole", "snap", "hook", "eyelet")
 """Whose name an id begins with, whatever follows: "button-waist"."""
-_ACTED: frozenset[LineKind] = frozenset({"fold", "cut"})
+_ACTED: frozenset[LineKind] = frozenset({"fold", "cut", "match"})
 """Kinds that say what is done, whatever the line is called."""
 _FIXED: frozenset[LineKind] = frozenset({"adjust"})
 

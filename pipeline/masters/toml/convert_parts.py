@@ -33,7 +33,9 @@ def part_of(leaves: Leaves, path: KeyPath, table: PieceTable) -> PiecePart | Non
 def edges_of_part(leaves: Leaves, path: KeyPath, table: PieceTable, part: PiecePart | None) -> dict[str, EdgeSpec]:
     """What is said of the new edges, along the lines: their allowance, and nothing else."""
     edges: dict[str, EdgeSpec] = {}
-    for name, told in table.edges.items() if part is not None else ():
+    if part is None:
+        return edges
+    for name, told in table.edges.items():
         below = (*path, "edges", name)
         if name not in part.lines and leaves.faults.whole((*path, "edges")):
             message = f"is an edge of {shown(str(table.outline_of))}, whose allowance it keeps."
