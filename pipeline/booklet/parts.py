@@ -4,7 +4,6 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from functools import partial
 
 import msgspec
-from msgspec import UNSET
 
 from pipeline.booklet.drawn import drawn_figure, figure_fault
 from pipeline.booklet.model import Model
@@ -69,7 +68,7 @@ class Parts:
     def needed(self) -> list[Node]:
         """What is bought, a line a size."""
         told = [self.text(key) for key in ("booklet.need", "cloth.round", "cloth.selvedge")]
-        told += [self.text("cloth.repeat-mark")] if self._matched else []
+        told += [self.text("cloth.repeat-mark")] if self.tables.matched else []
         # before the table: behind it they may stand on a page alone
         return [self.head("booklet.need-head", part=True), *told, *self.tables.shopping(2)]
 
@@ -93,7 +92,7 @@ class Parts:
         """Cautions, pieces with their counts and allowances, strips, signs."""
         nodes: list[Node] = [self.head("booklet.cut-head", part=True), self.text("booklet.wash")]
         nodes += [self.text("booklet.lays")]
-        nodes += [self.text("booklet.match")] if self._matched else []
+        nodes += [self.text("booklet.match")] if self.tables.matched else []
         nodes.append(self.care())
         nodes += [self.head("booklet.pieces-head", 2), self._pieces(), *self._seam_allowances()]
         nodes += [self.head("booklet.list-head", 2), *self.tables.cut_list()]
@@ -102,10 +101,6 @@ class Parts:
         if shown := [sign for sign in ALL_SIGNS if sign in signs]:
             nodes += [self.head("start.marks-head", 2), self._signs(shown)]
         return nodes
-
-    @property
-    def _matched(self) -> bool:
-        return any(row.repeat_metric is not UNSET for row in self.tables.rows.cloth)
 
     def care(self) -> Boxed:
         """What to beware of, in sewing and in what a child wears."""

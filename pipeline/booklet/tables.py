@@ -41,6 +41,11 @@ class Tables(Grids):
 
     # Cloth and notions
 
+    @property
+    def matched(self) -> bool:
+        """Whether some cloth has a repeat on which lines are matched."""
+        return any(row.repeat_metric is not UNSET for row in self.rows.cloth)
+
     def cloth(self, level: int) -> list[Node]:
         """Lengths to buy."""
         return self.by_view(level, self.cloth_columns)
