@@ -83,11 +83,10 @@ def _folds(pattern: Pattern, spec: PieceSpec) -> set[str]:
 def _part(spec: PieceSpec, part: PiecePart, drawn: DrawnPiece, folds: set[str]) -> DrawnPiece:
     lines = {name: _line(drawn, name) for name in part.lines}
     if part.keep is None and crosses(*lines.values()):
-        one, two = part.lines
         raise PartError(
             "lines-cross",
-            two,
-            f"the lines {one} and {two} cross.",
+            part.lines[1],
+            f"the lines {' and '.join(part.lines)} cross.",
             "Name two lines that do not cross; what lies between them is taken.",
         )
     kept = drawn

@@ -84,7 +84,7 @@ def test_a_booklet_tells_both_lengths_and_how_lines_are_laid():
     lines = cloth_lines(made(), [chosen("38")])
     told = Tables(model(materials={"shell": STRIPED}), tables(lines), 10)
     columns = told.cloth_columns(None)
-    assert [column.head for column in columns] == ["140 cm wide", "140 cm wide, with its repeat"]
+    assert [column.title for column in columns] == ["140 cm wide", "140 cm wide, with its repeat"]
     assert [next(iter(column.told.values())).split("\n")[0] for column in columns] == ["1.65 m", "1.95 m"]
     assert told.matched
     assert not Tables(model(), tables(cloth_lines(made(PLAIN), [chosen("38")])), 10).matched
