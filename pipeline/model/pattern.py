@@ -95,7 +95,8 @@ class SideEdge(msgspec.Struct, frozen=True):
 
 
 class Seam(msgspec.Struct, frozen=True, kw_only=True):
-    """Two sides that are sewn (or, for a lining, hang) together. Ease is length of a minus length of b."""
+    """Two sides that are sewn (or, for a lining, hang) together. Ease is length of a minus length of b. `facing`: one
+    piece is turned onto the other once they are sewn, to the inside."""
 
     name: str
     a: tuple[SideEdge, ...]
@@ -105,6 +106,7 @@ class Seam(msgspec.Struct, frozen=True, kw_only=True):
     notches: bool = True
     angles: bool = True
     kind: Literal["sewn", "lining"] = "sewn"
+    facing: bool = False
 
 
 class Strip(msgspec.Struct, frozen=True, kw_only=True):

@@ -121,6 +121,10 @@ def test_a_derived_piece_may_be_a_part_of_its_source(good: Pattern) -> None:
     assert good.pieces["back-cover"].part is None
 
 
+def test_a_seam_is_sewn_hung_or_faced(good: Pattern) -> None:
+    assert [(seam.kind, seam.facing) for seam in good.seams.values()] == [("lining", False), ("sewn", True)]
+
+
 def test_mirror_images_by_default(good: Pattern) -> None:
     """None of one, half of an even count; an odd count says it itself."""
     assert good.pieces["back"].cut[0].mirrored == {"34": 0, "36": 0, "38": 0}

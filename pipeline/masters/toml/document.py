@@ -173,7 +173,9 @@ class SeamTable(Table, kw_only=True, frozen=True):
     tolerance: Length = "1 mm"
     notches: bool = True
     angles: bool = True
-    kind: Literal["sewn", "lining"] = "sewn"
+    kind: Annotated[Literal["sewn", "lining", "facing"], Meta(description="facing: sewn, and turned to the inside")] = (
+        "sewn"
+    )
 
 
 class StripTable(Table, kw_only=True, frozen=True):
