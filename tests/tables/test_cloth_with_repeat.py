@@ -4,6 +4,7 @@ import msgspec
 import pytest
 
 from pipeline.booklet.tables import Tables
+from pipeline.booklet.unbroken import NO_BREAK
 from pipeline.drawing.piece.mark_names import line_words
 from pipeline.lays.lay import Lay, Placed
 from pipeline.lays.saved import Chosen
@@ -84,8 +85,9 @@ def test_a_booklet_tells_both_lengths_and_how_lines_are_laid():
     lines = cloth_lines(made(), [chosen("38")])
     told = Tables(model(materials={"shell": STRIPED}), tables(lines), 10)
     columns = told.cloth_columns(None)
-    assert [column.title for column in columns] == ["140 cm wide", "140 cm wide, with its repeat"]
-    assert [next(iter(column.told.values())).split("\n")[0] for column in columns] == ["1.65 m", "1.95 m"]
+    assert [column.title for column in columns] == [wide := "140 cm (55 in) wide", f"{wide}, with its repeat"]
+    firsts = [next(iter(column.told.values())).split("\n")[0].replace(NO_BREAK, " ") for column in columns]
+    assert firsts == ["1.65 m", "1.95 m"]
     assert told.matched
     assert not Tables(model(), tables(cloth_lines(made(PLAIN), [chosen("38")])), 10).matched
 
