@@ -39,12 +39,14 @@ def turn_lines(drawn: DrawnPiece, parts: Parts, ring: Array, teller: Teller) -> 
                     found=name,
                     allowed="no inside line of that name",
                 )
-            found.append(InsideLine(name, _line(runs, out_mm, cloth), False, "fold"))
+            path = _line(runs, out_mm, cloth)
+            found += [InsideLine(name, path, False, "fold")] if path else []
     return tuple(found)
 
 
 def _line(runs: list[Array], out_mm: float, cloth: shapely.Geometry) -> tuple[Line, ...]:
-    """The line beside an edge, so far out: what lies on the cloth of it, run on past both its ends."""
+    """The line beside an edge, so far out: what lies on the cloth of it, run on past both its ends; empty where nothing
+    does, since another allowance covers it."""
     chain = np.vstack([runs[0], *(run[1:] for run in runs[1:])])
     left, top, right, bottom = shapely.bounds(cloth)
     far = float(np.hypot(right - left, bottom - top))
@@ -52,6 +54,8 @@ def _line(runs: list[Array], out_mm: float, cloth: shapely.Geometry) -> tuple[Li
     middle = shapely.line_interpolate_point(shapely.linestrings(beside), 0.5, normalized=True)
     stretches = shapely.get_parts(shapely.intersection(shapely.linestrings(beside), cloth))
     stretches = stretches[shapely.length(stretches) > 0]
+    if not len(stretches):
+        return ()
     nearest = stretches[int(np.argmin(shapely.distance(stretches, middle)))]
     straight = shapely.simplify(nearest, _COLLINEAR_MM)
     return tuple(Line(a, b) for a, b in pairwise(polyline(shapely.get_coordinates(straight))))
