@@ -68,6 +68,7 @@ class Parts:
     def needed(self) -> list[Node]:
         """What is bought, a line a size."""
         told = [self.text(key) for key in ("booklet.need", "cloth.round", "cloth.selvedge")]
+        told += [self.text("cloth.repeat-mark")] if self.tables.matched else []
         # before the table: behind it they may stand on a page alone
         return [self.head("booklet.need-head", part=True), *told, *self.tables.shopping(2)]
 
@@ -90,7 +91,9 @@ class Parts:
     def cutting(self, signs: Collection[str]) -> list[Node]:
         """Cautions, pieces with their counts and allowances, strips, signs."""
         nodes: list[Node] = [self.head("booklet.cut-head", part=True), self.text("booklet.wash")]
-        nodes += [self.text("booklet.lays"), self.care()]
+        nodes += [self.text("booklet.lays")]
+        nodes += [self.text("booklet.match")] if self.tables.matched else []
+        nodes.append(self.care())
         nodes += [self.head("booklet.pieces-head", 2), self._pieces(), *self._seam_allowances()]
         nodes += [self.head("booklet.list-head", 2), *self.tables.cut_list()]
         if strips := self.tables.strips(3, self._folded):

@@ -2,6 +2,8 @@
 
 from collections.abc import Callable, Iterable
 
+from msgspec import UNSET
+
 from pipeline.booklet.grids import Column, Grids
 from pipeline.booklet.nodes import Cell, Grid, Head, Node, Text, cell, plain
 from pipeline.booklet.page_tables import pages_needed
@@ -39,6 +41,11 @@ class Tables(Grids):
 
     # Cloth and notions
 
+    @property
+    def matched(self) -> bool:
+        """Whether some cloth has a repeat on which lines are matched."""
+        return any(row.repeat_metric is not UNSET for row in self.rows.cloth)
+
     def cloth(self, level: int) -> list[Node]:
         """Lengths to buy."""
         return self.by_view(level, self.cloth_columns)
@@ -55,13 +62,17 @@ class Tables(Grids):
                 key = row.material, row.width_mm, row.one_way
                 column = found.setdefault(key, self._cloth_column(row))
                 column.told[row.size] = self.both(row.metric, row.imperial)
+                if row.repeat_metric is not UNSET and row.repeat_imperial is not UNSET:
+                    told = found.setdefault((*key, "repeat"), self._cloth_column(row, repeat=True)).told
+                    told[row.size] = self.both(row.repeat_metric, row.repeat_imperial)
         return list(found.values())
 
-    def _cloth_column(self, row: ClothRow) -> Column:
+    def _cloth_column(self, row: ClothRow, repeat: bool = False) -> Column:
         """A width, under its material."""
         title = in_language(self.pattern.materials[row.material].title, self.language)
         width = self.say("cloth.width", width=cloth_width(row.width_mm, self.pattern.units))
         nap = f", {self.say('cloth.one-way')}" if row.one_way else ""
+        nap += f", {self.say('cloth.with-repeat')}" if repeat else ""
         return Column(f"{in_decimals(self.language, width)}{nap}", {}, title)
 
     def notions(self, level: int) -> list[Node]:

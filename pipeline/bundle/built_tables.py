@@ -2,6 +2,8 @@
 
 from collections.abc import Iterator
 
+from msgspec import UNSET
+
 from pipeline.bundle.built import Built, SizeData
 from pipeline.bundle.built_catalogue import BUILT, at_file
 from pipeline.checks.registry import Outcome
@@ -165,6 +167,12 @@ def _cloth(built: Built) -> Iterator[Outcome]:
             text = f"{row.material}, {row.width_mm:g} mm wide: what is to be bought is too short for its lay"
             found, allowed = f"{row.length_to_buy_mm:g} mm", f"at least {needed:.0f} mm"
             yield at_file(FILE, "cloth-short", text, found, allowed, size=row.size)
+        if row.repeat_extra_mm is not UNSET and row.repeat_to_buy_mm is not UNSET:
+            longer = needed_mm(row.lay_length_mm + row.repeat_extra_mm, built.pattern.materials[row.material])
+            if row.repeat_to_buy_mm < longer - NOTHING_MM - _MM:
+                text = f"{row.material}, {row.width_mm:g} mm wide: what is to be bought is too short for its repeat"
+                found, allowed = f"{row.repeat_to_buy_mm:g} mm", f"at least {longer:.0f} mm"
+                yield at_file(FILE, "cloth-short", text, found, allowed, size=row.size)
         yield from _full(built, row)
 
 

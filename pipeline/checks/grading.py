@@ -118,7 +118,7 @@ def grading_paths(garment: Garment) -> Iterator[Outcome]:
         outer = triples_of(row.rungs)
         inner = within_sets(garment, row, outer)
         kinds = garment.pattern.pieces[row.piece].lines
-        levels = {name for name, kind in kinds.items() if kind in ("level", "adjust")}
+        levels = {name for name, kind in kinds.items() if kind in ("level", "adjust", "match")}
         for tables, middles in (
             ([_outer_places(cut) | _line_ends(cut, levels) for cut in row.cuts], outer),
             ([_inner_places(cut, levels) for cut in row.cuts], inner),

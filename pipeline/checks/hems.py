@@ -10,6 +10,7 @@ from pipeline.checks.registry import Outcome
 from pipeline.geometry.curves import direction
 from pipeline.geometry.distances import right_of_mm
 from pipeline.model.pieces import CutEdge, CutPiece
+from pipeline.model.turns import turns_of
 
 OFF_MM = 2.0
 DEEP_MM = 20.0
@@ -36,7 +37,8 @@ def hem_turned(garment: Garment) -> Iterator[Outcome]:
                 beside = cut.edge(neighbour(cut, hem.name, at_end).name)
                 if beside.fold or beside in hems or not beside.cut_line or not hem.cut_line:
                     continue
-                short = short_mm(cut, hem, beside, at_end)
+                folds_mm = spec.edges[hem.name].folds_mm if hem.name in spec.edges else ()
+                short = short_mm(cut, hem, beside, at_end, folds_mm)
                 if short is not None and abs(short) > OFF_MM:
                     yield Outcome(
                         code="short" if short > 0 else "full",
@@ -149,17 +151,21 @@ def is_hem(edge: CutEdge, in_a_seam: bool) -> bool:
     return not edge.fold and edge.widest_mm > 0 and (edge.hem or (not in_a_seam and edge.widest_mm >= DEEP_MM))
 
 
-def short_mm(cut: CutPiece, hem: CutEdge, beside: CutEdge, at_end: bool) -> float | None:
+def short_mm(
+    cut: CutPiece, hem: CutEdge, beside: CutEdge, at_end: bool, folds_mm: tuple[float, ...] = ()
+) -> float | None:
     """How far a hem's raw end, turned up about the hem's line, lies inside the cut line beside it; negative outside.
 
-    None where the piece beside the hem is not as deep as the hem.
+    `folds_mm`: how far from its line it is folded again. None where the piece beside the hem is not as deep as the hem.
     """
     before, after = at_corner(cut, hem.name, at_end)
     corner = after.path[0].start
     along = direction(before.path[-1], 1.0) if at_end else direction(after.path[0], 0.0)
     raw = hem.cut_line[-1][-1] if at_end else hem.cut_line[0][0]
     to = corner.to(raw)
-    turned = corner.plus(along.scaled(2 * to.dot(along))).plus(to.scaled(-1))
+    depth_mm, height_mm = turns_of(folds_mm, hem.widest_mm)[-1]
+    share = height_mm / depth_mm
+    turned = corner.plus(along.scaled((1 + share) * to.dot(along))).plus(to.scaled(-share))
     line = beside.cut_line[0] if at_end else beside.cut_line[-1]
     inside, foot = right_of_mm(turned, line)
     return None if foot == (line[-1] if at_end else line[0]) else inside

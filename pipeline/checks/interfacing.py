@@ -74,6 +74,8 @@ def _distance(spec: PieceSpec, cut: CutPiece, region: shapely.Polygon, outward_m
         text = f"{spec.name} is larger than its {name} says"
         yield _outcome(spec, cut, "too-large", found, f"{distance_mm:g} mm", text)
     asked = region.buffer(outward_mm)
+    if spec.part is not None:  # along a line it ends at the line, or as far inside it as it is trimmed
+        asked = shapely.intersection(asked, _region(cut.seam_outline).buffer(min(outward_mm, 0.0)))
     missing_mm2 = shapely.difference(asked, mine).area
     if missing_mm2 > 2 * TOLERANCE_MM * asked.length + _CORNERS * distance_mm**2:
         text = f"{spec.name} is smaller than its {name} says"

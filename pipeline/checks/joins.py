@@ -35,7 +35,7 @@ ONWARD_MM = 40.0
 def joined_lines(garment: Garment) -> Iterator[Outcome]:
     """The bend of the edges on both sides of every seam end; told for corners by seam-angles, so only where none is."""
     for seam, way, size in walked_seams(garment):
-        if not seam.angles or seam.kind != "sewn":
+        if not seam.angles or seam.kind != "sewn" or seam.facing:
             continue
         for at_end in (False, True):
             ends = seam_end(garment, seam, way, size, at_end)

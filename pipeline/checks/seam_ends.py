@@ -68,12 +68,14 @@ def _closed(garment: Garment, one: SideEnd, two: SideEnd) -> Lie | None:
 def end_miss_deg(garment: Garment, seam: Seam, way: Direction, size: str, at_end: bool) -> float:
     """How far the corners at an end are off what they should be, as the pieces lie there: 0 where all is well."""
     one, two = seam_end(garment, seam, way, size, at_end)
-    off = abs(one.deg + two.deg - 180)
+    off = abs(one.deg - two.deg) if seam.facing else abs(one.deg + two.deg - 180)
     # A piece that goes straight on past the seam (a slit, a fly, an underlap) has no corner there; at a fold each
     # corner is held against 90 degrees.
     goes_on = any(abs(end.deg - 180) <= STRAIGHT_ON_DEG for end in (one, two))
     if off <= ANGLE_LIMIT_DEG or goes_on or (one.beside.fold and two.beside.fold):
         return 0.0
+    if seam.facing:
+        return off if one.at_corner and two.at_corner else 0.0
     if is_of_one_cloth(seam) and (is_turned_onto_itself(garment, seam, way) or abs(one.deg - 90) > _ALIKE_DEG):
         return 0.0  # of two layers that lie on each other all corners are equal; a point as sharp as this is meant
     lies = lie(garment, seam, way, size, at_end)
@@ -113,7 +115,10 @@ def _is_free(garment: Garment, end: SideEnd) -> bool:
 
 
 def _turned_onto(garment: Garment, seam: Seam, way: Direction) -> bool:
-    """Whether one side is turned onto the other once it is sewn, as a facing is: what one size tells holds for all."""
+    """Whether one side is turned onto the other once it is sewn, as a facing is: the seam says so, or what one size
+    tells holds for all."""
+    if seam.facing:
+        return True
     sizes = (garment.pattern.base, *garment.pattern.sizes)
     size = next(size for size in sizes if is_complete(garment, seam, size))
     return garment.once(("turned onto", seam.name, way), lambda: _is_turned_onto(garment, seam, way, size))

@@ -18,13 +18,14 @@ from pipeline.cutting.seam_line import closed_runs, fold_of, seam_region
 from pipeline.cutting.strips import drawn_strips
 from pipeline.cutting.tapers import knotted
 from pipeline.cutting.telling import Teller
+from pipeline.cutting.turn_lines import turn_lines
 from pipeline.geometry.chains import Array
-from pipeline.geometry.curves import Line, Segment, path_area_mm2, path_length_mm
+from pipeline.geometry.curves import Line, Segment, nearest_on_path, path_area_mm2, path_length_mm
 from pipeline.geometry.points import Point
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 from pipeline.model.piece_specs import EdgeSpec
-from pipeline.model.pieces import CutEdge, CutPiece, DrawnPiece, Polyline
+from pipeline.model.pieces import CutEdge, CutPiece, DrawnPiece, Notch, Polyline
 
 
 def cut_pieces(
@@ -36,8 +37,11 @@ def cut_pieces(
     """
     pieces: list[CutPiece] = []
     findings: list[Finding] = []
+    by_name = {piece.piece: piece for piece in drawn}
     for piece in drawn:
-        cut, told = cut_piece(pattern, piece)
+        spec = pattern.pieces.get(piece.piece)
+        whole = by_name.get(spec.source or "") if spec is not None and spec.part is not None else None
+        cut, told = cut_piece(pattern, piece, whole)
         findings += told
         if cut is not None:
             pieces.append(cut)
@@ -45,10 +49,15 @@ def cut_pieces(
     return (*pieces, *strips), (*findings, *told)
 
 
-def cut_piece(pattern: Pattern, drawn: DrawnPiece) -> tuple[CutPiece | None, tuple[Finding, ...]]:
-    """One piece as it is cut, and what there is to tell of it; None where no cut line can be made."""
+def cut_piece(
+    pattern: Pattern, drawn: DrawnPiece, whole: DrawnPiece | None = None
+) -> tuple[CutPiece | None, tuple[Finding, ...]]:
+    """One piece as it is cut, and what there is to tell of it; None where no cut line can be made.
+
+    `whole`: the source, as drawn, of a piece that is a part of one.
+    """
     teller = Teller(pattern.name, drawn)
-    rules = piece_rules(pattern, drawn, teller)
+    rules = piece_rules(pattern, drawn, teller, whole)
     try:
         # GEOS leaves floating-point flags behind where it is asked for intersections of parallels; they mean nothing.
         with np.errstate(divide="ignore", invalid="ignore"):
@@ -120,11 +129,11 @@ def _assembled(
     rules, fold = parts.rules, parts.fold
     seam_ring, whole_seam, whole = rings
     gross = [_gross_mm(drawn, index, rules) for index in range(len(rules.edges))]
-    spec = _source_spec(pattern, drawn)
+    spec, of_a_part = _source_spec(pattern, drawn), pattern.pieces[drawn.piece].part is not None
     edges = tuple(
         CutEdge(
             name=rule.name,
-            length_mm=gross[index] - _taken_mm(drawn, index, spec, teller),
+            length_mm=gross[index] - _taken_mm(drawn, index, spec, of_a_part, teller),
             gross_length_mm=gross[index],
             allowance_mm=0.0 if rule.fold else rule.width_mm - rules.trim_mm,
             allowance_end_mm=rule.end_mm - rules.trim_mm if rule.tapers else None,
@@ -138,7 +147,7 @@ def _assembled(
     )
     places = {rule.name: (rule, EdgePlaces(by_edge[index])) for index, rule in enumerate(rules.edges)}
     lengths = {rule.name: gross[index] for index, rule in enumerate(rules.edges)}
-    slits = notch_slits(drawn.notches, places, lengths, rules.trim_mm, line, teller)
+    slits = notch_slits(_on_cloth(pattern, drawn, rules), places, lengths, rules.trim_mm, line, teller)
     seam_area = _exact_area_mm2(drawn, rules)
     # Chords cut both lines short by nearly the same area: what the seam line lacks is given to the cut line too.
     lacking = seam_area - float(shapely.area(shapely.polygons(seam_ring)))
@@ -155,6 +164,20 @@ def _assembled(
         fold=None if fold is None else (Point(*fold.start.tolist()), Point(*fold.end.tolist())),
         slits=slits,
         clips=clip_marks(parts, slits) if not rules.trim_mm else (),
+        turns=turn_lines(drawn, parts, line.ring, teller),
+    )
+
+
+def _on_cloth(pattern: Pattern, drawn: DrawnPiece, rules: PieceRules) -> tuple[Notch, ...]:
+    """The notches of a piece, of a part without those that a trimmed edge along a line leaves no cloth."""
+    part = pattern.pieces[drawn.piece].part
+    lost = [
+        (drawn.edge(rule.name).path, rules.trim_mm - rule.width_mm)
+        for rule in rules.edges
+        if part is not None and rule.name in part.lines and rules.trim_mm > rule.width_mm
+    ]
+    return tuple(
+        notch for notch in drawn.notches if all(nearest_on_path(path, notch.place)[0] > mm for path, mm in lost)
     )
 
 
@@ -170,12 +193,14 @@ def _gross_mm(drawn: DrawnPiece, index: int, rules: PieceRules) -> float:
     return path[0].start.distance(path[-1].end) if rules.edges[index].fold else path_length_mm(path)
 
 
-def _taken_mm(drawn: DrawnPiece, index: int, specs: dict[str, EdgeSpec], teller: Teller) -> float:
-    """What darts, pleats and tucks take up of an edge."""
+def _taken_mm(drawn: DrawnPiece, index: int, specs: dict[str, EdgeSpec], part: bool, teller: Teller) -> float:
+    """What darts, pleats and tucks take up of an edge; of a part of a piece those that lie on it."""
     edge = drawn.edges[index]
     taken = 0.0
     for take in specs.get(edge.name, EdgeSpec()).takes:
         ends = []
+        if part and not {take.start_notch, take.end_notch} <= {n.name for n in drawn.notches if n.edge == edge.name}:
+            continue
         for name in (take.start_notch, take.end_notch):
             found = [notch.at_mm for notch in drawn.notches if notch.edge == edge.name and notch.name == name]
             if not found:

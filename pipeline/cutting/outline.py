@@ -17,6 +17,7 @@ from pipeline.cutting.tapers import side_at, widths_along
 from pipeline.cutting.telling import Teller, mm
 from pipeline.cutting.turned import cutter, mirrored_end, run_on, smoothed
 from pipeline.geometry.chains import Array
+from pipeline.model.turns import Turns, highest_mm, turns_of
 
 CRUMB_MM2 = 0.01
 _SUNK_MM = 1e-3
@@ -190,18 +191,19 @@ def _turned_strip(
     indices = [index for index, run in enumerate(parts.runs) if run.edge == hem]
     chain = np.vstack([smoothed(parts.runs[index].points)[bool(n) :] for n, index in enumerate(indices)])
     depth, name = parts.rules.edges[hem].width_mm, parts.rules.edges[hem].name
+    turns = turns_of(parts.rules.edges[hem].folds_mm, depth)
     ring = shapely.get_coordinates(shapely.get_exterior_ring(base))[:-1]
     regions = {index: parts.regions[index] for index in indices}
     cuts = []
     for end in parts.turned:
         if end.hem != hem or depth <= 0:
             continue
-        mirrored = None if end.start is None else mirrored_end(chain, ring, end.start, end.at_end, depth)
+        mirrored = None if end.start is None else mirrored_end(chain, ring, end.start, end.at_end, turns)
         if mirrored is None:
             teller.tell(
                 "turned-too-deep",
                 "block",
-                f"its allowance of {mm(depth)} cannot be turned up: the piece beside its "
+                f"its allowance of {mm(depth)} cannot be turned up{_so_high(turns, depth)}: the piece beside its "
                 f"{'last' if end.at_end else 'first'} point does not reach that far.",
                 "Make the allowance smaller, or give this corner the rule mitre or square.",
                 where=name,
@@ -224,6 +226,10 @@ def _turned_strip(
     for cut in cuts:
         strip = shapely.difference(strip, shapely.make_valid(cut), grid_size=GRID_MM)
     return strip
+
+
+def _so_high(turns: Turns, depth_mm: float) -> str:
+    return "" if highest_mm(turns) == depth_mm else f" by {mm(highest_mm(turns))} and folded back"
 
 
 def _with(region: shapely.Geometry | None, more: shapely.Geometry) -> shapely.Geometry:

@@ -8,9 +8,10 @@ import numpy as np
 from pipeline.cutting.along import Knots, widths_of_parts
 from pipeline.cutting.telling import Teller
 from pipeline.geometry.chains import Array
+from pipeline.geometry.curves import nearest_on_path, path_length_mm
 from pipeline.model.pattern import Pattern
 from pipeline.model.piece_specs import Corner, EdgeSpec, PieceSpec
-from pipeline.model.pieces import DrawnPiece
+from pipeline.model.pieces import DrawnPiece, Edge
 from pipeline.model.widths import width_at
 
 _RANK: dict[Corner, int] = {"mitre": 0, "square": 1, "turned": 2}
@@ -19,7 +20,7 @@ _RANK: dict[Corner, int] = {"mitre": 0, "square": 1, "turned": 2}
 class EdgeRule(msgspec.Struct, frozen=True):
     """One edge in walking order. `width_mm` is its allowance before any trim, `end_mm` that at its last point; 0 on a
     fold. `between`: shares of the edge, each with the allowance there, where it has parts. `clips`: may be
-    clipped."""
+    clipped. `folds_mm`: how far out a turned hem is folded again."""
 
     name: str
     width_mm: float
@@ -28,6 +29,7 @@ class EdgeRule(msgspec.Struct, frozen=True):
     hem: bool
     clips: bool = True
     between: Knots = ()
+    folds_mm: tuple[float, ...] = ()
 
     @property
     def tapers(self) -> bool:
@@ -65,8 +67,13 @@ class PieceRules(msgspec.Struct, frozen=True):
     trim_mm: float
 
 
-def piece_rules(pattern: Pattern, drawn: DrawnPiece, teller: Teller) -> PieceRules | None:
-    """The rules of a drawn piece, those of its source where it is derived; None where a line cannot be drawn."""
+def piece_rules(
+    pattern: Pattern, drawn: DrawnPiece, teller: Teller, whole: DrawnPiece | None = None
+) -> PieceRules | None:
+    """The rules of a drawn piece, those of its source where it is derived; None where a line cannot be drawn.
+
+    `whole`: the source, as drawn, of a piece that is a part of one.
+    """
     spec = pattern.pieces.get(drawn.piece)
     if spec is None:
         teller.tell(
@@ -79,13 +86,14 @@ def piece_rules(pattern: Pattern, drawn: DrawnPiece, teller: Teller) -> PieceRul
     base, trim_mm = _source_of(pattern, spec, teller)
     if base is None:
         return None
-    specs = [base.edges.get(edge.name, EdgeSpec()) for edge in drawn.edges]
+    said_of = base.edges | {name: _along_line(spec, name) for name in (spec.part.lines if spec.part else ())}
+    specs = [said_of.get(edge.name, EdgeSpec()) for edge in drawn.edges]
     said = (spec.clips, base.clips, pattern.clips)
     clips = next(clips for clips in said if clips is not None)
     # What is wrong with parts of allowances, and with corner rules, is told of the piece that they stand in, and not
     # again of those derived from it.
     own = teller if spec.source is None else Teller(pattern.name, drawn)
-    edges = _edge_rules(drawn, base, spec.past_seam_mm, specs, clips, (teller, own))
+    edges = _edge_rules(drawn, whole or drawn, base, spec, specs, clips, (teller, own))
     if edges is None:
         return None
     if spec.past_seam_mm is not None:
@@ -117,27 +125,33 @@ def _source_of(pattern: Pattern, spec: PieceSpec, teller: Teller) -> tuple[Piece
 
 def _edge_rules(
     drawn: DrawnPiece,
+    whole: DrawnPiece,
     base: PieceSpec,
-    past_seam_mm: float | None,
+    own_spec: PieceSpec,
     specs: list[EdgeSpec],
     clips: bool,
     tellers: tuple[Teller, Teller],
 ) -> tuple[EdgeRule, ...] | None:
     """The second of the tellers is told what a derived piece need not tell again."""
     teller, own = tellers
+    past_seam_mm = own_spec.past_seam_mm
+    lines = own_spec.part.lines if own_spec.part else ()
     rules: list[EdgeRule] = []
     missing = False
     for edge, spec in zip(drawn.edges, specs, strict=True):
         width = spec.allowance_mm if spec.allowance_mm is not None else base.allowance_mm
-        if past_seam_mm is not None:
+        if past_seam_mm is not None and edge.name not in lines:
             width = past_seam_mm
         if spec.fold:
             width = 0.0
         told = past_seam_mm is None and not spec.fold
-        knots = widths_of_parts(drawn, edge, spec.along, width, own) if told and spec.along else None
+        source = edge if edge.name in lines else whole.edge(edge.name)
+        knots = widths_of_parts(whole, source, spec.along, width, own) if told and spec.along else None
         if knots is None and width is not None:
             end = spec.allowance_end_mm if told and spec.allowance_end_mm is not None else width
             knots = ((0.0, width), (1.0, end))
+        if knots is not None and source is not edge:
+            knots = _of_a_part(knots, source, edge)
         if knots is None:
             missing = True
             teller.tell(
@@ -152,8 +166,24 @@ def _edge_rules(
             continue
         clipped = clips if spec.clips is None else spec.clips
         (_, first), *between, (_, last) = knots
-        rules.append(EdgeRule(edge.name, first, last, spec.fold, spec.hem, clipped, tuple(between)))
+        folds_mm = spec.folds_mm if told else ()
+        rules.append(EdgeRule(edge.name, first, last, spec.fold, spec.hem, clipped, tuple(between), folds_mm))
     return None if missing else tuple(rules)
+
+
+def _along_line(spec: PieceSpec, name: str) -> EdgeSpec:
+    """What is said of the edge of a part along a line: there it ends, unless it says an allowance."""
+    own = spec.edges.get(name, EdgeSpec())
+    return own if own.allowance_mm is not None else msgspec.structs.replace(own, allowance_mm=0.0)
+
+
+def _of_a_part(knots: Knots, whole: Edge, edge: Edge) -> Knots:
+    """The allowances of a part of an edge, at shares of that part."""
+    length_mm = path_length_mm(whole.path)
+    low = nearest_on_path(whole.path, edge.path[0].start)[2] / length_mm
+    high = min(1.0, low + path_length_mm(edge.path) / length_mm)
+    inner = (((share - low) / (high - low), width) for share, width in knots if low < share < high)
+    return ((0.0, width_at(knots, low)), *inner, (1.0, width_at(knots, high)))
 
 
 def _corner_rules(

@@ -1,13 +1,17 @@
-"""The end of an allowance that is turned up: the mirror image of the piece beside it, about the edge it turns on.
+"""The end of an allowance that is turned up: the mirror image of the piece beside it, about the edge it turns on; and
+mirrored again about every further line on which it is folded back.
 
 A hem whose sides taper by 10° and that is 40 mm deep is 40 tan 10° = 7.05 mm wider a side at the raw edge.
 """
+
+from itertools import pairwise
 
 import numpy as np
 import shapely
 
 from pipeline.cutting.runs import make_run
 from pipeline.geometry.chains import Array, arc_lengths, chord_lengths, chords_at, closed, places_along
+from pipeline.model.turns import Turns, highest_mm
 
 _STEP_MM = 1.0
 _NEAR_MM = 0.05
@@ -53,14 +57,16 @@ def _hermite(t: Array) -> Array:
     return np.array([2 * t**3 - 3 * t**2 + 1, t**3 - 2 * t**2 + t, 3 * t**2 - 2 * t**3, t**3 - t**2])
 
 
-def mirrored_end(hem: Array, base: Array, start: Array, at_end: bool, depth_mm: float) -> tuple[Array, Array] | None:
-    """The end of a hem's strip: the cut line beside the hem, mirrored about it by nearest points.
+def mirrored_end(hem: Array, base: Array, start: Array, at_end: bool, turns: Turns) -> tuple[Array, Array] | None:
+    """The end of a hem's strip: the cut line beside the hem, mirrored about it by nearest points, and again about each
+    further fold.
 
     `hem` is the hem's chain in walking order; `base` the cut line of the piece with no hem at all, walked clockwise;
     `start` where that line leaves the hem's line at the end (or, not `at_end`, the start) of the hem. The answer runs
-    from the hem's line out to `depth_mm`, and with it comes a point 1 mm up the line that was mirrored; None where the
-    piece beside the hem is not that deep.
+    from the hem's line out to the last of `turns`, and with it comes a point 1 mm up the line that was mirrored; None
+    where the piece beside the hem is not as deep as the hem comes to lie.
     """
+    depth_mm = highest_mm(turns)
     gaps = np.hypot(*(base - start).T)
     first = int(np.argmin(gaps))
     if gaps[first] > _NEAR_MM:
@@ -84,7 +90,48 @@ def mirrored_end(hem: Array, base: Array, start: Array, at_end: bool, depth_mm: 
     kept = np.vstack((points[:stop], last))
     feet = np.vstack((feet[:stop], _feet(line, last[None])[0]))
     inward = kept[1] - kept[0]
-    return 2 * feet - kept, kept[0] + inward / np.hypot(*inward)
+    inner = kept[0] + inward / np.hypot(*inward)
+    return (2 * feet - kept if len(turns) == 2 else _folded_end(line, kept, turns)), inner
+
+
+def _folded_end(line: Array, kept: Array, turns: Turns) -> Array:
+    """The end of a strip that is folded more than once: for each band, the part of the mirrored line on which it comes
+    to lie, up and down again, put as far out from its feet as that band is."""
+    heights, places = _feet(line, kept)[1], np.arange(len(kept), dtype=float)
+    at, ends = 0.0, []
+    for (out_mm, from_mm), (end_mm, to_mm) in pairwise(turns):
+        rises = to_mm > from_mm
+        ahead = places[places > at] if rises else places[places < at][::-1]
+        passed = heights[ahead.astype(int)] >= to_mm if rises else heights[ahead.astype(int)] <= to_mm
+        count = int(np.argmax(passed)) if passed.any() else len(ahead) - 1
+        before, last = (at if count == 0 else ahead[count - 1]), ahead[count]
+        low, high = (_feet(line, _between(kept, share)[None])[1][0] for share in (before, last))
+        share = 1.0 if high == low else min(1.0, max(0.0, (to_mm - low) / (high - low)))
+        stop = before + (last - before) * share
+        path = np.vstack([_between(kept, place) for place in (at, *ahead[:count], stop)])
+        feet, signed = _feet(line, path)
+        out = np.clip(out_mm + np.abs(signed - from_mm), out_mm, end_mm)
+        out[0], out[-1] = out_mm, end_mm
+        ends.append(feet + _outward(line, path, feet, signed) * out[:, None])
+        at = float(stop)
+    return np.vstack([ends[0], *(end[1:] for end in ends[1:])])
+
+
+def _between(points: Array, place: float) -> Array:
+    """The point of a chain at a place that counts its points."""
+    first = min(int(place), len(points) - 2)
+    return np.asarray(points[first] + (points[first + 1] - points[first]) * (place - first))
+
+
+def _outward(line: Array, path: Array, feet: Array, signed: Array) -> Array:
+    """Unit vectors out of the piece at feet, from the points above them; where these are near, those beside."""
+    far = np.flatnonzero(signed > _NEAR_MM)
+    if not len(far):
+        run = make_run(0, line)
+        return np.broadcast_to(run.normals[-1], path.shape)
+    nearest = far[np.abs(far[None, :] - np.arange(len(path))[:, None]).argmin(axis=1)]
+    steps = feet[nearest] - path[nearest]
+    return np.asarray(steps / np.hypot(*steps.T)[:, None])
 
 
 def cutter(end: Array, inner: Array, hem: Array, at_end: bool, size_mm: float) -> shapely.Geometry:

@@ -57,6 +57,7 @@ INSIDE_DASH_MM: dict[str, tuple[float, ...]] = {
     "place": (4.0, 1.0),
     "level": (10.0, 1.2, 2.0, 1.2),
     "adjust": (14.0, 1.2, 0.7, 1.2, 0.7, 1.2),
+    "match": (5.0, 1.0, 5.0, 1.0, 0.7, 1.0, 0.7, 1.0, 0.7, 1.0),
 }
 """Dashes of inside lines by kind."""
 

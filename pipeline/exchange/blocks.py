@@ -41,7 +41,7 @@ def entities(pattern: Pattern, cut: CutPiece) -> Iterator[str]:
     if cut.fold:
         yield line(standard.MIRROR, *map(upward, cut.fold))
     yield line(standard.GRAIN, upward(cut.drawn.grain.bottom), upward(cut.drawn.grain.top))
-    for inside in cut.drawn.inside:
+    for inside in cut.inside:
         yield _inside(inside)
     for mark in cut.drawn.points:
         if mark.slit:
@@ -87,7 +87,7 @@ def _mark_names(cut: CutPiece) -> Iterator[str]:
     for mark in cut.drawn.points:
         if mark.name:
             marks[f"{standard.MARK_POINT}: {mark.name}", mark.place] = None
-    for inside in cut.drawn.inside:
+    for inside in cut.inside:
         if inside.name:
             marks[f"{standard.MARK_LINE}: {inside.name}", inside.path[0].start] = None
     for said, place in marks:

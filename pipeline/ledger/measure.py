@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 
 import shapely
+from msgspec import UNSET
 
 from pipeline.drawing.fonts import FONT_FILES
 from pipeline.geometry.curves import flattened
@@ -13,6 +14,7 @@ from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutEdge, CutPiece, Cuts, DrawnPiece, Polyline
 from pipeline.model.questions import copies_of, owner_of
 from pipeline.model.texts import customer_texts
+from pipeline.tables.cloth import ClothRow
 from pipeline.tables.write import TablesFile
 from pipeline.work.files import hash_file
 
@@ -48,7 +50,7 @@ def shape_of(cut: CutPiece) -> Shape:
     """The cut line by edges, a fold's own line for a fold; notches and marks by what they are called."""
     fold: tuple[Polyline, ...] = () if cut.fold is None else (cut.fold,)
     edges = {edge.name: thinned(fold if edge.fold else edge.cut_line) for edge in cut.edges}
-    return Shape(edges=edges, notches=_notches(cut.drawn), marks=_marks(cut.drawn))
+    return Shape(edges=edges, notches=_notches(cut.drawn), marks=_marks(cut))
 
 
 def thinned(lines: Iterable[Sequence[tuple[float, float]]]) -> tuple[Line, ...]:
@@ -74,9 +76,10 @@ def _notches(drawn: DrawnPiece) -> dict[str, dict[str, tuple[Line, ...]]]:
     return found
 
 
-def _marks(drawn: DrawnPiece) -> dict[str, tuple[Line, ...]]:
+def _marks(cut: CutPiece) -> dict[str, tuple[Line, ...]]:
+    drawn = cut.drawn
     found: dict[str, tuple[Line, ...]] = {"grain": thinned(((drawn.grain.bottom, drawn.grain.top),))}
-    for line in drawn.inside:
+    for line in cut.inside:
         found[_free(line.name or line.kind, found)] = thinned((flattened(line.path),))
     for point in drawn.points:
         found[_free(point.name or "point", found)] = thinned((point.slit or (point.place,),))
@@ -115,7 +118,7 @@ def table_rows(tables: TablesFile) -> dict[Table, dict[str, dict[str, str]]]:
                 row.view,
                 f"{row.material} {_mm(row.width_mm)} wide{', one way' * row.one_way}",
                 row.size,
-                _length(row.metric, row.imperial) + _laid(row.fold),
+                _length(row.metric, row.imperial) + _laid(row.fold) + _with_repeat(row),
             )
             for row in tables.cloth
         ),
@@ -153,6 +156,13 @@ def _by_size(rows: Iterable[tuple[str | None, str, str, str]]) -> dict[str, dict
 def _laid(fold: Folded) -> str:
     """How cloth is laid; nothing where it lies in one layer."""
     return f", {'fold' if fold is True else fold}" if fold else ""
+
+
+def _with_repeat(row: ClothRow) -> str:
+    """What is bought of cloth with a repeat; nothing of any other."""
+    if row.repeat_metric is UNSET or row.repeat_imperial is UNSET:
+        return ""
+    return f", with its repeat {_length(row.repeat_metric, row.repeat_imperial)}"
 
 
 def _allowance(edge: CutEdge) -> str:

@@ -23,8 +23,17 @@ def read_size(pattern: Pattern, folder: Path, size: str) -> tuple[tuple[DrawnPie
         findings.extend(told)
         if piece is not None:
             drawn[name] = piece
-    pieces = (_of_its_own(piece, drawn.get(piece.source or piece.name)) for piece in made)
-    return tuple(piece for piece in pieces if piece is not None), tuple(findings)
+    pieces: list[DrawnPiece] = []
+    for spec in made:
+        piece = _of_its_own(spec, drawn.get(spec.source or spec.name))
+        if piece is not None and spec.part is not None:
+            from pipeline.masters.piece_parts import cut_part  # shapely: most patterns have no parts
+
+            piece, told = cut_part(pattern, spec, spec.part, piece)
+            findings.extend(told)
+        if piece is not None:
+            pieces.append(piece)
+    return tuple(pieces), tuple(findings)
 
 
 def _read_master(pattern: Pattern, folder: Path, name: str, size: str) -> tuple[DrawnPiece | None, tuple[Finding, ...]]:

@@ -53,7 +53,8 @@ class Material(msgspec.Struct, frozen=True, kw_only=True):
 
     `ways`: how it may be laid, the designer's favourite first. `least_mm`: the shortest length that shops sell.
     `stretch_width` and `stretch_length`: by which share a knit must give across and along, None where nothing is said;
-    `recovery` which share of that it must go back when it is let go.
+    `recovery` which share of that it must go back when it is let go. `repeat_length_mm` and `repeat_width_mm`: after
+    what length a print or weave repeats, along the cloth and across.
     """
 
     title: Texts
@@ -70,6 +71,12 @@ class Material(msgspec.Struct, frozen=True, kw_only=True):
     stretch_width: float | None = None
     stretch_length: float | None = None
     recovery: float | None = None
+    repeat_length_mm: float | None = None
+    repeat_width_mm: float | None = None
+
+    @property
+    def has_repeat(self) -> bool:
+        return self.repeat_length_mm is not None or self.repeat_width_mm is not None
 
 
 class SideEdge(msgspec.Struct, frozen=True):
@@ -88,7 +95,8 @@ class SideEdge(msgspec.Struct, frozen=True):
 
 
 class Seam(msgspec.Struct, frozen=True, kw_only=True):
-    """Two sides that are sewn (or, for a lining, hang) together. Ease is length of a minus length of b."""
+    """Two sides that are sewn (or, for a lining, hang) together. Ease is length of a minus length of b. `facing`: one
+    piece is turned onto the other once they are sewn, to the inside."""
 
     name: str
     a: tuple[SideEdge, ...]
@@ -98,6 +106,7 @@ class Seam(msgspec.Struct, frozen=True, kw_only=True):
     notches: bool = True
     angles: bool = True
     kind: Literal["sewn", "lining"] = "sewn"
+    facing: bool = False
 
 
 class Strip(msgspec.Struct, frozen=True, kw_only=True):

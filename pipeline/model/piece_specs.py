@@ -6,7 +6,7 @@ import msgspec
 
 Corner = Literal["mitre", "turned", "square"]
 Grain = Literal["warp", "weft", "bias"]
-LineKind = Literal["cut", "fold", "stitch", "place", "level", "adjust"]
+LineKind = Literal["cut", "fold", "stitch", "place", "level", "adjust", "match"]
 NotchStyle = Literal["single", "double", "triple"]
 TakeKind = Literal["dart", "pleat", "tuck"]
 Side = Literal["left", "right"]
@@ -60,7 +60,8 @@ class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
     `allowance_end_mm`: the allowance at the edge's last point, where it tapers to it from `allowance_mm` at its first;
     None where it is the same all along. `along`: the parts that have an allowance of their own, the rest has
     `allowance_mm`. `clips` of None: as its piece says. `half`: of a fold, whose half of the wearer is drawn, left or
-    right.
+    right. `folds_mm`: how far from the seam line a turned hem is folded back again, in order; `turn_up`: to the right
+    side, as a trouser's turn-up is.
     """
 
     allowance_mm: float | None = None
@@ -73,6 +74,8 @@ class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
     half: Side | None = None
     clips: bool | None = None
     takes: tuple[Take, ...] = ()
+    folds_mm: tuple[float, ...] = ()
+    turn_up: bool = False
 
     @property
     def says_allowance(self) -> bool:
@@ -91,8 +94,17 @@ class MarkSpec(msgspec.Struct, frozen=True, kw_only=True):
     sizes: tuple[str, ...] = ()
 
 
+class PiecePart(msgspec.Struct, frozen=True):
+    """The part of its source that a derived piece takes: on the side of an inside line that has the whole edge `keep`;
+    between two lines where there is none. The new edges are called as the lines are."""
+
+    lines: tuple[str, ...]
+    keep: str | None = None
+
+
 class PieceSpec(msgspec.Struct, frozen=True, kw_only=True):
-    """What is said of one piece in all its sizes. `source` is the piece whose outline a derived piece takes.
+    """What is said of one piece in all its sizes. `source` is the piece whose outline a derived piece takes, `part` the
+    part of that which it is; its `edges` are then those along lines alone.
 
     `around`: what the edges of a closed outline are called, clockwise on the page from the mark `start`, or from the
     corner that lies nearest to the outline's top left. `corners`: notches at which it has a corner, too.
@@ -116,6 +128,7 @@ class PieceSpec(msgspec.Struct, frozen=True, kw_only=True):
     source: str | None = None
     trim_mm: float | None = None
     past_seam_mm: float | None = None
+    part: PiecePart | None = None
     around: tuple[str, ...] = ()
     start: str | None = None
     corners: tuple[str, ...] = ()

@@ -143,7 +143,8 @@ class CutPiece(msgspec.Struct, frozen=True, kw_only=True):
     Polygons are closed without repeating the first point, clockwise on the page, chords within 0.002 mm of the curve.
     `seam_drawn` and `cut_drawn` are as drawn (half of a piece on the fold, closed along the fold); `seam_outline` and
     `cut_outline` are one layer of cloth as cut, folds opened. `fold` is the fold edge's two ends in walking order.
-    `clips` are short strokes across the allowance of concave edges that must be clipped to lie flat.
+    `clips` are short strokes across the allowance of concave edges that must be clipped to lie flat, `turns` the lines
+    in the allowances of hems on which these are folded again.
     """
 
     drawn: DrawnPiece
@@ -157,6 +158,12 @@ class CutPiece(msgspec.Struct, frozen=True, kw_only=True):
     fold: tuple[Point, Point] | None = None
     slits: tuple[Slit, ...] = ()
     clips: tuple[tuple[Point, Point], ...] = ()
+    turns: tuple[InsideLine, ...] = ()
+
+    @property
+    def inside(self) -> tuple[InsideLine, ...]:
+        """All lines that are marked on the cloth: those that the designer drew, and those on which hems are folded."""
+        return (*self.drawn.inside, *self.turns)
 
     @property
     def piece(self) -> str:

@@ -6,7 +6,8 @@ from typing import Literal, NamedTuple
 import msgspec
 
 from pipeline.model.pattern import Material, Nap, Notion, Pattern, Strip
-from pipeline.model.piece_specs import Cut, MarkSpec, PieceSpec, Side
+from pipeline.model.piece_specs import Cut, EdgeSpec, MarkSpec, PieceSpec, Side
+from pipeline.model.turns import turn_names
 
 
 class Copies(NamedTuple):
@@ -18,6 +19,14 @@ class Copies(NamedTuple):
     @property
     def as_drawn(self) -> int:
         return self.copies - self.mirrored
+
+
+class Turn(NamedTuple):
+    """A line on which the hem `edge` is folded again: `number` counts them from the seam line."""
+
+    edge: str
+    number: int
+    turn_up: bool
 
 
 def shown_views(pattern: Pattern) -> tuple[str | None, ...]:
@@ -92,6 +101,33 @@ def mark_spec(pattern: Pattern, piece: str, name: str, group: Literal["lines", "
             return marks[name]
         own = pattern.pieces.get(own.source) if own.source else None
     return MarkSpec()
+
+
+def edge_spec(pattern: Pattern, piece: str, edge: str) -> EdgeSpec:
+    """What is said of an edge by the piece, or by the piece whose outline that takes."""
+    own = pattern.pieces.get(piece)
+    drawn_as = pattern.pieces.get(own.source) if own is not None and own.source else own
+    return drawn_as.edges.get(edge, EdgeSpec()) if drawn_as is not None else EdgeSpec()
+
+
+def turn_of(pattern: Pattern, piece: str, line: str) -> Turn | None:
+    """What an inside line is on which a hem is folded again; None for any other."""
+    own = pattern.pieces.get(piece)
+    drawn_as = pattern.pieces.get(own.source) if own is not None and own.source else own
+    for edge, spec in drawn_as.edges.items() if drawn_as is not None else ():
+        names = turn_names(edge, len(spec.folds_mm))
+        if line in names:
+            return Turn(edge, names.index(line) + 1, spec.turn_up)
+    return None
+
+
+def match_lines(pattern: Pattern, piece: str) -> tuple[str, ...]:
+    """The lines of a piece, or of the one whose outline it takes, that lie on one place of the cloth's repeat."""
+    own = pattern.pieces.get(piece)
+    if own is None:
+        return ()
+    kinds = (pattern.pieces[own.source].lines if own.source else {}) | own.lines
+    return tuple(line for line, kind in kinds.items() if kind == "match")
 
 
 def drawn_half(pattern: Pattern, piece: str) -> Side | None:

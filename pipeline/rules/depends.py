@@ -95,7 +95,8 @@ def cloth_part(pattern: Pattern) -> Any:
     """What lays use: strips are as long as body measures say, and what is found is told in the pattern's units."""
     cut = {name: (piece.cut, piece.grain, piece.views) for name, piece in pattern.pieces.items()}
     strips = [msgspec.structs.replace(strip, title={}, cord=None) for strip in pattern.strips.values()]
-    materials = {name: msgspec.structs.replace(cloth, title={}) for name, cloth in pattern.materials.items()}
+    shown: dict[str, Any] = {"title": {}, "repeat_length_mm": None, "repeat_width_mm": None}
+    materials = {name: msgspec.structs.replace(cloth, **shown) for name, cloth in pattern.materials.items()}
     told = [pattern.base, pattern.units]
     return [cut, strips, materials, pattern.body, list(pattern.views), pattern.lay_seconds, told]
 

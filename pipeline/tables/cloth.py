@@ -3,14 +3,17 @@
 from collections.abc import Iterable
 
 import msgspec
+from msgspec import UNSET, UnsetType
 
 from pipeline.lays.items import LayRequest
 from pipeline.lays.lay import Folded, folded_as
 from pipeline.lays.lengths_to_buy import imperial_length, metric_length, metric_length_mm, needed_mm
+from pipeline.lays.repeats import extra_mm
 from pipeline.lays.saved import Chosen
 from pipeline.model.findings import Finding, Severity
 from pipeline.model.lengths import both_units
 from pipeline.model.pattern import Pattern
+from pipeline.model.questions import match_lines
 from pipeline.model.sizes import ladders
 from pipeline.model.stages import Stage
 
@@ -35,6 +38,8 @@ class ClothRow(msgspec.Struct, frozen=True, kw_only=True):
     `fold`: true on one fold, false in one layer, else the name of the way.
 
     `lay_length_mm` is before shrinkage; `utilisation` the area of the pieces over that of the cloth of that length.
+    Of cloth with a repeat on which lines are matched, `repeat_extra_mm` is what the lay may become longer by, and
+    `repeat_…` what is then bought, never less for a larger size.
     """
 
     view: str | None
@@ -48,6 +53,10 @@ class ClothRow(msgspec.Struct, frozen=True, kw_only=True):
     metric: str
     imperial: str
     utilisation: float
+    repeat_extra_mm: float | UnsetType = UNSET
+    repeat_to_buy_mm: float | UnsetType = UNSET
+    repeat_metric: str | UnsetType = UNSET
+    repeat_imperial: str | UnsetType = UNSET
 
 
 class ClothLine(msgspec.Struct, frozen=True, kw_only=True):
@@ -76,6 +85,7 @@ def cloth_lines(pattern: Pattern, chosen: Iterable[Chosen]) -> tuple[ClothLine, 
     lines = []
     for by_size in groups.values():
         bought: dict[str, tuple[float, str | None]] = {}
+        matched: dict[str, float] = {}
         for size in pattern.sizes:
             if size in by_size:
                 before = [[other for other in row.sizes if other in by_size] for row in rows if size in row.sizes]
@@ -88,8 +98,35 @@ def cloth_lines(pattern: Pattern, chosen: Iterable[Chosen]) -> tuple[ClothLine, 
                 if needed >= most:
                     most, of_size, raised = needed, size, False
                 bought[size] = most, of_size
-                lines.append(_line(by_size[size], most, of_size if raised else None))
+                line = _line(by_size[size], most, of_size if raised else None)
+                if (extra := _extra_mm(pattern, by_size[size])) is not None:
+                    material = pattern.materials[by_size[size].request.material]
+                    asked = needed_mm(by_size[size].lay.length_mm + extra, material)
+                    matched[size] = max([asked, most, *(matched[other] for other in smaller)])
+                    line = _with_repeat(line, extra, matched[size])
+                lines.append(line)
     return tuple(lines)
+
+
+def _extra_mm(pattern: Pattern, chosen: Chosen) -> float | None:
+    """By how much a lay may become longer on cloth that is matched; None where none of its pieces is."""
+    material = pattern.materials[chosen.request.material]
+    matched = {item.name for item in chosen.request.items if match_lines(pattern, item.name)}
+    if not material.has_repeat or not matched:
+        return None
+    across = material.repeat_width_mm is not None
+    return extra_mm(chosen.request, chosen.lay, matched, material.repeat_length_mm or 0.0, across)
+
+
+def _with_repeat(line: ClothLine, extra: float, needed: float) -> ClothLine:
+    told = msgspec.structs.replace(
+        line.row,
+        repeat_extra_mm=round(extra, 1),
+        repeat_to_buy_mm=metric_length_mm(needed),
+        repeat_metric=metric_length(needed),
+        repeat_imperial=imperial_length(needed),
+    )
+    return msgspec.structs.replace(line, row=told)
 
 
 def _line(chosen: Chosen, needed: float, raised_to: str | None) -> ClothLine:

@@ -1,6 +1,9 @@
 """The lengths to buy on one page, in one language and both unit systems: for the booklet and for a listing."""
 
+from collections.abc import Iterator
+
 import msgspec
+from msgspec import UNSET
 
 from pipeline.drawing import scene
 from pipeline.drawing.cloth.lay_pages import PAGE_HEIGHT_MM, PAGE_WIDTH_MM
@@ -37,6 +40,7 @@ class _Column(msgspec.Struct, frozen=True):
     material: str
     width_mm: float
     one_way: bool
+    repeat: bool = False
 
 
 def cloth_page(pattern: Pattern, lines: tuple[ClothLine, ...], language: str) -> Scene:
@@ -74,12 +78,8 @@ class _ClothPage:
 
     def _table(self, drawn: list[Shape], view: str | None, top: float) -> float:
         lines = [line for line in self.lines if line.row.view == view]
-        columns = tuple(
-            dict.fromkeys(_Column(line.row.material, line.row.width_mm, line.row.one_way) for line in lines)
-        )
-        cells = {
-            (_Column(line.row.material, line.row.width_mm, line.row.one_way), line.row.size): line for line in lines
-        }
+        cells = {key: line for one in lines for key, line in _cells(one)}
+        columns = tuple(dict.fromkeys(column for column, _ in cells))
         wide = min(34.0, (WIDTH_MM - _SIZE_COLUMN_MM) / len(columns))
         right = _SIZE_COLUMN_MM + wide * len(columns)
         drawn.append(scene.text(Point(0, top + _HEAD_MM - 3), self.say("size.name"), 2.8, bold=True))
@@ -110,8 +110,9 @@ class _ClothPage:
             lines = [first, fitted([" ".join(rest)], wide - 1.5, size, _LEAST_MM, bold=True)[0]]
         for number, text in enumerate(reversed(lines)):
             drawn.append(scene.text(Point(x, top + 4 - 1.1 * size * number), text, size, "middle", 0.0, True))
-        for number, text in enumerate((self.say("cloth.width", width=width), self.say("cloth.one-way"))):
-            if not number or column.one_way:
+        besides = [self.say("cloth.one-way")] * column.one_way + [self.say("cloth.with-repeat")] * column.repeat
+        for number, text in enumerate((self.say("cloth.width", width=width), ", ".join(besides))):
+            if text:
                 place = Point(x, top + 8.2 + 4.2 * number)
                 drawn.append(scene.text(place, *fitted([text], wide - 1.5, _NAME_MM, 1.4), "middle"))
 
@@ -138,4 +139,16 @@ class _ClothPage:
         notes += [self.say(f"cloth.{way}-mark") for way in _MARKS if way in told]
         if any(line.raised_to is not None for line in self.lines):
             notes.append(self.say("cloth.raised-mark"))
+        if any(line.row.repeat_metric is not UNSET for line in self.lines):
+            notes.append(self.say("cloth.repeat-mark"))
         return notes
+
+
+def _cells(line: ClothLine) -> Iterator[tuple[tuple[_Column, str], ClothLine]]:
+    """A cell for what is bought, and one beside it for what is bought of cloth with a repeat."""
+    row = line.row
+    yield (_Column(row.material, row.width_mm, row.one_way), row.size), line
+    if row.repeat_metric is not UNSET and row.repeat_imperial is not UNSET:
+        told = msgspec.structs.replace(row, metric=row.repeat_metric, imperial=row.repeat_imperial)
+        own = msgspec.structs.replace(line, row=told, raised_to=None)
+        yield (_Column(row.material, row.width_mm, row.one_way, repeat=True), row.size), own

@@ -7,6 +7,8 @@ make a date of a bare 1/2. What programs read is `tables.json`.
 from collections.abc import Iterable, Sequence
 from typing import TypeVar
 
+from msgspec import UNSET
+
 from pipeline.drawing.lay_names import cloth_width, laid_names
 from pipeline.drawing.wording import in_decimals, size_range, view_titles
 from pipeline.model.lengths import imperial_text, next_mm
@@ -77,7 +79,9 @@ class _Sheets:
 
     def cloth(self, rows: Sequence[ClothRow]) -> Rows:
         heads = [*self.heads("view", "material", "cloth-width", "laid", "way"), self.say("size.name")]
-        return [*heads, *self.pair_heads("buy", "m", "yd")], [
+        repeats = any(row.repeat_imperial is not UNSET for row in rows)
+        buy = [*self.pair_heads("buy", "m", "yd"), *(self.pair_heads("buy-repeat", "m", "yd") if repeats else [])]
+        return [*heads, *buy], [
             [
                 self.view(row.view),
                 self.material(row.material),
@@ -86,9 +90,16 @@ class _Sheets:
                 self.say(f"lay.{self.way(row)}"),
                 row.size,
                 *self.lengths(row.length_to_buy_mm / 1000, row.imperial),
+                *(self.with_repeat(row) if repeats else []),
             ]
             for row in rows
         ]
+
+    def with_repeat(self, row: ClothRow) -> Cells:
+        """What is bought of cloth with a repeat; nothing of any other."""
+        if row.repeat_to_buy_mm is UNSET or row.repeat_imperial is UNSET:
+            return [None, None]
+        return self.lengths(row.repeat_to_buy_mm / 1000, row.repeat_imperial)
 
     def way(self, row: ClothRow) -> str:
         if row.one_way:

@@ -146,6 +146,16 @@ def test_cloth_that_is_one_step_short(copy: Copy):
     assert (told.check, told.code, told.size) == ("built-tables", "cloth-short", "S")
 
 
+def test_cloth_that_is_short_of_its_repeat(copy: Copy):
+    first, *others = copy.built.tables.cloth
+    buy_mm = first.length_to_buy_mm
+    told = {"repeat_extra_mm": 80.0, "repeat_to_buy_mm": buy_mm, "repeat_metric": "1 m", "repeat_imperial": "1 yd"}
+    copy.tables(cloth=(replace(first, **told), *others))
+    assert ("built-tables", "cloth-short") in copy.codes()
+    copy.tables(cloth=(replace(first, **told | {"repeat_to_buy_mm": buy_mm + 150}), *others))
+    assert ("built-tables", "cloth-short") not in copy.codes()
+
+
 def test_a_count_that_pattern_toml_does_not_have(copy: Copy):
     first, *others = copy.built.tables.cut_list
     copy.tables(cut_list=(replace(first, count=first.count + 1), *others))

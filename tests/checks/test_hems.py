@@ -55,6 +55,15 @@ def test_a_hem_whose_ends_are_turned_lies_on_the_piece(degrees):
     assert short_mm(piece, piece.edge("hem"), piece.edge("side"), False) == pytest.approx(0, abs=0.01)
 
 
+@pytest.mark.parametrize("degrees", [10, -10])
+def test_a_hem_that_is_folded_again_is_held_against_the_piece_where_its_raw_end_comes_to_lie(degrees):
+    """Cut straight on at one end: 50 mm out, its raw end lies 30 mm above the hem, folded back at 40 mm."""
+    _, piece = panel(degrees, EdgeSpec(allowance_mm=50.0, hem=True, folds_mm=(40.0,)))
+    taper = math.radians(degrees)
+    short = short_mm(piece, piece.edge("hem"), piece.edge("side"), False, (40.0,))
+    assert short == pytest.approx(-(50 + 30) * math.tan(taper) * math.cos(taper), abs=1e-3)
+
+
 @pytest.mark.parametrize(("degrees", "code"), [(10, "full"), (-10, "short"), (1, None)])
 @pytest.mark.parametrize("hem", [True, False])
 def test_past_2_mm_it_blocks_for_an_edge_called_hem_or_one_in_no_seam_with_20_mm(degrees, code, hem):

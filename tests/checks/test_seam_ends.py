@@ -46,6 +46,25 @@ def test_a_facing_whose_corner_is_not_that_of_its_piece_is_told():
     assert ("seam-angles", "bend", "seams.side") in found(told, "seam-angles")
 
 
+FACED = replace(SIDE, facing=True)
+
+
+def test_a_seam_that_is_said_to_be_faced_has_equal_corners_whatever_its_shapes_tell():
+    """Two flared panels, as the two layers of a tie's end: without the word their hem peaks."""
+    flared = {"front": panel("front", 30), "back": panel("back", 30)}
+    assert found(sewn(flared, FACED), "seam-angles", "joined-lines") == []
+    joined = {"front": panel("front", 30), "back": panel("back", -30)}
+    assert found(sewn(joined, SIDE), "seam-angles") == []
+    assert found(sewn(joined, FACED), "seam-angles") == [("seam-angles", "bend", "seams.side")] * 2
+
+
+def test_a_seam_that_is_said_to_be_faced_is_held_to_it_where_the_facings_edge_is_raw():
+    facing = ring(top=(60, 30), side=(100, 0), foot=(130, 200), inner=(90, 200))
+    pieces = {"front": panel("front", 30), "back": facing}
+    assert found(sewn(pieces, SIDE), "seam-angles") == []
+    assert found(sewn(pieces, FACED), "seam-angles") == [("seam-angles", "bend", "seams.side")]
+
+
 def neck(depth: float) -> dict[str, Path]:
     """A piece on the fold below a neckline."""
     curve = Cubic(Point(0, depth), Point(60, depth), Point(80, depth - 40), Point(90, 0))

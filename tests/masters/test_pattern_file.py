@@ -7,7 +7,7 @@ import pytest
 
 from pipeline.masters.toml.load import load_pattern
 from pipeline.model.pattern import Pattern, Range, Reference, SideEdge, Term
-from pipeline.model.piece_specs import AllowancePart, EdgePart, EdgeSpec, MarkSpec, Take
+from pipeline.model.piece_specs import AllowancePart, EdgePart, EdgeSpec, MarkSpec, PiecePart, Take
 from tests.masters.pattern_files import CASES, GOOD, write
 
 FAULTS = tomllib.loads((CASES / "faults.toml").read_text(encoding="utf-8"))
@@ -66,6 +66,8 @@ def test_lengths_and_percentages_are_read_in_every_unit(good: Pattern) -> None:
     assert good.materials["fusing"].shrinkage_length == good.materials["fusing"].shrinkage_width == 0.01
     assert (shell.stretch_width, shell.stretch_length, shell.recovery) == (0.5, 0.2, 0.9)
     assert good.materials["fusing"].stretch_width is None
+    assert (shell.repeat_length_mm, shell.repeat_width_mm) == (320, 200)
+    assert (good.materials["fusing"].repeat_length_mm, good.materials["fusing"].repeat_width_mm) == (25.4, None)
     assert good.strips["loop"].stretched == Range(0.8, 0.9, percent=True)
     assert good.pieces["front"].allowance_mm == 15.875
 
@@ -75,8 +77,11 @@ def test_edges_say_allowance_corner_fold_and_takes(good: Pattern) -> None:
     assert edges["hem"] == EdgeSpec(allowance_mm=40, corner="turned", hem=True, clips=True)
     assert edges["cb"] == EdgeSpec(fold=True, half="left")
     assert edges["side"] == EdgeSpec(corner_beside={"hem": "mitre", "armhole": "square"})
+    assert edges["slit"] == EdgeSpec(
+        allowance_mm=100, corner_beside={"side": "turned"}, hem=True, folds_mm=(45.0, 90.0), turn_up=True
+    )
     assert edges["waist"] == EdgeSpec(takes=(Take("dart-a", "dart-b", "dart"),))
-    assert good.pieces["back"].lines == {"slit": "cut", "plain": "place", "bust": "level"}
+    assert good.pieces["back"].lines == {"slit": "cut", "plain": "place", "stripe": "match", "bust": "level"}
     assert good.pieces["back"].notches == {"cap-back": "double"}
 
 
@@ -99,6 +104,17 @@ def test_parts_of_an_edge_have_an_allowance_of_their_own(good: Pattern) -> None:
     low = good.pieces["back"].edges["cb-low"]
     assert low.allowance_mm == 10
     assert low.along == (AllowancePart(of=EdgePart("cb", "hip"), start_mm=25.0, end_mm=15.0, taper_mm=80.0),)
+
+
+def test_a_derived_piece_may_be_a_part_of_its_source(good: Pattern) -> None:
+    assert good.pieces["back-top"].part == PiecePart(("bust",), "neck")
+    assert good.pieces["back-top"].edges == {"bust": EdgeSpec(allowance_mm=10)}
+    assert good.pieces["back-middle"].part == PiecePart(("bust", "plain"))
+    assert good.pieces["back-cover"].part is None
+
+
+def test_a_seam_is_sewn_hung_or_faced(good: Pattern) -> None:
+    assert [(seam.kind, seam.facing) for seam in good.seams.values()] == [("lining", False), ("sewn", True)]
 
 
 def test_mirror_images_by_default(good: Pattern) -> None:

@@ -98,12 +98,52 @@ def _to_centre(q: float) -> tuple[Layer, ...]:
     return Layer(0, q, 2 * q, q, 1), Layer(q, 3 * q, q, 3 * q, 0), Layer(3 * q, 4 * q, 3 * q, 2 * q, 1)
 
 
-def hem_states(body_mm: float, allowance_mm: float) -> tuple[State, State]:
-    """A hem before and after its allowance is turned up; `body_mm` of the piece are seen above the hem line."""
-    whole = body_mm + allowance_mm
-    flat = State((Layer(0, whole, 0, whole, 0),), (body_mm,))
-    up = State((Layer(0, body_mm, 0, body_mm, 0), Layer(body_mm, whole, body_mm, body_mm - allowance_mm, 1)))
-    return flat, up
+def hem_states(
+    body_mm: float, allowance_mm: float, folds_mm: tuple[float, ...] = (), turn_up: bool = False
+) -> tuple[State, ...]:
+    """A hem before and after each step in which its allowance is turned up; `body_mm` of the piece are seen above the
+    hem line.
+
+    What is folded again, so far from the hem line, is folded from the raw edge on and each time to the wrong side, so
+    that the raw edge lies inside; a turn-up is folded to the wrong side at its upper edge, then turned up to the right
+    side (common practice).
+    """
+    lines = [body_mm, *(body_mm + fold for fold in folds_mm)]
+    bounds = [0.0, *lines, body_mm + allowance_mm]
+    layers = [Layer(start, end, start, end, 0) for start, end in pairwise(bounds)]
+    flat = State((Layer(0, bounds[-1], 0, bounds[-1], 0),), tuple(lines))
+    if turn_up:
+        folded = [*layers[:2], *_folded_up(layers[2:])]
+        over = [_mirrored(layer, body_mm)._replace(level=1 - k) for k, layer in enumerate(folded[1:3])]
+        up = (layers[0]._replace(level=2), *over, *(layer._replace(level=3) for layer in folded[3:]))
+        return flat, State(_joined(folded), (body_mm,)), State(up)
+    states = [flat]
+    for k in range(len(lines), 0, -1):
+        layers = [*layers[:k], *_folded_up(layers[k:])]
+        states.append(State(_joined(layers), tuple(lines[max(k - 2, 0) : k - 1])))
+    return tuple(states)
+
+
+def _joined(layers: Sequence[Layer]) -> tuple[Layer, ...]:
+    """Layers of which one goes on from another in its plane are one."""
+    joined = [layers[0]]
+    for layer in layers[1:]:
+        before = joined[-1]
+        if (layer.level, layer.top, layer.turned_over) == (before.level, before.bottom, before.turned_over):
+            joined[-1] = before._replace(end=layer.end, bottom=layer.bottom)
+        else:
+            joined.append(layer)
+    return tuple(joined)
+
+
+def _folded_up(layers: Sequence[Layer]) -> list[Layer]:
+    """Layers turned over about the upper edge of their first, onto what lies above it."""
+    most = max(layer.level for layer in layers)
+    return [_mirrored(layer, layers[0].top)._replace(level=1 + most - layer.level) for layer in layers]
+
+
+def _mirrored(layer: Layer, height: float) -> Layer:
+    return layer._replace(top=2 * height - layer.top, bottom=2 * height - layer.bottom)
 
 
 def seen_from_above(
@@ -121,7 +161,7 @@ def seen_from_above(
         yield from break_lines(shapely.LineString([(left, upper), (left, lower)]))
         yield from break_lines(shapely.LineString([(right, upper), (right, lower)]))
         edges = [shapely.LineString([(left, y), (right, y)]) for y in (upper, lower)]
-        if open_top and layer.level == 0 and layer.start == 0:
+        if open_top and layer.start == 0:
             yield from break_lines(edges.pop(0))
         for edge in edges:
             yield scene.polyline([Point(*place) for place in edge.coords], BLACK, OUTLINE_MM)
@@ -165,7 +205,7 @@ def _rounded(points: Sequence[Point], layers: Sequence[Layer]) -> list[Point]:
     for k, (one, other) in enumerate(pairwise(ends)):
         down = 1.0 if one[1].y > one[0].y else -1.0
         radius = abs(other[0].x - one[1].x) / 2
-        y = one[1].y - down * min(radius, abs(one[1].y - one[0].y) / 2)
+        y = one[1].y - down * min(radius, *_within(points, k), abs(one[1].y - one[0].y) / 2)
         ends[k][1], ends[k + 1][0] = Point(one[1].x, y), Point(other[0].x, y)
         arcs.append(list(_arc(ends[k][1], ends[k + 1][0], down)))
     line: list[Point] = []
@@ -176,6 +216,15 @@ def _rounded(points: Sequence[Point], layers: Sequence[Layer]) -> list[Point]:
         line[0] = _back(line[0], line[1])
         line[-1] = _back(line[-1], line[-2])
     return line
+
+
+def _within(points: Sequence[Point], fold: int) -> Iterator[float]:
+    """Radii of the folds that lie in a fold of the same height: it goes round them."""
+    for k in range(1, len(points) - 1, 2):
+        own, other = sorted((points[2 * fold + 1].x, points[2 * fold + 2].x)), sorted((points[k].x, points[k + 1].x))
+        level = abs(points[k].y - points[2 * fold + 1].y) < 1e-6
+        if level and own[0] < other[0] and other[1] < own[1]:
+            yield (other[1] - other[0]) / 2
 
 
 def _back(end: Point, before: Point) -> Point:

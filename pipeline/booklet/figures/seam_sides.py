@@ -117,10 +117,10 @@ def _sides(
     lower_side = _moved(lower_side, Affine(f=_drop_mm(upper_side, lower_side, gap_share * length_mm)))
     turned = False
     facing = _distances_mm(upper_side, lower_side)
-    if seam.kind == "sewn" and max(facing) - min(facing) > _APART * length_mm:
+    if seam.facing or (seam.kind == "sewn" and max(facing) - min(facing) > _APART * length_mm):
         other = tuple(not flip for flip in flips[1])
         _, onto = _laid_out(garment, b, other, size, length_mm, turned=True)
-        if max(_distances_mm(upper_side, onto)) <= _ALIKE * length_mm:
+        if seam.facing or max(_distances_mm(upper_side, onto)) <= _ALIKE * length_mm:
             lower_side, turned = onto, True
     badly = upper_hidden + lower_hidden + max(facing) / length_mm
     return badly, upper_side, lower_side, turned

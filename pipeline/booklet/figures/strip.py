@@ -23,6 +23,8 @@ from pipeline.drawing.wording import length_words
 from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern, StripMake, in_language
 from pipeline.model.pieces import CutPiece
+from pipeline.model.questions import edge_spec
+from pipeline.model.turns import highest_mm, turns_of
 from pipeline.words import say
 
 _STEPS: dict[StripMake, tuple[str, ...]] = {
@@ -59,19 +61,37 @@ def strip_figure(garment: Garment, name: str, language: str, letters: Letters) -
 
 
 def hem_figure(garment: Garment, cut: CutPiece, edge: str, language: str, letters: Letters) -> Figure:
-    """A hem before and after its allowance is turned up, from above and from its end."""
+    """A hem before and after each time that its allowance is folded, from above and from its end."""
     pattern, found = garment.pattern, cut.edge(edge)
-    allowance_mm = found.widest_mm
-    states = hem_states(_BODY_SHARE * allowance_mm, allowance_mm)
-    told = [say(language, "figure.hem-flat"), say(language, "figure.hem-up")]
+    allowance_mm, spec = found.widest_mm, edge_spec(pattern, cut.piece, edge)
+    folds_mm = tuple(fold for fold in spec.folds_mm if fold < allowance_mm)
+    body = _BODY_SHARE * allowance_mm
+    states = hem_states(body, allowance_mm, folds_mm, spec.turn_up)
+    told = _hem_told(pattern, folds_mm, spec.turn_up, language)
     length = allowance_told(pattern, found, language)
     measure = say(language, "figure.allowance", length=length)
-    body = _BODY_SHARE * allowance_mm
-    heights = ((body, body + allowance_mm), (body - allowance_mm, body))
+    up = (body - highest_mm(turns_of(folds_mm, allowance_mm)), body)
+    heights = ((body, body + allowance_mm), *(None for _ in states[1:-1]), up)
+    measures = [measure, *("" for _ in states[1:])]
     surface = surface_of(pattern, cut.piece)
-    shapes = _steps(states, surface, told, [measure, ""], heights, letters, open_top=True)
-    alt = say(language, "figure.alt-hem", piece=numbered(pattern, cut.piece, language), length=length)
-    return Figure(whole_scene(shapes), alt)
+    shapes = _steps(states, surface, told, measures, heights, letters, open_top=True)
+    named = {"piece": numbered(pattern, cut.piece, language), "length": length}
+    if folds_mm:
+        steps = "; ".join(_lower(step) for step in told)
+        return Figure(whole_scene(shapes), say(language, "figure.alt-hem-folds", steps=steps, **named))
+    return Figure(whole_scene(shapes), say(language, "figure.alt-hem", **named))
+
+
+def _hem_told(pattern: Pattern, folds_mm: tuple[float, ...], turn_up: bool, language: str) -> list[str]:
+    """What is done in each step of a hem, from the flat cloth on."""
+    if not folds_mm:
+        return [say(language, "figure.hem-flat"), say(language, "figure.hem-up")]
+    folded = folds_mm[:1] if turn_up else folds_mm[::-1]
+    return [
+        say(language, "figure.hem-flat-folds"),
+        *(say(language, "figure.hem-fold", length=_length(pattern, fold, language)) for fold in folded),
+        say(language, "figure.hem-turn-up" if turn_up else "figure.hem-up"),
+    ]
 
 
 def _length(pattern: Pattern, length_mm: float, language: str) -> str:

@@ -108,7 +108,7 @@ def in_nest(
         grain=_pair(affine, drawn.grain.bottom, drawn.grain.top),
         inside=tuple(
             NestLine(line.name or f"#{index}", line.kind, _inside_chain(line, affine))
-            for index, line in enumerate(drawn.inside)
+            for index, line in enumerate(cut.inside)
         ),
         points=tuple(
             NestPoint(
@@ -187,14 +187,15 @@ def _opened(cut: CutPiece, fold: tuple[Point, Point], one_half: OneHalf) -> CutP
             for slit in cut.slits
         ),
         clips=cut.clips + tuple((mirror.point(a), mirror.point(b)) for a, b in cut.clips),
+        turns=(),
         drawn=msgspec.structs.replace(
             drawn,
-            inside=tuple(line for line in drawn.inside if one_half.lines.get(line.name, True))
+            inside=tuple(line for line in cut.inside if one_half.lines.get(line.name, True))
             + tuple(
                 msgspec.structs.replace(
                     line, name=_on_other_half(line.name, one_half.lines), path=mapped_path(line.path, mirror)
                 )
-                for line in drawn.inside
+                for line in cut.inside
                 if not one_half.lines.get(line.name, False)
             ),
             points=tuple(mark for mark in drawn.points if one_half.points.get(mark.name, True))

@@ -11,9 +11,10 @@ from collections.abc import Sequence
 import msgspec
 
 from pipeline.drawing.nest.one_size import MIRRORED
+from pipeline.drawing.piece.edge_names import edge_word
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.piece_specs import LineKind, MarkSpec
-from pipeline.model.questions import mark_spec
+from pipeline.model.questions import Turn, mark_spec, turn_of
 from pipeline.words import catalogue, say
 
 _BESIDES = re.compile(
@@ -41,7 +42,7 @@ _SPELLED = {
 }
 _FASTENERS = ("button", "buttonhole", "snap", "hook", "eyelet")
 """Whose name an id begins with, whatever follows: "button-waist"."""
-_ACTED: frozenset[LineKind] = frozenset({"fold", "cut"})
+_ACTED: frozenset[LineKind] = frozenset({"fold", "cut", "match"})
 """Kinds that say what is done, whatever the line is called."""
 _FIXED: frozenset[LineKind] = frozenset({"adjust"})
 
@@ -50,6 +51,8 @@ def line_words(pattern: Pattern, piece: str, key: str, kind: LineKind) -> tuple[
     """What is written at an inside line, in every language, each wording once; nothing where there is no more to say
     than that it marks a place."""
     spec = mark_spec(pattern, piece, key.removesuffix(MIRRORED), "lines")
+    if (turn := turn_of(pattern, piece, key.removesuffix(MIRRORED))) is not None:
+        return tuple(dict.fromkeys(_turn_words(turn, language) for language in pattern.languages))
     found = []
     for language in pattern.languages:
         name = _name(pattern, piece, key, language, spec, placed=kind == "place", usual=kind not in _FIXED)
@@ -57,6 +60,13 @@ def line_words(pattern: Pattern, piece: str, key: str, kind: LineKind) -> tuple[
         text = f"{name}: {plain}" if name and kind in _ACTED else name or plain
         found.append(_with_side(text, language, spec))
     return tuple(dict.fromkeys(text for text in found if text))
+
+
+def _turn_words(turn: Turn, language: str) -> str:
+    """ "hem: fold 2": of which edge it is, where its name has words, and its number from the seam line."""
+    edge = edge_word(language, "turn-up" if turn.turn_up else turn.edge)
+    numbered = say(language, "piece.turn", number=turn.number)
+    return f"{edge}: {numbered}" if edge else numbered
 
 
 def point_words(pattern: Pattern, piece: str, key: str) -> tuple[str, ...]:

@@ -1,6 +1,6 @@
 """What is written on a piece: the lines of its text block, in every language and both unit systems."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 import msgspec
@@ -175,17 +175,21 @@ def cut_sentence(
 def allowance_sentences(pattern: Pattern, cut: CutPiece) -> tuple[str, ...]:
     """Which allowances the cut line includes: the general one, hems by name, then the edges that differ.
 
-    A derived piece is told by how far it is cut from the piece that it is made of.
+    A derived piece is told by how far it is cut from the piece that it is made of, and whether it is a part of it.
     """
+    return tuple(said for language in pattern.languages for said in _allowances_in(pattern, language, cut))
+
+
+def _allowances_in(pattern: Pattern, language: str, cut: CutPiece) -> Iterator[str]:
     if (spec := pattern.pieces.get(cut.piece)) is not None and spec.source is not None:
         distance_mm, key = _from_source(spec)
+        number = pattern.pieces[spec.source].number
+        if spec.part is not None:
+            yield say(language, "piece.part", number=number)
         if key is not None:
-            number = pattern.pieces[spec.source].number
-            return tuple(
-                say(language, key, distance=_length(pattern, language, distance_mm), number=number)
-                for language in pattern.languages
-            )
-    return tuple(_allowance_sentence(pattern, language, cut.edges) for language in pattern.languages)
+            yield say(language, key, distance=_length(pattern, language, distance_mm), number=number)
+            return
+    yield _allowance_sentence(pattern, language, cut.edges)
 
 
 def _from_source(spec: PieceSpec) -> tuple[float, str | None]:

@@ -27,6 +27,8 @@ from pipeline.model.public_keys import KEY_HINT, public_key
 _NAPS: dict[bool | Literal["either"], Nap] = {False: "none", True: "one-way", "either": "either"}
 _LARGEST_PAGE_EDGE_MM = 50.0
 _LARGEST_SHRINKAGE = 0.5
+_REPEATS_MM = 1.0, 2000.0
+"""No cloth is matched by less, or repeats after more."""
 _LARGEST_STRETCH = 3.0
 _LARGEST_SPARE = 1.0
 _LARGEST_LEAST_MM = 10_000.0
@@ -189,7 +191,20 @@ def _material(leaves: Leaves, path: KeyPath, table: MaterialTable) -> Material:
         stretch_width=_stretch(leaves, path, table, "width"),
         stretch_length=_stretch(leaves, path, table, "length"),
         recovery=None if table.recovery is UNSET else leaves.share((*path, "recovery"), table.recovery, 1.0),
+        repeat_length_mm=_repeat(leaves, path, table, "length"),
+        repeat_width_mm=_repeat(leaves, path, table, "width"),
     )
+
+
+def _repeat(leaves: Leaves, path: KeyPath, table: MaterialTable, way: Literal["length", "width"]) -> float | None:
+    """After what length a cloth repeats along it or across; of a single length, along it."""
+    said, below = table.repeat, (*path, "repeat")
+    if said is UNSET or leaves.faults.spoiled(below) or (isinstance(said, str) and way == "width"):
+        return None
+    if isinstance(said, str):
+        return leaves.length(below, said, *_REPEATS_MM)
+    text = said.length if way == "length" else said.width
+    return None if text is UNSET else leaves.length((*below, way), text, *_REPEATS_MM)
 
 
 def _stretch(leaves: Leaves, path: KeyPath, table: MaterialTable, way: Literal["width", "length"]) -> float | None:

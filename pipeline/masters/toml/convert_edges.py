@@ -1,11 +1,20 @@
 """The edges of a piece in `pattern.toml` as the model's edge specs."""
 
+from itertools import pairwise
+
 from msgspec import UNSET
 
-from pipeline.masters.toml.document import EdgeTable, PartTable
+from pipeline.masters.toml.document_edges import EdgeTable, PartTable
 from pipeline.masters.toml.faults import KeyPath, item, shown
 from pipeline.masters.toml.leaves import Leaves, given
+from pipeline.model.lengths import metric_text
 from pipeline.model.piece_specs import AllowancePart, Corner, EdgePart, EdgeSpec, Take
+from pipeline.model.turns import turns_of
+
+_LEAST_BAND_MM = 1.0
+"""No narrower band can be folded."""
+_LOW_MM = 0.01
+_ON_LINE_MM = 1.0
 
 
 def convert_edge(leaves: Leaves, path: KeyPath, name: str, table: EdgeTable) -> EdgeSpec:
@@ -56,7 +65,54 @@ def convert_edge(leaves: Leaves, path: KeyPath, name: str, table: EdgeTable) -> 
         half=given(table.half),
         clips=given(table.clips),
         takes=tuple(takes),
+        folds_mm=_folds(leaves, path, table, allowance_mm, "turned" in (corner, *beside.values())),
+        turn_up=table.turn_up,
     )
+
+
+def _folds(leaves: Leaves, path: KeyPath, table: EdgeTable, depth_mm: float | None, turned: bool) -> tuple[float, ...]:
+    """Where the allowance of a turned hem is folded again. `depth_mm`: the edge's own allowance, where it says one."""
+    below = (*path, "folds")
+    if leaves.faults.spoiled(below):
+        return ()
+    if not table.folds:
+        if table.turn_up:
+            message, remedy = "says nothing without folds.", 'Add folds = ["…"], or take it out.'
+            leaves.faults.tell((*path, "turn_up"), "only-with-folds", message, remedy, allowed="with folds")
+        return ()
+    folds_mm = tuple(leaves.length((*below, item(k)), text, _LEAST_BAND_MM) for k, text in enumerate(table.folds))
+    if table.fold or not leaves.faults.whole(path):
+        return folds_mm
+    found = ", ".join(table.folds)
+
+    def tell(key: str, code: str, message: str, remedy: str, allowed: str) -> tuple[float, ...]:
+        leaves.faults.tell((*path, key), code, message, remedy, found=found, allowed=allowed)
+        return folds_mm
+
+    if not turned:
+        message = "is said of a hem whose ends are not turned: folded so often it would not lie on the piece."
+        return tell("folds", "folds-not-turned", message, 'Add corner = "turned", or take folds out.', "turned corners")
+    if depth_mm is None:
+        message, remedy = "needs the allowance in which it is folded.", 'Add allowance = "…" to the edge.'
+        return tell("folds", "folds-without-allowance", message, remedy, "an allowance of the edge itself")
+    if any(after - before < _LEAST_BAND_MM for before, after in pairwise((*folds_mm, depth_mm))):
+        message = f"has {shown(found)} in an allowance of {metric_text(depth_mm)}: each lies farther out than the last."
+        remedy = "Say the folds from the seam line outward, all within the allowance."
+        allowed = f"rising, and less than {metric_text(depth_mm)}"
+        return tell("folds", "folds-order", message, remedy, allowed)
+    low_mm, low_at_mm = min((height, at) for at, height in turns_of(folds_mm, depth_mm))
+    if low_mm < -_LOW_MM:
+        message = (
+            f"lets the allowance hang out {metric_text(-low_mm)} below the seam line, {metric_text(low_at_mm)} out."
+        )
+        remedy = "Put the fold before it farther out, or fold again at the seam line."
+        return tell("folds", "folds-hang-out", message, remedy, "every band lies on the piece")
+    on_line = len(folds_mm) == 1 or (len(folds_mm) == 2 and abs(folds_mm[1] - 2 * folds_mm[0]) <= _ON_LINE_MM)
+    if table.turn_up and not on_line:
+        message = f"has {shown(found)}; a turn-up is folded at its upper edge, and again at the seam line."
+        remedy = 'Say its depth, and twice its depth, as folds = ["4 cm", "8 cm"].'
+        return tell("folds", "folds-of-turn-up", message, remedy, f"{metric_text(2 * folds_mm[0])} as the second")
+    return folds_mm
 
 
 def _parts(leaves: Leaves, path: KeyPath, tables: tuple[PartTable, ...]) -> tuple[AllowancePart, ...]:
@@ -80,7 +136,7 @@ def _parts(leaves: Leaves, path: KeyPath, tables: tuple[PartTable, ...]) -> tupl
 def _check_fold(leaves: Leaves, path: KeyPath, table: EdgeTable) -> None:
     """An edge on the fold is not cut: what speaks of its cut line contradicts it."""
     given_keys = {"allowance": table.allowance is not UNSET, "along": bool(table.along)}
-    given_keys |= {"corner": table.corner is not UNSET, "hem": table.hem}
+    given_keys |= {"corner": table.corner is not UNSET, "hem": table.hem, "folds": bool(table.folds)}
     for key in (key for key, told in given_keys.items() if told):
         message, remedy = "contradicts fold = true: this edge is not cut.", f"Take out {key}, or fold."
         leaves.faults.tell((*path, key), "fold-contradiction", message, remedy, found=key, allowed="none beside fold")

@@ -6,6 +6,7 @@ from msgspec import UNSET
 
 from pipeline.masters.toml.convert_cuts import convert_cuts
 from pipeline.masters.toml.convert_edges import convert_edge
+from pipeline.masters.toml.convert_parts import edges_of_part, part_of
 from pipeline.masters.toml.document import LineTable, PieceTable, PointTable
 from pipeline.masters.toml.faults import KeyPath, shown
 from pipeline.masters.toml.leaves import Leaves, given
@@ -28,13 +29,15 @@ def convert_pieces(leaves: Leaves) -> dict[str, PieceSpec]:
 
 
 def _piece(leaves: Leaves, path: KeyPath, name: str, table: PieceTable, position: int) -> PieceSpec:
-    source = _source(leaves, path, table)
+    source, part = _source(leaves, path, table), part_of(leaves, path, table)
     sizes, sizes_at = _sizes(leaves, path, table, source)
     edges: dict[str, EdgeSpec] = {}
     if source is None:
         edges = {edge: convert_edge(leaves, (*path, "edges", edge), edge, told) for edge, told in table.edges.items()}
         _check_corners(leaves, path, edges)
         _check_one_fold(leaves, path, edges)
+    else:
+        edges = edges_of_part(leaves, path, table, part)
     on_fold = any(edge.fold for edge in (source or table).edges.values())
     lost = source is None and (table.outline_of is not UNSET or leaves.faults.spoiled((*path, "outline_of")))
     says_own = any(entry.side is not UNSET for entry in table.cut)
@@ -62,6 +65,7 @@ def _piece(leaves: Leaves, path: KeyPath, name: str, table: PieceTable, position
         source=given(table.outline_of),
         trim_mm=None if table.trim is UNSET else leaves.allowance((*path, "trim"), table.trim),
         past_seam_mm=None if table.past_seam is UNSET else leaves.allowance((*path, "past_seam"), table.past_seam),
+        part=part,
         around=_around(leaves, path, table),
         start=given(table.start),
         corners=table.corners,
@@ -85,13 +89,14 @@ def _source(leaves: Leaves, path: KeyPath, table: PieceTable) -> PieceTable | No
             allowed="one of them",
         )
     if table.outline_of is UNSET:
-        for key in ("trim", "past_seam"):
+        for key in ("trim", "past_seam", "upto", "between"):
             if getattr(table, key) is not UNSET:
                 message = "is for a piece that takes its outline from another one."
                 remedy = 'Add outline_of = "…", or take it out.'
                 tell((*path, key), "only-derived", message, remedy, found=key, allowed="with outline_of")
         return None
-    for key, told in (("allowance", table.allowance is not UNSET), ("edges", bool(table.edges))):
+    part = table.upto is not UNSET or table.between is not UNSET
+    for key, told in (("allowance", table.allowance is not UNSET), ("edges", bool(table.edges) and not part)):
         if told:
             message = f'does not go with outline_of: allowances are those of "{table.outline_of}".'
             remedy = "Take it out; trim and past_seam move the cut line."

@@ -31,7 +31,8 @@ def convert_seams(leaves: Leaves) -> dict[str, Seam]:
             tolerance_mm=leaves.length((*path, "tolerance"), table.tolerance),
             notches=table.notches,
             angles=table.angles,
-            kind=table.kind,
+            kind="lining" if table.kind == "lining" else "sewn",
+            facing=table.kind == "facing",
         )
     return seams
 

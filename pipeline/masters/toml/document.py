@@ -9,6 +9,7 @@ from typing import Annotated, Literal
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
+from pipeline.masters.toml.document_edges import EdgeTable
 from pipeline.masters.toml.document_materials import MaterialTable
 from pipeline.masters.toml.document_outputs import (
     BookletTable,
@@ -35,12 +36,11 @@ from pipeline.masters.toml.leaf_types import (
     SideText,
     Sums,
     SumText,
-    Taper,
     Text,
     Version,
 )
 from pipeline.model.pattern import StripGrain, StripMake, Units, Wearer
-from pipeline.model.piece_specs import Corner, Grain, LineKind, NotchStyle, Side, TakeKind
+from pipeline.model.piece_specs import Grain, LineKind, NotchStyle, Side
 
 NEWEST_FORMAT = 1
 MOST_SIZES = 100
@@ -48,8 +48,6 @@ MOST_KEYS = 20
 MOST_SIDES = 40
 """Edges in one side of a seam."""
 MOST_CUTS = 30
-MOST_PARTS = 40
-"""Parts of an edge that have an allowance of their own."""
 MOST_LAYERS = 9
 LAYERS_SHOWN = f"a whole number from 2 to {MOST_LAYERS}"
 MOST_AROUND = 200
@@ -103,48 +101,6 @@ class CutTable(Table, kw_only=True, frozen=True):
     ] | (UnsetType) = UNSET
 
 
-class TakeTable(Table, kw_only=True, frozen=True):
-    """A dart, pleat or tuck between two notches of an edge."""
-
-    start: Name = msgspec.field(name="from")
-    end: Name = msgspec.field(name="to")
-    kind: TakeKind
-
-
-class PartTable(Table, kw_only=True, frozen=True):
-    """The allowance of a part of an edge, from one notch of it, or neighbour that its end meets, to another."""
-
-    start: Name = msgspec.field(name="from")
-    end: Name = msgspec.field(name="to")
-    allowance: Annotated[Taper, Meta(description="one, or at the first and the second of these places")]
-    taper: (
-        Annotated[Length, Meta(description="within which length it runs into a narrower one beside it")] | UnsetType
-    ) = UNSET
-
-
-class EdgeTable(Table, kw_only=True, frozen=True):
-    """What is said of one edge."""
-
-    allowance: Annotated[Taper, Meta(description="one, or from the edge's first point to its last, clockwise")] | (
-        UnsetType
-    ) = UNSET
-    along: Annotated[
-        tuple[PartTable, ...], Meta(max_length=MOST_PARTS, description="parts that have an allowance of their own")
-    ] = ()
-    corner: (
-        Annotated[
-            Corner | dict[Name, Corner],
-            Meta(title='"mitre", "turned" or "square", or one a neighbour, as { side = "square" }'),
-        ]
-        | UnsetType
-    ) = UNSET
-    hem: bool = False
-    fold: Annotated[bool, Meta(description="the piece is half of what is cut; this edge lies on the fold")] = False
-    half: Annotated[Side, Meta(description="of a fold: the half of the wearer that is drawn")] | UnsetType = UNSET
-    clips: Annotated[bool, Meta(description="whether it is clipped; else as the piece says")] | UnsetType = UNSET
-    takes: tuple[TakeTable, ...] = ()
-
-
 class LineTable(Table, kw_only=True, frozen=True):
     """What an inside line is."""
 
@@ -160,6 +116,13 @@ class PointTable(Table, kw_only=True, frozen=True):
     title: Annotated[Text, Meta(description="what is written beside it; else its usual name")] | UnsetType = UNSET
     side: Annotated[Side, Meta(description="the one side of the wearer that has it")] | UnsetType = UNSET
     sizes: Annotated[tuple[Name, ...], Meta(min_length=1, description="only these sizes have it")] | UnsetType = UNSET
+
+
+class UptoTable(Table, kw_only=True, frozen=True):
+    """Where a part of a piece ends: at an inside line, on the side that has an edge."""
+
+    line: Name
+    keep: Annotated[Name, Meta(description="an edge that lies on the side that is kept, all of it")]
 
 
 class PieceTable(Table, kw_only=True, frozen=True):
@@ -182,6 +145,14 @@ class PieceTable(Table, kw_only=True, frozen=True):
     outline_of: Annotated[Name, Meta(description="the drawn piece whose outline it takes")] | UnsetType = UNSET
     trim: Annotated[Length, Meta(description="its cut line lies so far inside the source's")] | UnsetType = UNSET
     past_seam: Annotated[Length, Meta(description="its cut line lies so far outside the seam line")] | UnsetType = UNSET
+    upto: Annotated[UptoTable, Meta(description="it ends at an inside line of the source")] | UnsetType = UNSET
+    between: (
+        Annotated[
+            tuple[Name, ...],
+            Meta(min_length=2, max_length=2, description="it lies between these two inside lines of the source"),
+        ]
+        | UnsetType
+    ) = UNSET
     around: Annotated[
         tuple[Name, ...],
         Meta(max_length=MOST_AROUND, description="edges of a closed outline, clockwise from its top left corner"),
@@ -202,7 +173,9 @@ class SeamTable(Table, kw_only=True, frozen=True):
     tolerance: Length = "1 mm"
     notches: bool = True
     angles: bool = True
-    kind: Literal["sewn", "lining"] = "sewn"
+    kind: Annotated[Literal["sewn", "lining", "facing"], Meta(description="facing: sewn, and turned to the inside")] = (
+        "sewn"
+    )
 
 
 class StripTable(Table, kw_only=True, frozen=True):

@@ -28,6 +28,13 @@ class StretchTable(Table, frozen=True):
     length: Percent
 
 
+class RepeatTable(Table, kw_only=True, frozen=True):
+    """After what length a print or weave repeats, each way."""
+
+    length: Length | UnsetType = UNSET
+    width: Length | UnsetType = UNSET
+
+
 class MaterialTable(Table, kw_only=True, frozen=True):
     """A cloth, lining or fusing."""
 
@@ -60,3 +67,10 @@ class MaterialTable(Table, kw_only=True, frozen=True):
     recovery: Annotated[Percent, Meta(description="the share of its stretch that a knit must go back")] | UnsetType = (
         UNSET
     )
+    repeat: (
+        Annotated[
+            str | RepeatTable,
+            Meta(title='after what length it repeats, as "32 cm", or { length = "32 cm", width = "20 cm" }'),
+        ]
+        | UnsetType
+    ) = UNSET

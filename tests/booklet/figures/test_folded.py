@@ -62,6 +62,31 @@ def test_a_hem_is_turned_up_as_far_as_its_allowance():
     assert up.high == 60.0
 
 
+@pytest.mark.parametrize(
+    ("folds", "turn_up", "last"),
+    [
+        ((30.0,), False, {5.0: 2, 25.0: 3}),  # turned in at its raw edge, which lies inside
+        ((40.0, 80.0), False, {30.0: 3, 10.0: 4}),
+        ((40.0, 80.0), True, {30.0: 3, 10.0: 4}),
+    ],
+)
+def test_a_hem_that_is_folded_more_than_once_has_its_layers_and_loses_no_cloth(folds, turn_up, last):
+    depth = 40.0 if len(folds) == 1 else 100.0
+    states = hem_states(60.0, depth, folds, turn_up)
+    assert len(states) == (3 if turn_up else len(folds) + 2)
+    assert {height: states[-1].layers_at(60.0 - height) for height in last} == last
+    for state in states:
+        assert sum(abs(layer.bottom - layer.top) for layer in state.layers) == pytest.approx(60.0 + depth)
+        assert state.high <= 60.0 + depth
+        assert shapely.LineString(section(state, 0.0, 0.0, 1.0)).is_simple
+    assert states[-1].high == pytest.approx(60.0)
+
+
+def test_a_turn_up_lies_on_the_right_side_and_the_raw_edge_on_the_wrong_side():
+    body, upper, outer, inside = hem_states(60.0, 100.0, (40.0, 80.0), True)[-1].layers
+    assert outer.level < upper.level < body.level < inside.level
+
+
 def test_measures_are_told_in_the_readers_language():
     alt = figure("work-jacket", "strip cuff-tab", "de").alt
     assert "zugeschnitten 9 cm (3 9/16 in) breit; fertig 3,5 cm (1 3/8 in) breit." in alt

@@ -2,6 +2,7 @@
 
 import itertools
 
+import msgspec
 import pytest
 import shapely
 
@@ -121,3 +122,13 @@ def test_what_is_longer_is_told_to_be_eased_or_gathered():
     assert "ease it in: 8 Under sleeve and 7 Upper sleeve" in figure("work-jacket", "seam armhole").alt
     assert "gedehnt: 3 Rock vorn" in figure("child-pinafore", "seam front-waist", "de").alt
     assert "ease" not in figure("work-jacket", "seam side").alt
+
+
+def test_a_seam_that_is_said_to_be_faced_is_shown_turned():
+    name, seam = "half-circle-skirt", next(seam for made, seam in SEAMS if made == "half-circle-skirt")
+    made = garment(name)
+    plain = made.pattern.seams[seam]
+    way = decided_direction(made, plain)
+    faced = msgspec.structs.replace(plain, facing=True)
+    turned = [seam_sides(made, one, way, made.pattern.base, 0.09).turned for one in (plain, faced)]
+    assert turned == [False, True]
