@@ -8,7 +8,7 @@ from pipeline.model.pattern import in_language
 from pipeline.press.ready import make_ready
 from pipeline.sheets.layout import SavedLayout, saved_view
 from pipeline.sheets.stacks import views_of
-from pipeline.steps.inputs import cuts_by_piece, read_saved, strips_by_size
+from pipeline.steps.inputs import cuts_by_piece, logo_of, read_saved, strips_by_size
 from pipeline.steps.part_files import Part, arranged, printed
 from pipeline.steps.printed import printed_pattern
 from pipeline.work.files import write, write_json
@@ -34,7 +34,7 @@ def main(
         for size, of_size in strips_by_size(pattern, every).items()
     }
     title = in_language(pattern.views[view].title, pattern.languages[0])
-    part = Part(view, saved_view(view), title, pattern.sizes, strips, (view,), alone=False)
+    part = Part(view, saved_view(view), title, pattern.sizes, strips, (view,), alone=False, logo=logo_of(folder))
     laid, saved = arranged(pattern, part, cuts, read_saved(known[0], SavedLayout) if known else None)
     prints.mkdir(parents=True, exist_ok=True)
     for name, data in printed(pattern, part, cuts, laid):

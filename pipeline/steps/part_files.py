@@ -10,6 +10,7 @@ from pipeline.drawing.pages.overlays import page_overlays
 from pipeline.drawing.panels.map import map_pieces
 from pipeline.drawing.panels.strip_list import StripSizes
 from pipeline.drawing.piece.pieces import NestStyle, draw_nest
+from pipeline.model.logo import Logo
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import Cuts
 from pipeline.sheets.arrange import arrange
@@ -40,6 +41,7 @@ class Part(NamedTuple):
     strips: StripSizes
     views: tuple[str, ...]
     alone: bool
+    logo: Logo | None = None
 
 
 Arranged = Mapping[str, tuple[Layout, PagePlan]]
@@ -97,7 +99,14 @@ def printed(pattern: Pattern, part: Part, cuts: Cuts, places: Arranged) -> Itera
             layout=layout,
             sizes=part.sizes,
             overlays=page_overlays(
-                pattern, plan, part.sizes, map_pieces(pattern, layout, cuts), shown_signs(drawings), file, part.strips
+                pattern,
+                plan,
+                part.sizes,
+                map_pieces(pattern, layout, cuts),
+                shown_signs(drawings),
+                file,
+                part.strips,
+                part.logo,
             ),
             layered=not part.alone,
         )
