@@ -186,7 +186,7 @@ def _title_block(
             for language in languages:
                 column.text(f"{say(language, 'start.solid')} {say(language, 'start.layers')}")
         column.gap()
-        marks_key(column, sizes, languages, signs)
+        marks_key(column, sizes, languages, signs, pattern.style)
         strip_list(column, pattern, sizes, strips, languages, detail)
 
     return fill

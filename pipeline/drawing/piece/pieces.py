@@ -51,7 +51,7 @@ from pipeline.drawing.piece.texts import (
 )
 from pipeline.drawing.piece.words import block_words, shorter_words, terse_words
 from pipeline.drawing.scene import recoloured
-from pipeline.drawing.styles import BLACK, PLAIN, PROJECTED, WHITE, LineStyle, Look, nested
+from pipeline.drawing.styles import BLACK, PROJECTED, WHITE, LineStyle, Look, nested, plain
 from pipeline.drawing.wording import size_label
 from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern
@@ -88,7 +88,7 @@ def draw_nest(
     """
     if style == "plain" and len(cuts) != 1:
         raise ValueError(f"a plain drawing shows one size, not {len(cuts)}")
-    look = PLAIN if style == "plain" else nested(pattern.print.black)
+    look = plain(pattern.style) if style == "plain" else nested(pattern.print.black, pattern.style)
     return _drawn(pattern, cuts, quarter_turns, look, whole=False, joints=joints)
 
 
