@@ -61,6 +61,8 @@ INSIDE_DASH_MM: dict[str, tuple[float, ...]] = {
 """Dashes of inside lines by kind."""
 
 
+BLEND_DASH_MM = (1.2, 0.8, 1.2, 3.0)
+"""Of guides between sizes: dashes in pairs, as no other line has them."""
 _MEASURED = frozenset({"level", "adjust"})
 
 LEAST_TEXT_MM = 2.12

@@ -60,7 +60,7 @@ class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
     `allowance_end_mm`: the allowance at the edge's last point, where it tapers to it from `allowance_mm` at its first;
     None where it is the same all along. `along`: the parts that have an allowance of their own, the rest has
     `allowance_mm`. `clips` of None: as its piece says. `half`: of a fold, whose half of the wearer is drawn, left or
-    right.
+    right. `blend`: whether guides lead from each size's line to its neighbours', along the edge or a part of it.
     """
 
     allowance_mm: float | None = None
@@ -73,6 +73,7 @@ class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
     half: Side | None = None
     clips: bool | None = None
     takes: tuple[Take, ...] = ()
+    blend: EdgePart | bool = False
 
     @property
     def says_allowance(self) -> bool:

@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterable
 from typing import Literal, NamedTuple
 
 from pipeline.model.pattern import Material, Nap, Notion, Pattern, Strip
-from pipeline.model.piece_specs import Cut, MarkSpec, PieceSpec, Side
+from pipeline.model.piece_specs import Cut, EdgeSpec, MarkSpec, PieceSpec, Side
 
 
 class Copies(NamedTuple):
@@ -36,6 +36,14 @@ def share_a_view(one: Collection[str], other: Collection[str]) -> bool:
 def owner_of(pattern: Pattern, name: str) -> PieceSpec | Strip:
     """What is said of a piece, or of a strip that is drawn. Raises KeyError."""
     return pattern.pieces.get(name) or pattern.strips[name]
+
+
+def edge_spec(pattern: Pattern, piece: str, edge: str) -> EdgeSpec:
+    """What is said of an edge; a derived piece's edges are its source's."""
+    spec = pattern.pieces.get(piece)
+    while spec is not None and spec.source is not None:
+        spec = pattern.pieces.get(spec.source)
+    return spec.edges.get(edge, EdgeSpec()) if spec is not None else EdgeSpec()
 
 
 def copies_of(entry: Cut, size: str) -> Copies:

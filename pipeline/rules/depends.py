@@ -52,6 +52,7 @@ def shape_part(pattern: Pattern) -> Any:
             around=(),
             start=None,
             corners=(),
+            edges={name: msgspec.structs.replace(edge, blend=False) for name, edge in piece.edges.items()},
         )
         for piece in pattern.pieces.values()
     ]

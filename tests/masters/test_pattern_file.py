@@ -109,6 +109,13 @@ def test_parts_of_an_edge_have_an_allowance_of_their_own(good: Pattern) -> None:
     assert low.along == (AllowancePart(of=EdgePart("cb", "hip"), start_mm=25.0, end_mm=15.0, taper_mm=80.0),)
 
 
+def test_sizes_are_blended_along_an_edge_or_a_part_of_it(good: Pattern) -> None:
+    edges = good.pieces["back"].edges
+    assert edges["side"].blend is True
+    assert edges["cb-low"].blend == EdgePart("cb", "hip")
+    assert edges["hem"].blend is False
+
+
 def test_mirror_images_by_default(good: Pattern) -> None:
     """None of one, half of an even count; an odd count says it itself."""
     assert good.pieces["back"].cut[0].mirrored == {"34": 0, "36": 0, "38": 0}

@@ -12,7 +12,16 @@ from pipeline.drawing.nest.stretch_sign import stretch_ink
 from pipeline.drawing.panels.column import LINE, Column
 from pipeline.drawing.panels.words import SEPARATOR, Languages
 from pipeline.drawing.scene import Scene, Shape
-from pipeline.drawing.styles import BLACK, FOLD_EDGE_DASH_MM, INSIDE_DASH_MM, LineStyle, Look, nested, plain
+from pipeline.drawing.styles import (
+    BLACK,
+    BLEND_DASH_MM,
+    FOLD_EDGE_DASH_MM,
+    INSIDE_DASH_MM,
+    LineStyle,
+    Look,
+    nested,
+    plain,
+)
 from pipeline.drawing.text_lines import wrapped
 from pipeline.geometry.points import Point
 from pipeline.model.outputs import USUAL_STYLE, StyleSpec
@@ -168,6 +177,10 @@ def _inside(kind: LineKind) -> Draw:
     return draw
 
 
+def _blend(look: Look, left: float, right: float, y: float) -> list[Shape]:
+    return [_across(left, right, y, look.clip_mm, BLEND_DASH_MM)]
+
+
 def _fitted(dash_mm: Sequence[float]) -> tuple[float, ...]:
     """Dashes so small that a sample shows one repeat and where the next begins."""
     scale = min(1.0, 0.8 * _SAMPLE_MM / sum(dash_mm)) if dash_mm else 1.0
@@ -185,6 +198,7 @@ _FLAT: dict[str, Draw] = {
     "buttonhole": _buttonhole,
     "dart-tip": _dart_tip,
     "pleat": _pleat,
+    "blend": _blend,
 }
 _TALL: dict[str, Draw] = {
     "notch": _notch,

@@ -2,7 +2,7 @@
 
 from msgspec import UNSET
 
-from pipeline.masters.toml.document import EdgeTable, PartTable
+from pipeline.masters.toml.document import BlendTable, EdgeTable, PartTable
 from pipeline.masters.toml.faults import KeyPath, item, shown
 from pipeline.masters.toml.leaves import Leaves, given
 from pipeline.model.piece_specs import AllowancePart, Corner, EdgePart, EdgeSpec, Take
@@ -56,7 +56,17 @@ def convert_edge(leaves: Leaves, path: KeyPath, name: str, table: EdgeTable) -> 
         half=given(table.half),
         clips=given(table.clips),
         takes=tuple(takes),
+        blend=_blend(leaves, (*path, "blend"), table.blend),
     )
+
+
+def _blend(leaves: Leaves, path: KeyPath, table: BlendTable | bool) -> EdgePart | bool:
+    if isinstance(table, bool):
+        return table
+    if table.start == table.end and leaves.faults.whole(path):
+        message, remedy = f"begins and ends at {shown(table.start)}.", "Name the two places that it lies between."
+        leaves.faults.tell(path, "part-of-one-place", message, remedy, found=table.start, allowed="two places")
+    return EdgePart(table.start, table.end)
 
 
 def _parts(leaves: Leaves, path: KeyPath, tables: tuple[PartTable, ...]) -> tuple[AllowancePart, ...]:
@@ -81,6 +91,7 @@ def _check_fold(leaves: Leaves, path: KeyPath, table: EdgeTable) -> None:
     """An edge on the fold is not cut: what speaks of its cut line contradicts it."""
     given_keys = {"allowance": table.allowance is not UNSET, "along": bool(table.along)}
     given_keys |= {"corner": table.corner is not UNSET, "hem": table.hem}
+    given_keys |= {"blend": table.blend is not False}
     for key in (key for key, told in given_keys.items() if told):
         message, remedy = "contradicts fold = true: this edge is not cut.", f"Take out {key}, or fold."
         leaves.faults.tell((*path, key), "fold-contradiction", message, remedy, found=key, allowed="none beside fold")

@@ -122,6 +122,13 @@ class PartTable(Table, kw_only=True, frozen=True):
     ) = UNSET
 
 
+class BlendTable(Table, kw_only=True, frozen=True):
+    """The part of an edge along which sizes are blended, between two of its notches or from an end of it."""
+
+    start: Name = msgspec.field(name="from")
+    end: Name = msgspec.field(name="to")
+
+
 class EdgeTable(Table, kw_only=True, frozen=True):
     """What is said of one edge."""
 
@@ -143,6 +150,12 @@ class EdgeTable(Table, kw_only=True, frozen=True):
     half: Annotated[Side, Meta(description="of a fold: the half of the wearer that is drawn")] | UnsetType = UNSET
     clips: Annotated[bool, Meta(description="whether it is clipped; else as the piece says")] | UnsetType = UNSET
     takes: tuple[TakeTable, ...] = ()
+    blend: Annotated[
+        BlendTable | bool,
+        Meta(
+            title="true, or two places as { from = …, to = … }", description="guides to the lines of neighbouring sizes"
+        ),
+    ] = False
 
 
 class LineTable(Table, kw_only=True, frozen=True):
