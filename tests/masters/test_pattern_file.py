@@ -82,7 +82,7 @@ def test_edges_say_allowance_corner_fold_and_takes(good: Pattern) -> None:
     edges = good.pieces["back"].edges
     assert edges["hem"] == EdgeSpec(allowance_mm=40, corner="turned", hem=True, clips=True)
     assert edges["cb"] == EdgeSpec(fold=True, half="left")
-    assert edges["side"] == EdgeSpec(corner_beside={"hem": "mitre", "armhole": "square"})
+    assert edges["side"] == EdgeSpec(corner_beside={"hem": "mitre", "armhole": "square"}, blend=True)
     assert edges["waist"] == EdgeSpec(takes=(Take("dart-a", "dart-b", "dart"),))
     assert good.pieces["back"].lines == {"slit": "cut", "plain": "place", "bust": "level"}
     assert good.pieces["back"].notches == {"cap-back": "double"}
@@ -112,7 +112,7 @@ def test_parts_of_an_edge_have_an_allowance_of_their_own(good: Pattern) -> None:
 def test_sizes_are_blended_along_an_edge_or_a_part_of_it(good: Pattern) -> None:
     edges = good.pieces["back"].edges
     assert edges["side"].blend is True
-    assert edges["cb-low"].blend == EdgePart("cb", "hip")
+    assert edges["cb-low"].blend == EdgePart("hip", "cb")
     assert edges["hem"].blend is False
 
 
