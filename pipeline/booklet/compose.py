@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 import msgspec
 
-from pipeline.booklet.folder import COVER, LOGO, Folder, page_mm
+from pipeline.booklet.folder import COVER, Folder, page_mm
 from pipeline.booklet.glossary import glossary
 from pipeline.booklet.model import Model
 from pipeline.booklet.nodes import Alone, Cover, Document, Edition, Figure, Head, Node, Page, Pictures, plain
@@ -14,6 +14,7 @@ from pipeline.booklet.sewing import Sewing
 from pipeline.booklet.tables import Tables
 from pipeline.booklet.text import Heading
 from pipeline.drawing.wording import size_range
+from pipeline.masters.copied import LOGO
 from pipeline.model.pattern import in_language
 from pipeline.tables.write import TablesFile
 from pipeline.words import say

@@ -7,13 +7,13 @@ import msgspec
 from pipeline.booklet.read import read_booklet
 from pipeline.booklet.text import Booklet, Fault
 from pipeline.masters.copied import BOOKLET as FOLDER
+from pipeline.masters.copied import LOGO
 from pipeline.masters.svg.numbers import PIXELS_PER_INCH
 from pipeline.masters.svg.tree import parse_svg
 from pipeline.masters.svg.viewport import root_size_mm
 from pipeline.model.pattern import Pattern
 
 COVER = f"{FOLDER}/cover.svg"
-LOGO = f"{FOLDER}/logo.svg"
 FIGURES = f"{FOLDER}/figures/"
 
 

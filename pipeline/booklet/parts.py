@@ -172,7 +172,7 @@ class Parts:
         for sign in signs:
             meaning = self.say(f"start.sign-{sign}")
             alt = self.say("booklet.sign-alt", sign=meaning)
-            picture = self.pictures.draw(sign_picture(sign, len(self.pattern.sizes) > 1), alt)
+            picture = self.pictures.draw(sign_picture(sign, len(self.pattern.sizes) > 1, self.pattern.style), alt)
             rows.append((Cell(figure=picture), cell(meaning)))
         return self._in_pairs((cell(self.say("booklet.sign")), cell(self.say("booklet.meaning"))), rows, (1.0, 2.2))
 

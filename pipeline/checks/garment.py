@@ -6,6 +6,7 @@ from typing import Any, TypeVar
 from pipeline.model.pattern import Pattern
 from pipeline.model.piece_specs import EdgeSpec, PieceSpec, Take
 from pipeline.model.pieces import CutPiece, Cuts
+from pipeline.model.questions import edge_spec
 from pipeline.model.sizes import Ladder, ladders
 
 T = TypeVar("T")
@@ -61,10 +62,7 @@ class Garment:
 
     def edge_spec(self, piece: str, edge: str) -> EdgeSpec:
         """What is said of an edge; a derived piece's edges are its source's."""
-        spec = self.pattern.pieces.get(piece)
-        while spec is not None and spec.source is not None:
-            spec = self.pattern.pieces.get(spec.source)
-        return spec.edges.get(edge, EdgeSpec()) if spec is not None else EdgeSpec()
+        return edge_spec(self.pattern, piece, edge)
 
     def takes(self, piece: str, edge: str) -> tuple[Take, ...]:
         """The darts and pleats of an edge."""

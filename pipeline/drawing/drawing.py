@@ -13,9 +13,10 @@ class Frame(msgspec.Struct, frozen=True, kw_only=True):
     """Where a drawing of a piece lies, in nest coordinates in mm: all that is needed to place it on a page.
 
     It is shown while the layer of any of `sizes` is: what is alike in several sizes is one drawing that stands in
-    several layers. `left_mm` and `top_mm` are the coordinates of its top left corner. What is `above` hides what is
-    not, of whatever sizes. A piece that lies in several turns has drawings of each, since its texts stand upright.
-    `signs` are those of the key that it shows.
+    several layers; what is of them `together`, as a guide between two, while the layers of all are. `left_mm` and
+    `top_mm` are the coordinates of its top left corner. What is `above` hides what is not, of whatever sizes. A piece
+    that lies in several turns has drawings of each, since its texts stand upright. `signs` are those of the key that it
+    shows.
     """
 
     piece: str
@@ -25,6 +26,7 @@ class Frame(msgspec.Struct, frozen=True, kw_only=True):
     width_mm: float
     height_mm: float
     above: bool = False
+    together: bool = False
     quarter_turns: int = 0
     signs: tuple[str, ...] = ()
 

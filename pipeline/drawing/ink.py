@@ -21,6 +21,7 @@ class Ink(NamedTuple):
     """Shapes of some sizes. `extent` is (left, top, right, bottom); `strokes` and `boxes` are what texts avoid.
 
     `gaps` are where lines are not seen for the sake of a text. `sign` is what the key of signs explains it by.
+    `together`: it is of all its sizes at once, and of none alone.
     """
 
     sizes: tuple[str, ...]
@@ -30,6 +31,7 @@ class Ink(NamedTuple):
     boxes: tuple[shapely.Polygon, ...] = ()
     gaps: tuple[shapely.Polygon, ...] = ()
     sign: str = ""
+    together: bool = False
 
 
 def stroke_ink(sizes: tuple[str, ...], runs: Sequence[Run], style: LineStyle) -> Ink:
@@ -86,20 +88,25 @@ def drawings_of(
 ) -> tuple[Drawing, ...]:
     """One drawing for each set of sizes, those of many sizes first; elements keep their order within it."""
     places = {size: index for index, size in enumerate(order)}
-    sets = sorted({ink.sizes for ink in inks}, key=lambda sizes: (-len(sizes), [places[size] for size in sizes]))
+    sets = {(ink.sizes, ink.together) for ink in inks}
+    order_of_sets = sorted(sets, key=lambda one: (-len(one[0]), [places[size] for size in one[0]], one[1]))
     return tuple(
-        _drawing(piece, sizes, [ink for ink in inks if ink.sizes == sizes], quarter_turns, above) for sizes in sets
+        _drawing(piece, one, [ink for ink in inks if (ink.sizes, ink.together) == one], quarter_turns, above)
+        for one in order_of_sets
     )
 
 
-def _drawing(piece: str, sizes: tuple[str, ...], inks: Sequence[Ink], quarter_turns: int, above: bool) -> Drawing:
+def _drawing(
+    piece: str, shown: tuple[tuple[str, ...], bool], inks: Sequence[Ink], quarter_turns: int, above: bool
+) -> Drawing:
     left = min(ink.extent[0] for ink in inks) - _MARGIN_MM
     top = min(ink.extent[1] for ink in inks) - _MARGIN_MM
     width = max(ink.extent[2] for ink in inks) + _MARGIN_MM - left
     height = max(ink.extent[3] for ink in inks) + _MARGIN_MM - top
     return Drawing(
         piece=piece,
-        sizes=sizes,
+        sizes=shown[0],
+        together=shown[1],
         left_mm=left,
         top_mm=top,
         width_mm=width,

@@ -18,6 +18,8 @@ from typing import Annotated, NamedTuple
 
 import msgspec
 
+from pipeline.model.outputs import USUAL_STYLE, StyleSpec
+
 Colour = Annotated[str, msgspec.Meta(pattern="^#[0-9a-f]{6}$")]
 
 HAIRLINE_MM = 0.0882
@@ -62,6 +64,8 @@ INSIDE_DASH_MM: dict[str, tuple[float, ...]] = {
 """Dashes of inside lines by kind."""
 
 
+BLEND_DASH_MM = (1.2, 0.8, 1.2, 3.0)
+"""Of guides between sizes: dashes in pairs, as no other line has them."""
 _MEASURED = frozenset({"level", "adjust"})
 
 LEAST_TEXT_MM = 2.12
@@ -177,9 +181,37 @@ which nothing is sewn or cut: within a width.
 """
 
 
-def nested(black: bool) -> Look:
+def nested(black: bool, style: StyleSpec = USUAL_STYLE) -> Look:
     """How several sizes look in one drawing."""
-    return NESTED_IN_BLACK if black else NESTED
+    return _styled(NESTED_IN_BLACK if black else NESTED, style)
+
+
+def plain(style: StyleSpec = USUAL_STYLE) -> Look:
+    """How one size looks alone."""
+    return _styled(PLAIN, style)
+
+
+def _styled(look: Look, style: StyleSpec) -> Look:
+    """A look on paper with a designer's width of cut lines and size of texts; the usual sizes are tried after hers."""
+    if style.line_width_mm is not None:
+        wider_mm = max(0.0, style.line_width_mm - look.cut_mm) / 2
+        look = look._replace(cut_mm=style.line_width_mm, clear_mm=look.clear_mm + wider_mm)
+    if style.text_size is not None:
+        look = look._replace(
+            cut_label_mm=_resized(look.cut_label_mm, style.text_size),
+            inside_label_mm=_resized(look.inside_label_mm, style.text_size),
+            side_text_mm=_resized(look.side_text_mm, style.text_size),
+            tag_mm=max(LEAST_TEXT_MM, look.tag_mm * style.text_size),
+            block_mm=max(LEAST_TEXT_MM, look.block_mm * style.text_size),
+        )
+    return look
+
+
+def _resized(sizes_mm: tuple[float, ...], share: float) -> tuple[float, ...]:
+    """Text sizes from the largest down: those wanted, then what was tried before below them; none under six points."""
+    wanted = [max(LEAST_TEXT_MM, size * share) for size in sizes_mm]
+    usual = [size for size in sizes_mm if size < min(wanted)]
+    return tuple(dict.fromkeys((*wanted, *usual)))
 
 
 def size_dash_mm(number: int) -> tuple[float, ...]:

@@ -36,6 +36,8 @@ SAVED = ("lays.json", "layout.json")
 """What searches save beside a pattern."""
 TEXTS = (PATTERN_FILE, "CHANGES.md")
 BOOKLET = "booklet"
+LOGO = f"{BOOKLET}/logo.svg"
+"""What stands at a booklet's foot and at the head of start pages."""
 DRAWN = ".drawn"
 """Where drawings are copied to: masters that are cut out of them lie where those of a folder do."""
 MOST_OF_BOOKLET = 1_000

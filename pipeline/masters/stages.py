@@ -26,4 +26,10 @@ REFERENCES = Stage(
     rationale="A name that one size lacks would leave its seams unchecked.",
     severity="block",
 )
-STAGES = (OF_PATTERN_FILE, MASTER_FILES, MASTERS, REFERENCES)
+OF_LOGO = Stage(
+    id="logo",
+    title="The logo can be drawn on start pages as it is, stands out from paper, and has room there",
+    rationale="What is approximated is another's mark; one that is left out without a word is missed by its owner.",
+    severity="block",
+)
+STAGES = (OF_PATTERN_FILE, MASTER_FILES, MASTERS, REFERENCES, OF_LOGO)

@@ -4,6 +4,12 @@ from typing import Literal
 
 import msgspec
 
+LINE_WIDTHS_MM = (0.3, 0.6)
+"""Of cut lines, as designers may have them: never finer than any other line of a piece, and not as wide as a code's
+points are long or its gaps are, so that sizes differ by their dashes still."""
+TEXT_SHARES = (0.8, 1.5)
+"""How large words on pieces may be against the usual."""
+
 PrintFormat = Literal["a4", "letter", "a4-letter", "a0", "roll-24in", "roll-36in", "roll-42in", "projector"]
 
 
@@ -34,9 +40,17 @@ class BookletSpec(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class StyleSpec(msgspec.Struct, frozen=True):
-    """What of the designer's own stands on start pages and in booklets, and changes nothing that is measured."""
+    """What of the designer's own is seen on paper, and changes nothing that is measured.
+
+    `line_width_mm` is that of cut lines, `text_size` how large words on pieces are against the usual; None: as usual.
+    """
 
     contact_lines: tuple[str, ...] = ()
+    line_width_mm: float | None = None
+    text_size: float | None = None
+
+
+USUAL_STYLE = StyleSpec()
 
 
 class Channel(msgspec.Struct, frozen=True):

@@ -68,6 +68,14 @@ def owner_of(pattern: Pattern, name: str) -> PieceSpec | Strip:
     return pattern.pieces.get(name) or pattern.strips[name]
 
 
+def edge_spec(pattern: Pattern, piece: str, edge: str) -> EdgeSpec:
+    """What is said of an edge; a derived piece's edges are its source's."""
+    spec = pattern.pieces.get(piece)
+    while spec is not None and spec.source is not None:
+        spec = pattern.pieces.get(spec.source)
+    return spec.edges.get(edge, EdgeSpec()) if spec is not None else EdgeSpec()
+
+
 def copies_of(entry: Cut, size: str) -> Copies:
     """How often one entry is cut in a size; never in one that it does not name."""
     return Copies(entry.count.get(size, 0), entry.mirrored.get(size, 0))
@@ -101,13 +109,6 @@ def mark_spec(pattern: Pattern, piece: str, name: str, group: Literal["lines", "
             return marks[name]
         own = pattern.pieces.get(own.source) if own.source else None
     return MarkSpec()
-
-
-def edge_spec(pattern: Pattern, piece: str, edge: str) -> EdgeSpec:
-    """What is said of an edge by the piece, or by the piece whose outline that takes."""
-    own = pattern.pieces.get(piece)
-    drawn_as = pattern.pieces.get(own.source) if own is not None and own.source else own
-    return drawn_as.edges.get(edge, EdgeSpec()) if drawn_as is not None else EdgeSpec()
 
 
 def turn_of(pattern: Pattern, piece: str, line: str) -> Turn | None:

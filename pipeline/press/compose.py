@@ -119,18 +119,18 @@ def _add_page(
             page.window.height_mm / MM_PER_POINT,
         )
         content.append(f"q {_numbers(box)} re W n")
-        groups: dict[tuple[bool, tuple[str, ...]], list[_Laid]] = {}
+        groups: dict[tuple[bool, tuple[str, ...], bool], list[_Laid]] = {}
         for item in laid:
             shown = tuple(size for size in file.sizes if size in item.drawing.sizes)
-            groups.setdefault((item.drawing.above, shown), []).append(item)
-        order = sorted(groups, key=lambda group: (group[0], [file.sizes.index(size) for size in group[1]]))
-        for number, (above, shown) in enumerate(order):
-            if not any(size in sizes for size in shown):
+            groups.setdefault((item.drawing.above, shown, item.drawing.together), []).append(item)
+        order = sorted(groups, key=lambda group: (group[0], [file.sizes.index(size) for size in group[1]], group[2]))
+        for number, (above, shown, together) in enumerate(order):
+            if not (all if together else any)(size in sizes for size in shown):
                 continue
             if layers:
-                properties[f"/L{number}"] = membership(document, layers, shown)
+                properties[f"/L{number}"] = membership(document, layers, shown, together)
                 content.append(f"/OC /L{number} BDC")
-            for item in groups[above, shown]:
+            for item in groups[above, shown, together]:
                 objects[f"/D{item.index}"] = document.copy_foreign(forms[item.index].stream)
                 move = (
                     (left_mm + item.left_mm - page.window.left_mm) / MM_PER_POINT,

@@ -59,14 +59,26 @@ def layer_properties(
     return layers
 
 
+_ALL = "*"
+"""Ends the key of what shows with all its sizes; no size is called so."""
+
+
 def membership(
-    document: pikepdf.Pdf, layers: dict[tuple[str, ...], pikepdf.Object], sizes: tuple[str, ...]
+    document: pikepdf.Pdf,
+    layers: dict[tuple[str, ...], pikepdf.Object],
+    sizes: tuple[str, ...],
+    together: bool = False,
 ) -> pikepdf.Object:
-    """What shows as long as any of these sizes' layers does; made once and kept in `layers` (ISO 32000-1, 8.11.2.2)."""
-    if sizes not in layers:
+    """What shows as long as any of these sizes' layers does, or (`together`) all of them do.
+
+    Made once and kept in `layers` (ISO 32000-1, 8.11.2.2).
+    """
+    key = (*sizes, _ALL) if together else sizes
+    if key not in layers:
         groups = Array(layers[size,] for size in sizes)
-        layers[sizes] = document.make_indirect(Dictionary(Type=Name.OCMD, OCGs=groups, P=Name.AnyOn))
-    return layers[sizes]
+        shown = Name.AllOn if together else Name.AnyOn
+        layers[key] = document.make_indirect(Dictionary(Type=Name.OCMD, OCGs=groups, P=shown))
+    return layers[key]
 
 
 def describe(document: pikepdf.Pdf, imprint: Imprint, plan: PagePlan, chapters: Sequence[Chapter] = ()) -> None:

@@ -52,6 +52,7 @@ def shape_part(pattern: Pattern) -> Any:
             around=(),
             start=None,
             corners=(),
+            edges={name: msgspec.structs.replace(edge, blend=False) for name, edge in piece.edges.items()},
         )
         for piece in pattern.pieces.values()
     ]
@@ -113,6 +114,10 @@ def seams_too(pattern: Pattern) -> Any:
     return [text_part(pattern), pattern.seams, pattern.booklet]
 
 
+def _layouts_and_logo(source: Source) -> list[Path]:
+    return [*source.layouts(), *source.logo()]
+
+
 def _words(pattern: Pattern) -> Any:
     return pattern.words
 
@@ -130,10 +135,10 @@ RULES = {
     "data": Rule("data", counts_part),
     "layout": Rule("layout", sheets_part, Source.layouts),
     "drawings": Rule("drawings", text_part),
-    "print": Rule("print_file", text_part),
+    "print": Rule("print_file", text_part, Source.logo),
     "preview": Rule("preview", _nothing),
-    "by-size": Rule("by_size", text_part, Source.layouts),
-    "by-view": Rule("by_view", text_part, Source.layouts),
+    "by-size": Rule("by_size", text_part, _layouts_and_logo),
+    "by-view": Rule("by_view", text_part, _layouts_and_logo),
     "projector": Rule("projector", text_part, Source.sold),
     "calibration": Rule("calibration", text_part),
     "lays": Rule("lays", cloth_part, lambda source: source.saved("lays.json")),

@@ -1,5 +1,5 @@
 # Needs: the drawings, the layouts and the pages of each format; for what is arranged by itself, the cut pieces and what
-# is kept of its layouts.
+# is kept of its layouts; the designer's logo.
 # Makes, under <work>/<pattern>/out/: print/<format>.pdf, print/by-size/, print/by-view/, project/ and the pictures in preview/.
 
 
@@ -19,6 +19,7 @@ rule print_file:
         map=lambda wildcards: drawn_in(wildcards, "map{}.json"),
         layouts=rules.paper_layout.output.layouts,
         pages=rules.paper_layout.output.pages,
+        logo=lambda wildcards: SOURCES[wildcards.pattern].logo(),
     output:
         file=WORK / "{pattern}/out/print/{format}.pdf",
     log:
@@ -53,6 +54,7 @@ rule by_size:
     input:
         pieces=WORK / "{pattern}/pieces/{size}.json",
         known=lambda wildcards: SOURCES[wildcards.pattern].layouts(),
+        logo=lambda wildcards: SOURCES[wildcards.pattern].logo(),
     output:
         prints=directory(WORK / "{pattern}/by-size/{size}"),
         thrown=directory(WORK / "{pattern}/projected/{size}"),
@@ -73,6 +75,7 @@ rule by_view:
     input:
         pieces=pieces_of,
         known=lambda wildcards: SOURCES[wildcards.pattern].layouts(),
+        logo=lambda wildcards: SOURCES[wildcards.pattern].logo(),
     output:
         prints=directory(WORK / "{pattern}/by-view/{view}"),
         pages=WORK / "{pattern}/by-view/{view}.json",

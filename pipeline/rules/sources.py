@@ -10,7 +10,7 @@ from pipeline.checks.attempts import could_not_run
 from pipeline.ledger.before import sold_before
 from pipeline.ledger.book import Ledger, read_ledger
 from pipeline.ledger.sheets import keeps_sheets_of, sold_layouts, source_digest
-from pipeline.masters.copied import BOOKLET, TEXTS, CopiedFolder, copied_before, copy_folder, cut_anew
+from pipeline.masters.copied import BOOKLET, LOGO, TEXTS, CopiedFolder, copied_before, copy_folder, cut_anew
 from pipeline.masters.drawings.result import CutOut
 from pipeline.masters.lookup import masters_by_size
 from pipeline.masters.source_file import FileFault, plain_name
@@ -62,6 +62,10 @@ class Source(msgspec.Struct, frozen=True):
     def cover(self) -> list[Path]:
         """The drawings that stand on a cover, which lie in booklet/ itself."""
         return [file for file in self.booklet() if file.suffix == ".svg" and file.parent == self.folder / BOOKLET]
+
+    def logo(self) -> list[Path]:
+        """The logo, where there is one."""
+        return [self.folder / LOGO] if LOGO in self.hashes else []
 
     def saved(self, *names: str) -> list[Path]:
         """Those of these files that a search has saved beside the pattern: lays.json, layout.json."""

@@ -17,7 +17,7 @@ from pipeline.press.ready import make_ready
 from pipeline.sheets.layout import Layout, SavedLayout
 from pipeline.sheets.projector import projector_cuts, projector_stacks
 from pipeline.sheets.stay import thrown_part
-from pipeline.steps.inputs import read_saved
+from pipeline.steps.inputs import logo_of, read_saved
 from pipeline.steps.part_files import Part, arranged, printed
 from pipeline.steps.printed import printed_pattern
 from pipeline.steps.projected import projector_file, thrown_layout
@@ -40,7 +40,7 @@ def main(
     size, cut_pieces = (file := read_json(pieces, SizeFile)).size, file.pieces
     cuts = {cut.piece: {size: cut} for cut in cut_pieces}
     strips = {size: strip_sizes(pattern, size, cut_pieces)}
-    part = Part(size, size, (size,), strips, tuple(pattern.views), alone=True)
+    part = Part(size, size, (size,), strips, tuple(pattern.views), alone=True, logo=logo_of(folder))
     saved = read_saved(known[0], SavedLayout) if known else None
     laid, now = arranged(pattern, part, cuts, saved)
     prints.mkdir(parents=True, exist_ok=True)

@@ -7,7 +7,7 @@ import msgspec
 from pipeline.press.ready import make_ready
 from pipeline.sheets.layout import SavedLayout, saved_view
 from pipeline.sheets.stacks import views_of
-from pipeline.steps.inputs import cuts_by_piece, read_saved, strips_by_size
+from pipeline.steps.inputs import cuts_by_piece, logo_of, read_saved, strips_by_size
 from pipeline.steps.part_files import Part, arranged, printed
 from pipeline.steps.printed import printed_pattern
 from pipeline.work.files import write, write_json
@@ -32,7 +32,7 @@ def main(
         size: {name: cut for name, cut in of_size.items() if view in views_of(pattern, name)}
         for size, of_size in strips_by_size(pattern, every).items()
     }
-    part = Part(view, saved_view(view), pattern.sizes, strips, (view,), alone=False)
+    part = Part(view, saved_view(view), pattern.sizes, strips, (view,), alone=False, logo=logo_of(folder))
     laid, saved = arranged(pattern, part, cuts, read_saved(known[0], SavedLayout) if known else None)
     prints.mkdir(parents=True, exist_ok=True)
     for name, data in printed(pattern, part, cuts, laid):

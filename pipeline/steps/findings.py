@@ -13,17 +13,18 @@ from pipeline.checks.ignored import counted_once
 from pipeline.checks.waivers import waive
 from pipeline.drawing.doubts import CHECK as TEXTS_DRAWABLE
 from pipeline.drawing.doubts import text_findings
-from pipeline.drawing.pages.doubts import page_findings
+from pipeline.drawing.pages.doubts import logo_findings, page_findings
 from pipeline.lays.demand import lay_requests
 from pipeline.lays.fit import CHECK as LAY_WIDTH
 from pipeline.lays.fit import too_wide
-from pipeline.masters.copied import DRAWN, cut_anew
+from pipeline.masters.copied import DRAWN, LOGO, cut_anew
 from pipeline.masters.drawings.origins import said_of_drawings
 from pipeline.masters.drawings.result import Doubt
 from pipeline.masters.drawings.write import Origin, origin_of
 from pipeline.masters.lookup import MASTERS
 from pipeline.masters.references import check_references
 from pipeline.masters.stages import MASTERS as MASTERS_READ
+from pipeline.masters.stages import OF_LOGO
 from pipeline.masters.toml.load import load_pattern
 from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.model.pattern import Pattern
@@ -32,7 +33,7 @@ from pipeline.steps.inputs import booklet_files, changes_text, pattern_text
 from pipeline.steps.printed import speak
 from pipeline.work.files import read_json, write, write_json
 
-_APART = ("kept-files", TEXTS_DRAWABLE, "booklet-figures")
+_APART = ("kept-files", TEXTS_DRAWABLE, "booklet-figures", OF_LOGO.id)
 """What blocks here leaves every check something to look at."""
 
 
@@ -62,6 +63,7 @@ def _findings(
     found = (
         *told,
         *attempted("booklet-figures", pattern.name, lambda: _own_figures(pattern, folder, figures)),
+        *attempted(OF_LOGO.id, pattern.name, lambda: _of_logo(pattern, booklet)),
         *attempted("references", pattern.name, lambda: check_references(pattern, drawn)),
         *attempted(TEXTS_DRAWABLE, pattern.name, lambda: text_findings(pattern) or tuple(page_findings(pattern))),
     )
@@ -83,6 +85,15 @@ def _findings(
 
 def _own_figures(pattern: Pattern, folder: Path, names: list[str]) -> tuple[Finding, ...]:
     return own_figure_findings(pattern.name, folder, names) if names else ()
+
+
+def _of_logo(pattern: Pattern, booklet: dict[str, bytes]) -> tuple[Finding, ...]:
+    if LOGO not in booklet:
+        return ()
+    from pipeline.masters.logo import read_logo  # most patterns have no logo
+
+    logo, findings = read_logo(booklet[LOGO], pattern.name)
+    return (*findings, *(logo_findings(pattern, logo) if logo and not text_findings(pattern) else ()))
 
 
 def _origins(folder: Path, findings: tuple[Finding, ...], sizes: list[SizeFile]) -> dict[str, Origin | None]:

@@ -7,10 +7,11 @@ import msgspec
 
 from pipeline.cutting.strips import CutSize
 from pipeline.lays.demand import strip_sizes
-from pipeline.masters.copied import BOOKLET
+from pipeline.masters.copied import BOOKLET, LOGO
 from pipeline.masters.source_file import LARGEST_TEXT, read_source
 from pipeline.masters.toml.toml_file import PATTERN_FILE
 from pipeline.model.findings import PatternFaultError
+from pipeline.model.logo import Logo
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece, Cuts, SizeFile, by_piece, in_size
 from pipeline.work.files import read_json
@@ -41,6 +42,15 @@ def booklet_files(folder: Path) -> dict[str, bytes]:
     """The files of a pattern's booklet by their places in its folder: those of the copy, which can be read."""
     files = sorted(path for path in (folder / BOOKLET).rglob("*") if path.is_file())
     return {path.relative_to(folder).as_posix(): path.read_bytes() for path in files}
+
+
+def logo_of(folder: Path) -> Logo | None:
+    """The designer's logo as pages show it, where there is one."""
+    if not (file := folder / LOGO).is_file():
+        return None
+    from pipeline.masters.logo import read_logo  # the readers of SVG: most patterns have no logo
+
+    return read_logo(file.read_bytes(), folder.name)[0]
 
 
 def read_saved(file: Path, kind: Any) -> Any:

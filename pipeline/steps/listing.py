@@ -4,12 +4,13 @@ from functools import partial
 from pathlib import Path
 
 from pipeline.booklet.compose import Material, listing_documents
-from pipeline.booklet.folder import COVER, LOGO, read_folder
+from pipeline.booklet.folder import COVER, read_folder
 from pipeline.booklet.model import Model
 from pipeline.booklet.pictures import PiecePictures
 from pipeline.booklet.setting.typeset import made_from, picture
 from pipeline.bundle.listing_text import buyers_files, listing_nodes, markdown, plain_text
 from pipeline.bundle.promised import LISTING_TEXTS
+from pipeline.masters.copied import LOGO
 from pipeline.steps.inputs import booklet_files, cuts_by_piece
 from pipeline.steps.printed import printed_pattern
 from pipeline.tables.write import TablesFile

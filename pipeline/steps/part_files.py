@@ -10,6 +10,7 @@ from pipeline.drawing.pages.overlays import page_overlays
 from pipeline.drawing.panels.map import map_pieces
 from pipeline.drawing.panels.strip_list import StripSizes
 from pipeline.drawing.piece.pieces import NestStyle, draw_nest
+from pipeline.model.logo import Logo
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.pieces import Cuts
 from pipeline.model.questions import spoken
@@ -40,6 +41,7 @@ class Part(NamedTuple):
     strips: StripSizes
     views: tuple[str, ...]
     alone: bool
+    logo: Logo | None = None
 
 
 Arranged = Mapping[str, tuple[Layout, PagePlan]]
@@ -104,7 +106,14 @@ def _printed(pattern: Pattern, ending: str, part: Part, cuts: Cuts, places: Arra
             layout=layout,
             sizes=part.sizes,
             overlays=page_overlays(
-                pattern, plan, part.sizes, map_pieces(pattern, layout, cuts), shown_signs(drawings), file, part.strips
+                pattern,
+                plan,
+                part.sizes,
+                map_pieces(pattern, layout, cuts),
+                shown_signs(drawings),
+                file,
+                part.strips,
+                part.logo,
             ),
             layered=not part.alone,
         )

@@ -7,6 +7,7 @@ from pipeline.drawing.pages.overlays import Told, page_overlays
 from pipeline.model.questions import ending_in, spoken
 from pipeline.press.ready import make_ready
 from pipeline.sheets.layout import Layout, PagePlan
+from pipeline.steps.inputs import logo_of
 from pipeline.steps.printed import printed_pattern
 from pipeline.work.files import read_json, write
 
@@ -39,7 +40,14 @@ def main(
         layout=read_json(layouts, dict[str, Layout])[format],
         sizes=pattern.sizes,
         overlays=page_overlays(
-            pattern, plan, pattern.sizes, told.pieces[format], shown_signs(frames), file.name, told.strips
+            pattern,
+            plan,
+            pattern.sizes,
+            told.pieces[format],
+            shown_signs(frames),
+            file.name,
+            told.strips,
+            logo_of(folder),
         ),
     )
     write(file, compose(print_file, frames, drawings.read_bytes()))

@@ -11,6 +11,7 @@ from pipeline.drawing.styles import (
     BLACK,
     CUT_MM,
     HAIRLINE_MM,
+    LEAST_TEXT_MM,
     NESTED,
     OKABE_ITO,
     PLAIN,
@@ -18,10 +19,13 @@ from pipeline.drawing.styles import (
     SIZE_COLOURS,
     WHITE,
     contrast,
+    nested,
+    plain,
     size_colour,
     size_dash_mm,
 )
 from pipeline.geometry.points import Point, Vector
+from pipeline.model.outputs import LINE_WIDTHS_MM, TEXT_SHARES, StyleSpec
 
 cairosvg = pytest.importorskip("cairosvg")
 Image = pytest.importorskip("PIL.Image")
@@ -98,14 +102,44 @@ def test_sizes_are_counted_from_one():
         size_dash_mm(0)
 
 
-def printed(number: int, angle_deg: float) -> list[float]:
+@pytest.mark.parametrize("width_mm", LINE_WIDTHS_MM)
+def test_a_cut_line_as_wide_as_it_may_be_is_no_finer_than_others_and_narrower_than_its_codes_parts(width_mm):
+    for look in (nested(False, StyleSpec(line_width_mm=width_mm)), plain(StyleSpec(line_width_mm=width_mm))):
+        others = (look.seam_mm, look.fold_mm, look.inside_mm, look.mark_mm, look.clip_mm)
+        assert look.cut_mm == width_mm >= max(others)
+    assert max(LINE_WIDTHS_MM) < min(part for number in range(1, 101) for part in size_dash_mm(number))
+
+
+def test_beside_a_wider_line_texts_keep_as_far_from_its_edge():
+    wide, usual = nested(False, StyleSpec(line_width_mm=0.6)), NESTED
+    assert wide.clear_mm - wide.cut_mm / 2 == pytest.approx(usual.clear_mm - usual.cut_mm / 2)
+    assert nested(False, StyleSpec(line_width_mm=0.3)).clear_mm == usual.clear_mm
+
+
+@pytest.mark.parametrize("share", [*TEXT_SHARES, 1.0, 1.2])
+def test_texts_of_any_size_are_six_points_or_more_and_fall_back_on_the_usual(share):
+    look = nested(False, StyleSpec(text_size=share))
+    for name in ("cut_label_mm", "inside_label_mm", "side_text_mm"):
+        sizes, usual = getattr(look, name), getattr(NESTED, name)
+        assert sizes == tuple(sorted(sizes, reverse=True))
+        assert sizes[0] == pytest.approx(max(LEAST_TEXT_MM, usual[0] * share))
+        assert LEAST_TEXT_MM <= sizes[-1] <= max(LEAST_TEXT_MM, usual[-1])
+    assert min(look.tag_mm, look.block_mm) >= LEAST_TEXT_MM
+
+
+def test_without_a_word_of_the_designer_all_looks_as_it_did():
+    assert nested(False, StyleSpec(("shop.example",))) is NESTED
+    assert plain(StyleSpec()) is PLAIN
+
+
+def printed(number: int, angle_deg: float, width_mm: float = CUT_MM) -> list[float]:
     """Lengths in mm of the strokes of a size's line, printed at 600 dpi in one bit and scanned along its middle."""
     per_mm = 600 / 25.4
     height = 10 + 110 * np.sin(np.radians(angle_deg))
     angle = np.radians(angle_deg)
     way = Vector(float(np.cos(angle)), float(np.sin(angle)))
     start = Point(4.0, 4.0)
-    drawn = scene.line(start, start.plus(way.scaled(110)), BLACK, CUT_MM, size_dash_mm(number))
+    drawn = scene.line(start, start.plus(way.scaled(110)), BLACK, width_mm, size_dash_mm(number))
     picture = svg.document(scene.of(0, 0, 120, height, [drawn]))
     png = cairosvg.svg2png(picture.encode(), output_width=round(120 * per_mm), background_color="white")
     pixels = np.asarray(Image.open(io.BytesIO(png)).convert("1"))
@@ -126,3 +160,8 @@ def read_code(strokes: list[float]) -> int:
 @pytest.mark.parametrize("angle_deg", [0, 17])
 def test_the_code_of_a_size_is_read_back_from_one_bit_at_600_dpi(number, angle_deg):
     assert read_code(printed(number, angle_deg)) == number
+
+
+@pytest.mark.parametrize("width_mm", LINE_WIDTHS_MM)
+def test_the_code_is_read_back_from_lines_as_fine_and_as_wide_as_they_may_be(width_mm):
+    assert [read_code(printed(number, 17, width_mm)) for number in range(1, 12)] == list(range(1, 12))

@@ -76,7 +76,7 @@ def test_edges_say_allowance_corner_fold_and_takes(good: Pattern) -> None:
     edges = good.pieces["back"].edges
     assert edges["hem"] == EdgeSpec(allowance_mm=40, corner="turned", hem=True, clips=True)
     assert edges["cb"] == EdgeSpec(fold=True, half="left")
-    assert edges["side"] == EdgeSpec(corner_beside={"hem": "mitre", "armhole": "square"})
+    assert edges["side"] == EdgeSpec(corner_beside={"hem": "mitre", "armhole": "square"}, blend=True)
     assert edges["slit"] == EdgeSpec(
         allowance_mm=100, corner_beside={"side": "turned"}, hem=True, folds_mm=(45.0, 90.0), turn_up=True
     )
@@ -115,6 +115,13 @@ def test_a_derived_piece_may_be_a_part_of_its_source(good: Pattern) -> None:
 
 def test_a_seam_is_sewn_hung_or_faced(good: Pattern) -> None:
     assert [(seam.kind, seam.facing) for seam in good.seams.values()] == [("lining", False), ("sewn", True)]
+
+
+def test_sizes_are_blended_along_an_edge_or_a_part_of_it(good: Pattern) -> None:
+    edges = good.pieces["back"].edges
+    assert edges["side"].blend is True
+    assert edges["cb-low"].blend == EdgePart("hip", "cb")
+    assert edges["hem"].blend is False
 
 
 def test_mirror_images_by_default(good: Pattern) -> None:

@@ -11,6 +11,7 @@ from pipeline.steps import by_size
 from tests.by_steps import apron_with, cut_sizes, print_all_sizes
 
 FORMATS = ("a4", "a0")
+LOGO = '<svg xmlns="http://www.w3.org/2000/svg" width="40mm" height="20mm"><path fill="#1f5a57" d="M0,0h9v9z"/></svg>'
 SETS_COLOUR = {"rg": 3, "RG": 3, "k": 4, "K": 4, "sc": None, "SC": None, "scn": None, "SCN": None}
 
 
@@ -18,6 +19,8 @@ def built(root: Path, black: bool) -> list[Path]:
     work, place = root / "work", root / "print"
     more = f"[print]\nformats = {list(FORMATS)}\nblack = {str(black).lower()}\n".replace("'", '"')
     source = apron_with(root / "tea-apron", more)
+    (source / "booklet").mkdir()
+    (source / "booklet/logo.svg").write_text(LOGO, encoding="utf-8")
     pattern, findings = load_pattern(source)
     assert pattern is not None, findings
     files = cut_sizes(source, work, pattern.sizes)
@@ -46,7 +49,10 @@ def test_a_black_file_has_no_colour(tmp_path: Path, black: bool) -> None:
     files = built(tmp_path, black)
     assert [file.name for file in files] == ["S-a0.pdf", "S-a4.pdf", "a0.pdf", "a4.pdf"]
     for file in files:
-        assert bool(coloured(file)) == (not black and not file.name.startswith("S-")), file.name
+        found, logo = coloured(file), {(0.122, 0.353, 0.341)}
+        expected = logo if file.name.startswith("S-") else found | logo
+        assert found == (set() if black else expected), "one size has the logo's colour and no other"
+        assert black or file.name.startswith("S-") or len(found) > 1
 
 
 def test_sizes_differ_by_their_dashes_alone() -> None:

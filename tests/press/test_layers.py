@@ -51,6 +51,27 @@ def test_switched_off_layers_look_as_if_they_had_been_left_out(
     assert changed >= 6, "switching layers off changed too few pages for the comparison to mean anything"
 
 
+def test_what_is_of_two_sizes_together_shows_while_both_are_on(tmp_path: Path) -> None:
+    """A guide between sizes, drawn beside what each has alone."""
+    layout, drawings = synthetic.sheet()
+    both = synthetic.SIZES[:2]
+    guide = msgspec.structs.replace(drawings[0], sizes=both, together=True)
+    pages = tuple(synthetic.scene.of(0, 0, PLAN.page_width_mm, PLAN.page_height_mm, []) for _ in PLAN.pages)
+    file = PrintFile(imprint=synthetic.IMPRINT, plan=PLAN, layout=layout, sizes=synthetic.SIZES, overlays=pages)
+    target = tmp_path / "guide.pdf"
+    target.write_bytes(compose(file, [guide], render_drawings([guide])))
+    page = next(number for number, each in enumerate(PLAN.pages) if each.window is not None)
+    for render in proof.RENDERERS.values():
+        shown = {}
+        for off in ((), both[:1], both[1:], both, synthetic.SIZES[2:]):
+            names = {f"Size {size}" for size in off}
+            picture = proof.switched_off(target, names, tmp_path / "off.pdf") if off else target
+            shown[off] = any((render(picture, k, 50) < 128).any() for k in range(page, len(PLAN.pages)))
+        assert shown == {(): True, both[:1]: False, both[1:]: False, both: False, synthetic.SIZES[2:]: True}
+    left_out = compose(file, [guide], render_drawings([guide]), without=both[:1])
+    assert b"/AllOn" not in left_out
+
+
 def test_what_several_sizes_share_stays_while_one_of_them_is_on(a4: Path, written: Written, tmp_path: Path) -> None:
     """The invented pieces share their grain line."""
     every = {f"Size {size}" for size in synthetic.SIZES}

@@ -100,6 +100,31 @@ def test_a_text_of_the_booklet_rebuilds_booklets_and_bundle_and_nothing_else(wor
     assert changed == {*of_english, "manifest.json", "SHA256SUMS"}
 
 
+def test_a_logo_rebuilds_what_shows_it_and_cuts_and_draws_nothing(workroom):
+    logo = workroom.pattern / "booklet/logo.svg"
+    logo.parent.mkdir()
+    head = '<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm">'
+    logo.write_text(f'{head}<circle cx="10" cy="10" r="9" fill="#1f5a57"/></svg>', encoding="utf-8")
+    assert workroom.run().returncode == 0
+    before, printed = _receipts(workroom), workroom.files()
+    workroom.edit("booklet/logo.svg", "#1f5a57", "#7a0019")
+    assert workroom.run().returncode == 0
+    again = {name for name, at in _receipts(workroom).items() if before[name] != at}
+    pages = {f"print-{paper}" for paper in ("a4", "letter", "a0", "roll-36in")}
+    after_pages = {"tables", "archives"}
+    showing = {*pages, "by-size-S", "by-size-M", "booklet", "listing", "findings", "bundle"}
+    assert again - after_pages == showing, "no size is cut and nothing drawn, laid or arranged"
+    changed = {name for name, data in workroom.files().items() if printed[name] != data}
+    covers = {f"preview/{language}/cover.png" for language in ("en", "de")}
+    others = {name for name in changed if not name.startswith(("print/", "booklet/"))}
+    assert others == {*covers, "manifest.json", "SHA256SUMS"}
+    assert changed >= {"print/a4.pdf", "print/by-size/S-a4.pdf", "booklet/en-a4.pdf"}
+    workroom.edit("booklet/logo.svg", 'r="9"', 'r="19"')
+    refused = workroom.run()
+    assert refused.returncode == 1
+    assert "beyond the drawing's page" in refused.text
+
+
 def _receipts(workroom) -> dict[str, int]:
     """When each job of the pattern wrote its receipt."""
     return {path.stem: path.stat().st_mtime_ns for path in (workroom.work / "tea-apron/receipts").glob("*.json")}

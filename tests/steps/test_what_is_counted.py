@@ -9,8 +9,8 @@ import pytest
 
 from pipeline.masters.toml.load import load_pattern
 from pipeline.model.pattern import Material, Pattern, Strip
-from pipeline.model.piece_specs import PieceSpec
-from pipeline.rules.depends import cloth_part, counts_part, exchange_part, shape_part, sheets_part
+from pipeline.model.piece_specs import EdgeSpec, PieceSpec
+from pipeline.rules.depends import cloth_part, counts_part, exchange_part, shape_part, sheets_part, text_part
 from pipeline.steps import data, exchange, layout, lays, pieces
 from tests.by_steps import cut_sizes
 
@@ -102,3 +102,16 @@ def test_what_a_step_reads_counts(step, part, run, cut, tmp_path, monkeypatch):
     assert pattern is not None
     assert watched.read, "nothing was watched"
     assert watched.read - counted(pattern, part) - OF_EVERY_JOB == set()
+
+
+def test_guides_between_sizes_are_drawn_and_cut_nothing():
+    pattern, _ = load_pattern(SKIRT)
+    assert pattern is not None
+    name, piece = next(iter(pattern.pieces.items()))
+    blended = msgspec.structs.replace(piece, edges={**piece.edges, "waist": EdgeSpec(blend=True)})
+    plain = msgspec.structs.replace(piece, edges={**piece.edges, "waist": EdgeSpec()})
+    with_guides, without = (
+        msgspec.structs.replace(pattern, pieces={**pattern.pieces, name: each}) for each in (blended, plain)
+    )
+    assert shape_part(with_guides) == shape_part(without)
+    assert text_part(with_guides) != text_part(without)

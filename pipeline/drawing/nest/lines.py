@@ -15,6 +15,9 @@ from pipeline.drawing.styles import ALIKE_MM, FOLD_EDGE_DASH_MM, LineStyle
 from pipeline.geometry.chains import coordinates
 from pipeline.model.piece_specs import LineKind
 
+BLEND = "blend"
+"""The sign of guides between sizes, which are of both together."""
+
 
 class Line(NamedTuple):
     """One stretch, how it is stroked, and which sign of the key it is."""
@@ -95,7 +98,10 @@ def line_inks(lines: Sequence[Line], boxes: Sequence[shapely.Polygon]) -> list[I
     for line, parts in zip(lines, _with_gaps([line.stretch for line in lines], boxes), strict=True):
         for part in parts:
             groups.setdefault((part.sizes, line.style, line.sign), []).append(Run(part.points, part.closed))
-    return [stroke_ink(sizes, strokes, style)._replace(sign=sign) for (sizes, style, sign), strokes in groups.items()]
+    return [
+        stroke_ink(sizes, strokes, style)._replace(sign=sign, together=sign == BLEND)
+        for (sizes, style, sign), strokes in groups.items()
+    ]
 
 
 def square_ended(line: Line) -> Line:

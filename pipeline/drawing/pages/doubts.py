@@ -7,11 +7,16 @@ from pipeline.cutting.strips import CutSize
 from pipeline.drawing.doubts import CHECK
 from pipeline.drawing.names import PAPER_NAMES
 from pipeline.drawing.pages.large import large_pages
-from pipeline.drawing.pages.start import start_page
+from pipeline.drawing.pages.logo import LEAST_CONTRAST, too_fine, unseen_parts
+from pipeline.drawing.pages.start import logo_place, start_page
 from pipeline.drawing.panels.marks_key import ALL_SIGNS
 from pipeline.drawing.scene import Group, Scene, Shape, Text
+from pipeline.drawing.styles import HAIRLINE_MM
+from pipeline.masters.copied import LOGO
+from pipeline.masters.stages import OF_LOGO
 from pipeline.model.findings import Finding, PatternFaultError
-from pipeline.model.pattern import Pattern
+from pipeline.model.logo import Logo
+from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.questions import spoken
 from pipeline.sheets.layout import HEADER_MM, Page, PagePlan, Window
 from pipeline.sheets.papers import LARGE_MARGIN_MM, PAPERS, Paper, tile_of
@@ -76,6 +81,53 @@ def _many(pattern: Pattern) -> Finding:
         allowed=f"at most {_MOST_TOGETHER} in a file",
         message=f"{len(pattern.languages)} languages stand on every label and page.",
         remedy=f"For a file a language, {_APART}.",
+    )
+
+
+def logo_findings(pattern: Pattern, logo: Logo) -> Iterator[Finding]:
+    """What of a logo would not be seen, and a finding for each paper on whose start pages it has no room."""
+    for own, ground, found in unseen_parts(logo, pattern.print.black):
+        without = " printed without colour" if pattern.print.black else ""
+        yield _of_logo(
+            pattern,
+            "too-pale",
+            f"What is {own} in the logo does not stand out from {ground}, on which it lies,{without or ' on paper'}.",
+            "Take a darker colour, or draw the logo anew for printing.",
+            f"{found:.1f}:1",
+            f"at least {LEAST_CONTRAST:.0f}:1",
+        )
+    if too_fine(logo):
+        message = f"The logo's finest stroke would be thinner than {HAIRLINE_MM:.2f} mm on paper."
+        yield _of_logo(pattern, "too-fine", message, "Draw it wider.", "a thinner stroke", "0.25 pt or more")
+    views = [tuple(pattern.views), *((view,) for view in pattern.views if len(pattern.views) > 1)]
+    alone = [(size,) for size in pattern.sizes if pattern.print.by_size]
+    for speaking, name in product(spoken(pattern).values(), pattern.print.formats):
+        if (paper := PAPERS.get(name)) is None or paper.kind != "tiled":
+            continue
+        plans = (_two_pages(speaking, paper, shown) for shown in views)
+        parts = ((plan, sizes) for plan in plans for sizes in (pattern.sizes, *alone))
+        if any(logo_place(speaking, plan, sizes, logo) is None for plan, sizes in parts):
+            yield _of_logo(
+                pattern,
+                "no-room",
+                f"{_page_name(paper)} has no room for the logo beside its title, and goes without it.",
+                "Shorten the longest of title, maker and titles of sizes and views, or sell fewer languages.",
+                in_language(pattern.title, pattern.languages[0]),
+                "a title that leaves room",
+            )
+
+
+def _of_logo(pattern: Pattern, code: str, message: str, remedy: str, found: str, allowed: str) -> Finding:
+    return Finding(
+        check=OF_LOGO.id,
+        code=code,
+        severity="warn",
+        pattern=pattern.name,
+        file=LOGO,
+        found=found,
+        allowed=allowed,
+        message=message,
+        remedy=remedy,
     )
 
 
@@ -153,12 +205,12 @@ def _two_sheets(pattern: Pattern, paper: Paper) -> PagePlan:
     )
 
 
-def _two_pages(pattern: Pattern, paper: Paper) -> PagePlan:
+def _two_pages(pattern: Pattern, paper: Paper, views: tuple[str, ...] = ()) -> PagePlan:
     """The start page and one more: fewer than any pattern has, so that its texts are the least there can be."""
     tile = tile_of(paper, pattern.print.margin_mm, pattern.print.overlap_mm)
     window = Window(0.0, 0.0, tile.width_mm, tile.height_mm)
     pages = tuple(
-        Page(number=number, label=label, row=row, column=row, window=shown, sizes=pattern.sizes, views=())
+        Page(number=number, label=label, row=row, column=row, window=shown, sizes=pattern.sizes, views=views)
         for number, label, row, shown in ((1, START_LABEL, 0, None), (2, "2A", 1, window))
     )
     return PagePlan(

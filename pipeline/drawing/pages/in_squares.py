@@ -52,7 +52,7 @@ def _ways(
     printing = partial(how_to_print, plan=plan, languages=languages, units=pattern.units)
     heading, sketch = partial(join_heading, languages=languages), join_sketch
     joining = partial(join_words, pattern=pattern, plan=plan, languages=languages)
-    key = partial(marks_key, sizes=sizes, languages=languages, signs=signs)
+    key = partial(marks_key, sizes=sizes, languages=languages, signs=signs, style=pattern.style)
     yield [
         ([printing], [heading, sketch, joining, key]),
         ([printing, heading, sketch, joining], [key]),

@@ -12,10 +12,12 @@ import msgspec
 
 from pipeline.drawing import scene
 from pipeline.drawing.fonts import text_width_mm
+from pipeline.drawing.free_area import Rectangle
 from pipeline.drawing.names import PAPER_NAMES
 from pipeline.drawing.pages.frame import Box, along, frame_lines, joint_marks, window_box
 from pipeline.drawing.pages.how_to import care_and_licence, join_heading, join_words
 from pipeline.drawing.pages.joints import Joint, Side, joints_of
+from pipeline.drawing.pages.logo import corner_of, logo_shapes
 from pipeline.drawing.panels.column import TEXT_SIZES_MM, Column, fitted_column
 from pipeline.drawing.panels.map import MapPiece, page_map
 from pipeline.drawing.panels.marks_key import marks_key
@@ -40,6 +42,7 @@ from pipeline.drawing.text_lines import fitted
 from pipeline.drawing.wording import in_decimals, told_of
 from pipeline.geometry.points import Point
 from pipeline.model.lengths import MM_PER_INCH, mixed_fraction
+from pipeline.model.logo import Logo
 from pipeline.model.pattern import Pattern, Units, in_language
 from pipeline.sheets.layout import Page, PagePlan
 from pipeline.words import say, say_all
@@ -63,8 +66,9 @@ def large_pages(
     signs: Collection[str],
     file_name: str,
     strips: StripSizes = NO_STRIPS,
+    logo: Logo | None = None,
 ) -> dict[int, Scene]:
-    """What stands around each large sheet, by its number."""
+    """What stands around each large sheet, by its number; the logo where the strip across its top has room for it."""
     joints = joints_of(plan)
     return {
         page.number: scene.of(
@@ -73,7 +77,7 @@ def large_pages(
             plan.page_width_mm,
             plan.page_height_mm,
             [
-                *_strip(pattern, plan, page, sizes, pieces, signs, strips),
+                *_strip(pattern, plan, page, sizes, pieces, signs, strips, logo),
                 *joint_marks(window_box(plan, page), joints[page.label], plan.overlap_mm),
                 *frame_lines(window_box(plan, page), joints[page.label], plan.overlap_mm),
                 *_edges(pattern, plan, page, sizes, file_name, joints[page.label]),
@@ -97,6 +101,7 @@ def _strip(
     pieces: Sequence[MapPiece],
     signs: Collection[str],
     strips: StripSizes,
+    logo: Logo | None,
 ) -> list[Shape]:
     left, top, right = plan.margin_mm, plan.margin_mm, plan.page_width_mm - plan.margin_mm
     side, other = SIDES_MM[pattern.units]
@@ -105,6 +110,17 @@ def _strip(
     map_left = right - _MAP_MM
     choices = [msgspec.structs.replace(pattern, languages=languages) for languages in fewer(pattern.languages)]
     room, inner = SQUARE_MM - 2 * _INSET_MM, SQUARE_MM - 8 - _INSET_MM
+    block = Rectangle(texts, top, map_left - _GAP_MM - texts, INCH_SQUARE_MM)
+    title = fitted_column(
+        *block,
+        [
+            _title_block(spoken, plan, page, sizes, signs, strips, detail)
+            for spoken in choices
+            for detail in get_args(Detail)
+        ],
+        _TEXT_SIZES_MM,
+    )
+    place = corner_of(logo, block, title) if logo else None
     return [
         square(left, top, side),
         *caption(left, top, side, side_caption(side, pattern.languages[0])),
@@ -125,18 +141,8 @@ def _strip(
             [partial(care_and_licence, pattern=pattern, languages=spoken.languages) for spoken in choices],
         ),
         *ruler(left, top + INCH_SQUARE_MM + _RULER_BELOW_MM),
-        *fitted_column(
-            texts,
-            top,
-            map_left - _GAP_MM - texts,
-            INCH_SQUARE_MM,
-            [
-                _title_block(spoken, plan, page, sizes, signs, strips, detail)
-                for spoken in choices
-                for detail in get_args(Detail)
-            ],
-            _TEXT_SIZES_MM,
-        ),
+        *title,
+        *(logo_shapes(logo, place, pattern.print.black) if logo and place else ()),
         *page_map(pattern, plan, pieces, map_left, top, _MAP_MM, INCH_SQUARE_MM, page),
     ]
 
@@ -181,7 +187,7 @@ def _title_block(
             for language in languages:
                 column.text(f"{say(language, 'start.solid')} {say(language, 'start.layers')}")
         column.gap()
-        marks_key(column, sizes, languages, signs)
+        marks_key(column, sizes, languages, signs, pattern.style)
         column.gap()
         strip_list(column, pattern, sizes, strips, languages, detail)
         column.gap()

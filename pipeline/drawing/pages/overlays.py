@@ -11,6 +11,7 @@ from pipeline.drawing.pages.start import start_page
 from pipeline.drawing.panels.map import MapPiece
 from pipeline.drawing.panels.strip_list import NO_STRIPS, StripSizes
 from pipeline.drawing.scene import Scene
+from pipeline.model.logo import Logo
 from pipeline.model.pattern import Pattern
 from pipeline.sheets.layout import PagePlan
 
@@ -30,6 +31,7 @@ def page_overlays(
     signs: Collection[str],
     file_name: str,
     strips: StripSizes = NO_STRIPS,
+    logo: Logo | None = None,
 ) -> tuple[Scene, ...]:
     """A scene for every page of a file that shows `sizes`, in their order: tiles with a start page, or large sheets.
 
@@ -37,9 +39,9 @@ def page_overlays(
     `file_name` is the file's name as delivered. Raises ValueError where the pattern's texts do not fit a page.
     """
     if plan.header_mm:
-        around = large_pages(pattern, plan, sizes, pieces, signs, file_name, strips)
+        around = large_pages(pattern, plan, sizes, pieces, signs, file_name, strips, logo)
     else:
         around = frame_pages(pattern, plan)
-        start = start_page(pattern, plan, sizes, pieces, signs, strips)
+        start = start_page(pattern, plan, sizes, pieces, signs, strips, logo)
         around |= {page.number: start for page in plan.pages if page.window is None}
     return tuple(around[page.number] for page in plan.pages)

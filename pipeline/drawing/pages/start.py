@@ -13,6 +13,7 @@ from pipeline.drawing.names import PAPER_NAMES
 from pipeline.drawing.pages.arrange import Listed, arranged, frame_of
 from pipeline.drawing.pages.how_to import care_and_licence
 from pipeline.drawing.pages.in_squares import texts_in_squares
+from pipeline.drawing.pages.logo import GAP_MM, logo_shapes, sizes_of
 from pipeline.drawing.pages.piece_list import pages_by_piece, piece_list
 from pipeline.drawing.panels.column import TEXT_SIZES_MM, Column, fitted_column
 from pipeline.drawing.panels.map import MapPiece, page_map
@@ -21,9 +22,10 @@ from pipeline.drawing.panels.squares import SIDES_MM, caption, side_caption, squ
 from pipeline.drawing.panels.stretch_gauge import stretch_gauges, stretches
 from pipeline.drawing.panels.strip_list import NO_STRIPS, StripSizes, any_strips, strip_list
 from pipeline.drawing.panels.words import SEPARATOR, Languages, in_all, moved_words, part_words, version_words
-from pipeline.drawing.scene import Scene, Shape
+from pipeline.drawing.scene import Scene, Shape, Text
 from pipeline.drawing.text_lines import fitted
 from pipeline.geometry.points import Point
+from pipeline.model.logo import Logo
 from pipeline.model.pattern import Pattern, Units
 from pipeline.sheets.layout import PagePlan
 from pipeline.sheets.windows import row_letters
@@ -31,6 +33,10 @@ from pipeline.words import say_all
 
 _INSET_MM = 4.0
 _CAPTION_MM = 7.5
+_HIGH_MM = 18.0
+"""From the page's upper edge to the last line of the head."""
+_MOST_PAGES = 999
+"""A logo has room beside a head that tells so many pages."""
 _SIZES_MM = TEXT_SIZES_MM[2:]
 """Of texts beside and below the squares: not larger than those in them."""
 
@@ -42,8 +48,9 @@ def start_page(
     pieces: Sequence[MapPiece],
     signs: Collection[str],
     strips: StripSizes = NO_STRIPS,
+    logo: Logo | None = None,
 ) -> Scene:
-    """The start page of a file that shows `sizes` and, on its pieces, `signs`.
+    """The start page of a file that shows `sizes` and, on its pieces, `signs`; with the designer's logo.
 
     Raises ValueError where its texts do not fit.
     """
@@ -87,7 +94,7 @@ def start_page(
     places = arranged(plan, pattern.languages, map_head, foot_texts, page_texts, *told)
     languages, listed = places.languages, places.listed
     body = [
-        *_head(pattern, plan, sizes),
+        *_head(pattern, plan, sizes, logo),
         square(*first, side),
         *caption(*first, side, side_caption(side, pattern.languages[0])),
         *texts_in_squares(pattern, plan, sizes, signs, _inside(first, side), _inside(second, other)),
@@ -113,13 +120,33 @@ def _inside(corner: Point, side_mm: float) -> Rectangle:
     )
 
 
-def _head(pattern: Pattern, plan: PagePlan, sizes: Sequence[str]) -> list[Shape]:
-    languages, frame = pattern.languages, frame_of(plan)
-    left, top, width = frame.left, frame.top, frame.right - frame.left
+def logo_place(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], logo: Logo) -> Rectangle | None:
+    """Where the logo stands: right of the head, as large as leaves its lines whole. None where that has no room."""
+    frame = frame_of(plan)
+    count = max(len(plan.pages), _MOST_PAGES)
+    whole = _head_lines(pattern, plan, sizes, frame.right - frame.left, count)
+    for width, height in sizes_of(logo):
+        beside = _head_lines(pattern, plan, sizes, frame.right - frame.left - width - GAP_MM, count)
+        if [line.content for line in beside] == [line.content for line in whole]:
+            return Rectangle(frame.right - width, frame.top + (_HIGH_MM - height) / 2, width, height)
+    return None
+
+
+def _head(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], logo: Logo | None) -> list[Shape]:
+    """What the file is, and the logo where there is one that has room."""
+    frame = frame_of(plan)
+    place = logo_place(pattern, plan, sizes, logo) if logo else None
+    end = place.left - GAP_MM if place else frame.right
+    lines = _head_lines(pattern, plan, sizes, end - frame.left, len(plan.pages))
+    drawn = logo_shapes(logo, place, pattern.print.black) if logo and place else []
+    return [*lines, *drawn]
+
+
+def _head_lines(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], width: float, count: int) -> list[Text]:
+    languages, (left, top, *_) = pattern.languages, frame_of(plan)
     title, title_size = fitted([in_all(pattern.title, languages)], width, 7.0, 4.0, bold=True)
     maker = in_all(pattern.maker, languages)
     second, second_size = fitted([f"{version_words(pattern, languages)} · {maker}"], width, 3.6, 2.4)
-    count = len(plan.pages)
     pages = say_all(languages, "page.count" if count > 1 else "page.count-one", SEPARATOR, count=count)
     size_text = part_words(pattern, plan, sizes, languages)
     third, third_size = fitted([f"{size_text} · {PAPER_NAMES[plan.format]} · {pages}"], width, 3.6, 2.4)

@@ -12,9 +12,19 @@ from pipeline.drawing.nest.stretch_sign import stretch_ink
 from pipeline.drawing.panels.column import LINE, Column
 from pipeline.drawing.panels.words import SEPARATOR, Languages
 from pipeline.drawing.scene import Scene, Shape
-from pipeline.drawing.styles import BLACK, FOLD_EDGE_DASH_MM, INSIDE_DASH_MM, NESTED, PLAIN, LineStyle, Look
+from pipeline.drawing.styles import (
+    BLACK,
+    BLEND_DASH_MM,
+    FOLD_EDGE_DASH_MM,
+    INSIDE_DASH_MM,
+    LineStyle,
+    Look,
+    nested,
+    plain,
+)
 from pipeline.drawing.text_lines import wrapped
 from pipeline.geometry.points import Point
+from pipeline.model.outputs import USUAL_STYLE, StyleSpec
 from pipeline.model.piece_specs import LineKind
 from pipeline.words import say, say_all
 
@@ -43,13 +53,19 @@ class _Rows(NamedTuple):
     names: tuple[tuple[str, ...], ...]
 
 
-def marks_key(column: Column, sizes: Sequence[str], languages: Languages, signs: Collection[str]) -> None:
+def marks_key(
+    column: Column,
+    sizes: Sequence[str],
+    languages: Languages,
+    signs: Collection[str],
+    style: StyleSpec = USUAL_STYLE,
+) -> None:
     """The signs that a file of `sizes` shows, as it shows them, in the fewest rows: a name is one line, or one a
     language."""
     shown = [sign for sign in _SIGNS if sign in signs]
     if not shown:
         return
-    look = NESTED if len(sizes) > 1 else PLAIN
+    look = nested(False, style) if len(sizes) > 1 else plain(style)
     column.heading(say_all(languages, "start.marks-head", SEPARATOR))
     # where no point has its circle, a small cross is simply how points are shown
     named = ["point" if sign == "point-small" and "point" not in signs else sign for sign in shown]
@@ -161,6 +177,10 @@ def _inside(kind: LineKind) -> Draw:
     return draw
 
 
+def _blend(look: Look, left: float, right: float, y: float) -> list[Shape]:
+    return [_across(left, right, y, look.clip_mm, BLEND_DASH_MM)]
+
+
 def _fitted(dash_mm: Sequence[float]) -> tuple[float, ...]:
     """Dashes so small that a sample shows one repeat and where the next begins."""
     scale = min(1.0, 0.8 * _SAMPLE_MM / sum(dash_mm)) if dash_mm else 1.0
@@ -178,6 +198,7 @@ _FLAT: dict[str, Draw] = {
     "buttonhole": _buttonhole,
     "dart-tip": _dart_tip,
     "pleat": _pleat,
+    "blend": _blend,
 }
 _TALL: dict[str, Draw] = {
     "notch": _notch,
@@ -192,8 +213,8 @@ _SIGNS = _FLAT | _TALL
 ALL_SIGNS = tuple(_SIGNS)
 
 
-def sign_picture(sign: str, several: bool) -> Scene:
+def sign_picture(sign: str, several: bool, style: StyleSpec = USUAL_STYLE) -> Scene:
     """One sign alone, as drawings of `several` sizes, or of one, show it. Raises KeyError."""
     height = _ROW_MM if sign in _TALL else _FLAT_MM
-    shapes = _SIGNS[sign](NESTED if several else PLAIN, 0.5, 0.5 + _SAMPLE_MM, height / 2)
+    shapes = _SIGNS[sign](nested(False, style) if several else plain(style), 0.5, 0.5 + _SAMPLE_MM, height / 2)
     return scene.of(0, 0, _SAMPLE_MM + 1.0, height, shapes)

@@ -101,6 +101,6 @@ def samples(column: Column, pattern: Pattern, sizes: Sequence[str]) -> None:
 
 
 def _sample(column: Column, pattern: Pattern, size: str, left: float, top: float, length: float) -> None:
-    style = nested(pattern.print.black).cut((size,), size_codes(pattern, (size,)))
+    style = nested(pattern.print.black, pattern.style).cut((size,), size_codes(pattern, (size,)))
     y = top + column.size_mm * 0.45
     column.body.append(scene.line(Point(left, y), Point(left + length, y), style.colour, style.width_mm, style.dash_mm))

@@ -17,7 +17,9 @@ from pipeline.drawing.labels.side_text import Room
 from pipeline.drawing.labels.text_block import block_ink, number_ink, terse_block_ink
 from pipeline.drawing.lay_names import laid_names
 from pipeline.drawing.nest.all_sizes import Nest, nest_of
+from pipeline.drawing.nest.blends import blend_guides
 from pipeline.drawing.nest.lines import (
+    BLEND,
     InsideLine,
     Line,
     cut_lines,
@@ -40,6 +42,7 @@ from pipeline.drawing.nest.marks import (
 from pipeline.drawing.nest.page_joints import Joints, joint_lines
 from pipeline.drawing.nest.sewing_marks import clip_inks, pleat_inks, tip_inks
 from pipeline.drawing.nest.stretch_sign import stretch_sign
+from pipeline.drawing.piece.blend_texts import blend_texts
 from pipeline.drawing.piece.mark_names import line_words
 from pipeline.drawing.piece.texts import (
     beside_lines,
@@ -51,7 +54,7 @@ from pipeline.drawing.piece.texts import (
 )
 from pipeline.drawing.piece.words import block_words, shorter_words, terse_words
 from pipeline.drawing.scene import recoloured
-from pipeline.drawing.styles import BLACK, PLAIN, PROJECTED, WHITE, LineStyle, Look, nested
+from pipeline.drawing.styles import BLACK, PROJECTED, WHITE, LineStyle, Look, nested, plain
 from pipeline.drawing.wording import size_label
 from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern
@@ -88,7 +91,7 @@ def draw_nest(
     """
     if style == "plain" and len(cuts) != 1:
         raise ValueError(f"a plain drawing shows one size, not {len(cuts)}")
-    look = PLAIN if style == "plain" else nested(pattern.print.black)
+    look = plain(pattern.style) if style == "plain" else nested(pattern.print.black, pattern.style)
     return _drawn(pattern, cuts, quarter_turns, look, whole=False, joints=joints)
 
 
@@ -117,7 +120,10 @@ def _drawn(
 ) -> tuple[Drawing, ...]:
     nest = nest_of(pattern, cuts, quarter_turns, look, whole)
     cuts_drawn, others, inside = cut_lines(nest), other_lines(nest), inside_lines(nest)
+    guides = blend_guides(nest, cuts, quarter_turns)
     lines = [*others, *(Line(line.stretch, line.style, f"line-{line.kind}") for line in inside), *cuts_drawn]
+    before_guides = len(lines)
+    lines += [guide.line for guide in guides]
     points = point_inks(nest.pieces, nest.codes, look)
     sewing = pleat_inks(nest.pieces, nest.codes, look, nest.ground)
     sewing += [ink for inks in (clip_inks, tip_inks) for ink in inks(nest.pieces, nest.codes, look)]
@@ -125,7 +131,7 @@ def _drawn(
     folds, grains = _fold_signs(nest), _grain_lines(nest)
     marks = [*(ink for ink, _ in (*folds, *grains)), *(spot.ink for spot in points), *notches]
     marks += _stretch_signs(nest, grains, lines, marks)
-    faint = {index for index, line in enumerate(lines) if line.sign == "seam"}
+    faint = {index for index, line in enumerate(lines) if line.sign in ("seam", BLEND)}
     obstacles = Obstacles([line.stretch for line in lines], [stroke for ink in marks for stroke in ink.strokes], faint)
     taken: list[shapely.Geometry] = []
     left, top, right, bottom = shapely.total_bounds(obstacles.tree.geometries).tolist()
@@ -160,6 +166,7 @@ def _drawn(
     bare = {size_label((size,), pattern) for size in nest.sizes}
     told = {inside[requests[k][0] - len(others)].key for k in first if requests[k][1].texts[0] not in bare}
     untold = [line for line in inside if line.key not in told and line_words(pattern, nest.name, line.key, line.kind)]
+    texts += blend_texts(nest, guides, before_guides, inner, taken)
     texts += beside_lines(nest, untold, room, taken)
     texts += point_labels(nest, points, room._replace(ground=shapely.box(*bounds)), taken)
     texts += point_names(nest, points, room, taken)

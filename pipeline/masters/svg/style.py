@@ -166,21 +166,13 @@ class Styles:
             self._add_rule(selector.strip(), declared)
 
     def _add_rule(self, selector: str, declared: Declared) -> None:
-        match = _SELECTOR.fullmatch(selector)
-        if match is None or not selector:
-            hides = f"hides or shows objects by the selector {excerpt(selector, 40)!r}, which is not read"
-            raise _unread(hides, selector, "tag, .class or #id")
-        names = re.findall(r"[.#][\w-]+", match[2])
-        ids = tuple(name[1:] for name in names if name[0] == "#")
-        classes = tuple(name[1:] for name in names if name[0] == ".")
-        tag = None if match[1] in (None, "*") else match[1]
         if len(self._rules) >= MOST_RULES:
             raise _unread(
                 f"has more than {MOST_RULES} rules that hide or show objects",
                 f"{MOST_RULES + 1} or more",
                 str(MOST_RULES),
             )
-        self._rules.append(Rule(tag, ids, classes, declared, len(self._rules)))
+        self._rules.append(rule_of(selector, declared, len(self._rules)))
 
     def hiding(self, node: Node) -> dict[str, bool | None]:
         """Whether `display` and `visibility` show an element: attribute, then style sheet, then its own style."""
@@ -194,6 +186,19 @@ class Styles:
         if "style" in node.attributes:
             _overrule(declared, self.declarations(node.attributes["style"], geometry=False))
         return {key: hiding.shown for key, hiding in declared.items()}
+
+
+def rule_of(selector: str, declared: Declared, order: int) -> Rule:
+    """The rule of one selector. Raises SvgFault for one that is not read."""
+    match = _SELECTOR.fullmatch(selector)
+    if match is None or not selector:
+        hides = f"hides, shows or paints objects by the selector {excerpt(selector, 40)!r}, which is not read"
+        raise _unread(hides, selector, "tag, .class or #id")
+    names = re.findall(r"[.#][\w-]+", match[2])
+    ids = tuple(name[1:] for name in names if name[0] == "#")
+    classes = tuple(name[1:] for name in names if name[0] == ".")
+    tag = None if match[1] in (None, "*") else match[1]
+    return Rule(tag, ids, classes, declared, order)
 
 
 def _unread(what: str, found: str, allowed: str = "plain rules") -> SvgFault:

@@ -35,7 +35,8 @@ _AS_IT_IS = Placing()
 class Shape(msgspec.Struct, frozen=True):
     """A shape that is drawn. `node` is what to tell of it: the shape, or the first `use` that repeats it.
 
-    `strokes` are in mm; `within` are its ancestors, every `use` included.
+    `strokes` are in mm; `within` are its ancestors, every `use` included. `own` is the shape itself, `to_mm`
+    the map of its user units.
     """
 
     node: Node
@@ -43,6 +44,8 @@ class Shape(msgspec.Struct, frozen=True):
     name: str | None
     strokes: tuple[Subpath, ...]
     within: tuple[Node, ...]
+    own: Node | None = None
+    to_mm: Affine = Affine()
 
 
 class _Place(msgspec.Struct, frozen=True):
@@ -260,7 +263,7 @@ class _Walk:
         elif strokes is not None:
             name = node.name if place.use_name is None else place.use_name
             told = next((above for above in place.within if above.tag == "use"), node)
-            self.shapes.append(Shape(told, node.tag, name, strokes, place.within))
+            self.shapes.append(Shape(told, node.tag, name, strokes, place.within, node, place.to_mm.map))
 
     def _strokes(self, node: Node, place: _Place) -> tuple[Subpath, ...]:
         own = shape_of(node, self._measure(node, place))

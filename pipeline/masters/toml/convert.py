@@ -19,7 +19,15 @@ from pipeline.masters.toml.faults import Faults, KeyPath, item, shown
 from pipeline.masters.toml.leaves import Leaves, given
 from pipeline.masters.toml.names import check_names
 from pipeline.masters.toml.size_axes import ONE_LADDER
-from pipeline.model.outputs import BookletSpec, Channel, PrintSpec, ProjectorSpec, StyleSpec
+from pipeline.model.outputs import (
+    LINE_WIDTHS_MM,
+    TEXT_SHARES,
+    BookletSpec,
+    Channel,
+    PrintSpec,
+    ProjectorSpec,
+    StyleSpec,
+)
 from pipeline.model.pattern import Material, Nap, Pattern, View, Way
 from pipeline.model.piece_specs import Texts
 from pipeline.model.public_keys import KEY_HINT, public_key
@@ -76,7 +84,7 @@ def convert(name: str, document: Document, faults: Faults) -> Pattern:
             width_mm=leaves.length(("projector", "width"), document.projector.width, 100.0),
         ),
         booklet=BookletSpec(accent=document.booklet.accent.lower(), paper=document.booklet.paper),
-        style=StyleSpec(document.style.contact_lines),
+        style=_style(leaves),
         renew_layout=document.layout.renew,
         lay_seconds=document.lays.seconds,
         channels={
@@ -225,6 +233,16 @@ def _ways(leaves: Leaves, path: KeyPath, table: MaterialTable) -> tuple[Way, ...
         message, remedy = "is said beside `ways`, which says it too.", "Take it out: `ways` tells every way."
         leaves.faults.tell((*path, "fold"), "twice", message, remedy, found="fold and ways", allowed="one of them")
     return leaves.each_once((*path, "ways"), table.ways, lambda below, name: None)  # type: ignore[return-value]
+
+
+def _style(leaves: Leaves) -> StyleSpec:
+    table = leaves.document.style
+    width, size = table.line_width, table.text_size
+    return StyleSpec(
+        contact_lines=table.contact_lines,
+        line_width_mm=None if width is UNSET else leaves.length(("style", "line_width"), width, *LINE_WIDTHS_MM),
+        text_size=None if size is UNSET else leaves.share(("style", "text_size"), size, *reversed(TEXT_SHARES)),
+    )
 
 
 def _print(leaves: Leaves) -> PrintSpec:

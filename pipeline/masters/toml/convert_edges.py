@@ -4,7 +4,7 @@ from itertools import pairwise
 
 from msgspec import UNSET
 
-from pipeline.masters.toml.document_edges import EdgeTable, PartTable
+from pipeline.masters.toml.document_edges import BlendTable, EdgeTable, PartTable
 from pipeline.masters.toml.faults import KeyPath, item, shown
 from pipeline.masters.toml.leaves import Leaves, given
 from pipeline.model.lengths import metric_text
@@ -67,6 +67,7 @@ def convert_edge(leaves: Leaves, path: KeyPath, name: str, table: EdgeTable) -> 
         takes=tuple(takes),
         folds_mm=_folds(leaves, path, table, allowance_mm, "turned" in (corner, *beside.values())),
         turn_up=table.turn_up,
+        blend=_blend(leaves, (*path, "blend"), table.blend),
     )
 
 
@@ -115,6 +116,15 @@ def _folds(leaves: Leaves, path: KeyPath, table: EdgeTable, depth_mm: float | No
     return folds_mm
 
 
+def _blend(leaves: Leaves, path: KeyPath, table: BlendTable | bool) -> EdgePart | bool:
+    if isinstance(table, bool):
+        return table
+    if table.start == table.end and leaves.faults.whole(path):
+        message, remedy = f"begins and ends at {shown(table.start)}.", "Name the two places that it lies between."
+        leaves.faults.tell(path, "part-of-one-place", message, remedy, found=table.start, allowed="two places")
+    return EdgePart(table.start, table.end)
+
+
 def _parts(leaves: Leaves, path: KeyPath, tables: tuple[PartTable, ...]) -> tuple[AllowancePart, ...]:
     """The parts of an edge that have an allowance of their own."""
     parts = []
@@ -137,6 +147,7 @@ def _check_fold(leaves: Leaves, path: KeyPath, table: EdgeTable) -> None:
     """An edge on the fold is not cut: what speaks of its cut line contradicts it."""
     given_keys = {"allowance": table.allowance is not UNSET, "along": bool(table.along)}
     given_keys |= {"corner": table.corner is not UNSET, "hem": table.hem, "folds": bool(table.folds)}
+    given_keys |= {"blend": table.blend is not False}
     for key in (key for key, told in given_keys.items() if told):
         message, remedy = "contradicts fold = true: this edge is not cut.", f"Take out {key}, or fold."
         leaves.faults.tell((*path, key), "fold-contradiction", message, remedy, found=key, allowed="none beside fold")

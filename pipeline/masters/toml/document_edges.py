@@ -34,6 +34,13 @@ class PartTable(Table, kw_only=True, frozen=True):
     ) = UNSET
 
 
+class BlendTable(Table, kw_only=True, frozen=True):
+    """The part of an edge along which sizes are blended, between two of its notches or from an end of it."""
+
+    start: Name = msgspec.field(name="from")
+    end: Name = msgspec.field(name="to")
+
+
 class EdgeTable(Table, kw_only=True, frozen=True):
     """What is said of one edge."""
 
@@ -60,3 +67,9 @@ class EdgeTable(Table, kw_only=True, frozen=True):
         Meta(max_length=MOST_FOLDS, description="how far from the seam line a turned hem is folded back again"),
     ] = ()
     turn_up: Annotated[bool, Meta(description="with folds: turned to the right side, as of trousers")] = False
+    blend: Annotated[
+        BlendTable | bool,
+        Meta(
+            title="true, or two places as { from = …, to = … }", description="guides to the lines of neighbouring sizes"
+        ),
+    ] = False

@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
-from pipeline.masters.toml.leaf_types import LINE, Length, Line, Name, PlaceText, Prose
+from pipeline.masters.toml.leaf_types import LINE, Length, Line, Name, Percent, PlaceText, Prose
 from pipeline.model.outputs import PrintFormat
 
 MOST_GLOBS = 50
@@ -56,12 +56,16 @@ class BookletTable(Table, kw_only=True, frozen=True):
 
 
 class StyleTable(Table, kw_only=True, frozen=True):
-    """What of the designer's own stands on start pages and in booklets."""
+    """What of the designer's own is seen on paper."""
 
     contact_lines: Annotated[
         tuple[ContactLine, ...],
         Meta(max_length=MOST_CONTACT_LINES, description="where else she is found, a line each, alike in all languages"),
     ] = ()
+    line_width: Annotated[Length, Meta(description="of cut lines on paper, 0.3 to 0.6 mm")] | UnsetType = UNSET
+    text_size: (
+        Annotated[Percent, Meta(description="of words on pieces on paper against the usual, 80 % to 150 %")] | UnsetType
+    ) = UNSET
 
 
 class ProjectorTable(Table, kw_only=True, frozen=True):

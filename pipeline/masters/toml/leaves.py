@@ -59,17 +59,17 @@ class Leaves:
         start_mm, *rest = (self.allowance(path, part) for part in text.split(".."))
         return start_mm, rest[0] if rest and rest[0] != start_mm else None
 
-    def share(self, path: KeyPath, text: str, most: float) -> float:
-        """The fraction that a percentage says, at most `most`."""
+    def share(self, path: KeyPath, text: str, most: float, least: float = 0.0) -> float:
+        """The fraction that a percentage says, from `least` to `most`."""
         if self.faults.spoiled(path):
             return 0.0
-        allowed = f"0 % to {most:.0%}".replace("%", " %").replace("  ", " ")
+        allowed = f"{least:.0%} to {most:.0%}".replace("%", " %").replace("  ", " ")
         if re.fullmatch(PERCENT, text) is None:
             message, remedy = f"is {shown(text)}; expected a percentage.", 'Write a percentage, as "3 %".'
             self.faults.tell(path, "bad-percent", message, remedy, found=text, allowed=allowed)
             return 0.0
         share = float(text.strip().rstrip("%")) / 100
-        if share <= most:
+        if least <= share <= most:
             return share
         message, remedy = f"is {shown(text)}; expected {allowed}.", "Write a percentage within these limits."
         self.faults.tell(path, "percent-out-of-range", message, remedy, found=text, allowed=allowed)
