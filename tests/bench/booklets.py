@@ -52,6 +52,7 @@ def booklets_s(work: Path, name: str, sizes: tuple[str, ...]) -> float:
         "work": [work],
         "pieces": [place / f"pieces/{size}.json" for size in sizes],
         "tables": [place / "out/tables"],
+        "lays": [place / "lays.json"],
         "index": [place / "drawings.json"],
         "booklets": [place / "out/booklet"],
     }

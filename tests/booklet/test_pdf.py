@@ -98,7 +98,14 @@ class Built:
         lays.main(self.source, files, [], self.work / "lays.json", self.work / "told.json")
         pages = [self.work / "pages.json"]
         tables.main(self.source, files, self.work / "lays.json", pages, root / "tables", self.work / "tables-told.json")
-        self.arguments = (self.source, self.work, files, root / "tables", self.work / "drawings.json")
+        self.arguments = (
+            self.source,
+            self.work,
+            files,
+            root / "tables",
+            self.work / "lays.json",
+            self.work / "drawings.json",
+        )
         self.set_in(self.place)
         self.rows = msgspec.json.decode((root / "tables/tables.json").read_bytes(), type=TablesFile)
 
@@ -135,6 +142,17 @@ def without(tmp_path_factory: pytest.TempPathFactory) -> Built:
 FIGURE_EM = 0.714
 """How high figures of the font are, as a share of its size; round ones reach a little over."""
 NAMES = [f"{language}-{edition}" for language in ("en", "de") for edition in EDITIONS]
+
+
+@pytest.mark.parametrize(
+    ("language", "heading"), [("en", "Lay: main cloth, size S"), ("de", "Lage: Oberstoff, Größe S")]
+)
+def test_the_lay_of_the_cloth_has_a_page_of_its_own(built: Built, language: str, heading: str) -> None:
+    document = pypdfium2.PdfDocument(built.place / f"{language}-a4.pdf")
+    told = [one_line(page.get_textpage().get_text_range()) for page in document]
+    own = [text for text in told if heading in text and "S1" in text]
+    assert len(own) == 1
+    assert "Odd signs" not in own[0]
 
 
 def test_every_language_has_every_edition(built: Built) -> None:

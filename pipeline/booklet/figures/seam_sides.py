@@ -33,7 +33,7 @@ from pipeline.model.pieces import CutPiece
 from pipeline.model.questions import copies
 from pipeline.proof.laid_sides import moves
 
-_CHORD_MM = 0.05
+_CHORD_MM = 0.02
 _APART, _ALIKE = 0.22, 0.12
 """Of a seam's length. Sides whose distance varies by more than the first where they face each other, and that lie
 within the second where one is turned onto the other, are shown turned."""

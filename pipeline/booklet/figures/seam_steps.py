@@ -14,7 +14,7 @@ from pipeline.model.pattern import Seam, SideEdge
 from pipeline.model.pieces import Notch
 from pipeline.proof.laid_sides import walked_path
 
-_CHORD_MM = 0.05
+_CHORD_MM = 0.02
 
 
 class Spot(NamedTuple):

@@ -9,7 +9,7 @@ import shapely
 from pipeline.drawing import scene
 from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
 from pipeline.drawing.scene import Shape
-from pipeline.drawing.styles import BLACK, LEAST_TEXT_MM, Colour
+from pipeline.drawing.styles import BLACK, Colour
 from pipeline.geometry.points import Point, Vector
 
 LINE_MM = 0.18
@@ -124,25 +124,27 @@ def on_ground(middle: Point, text: str, size: float, turned_deg: float, tone: Co
     yield scene.text(middle.plus(down.scaled(size * CAP_HEIGHT / 2)), text, size, "middle", turned_deg)
 
 
-def stacked(wordings: Sequence[Sequence[str]], room_mm: float, middle: Point, turned_deg: float) -> Iterator[Shape]:
+def stacked(
+    wordings: Sequence[Sequence[str]], room_mm: float, middle: Point, turned_deg: float, least_mm: float
+) -> Iterator[Shape]:
     """The first of several wordings (lines of text) that fits a width in some size, its last line ending at the middle.
 
     Where none fits, the last one in the least size.
     """
-    size = LEAST_TEXT_MM
+    size = least_mm
     for lines in wordings:
         widest = max(text_width_mm(line, 1.0) for line in lines)
         size = min(SMALL_MM, room_mm / widest)
-        if size >= LEAST_TEXT_MM:
+        if size >= least_mm:
             break
     up = unit(turned_deg - 90)
-    size = max(size, LEAST_TEXT_MM)
+    size = max(size, least_mm)
     for number, line in enumerate(reversed(lines)):
         yield scene.text(middle.plus(up.scaled(1.2 * size * number)), line, size, "middle", turned_deg)
 
 
-def ruler(start: Point, end: Point, text: str) -> Iterator[Shape]:
-    """A measured stretch from end to end, its length beside it."""
+def ruler(start: Point, end: Point, text: str, least_mm: float) -> Iterator[Shape]:
+    """A measured stretch from end to end, its length beside it, no smaller than `least_mm`."""
     run = start.to(end).unit()
     across = run.left().scaled(1.2)
     yield scene.line(start, end, BLACK, LINE_MM)
@@ -150,4 +152,4 @@ def ruler(start: Point, end: Point, text: str) -> Iterator[Shape]:
         yield scene.line(place.plus(across), place.plus(across.scaled(-1)), BLACK, LINE_MM)
     middle = Point((start.x + end.x) / 2, (start.y + end.y) / 2).plus(run.left().scaled(1.0))
     turned = float(np.degrees(np.arctan2(run.dy, run.dx)))
-    yield from stacked([[text], text.split(" (", 1)], 0.95 * start.distance(end), middle, turned)
+    yield from stacked([[text], text.split(" (", 1)], 0.95 * start.distance(end), middle, turned, least_mm)

@@ -64,7 +64,7 @@ def _comment(origin: Origin) -> str:
 
 
 def _object(written: Written) -> str:
-    from xml.sax.saxutils import quoteattr  # it loads what reads from networks, which no job needs that cuts out nothing
+    from xml.sax.saxutils import quoteattr  # not before it is needed: it loads what reads from networks
 
     said = f" data-name={quoteattr(written.name)}" if written.name else ""
     said += f" {CUT_FROM}={quoteattr(written.cut_from)}"
