@@ -5,13 +5,12 @@ from pathlib import Path
 
 from pipeline.booklet.compose import Material, booklet_document
 from pipeline.booklet.folder import read_folder
-from pipeline.booklet.lays import usual_lays
+from pipeline.booklet.lays import shown_lays
 from pipeline.booklet.model import Model
 from pipeline.booklet.nodes import EDITIONS
 from pipeline.booklet.pictures import PiecePictures
 from pipeline.booklet.setting.typeset import made_from, typeset
 from pipeline.drawing.drawing import Frame, shown_signs
-from pipeline.lays.saved import Chosen
 from pipeline.steps.inputs import booklet_files, changes_text, cuts_by_piece
 from pipeline.steps.printed import printed_pattern
 from pipeline.tables.write import TablesFile
@@ -29,7 +28,7 @@ def main(folder: Path, work: Path, pieces: list[Path], tables: Path, lays: Path,
         signs=shown_signs(read_json(index, list[Frame])),
         changes=changes_text(folder),
         drawn=PiecePictures(pattern, cuts),
-        lays=usual_lays(pattern, read_json(lays, list[Chosen])),
+        lays=shown_lays(pattern, lays.read_bytes()),
     )
     kept = Cache(work / pattern.name / "cache/booklets", typeset.__module__)
     first = Model(pattern, cuts, pattern.languages[0])

@@ -38,13 +38,14 @@ _HATCH_MM = 1.6
 
 
 class Look(NamedTuple):
-    """The room of a picture, with all that is written over and under the cloth, the least text, and whether pieces have
-    their titles where there is room, or their numbers alone."""
+    """The room of a picture, with all that is written over and under the cloth, the least text, whether pieces have
+    their titles where there is room, or their numbers alone, and how far outlines may be drawn from themselves."""
 
     width_mm: float
     height_mm: float
     least_mm: float
     titles: bool
+    coarse_mm: float = 0.02
 
 
 class Cloth:
@@ -143,7 +144,7 @@ class Cloth:
     def pieces(self) -> Iterator[Shape]:
         shapes = Shapes(self.request)
         laid = [
-            shapely.polygons(shapes.placed(place) * self.scale + (_SIDE_MM, self.top)).simplify(0.02)
+            shapely.polygons(shapes.placed(place) * self.scale + (_SIDE_MM, self.top)).simplify(self.look.coarse_mm)
             for place in self.lay.placed
         ]
         names, outside = self.words.names(), list[NamePlace]()

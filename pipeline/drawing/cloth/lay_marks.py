@@ -68,9 +68,9 @@ def arrow_head(tip: Point, along: Vector, length: float) -> tuple[Point, Point, 
     return tip, back.plus(wing), back.plus(wing.scaled(-1))
 
 
-def broadest(polygon: shapely.Polygon) -> tuple[Point, float]:
+def broadest(polygon: shapely.Polygon, nearly_mm: float = 0.1) -> tuple[Point, float]:
     """The middle of the broadest place and its half width; of the centroid, where it is about as broad there."""
-    circle = shapely.maximum_inscribed_circle(polygon, tolerance=0.1)
+    circle = shapely.maximum_inscribed_circle(polygon, tolerance=nearly_mm)
     radius = float(shapely.length(circle))
     centre = polygon.centroid
     if polygon.contains(centre) and polygon.exterior.distance(centre) > 0.8 * radius:
