@@ -55,7 +55,7 @@ def booklet_document(model: Model, made_of: Material, edition: Edition) -> tuple
         if not isinstance(text.blocks[0], Heading):
             nodes.append(Head(1, plain(say(language, "booklet.sew-head")), part=True))
         nodes += _opened(Sewing(model, tables, pictures, folder.drawings, text, 1, lays).nodes())
-        nodes += glossary(text, pattern.languages)
+        nodes += glossary(text, pattern.languages, pictures.large)
     nodes += parts.about(made_of.changes)
     document = Document(
         title=f"{title} {pattern.version} · {kind}",

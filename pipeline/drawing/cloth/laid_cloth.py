@@ -116,11 +116,13 @@ class Cloth:
                 y = self._y(zone.fold_mm)
                 yield scene.line(Point(left, y), Point(right, y), BLACK, _FOLD_MM, (4.0, 1.2))
         y = self.bottom - 1.5
-        yield from ruler(Point(left, y), Point(right, y), self.words.on_ruler(self.lay.length_mm), self.look.least_mm)
+        yield from ruler(
+            Point(left, y), Point(right, y), self.words.on_ruler(self.lay.length_mm), self.look.least_mm, _SIDE_MM - 1
+        )
         for start_mm, end_mm in self._stretches():
             x = _SIDE_MM - 3.0
             told = self.words.on_ruler(end_mm - start_mm)
-            yield from ruler(Point(x, self._y(end_mm)), Point(x, self._y(start_mm)), told, self.look.least_mm)
+            yield from ruler(Point(x, self._y(end_mm)), Point(x, self._y(start_mm)), told, self.look.least_mm, _EDGE_MM)
         if len(self.zones) > 1:
             for zone in self.zones:
                 yield from self._layers(zone, right + 1.5 + SMALL_MM * CAP_HEIGHT)

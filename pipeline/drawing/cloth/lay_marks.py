@@ -143,8 +143,9 @@ def stacked(
         yield scene.text(middle.plus(up.scaled(1.2 * size * number)), line, size, "middle", turned_deg)
 
 
-def ruler(start: Point, end: Point, text: str, least_mm: float) -> Iterator[Shape]:
-    """A measured stretch from end to end, its length beside it, no smaller than `least_mm`."""
+def ruler(start: Point, end: Point, text: str, least_mm: float, past_mm: float) -> Iterator[Shape]:
+    """A measured stretch from end to end, its length beside it, no smaller than `least_mm`: between the ends, else up
+    to `past_mm` beyond each of them, else on two lines."""
     run = start.to(end).unit()
     across = run.left().scaled(1.2)
     yield scene.line(start, end, BLACK, LINE_MM)
@@ -152,4 +153,8 @@ def ruler(start: Point, end: Point, text: str, least_mm: float) -> Iterator[Shap
         yield scene.line(place.plus(across), place.plus(across.scaled(-1)), BLACK, LINE_MM)
     middle = Point((start.x + end.x) / 2, (start.y + end.y) / 2).plus(run.left().scaled(1.0))
     turned = float(np.degrees(np.arctan2(run.dy, run.dx)))
-    yield from stacked([[text], text.split(" (", 1)], 0.95 * start.distance(end), middle, turned, least_mm)
+    room = 0.95 * start.distance(end)
+    if text_width_mm(text, least_mm) > room:
+        room = start.distance(end) + 2 * past_mm
+    first, _, other = text.partition(" (")
+    yield from stacked([[text], [first, other.removesuffix(")")]], room, middle, turned, least_mm)
