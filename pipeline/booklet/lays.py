@@ -26,7 +26,7 @@ from pipeline.model.sizes import ladders
 from pipeline.tables.cloth import ClothRow
 from pipeline.words import say
 
-MOST = 8
+MOST = 4
 GROWN = 1.25
 _LEAST_MM = 4.24 / GROWN
 """12 pt on paper, drawn smaller by as much as the picture is shown larger."""

@@ -47,10 +47,11 @@ def arrow_ends(polygon: shapely.Polygon, text: shapely.Polygon, along: Vector) -
         near = [middle + broad * aside, middle - broad * aside, middle + long * way, middle - long * way]
         through = np.concatenate((near, grid)) if anywhere else np.stack(near)
         lines = shapely.linestrings(np.stack((through - half * way, through + half * way), axis=1))
-        free = shapely.contains_properly(polygon, lines) & (shapely.distance(lines, text) >= _ARROW_FREE_MM)
-        free &= shapely.distance(lines, polygon.exterior) >= _ARROW_FREE_MM
-        if free.any():
-            start, end = shapely.get_coordinates(lines[int(free.argmax())]).tolist()
+        lines = lines[shapely.contains_properly(polygon, lines)]  # distances are dear: of few only
+        lines = lines[shapely.distance(lines, text) >= _ARROW_FREE_MM]
+        lines = lines[shapely.distance(lines, polygon.exterior) >= _ARROW_FREE_MM]
+        if len(lines):
+            start, end = shapely.get_coordinates(lines[0]).tolist()
             return Point(*start), Point(*end)
     return None
 
