@@ -6,6 +6,7 @@ What the step reads is built first, within FOLDER, where it may stand from an ea
 """
 
 import argparse
+import os
 import resource
 import shutil
 import statistics
@@ -58,8 +59,11 @@ def booklets_s(work: Path, name: str, sizes: tuple[str, ...]) -> float:
     }
     words = [word for key, values in arguments.items() for word in (f"--{key}", *map(str, values))]
     job = ("--work", str(work), "--log", str(place / "log/booklet.log"), "--", "booklet")
+    # modules are compiled as those of a run are
+    around = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    around["PYTHONPYCACHEPREFIX"] = str(work / ".run/compiled")
     before = resource.getrusage(resource.RUSAGE_CHILDREN)
-    subprocess.run([sys.executable, "-m", "pipeline.steps", *job, *words], cwd=ROOT, check=True)
+    subprocess.run([sys.executable, "-m", "pipeline.steps", *job, *words], cwd=ROOT, env=around, check=True)
     after = resource.getrusage(resource.RUSAGE_CHILDREN)
     return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
 

@@ -261,8 +261,9 @@ def test_large_print_is_set_in_18_points_and_nothing_under_14_nor_a_figure_s_let
         for at in range(written.count_chars()):
             letter, size = chr(raw.FPDFText_GetUnicode(written.raw, at)), raw.FPDFText_GetFontSize(written.raw, at)
             if size < 7:  # pictures are in mm
-                _, bottom, _, top = written.get_charbox(at)
-                in_figures += [(top - bottom) / FIGURE_EM] if letter in "12345679" else []
+                left, bottom, right, top = written.get_charbox(at)
+                tall = max(top - bottom, right - left)  # some are read from the right, and all are taller than wide
+                in_figures += [tall / FIGURE_EM] if letter in "12345679" else []
             elif not letter.isspace():
                 text[round(size, 1)] = text.get(round(size, 1), 0) + 1
     assert max(text, key=text.__getitem__) >= 17
