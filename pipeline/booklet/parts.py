@@ -91,8 +91,8 @@ class Parts:
     def cutting(self, signs: Collection[str], lays: Lays) -> list[Node]:
         """Where lays are, cautions, pieces with their counts and allowances, strips, signs."""
         nodes: list[Node] = [self.head("booklet.cut-head", part=True), self.text("booklet.wash")]
-        shown = lays.sentence()
-        nodes += [Text(plain(f"{shown} {self.say('booklet.lays')}".strip())), self.care()]
+        where = lays.sentence()
+        nodes += [Text(plain(f"{where} {self.say('booklet.lays')}".strip())), self.care()]
         nodes += [self.head("booklet.pieces-head", 2), self._pieces(), *self._seam_allowances()]
         nodes += [self.head("booklet.list-head", 2), *self.tables.cut_list()]
         if strips := self.tables.strips(3, self._folded):
