@@ -6,14 +6,18 @@ import msgspec
 
 from pipeline.booklet.folder import COVER, Folder, page_mm
 from pipeline.booklet.glossary import glossary
+from pipeline.booklet.lays import Lays
 from pipeline.booklet.model import Model
 from pipeline.booklet.nodes import Alone, Cover, Document, Edition, Figure, Head, Node, Page, Pictures, plain
 from pipeline.booklet.parts import Parts
 from pipeline.booklet.pictures import PiecePictures
+from pipeline.booklet.references import LAYS
 from pipeline.booklet.sewing import Sewing
 from pipeline.booklet.tables import Tables
-from pipeline.booklet.text import Heading
+from pipeline.booklet.text import Booklet, Heading, TableOf
+from pipeline.booklet.walk import references_within
 from pipeline.drawing.wording import size_range
+from pipeline.lays.saved import Chosen
 from pipeline.masters.copied import LOGO
 from pipeline.model.pattern import in_language
 from pipeline.tables.write import TablesFile
@@ -25,13 +29,15 @@ _PAPERS: dict[str, str] = {"a4": "a4", "letter": "us-letter"}
 
 
 class Material(msgspec.Struct, frozen=True):
-    """What all booklets of a pattern are made of: `signs` are those that its pieces show, `changes` is CHANGES.md."""
+    """What all booklets of a pattern are made of: `signs` are those that its pieces show, `changes` is CHANGES.md,
+    `lays` are those that are shown."""
 
     rows: TablesFile
     folder: Folder
     signs: frozenset[str]
     changes: str | None
     drawn: PiecePictures
+    lays: tuple[Chosen, ...] = ()
 
 
 def booklet_document(model: Model, made_of: Material, edition: Edition) -> tuple[Document, Pictures]:
@@ -42,13 +48,15 @@ def booklet_document(model: Model, made_of: Material, edition: Edition) -> tuple
     pattern, language = model.pattern, model.language
     title = in_language(pattern.title, language)
     kind = say(language, "booklet.kind")
-    nodes: list[Node] = [*parts.sizes(), *parts.needed(), *parts.printing(), *parts.cutting(made_of.signs)]
+    lays = Lays(model, made_of.lays, made_of.rows.cloth, pictures)
+    nodes: list[Node] = [*parts.sizes(), *parts.needed(), *parts.printing(), *parts.cutting(made_of.signs, lays)]
     text = folder.texts.get(language)
+    nodes += [] if text is not None and _places_lays(text) else lays.pages(2)
     if text is not None and text.blocks:
         if not isinstance(text.blocks[0], Heading):
             nodes.append(Head(1, plain(say(language, "booklet.sew-head")), part=True))
-        nodes += _opened(Sewing(model, tables, pictures, folder.drawings, text, 1).nodes())
-        nodes += glossary(text, pattern.languages)
+        nodes += _opened(Sewing(model, tables, pictures, folder.drawings, text, 1, lays).nodes())
+        nodes += glossary(text, pattern.languages, pictures.large)
     nodes += parts.about(made_of.changes)
     document = Document(
         title=f"{title} {pattern.version} · {kind}",
@@ -80,6 +88,10 @@ def listing_documents(model: Model, made_of: Material) -> dict[str, tuple[Docume
         ), pictures
 
     return {"cover": document("cover", ())} | {name: document("nodes", nodes) for name, nodes in shown.items() if nodes}
+
+
+def _places_lays(text: Booklet) -> bool:
+    return any(value.reference == TableOf(LAYS) for value in references_within(text.blocks))
 
 
 def _opened(nodes: list[Node]) -> list[Node]:

@@ -63,11 +63,13 @@ class Text(msgspec.Struct, frozen=True, tag=True):
 
 
 class Listed(msgspec.Struct, frozen=True, tag=True):
-    """A list; numbered from `start` on, unless it is 0. `inner` steps are counted for themselves."""
+    """A list; numbered from `start` on, unless it is 0. `inner` steps are counted for themselves. What is not numbered
+    may stand in several columns."""
 
     items: "tuple[tuple[Node, ...], ...]"
     start: int = 0
     inner: bool = False
+    columns: int = 1
 
 
 class Grid(msgspec.Struct, frozen=True, tag=True):
@@ -90,7 +92,14 @@ class Boxed(msgspec.Struct, frozen=True, tag=True):
     nodes: "tuple[Node, ...]"
 
 
-Node = Head | Text | Listed | Grid | Boxed | Figure
+class Apart(msgspec.Struct, frozen=True, tag=True):
+    """What has pages of its own, which lie on their sides where it is `wide`; it stands within nothing else."""
+
+    nodes: "tuple[Node, ...]"
+    wide: bool
+
+
+Node = Head | Text | Listed | Grid | Boxed | Figure | Apart
 
 
 class Cover(msgspec.Struct, frozen=True):
@@ -146,11 +155,11 @@ class Pictures:
             self.files[self._known[data]] = data
         return Figure(self._known[data], alt, width_mm, height_mm)
 
-    def draw(self, scene: Scene, alt: str) -> Figure:
-        """A picture from a scene."""
+    def draw(self, scene: Scene, alt: str, grown: float = 1.0) -> Figure:
+        """A picture from a scene, shown so much larger than it is drawn."""
         if id(scene) not in self.written:
             self.written[id(scene)] = scene, document(scene).encode()
-        return self.add(self.written[id(scene)][1], scene.width_mm, scene.height_mm, alt)
+        return self.add(self.written[id(scene)][1], scene.width_mm * grown, scene.height_mm * grown, alt)
 
 
 def run(text: str, bold: bool = False, address: str = "", ends: bool = False, small: bool = False) -> Run:

@@ -6,6 +6,7 @@ from functools import partial
 import msgspec
 
 from pipeline.booklet.drawn import drawn_figure, figure_fault
+from pipeline.booklet.lays import Lays
 from pipeline.booklet.model import Model
 from pipeline.booklet.nodes import Boxed, Cell, Figure, Grid, Head, Node, Pictures, Run, Text, cell, plain, run
 from pipeline.booklet.page_tables import page_counts, pages_needed
@@ -88,10 +89,11 @@ class Parts:
         nodes.append(self.text("start.join-overlap", overlap=told) if overlap else self.text("start.join"))
         return nodes
 
-    def cutting(self, signs: Collection[str]) -> list[Node]:
-        """Cautions, pieces with their counts and allowances, strips, signs."""
+    def cutting(self, signs: Collection[str], lays: Lays) -> list[Node]:
+        """Where lays are, cautions, pieces with their counts and allowances, strips, signs."""
         nodes: list[Node] = [self.head("booklet.cut-head", part=True), self.text("booklet.wash")]
-        nodes += [self.text("booklet.lays")]
+        where = lays.sentence()
+        nodes.append(Text(plain(f"{where} {self.say('booklet.lays')}".strip())))
         nodes += [self.text("booklet.match")] if self.tables.matched else []
         nodes.append(self.care())
         nodes += [self.head("booklet.pieces-head", 2), self._pieces(), *self._seam_allowances()]

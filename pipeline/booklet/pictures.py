@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
+import numpy as np
 import shapely
 
 from pipeline.drawing import scene
@@ -49,7 +50,7 @@ class PiecePictures:
 
 def piece_picture(cut: CutPiece, number: int, large: bool) -> Scene:
     """A piece as it is drawn, its fold dashed, with its number, as large as a small box allows."""
-    left, top, right, bottom = shapely.Polygon(cut.cut_drawn).bounds
+    left, top, right, bottom = _whole(cut).bounds
     scale = min(PICTURE_MM[0] / (right - left), PICTURE_MM[1] / (bottom - top))
     width, height = (right - left) * scale, (bottom - top) * scale
     shapes = _piece(cut, number, scale, Point(-left * scale, -top * scale), large)
@@ -59,7 +60,7 @@ def piece_picture(cut: CutPiece, number: int, large: bool) -> Scene:
 
 def cover_picture(pieces: Sequence[tuple[CutPiece, int]], large: bool) -> Scene:
     """All pieces of a size at one scale, in rows, the tallest first in each."""
-    bounds = {cut.piece: shapely.Polygon(cut.cut_drawn).bounds for cut, _ in pieces}
+    bounds = {cut.piece: _whole(cut).bounds for cut, _ in pieces}
     room = _LARGE_COVER_MM if large else _COVER_MM
     scale = _scale_of(list(bounds.values()), room)
     shapes: list[Shape] = []
@@ -73,6 +74,10 @@ def cover_picture(pieces: Sequence[tuple[CutPiece, int]], large: bool) -> Scene:
         widest = max(widest, x - _GAP_MM)
     below = (_LARGE_NUMBER_MM if large else 2.0) / 2
     return scene.of(-1, -1, widest + 2, y + tallest + 1 + below, shapes)
+
+
+def _whole(cut: CutPiece) -> shapely.Polygon:
+    return shapely.Polygon(np.array(cut.cut_drawn))
 
 
 def _box(bounds: Box, scale: float) -> Box:
@@ -104,7 +109,7 @@ def _piece(cut: CutPiece, number: int, scale: float, move: Point, large: bool) -
     def placed(points: Iterable[Sequence[float]]) -> tuple[Point, ...]:
         return tuple(Point(x * scale + move.x, y * scale + move.y) for x, y in points)
 
-    whole = shapely.Polygon(cut.cut_drawn)
+    whole = _whole(cut)
     left, top, right, bottom = whole.bounds
     coarse = whole.simplify(_COARSE * max(right - left, bottom - top))
     outline = placed(coarse.exterior.coords[:-1])

@@ -9,7 +9,8 @@ from pipeline.masters.toml.sums import GrammarError, parse_side, parse_sum
 from pipeline.model.pattern import Pattern
 from pipeline.model.pattern import Reference as Measured
 
-TABLES = ("cloth", "sizes", "finished", "cut-list", "strips", "notions", "pages")
+LAYS = "lays"
+TABLES = ("cloth", "sizes", "finished", "cut-list", "strips", "notions", "pages", LAYS)
 OWNERS: tuple[str, ...] = get_args(OwnerKind)
 FIGURES: dict[str, tuple[str, ...]] = {
     "seam": ("seam",),

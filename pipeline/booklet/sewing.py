@@ -4,9 +4,11 @@ from collections.abc import Mapping, Sequence
 
 from pipeline.booklet.drawn import drawn_figure
 from pipeline.booklet.folder import FOLDER, page_mm
+from pipeline.booklet.lays import Lays
 from pipeline.booklet.model import Model
 from pipeline.booklet.nodes import Boxed, Cell, Figure, Grid, Head, Listed, Node, Pictures, Run, Runs, run
 from pipeline.booklet.nodes import Text as TextNode
+from pipeline.booklet.references import LAYS
 from pipeline.booklet.tables import Tables
 from pipeline.booklet.text import (
     Block,
@@ -44,10 +46,18 @@ class Sewing:
     """One text being set. `top` is the level of its highest heading in the whole booklet."""
 
     def __init__(
-        self, model: Model, tables: Tables, pictures: Pictures, drawings: Mapping[str, bytes], text: Booklet, top: int
+        self,
+        model: Model,
+        tables: Tables,
+        pictures: Pictures,
+        drawings: Mapping[str, bytes],
+        text: Booklet,
+        top: int,
+        lays: Lays | None = None,
     ) -> None:
         self.model, self.tables, self.pictures, self.drawings = model, tables, pictures, drawings
-        self.text, self.next_step = text, 1
+        self.text, self.next_step, self.lays = text, 1, lays
+        self.within = 0  # how many steps and boxes are open
         levels = [block.level for block in blocks_within(text.blocks) if isinstance(block, Heading)]
         self.raise_by = top - min(levels, default=1)
         self.level = top - 1
@@ -81,6 +91,10 @@ class Sewing:
                 return self._inserted(block)
 
     def _inserted(self, block: Inserted) -> Sequence[Node]:
+        if isinstance(block.reference, TableOf) and block.reference.name == LAYS:
+            if self.lays is None:
+                return []
+            return self.lays.within() if self.within else self.lays.pages(self.level + 1)
         if isinstance(block.reference, TableOf):
             return self.tables.named(block.reference.name, self.level + 1)
         figure = drawn_figure(block.reference.words, self.model, self.pictures.large)
@@ -93,7 +107,13 @@ class Sewing:
         return Listed(tuple(self._item(item) for item in block.items), start, inner)
 
     def _item(self, item: Item) -> tuple[Node, ...]:
-        return tuple(self._blocks(item.blocks, inner=True))
+        return self._contained(item.blocks, inner=True)
+
+    def _contained(self, blocks: Sequence[Block], inner: bool = False) -> tuple[Node, ...]:
+        self.within += 1
+        nodes = tuple(self._blocks(blocks, inner))
+        self.within -= 1
+        return nodes
 
     def _table(self, block: Table) -> Grid:
         def cells(row: Sequence[object]) -> tuple[Cell, ...]:
@@ -107,7 +127,7 @@ class Sewing:
         if block.view is not None:
             title = in_language(self.model.pattern.views[block.view].title, language)
             label = say(language, "booklet.view", view=title)
-        return Boxed(block.kind, unbroken(label), tuple(self._blocks(block.blocks)))
+        return Boxed(block.kind, unbroken(label), self._contained(block.blocks))
 
     def _picture(self, block: Picture) -> Figure:
         data = self.drawings[f"{FOLDER}/{block.file}"]

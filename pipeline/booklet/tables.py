@@ -143,7 +143,7 @@ class Tables(Grids):
         told = tuple((*map(cell, key), *self._in_views(seen)) for key, seen in rows.items())
         keys = ("count",) if not self.wide else ("count", "mirrored", "on-fold")
         heads = ("piece", "material", *keys, *(("views",) if self.pattern.views else ()))
-        shares = (2.6, 1.5, *((1.6,) if len(keys) == 1 else (0.8, 1.1, 0.9)), *((1.0,) if self.pattern.views else ()))
+        shares = (2.4, 1.5, *((1.6,) if len(keys) == 1 else (0.8, 1.2, 1.0)), *((1.0,) if self.pattern.views else ()))
         return [Grid(tuple(cell(self.say(f"table.{key}")) for key in heads), told, shares)]
 
     def _apart(self, row: CutRow) -> tuple[str, str, str]:

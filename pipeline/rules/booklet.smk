@@ -1,4 +1,4 @@
-# Needs: the cut pieces of all sizes, the tables, which signs the drawings show; what the designer wrote in booklet/.
+# Needs: the cut pieces of all sizes, the tables, the proven lays, which signs the drawings show; what the designer wrote in booklet/.
 # Makes: <work>/<pattern>/out/booklet/, a PDF a language and edition, and out/listing/, which a bundle has in preview/: for
 # these only the cover of what the designer wrote is needed.
 
@@ -7,6 +7,7 @@ rule booklet:
     input:
         pieces=pieces_of,
         tables=rules.tables.output.tables,
+        lays=rules.proven_lays.output.lays,
         index=lambda wildcards: drawn_in(wildcards, "drawings{}.json"),
         written=lambda wildcards: SOURCES[wildcards.pattern].booklet(),
     output:
@@ -19,7 +20,7 @@ rule booklet:
     shell:
         STEP
         + " booklet --folder {params.folder:q} --work {WORK:q} --pieces {input.pieces:q} --tables {input.tables:q}"
-        " --index {input.index:q} --booklets {output.booklets:q}"
+        " --lays {input.lays:q} --index {input.index:q} --booklets {output.booklets:q}"
 
 
 rule listing:

@@ -1,10 +1,11 @@
-"""Cut pieces, tables, signs and the designer's text in; the booklets of a pattern, a language and edition each, out."""
+"""Cut pieces, tables, lays, signs and the designer's text in; booklets, one a language and edition, out."""
 
 from functools import partial
 from pathlib import Path
 
 from pipeline.booklet.compose import Material, booklet_document
 from pipeline.booklet.folder import read_folder
+from pipeline.booklet.lays import shown_lays
 from pipeline.booklet.model import Model
 from pipeline.booklet.nodes import EDITIONS
 from pipeline.booklet.pictures import PiecePictures
@@ -17,7 +18,7 @@ from pipeline.work.cache import Cache
 from pipeline.work.files import read_json, write
 
 
-def main(folder: Path, work: Path, pieces: list[Path], tables: Path, index: Path, booklets: Path) -> None:
+def main(folder: Path, work: Path, pieces: list[Path], tables: Path, lays: Path, index: Path, booklets: Path) -> None:
     """Set a file a language and edition; one of which nothing changed is taken as it was set."""
     pattern = printed_pattern(folder)
     cuts = cuts_by_piece(pieces)
@@ -27,6 +28,7 @@ def main(folder: Path, work: Path, pieces: list[Path], tables: Path, index: Path
         signs=shown_signs(read_json(index, list[Frame])),
         changes=changes_text(folder),
         drawn=PiecePictures(pattern, cuts),
+        lays=shown_lays(pattern, lays.read_bytes()),
     )
     kept = Cache(work / pattern.name / "cache/booklets", typeset.__module__)
     first = Model(pattern, cuts, pattern.languages[0])

@@ -98,7 +98,14 @@ class Built:
         lays.main(self.source, self.work, files, [], self.work / "lays.json", self.work / "told.json")
         pages = [self.work / "pages.json"]
         tables.main(self.source, files, self.work / "lays.json", pages, root / "tables", self.work / "tables-told.json")
-        self.arguments = (self.source, self.work, files, root / "tables", self.work / "drawings.json")
+        self.arguments = (
+            self.source,
+            self.work,
+            files,
+            root / "tables",
+            self.work / "lays.json",
+            self.work / "drawings.json",
+        )
         self.set_in(self.place)
         self.rows = msgspec.json.decode((root / "tables/tables.json").read_bytes(), type=TablesFile)
 
@@ -135,6 +142,17 @@ def without(tmp_path_factory: pytest.TempPathFactory) -> Built:
 FIGURE_EM = 0.714
 """How high figures of the font are, as a share of its size; round ones reach a little over."""
 NAMES = [f"{language}-{edition}" for language in ("en", "de") for edition in EDITIONS]
+
+
+@pytest.mark.parametrize(
+    ("language", "heading"), [("en", "Lay: main cloth, size S"), ("de", "Lage: Oberstoff, Größe S")]
+)
+def test_the_lay_of_the_cloth_has_a_page_of_its_own(built: Built, language: str, heading: str) -> None:
+    document = pypdfium2.PdfDocument(built.place / f"{language}-a4.pdf")
+    told = [one_line(page.get_textpage().get_text_range()) for page in document]
+    own = [text for text in told if heading in text and "S1" in text]
+    assert len(own) == 1
+    assert "Odd signs" not in own[0]
 
 
 def test_every_language_has_every_edition(built: Built) -> None:
@@ -213,7 +231,9 @@ def test_tags_nest_and_figures_and_tables_say_what_they_are(built: Built, name: 
     assert all("TH" in tag.below for tag in pdf.tags if tag.kind == "Table")
     if name.startswith("en"):
         assert "A needle and a thread" in [tag.alt for tag in pdf.tags]
-        assert sum(tag.kind == "LI" for tag in pdf.tags) == 3
+        steps, of_lays = 3, built.text(name).count("•")
+        assert of_lays > 2
+        assert sum(tag.kind == "LI" for tag in pdf.tags) == steps + of_lays
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -230,20 +250,26 @@ def test_every_edition_has_its_paper(built: Built, edition: str, size: tuple[int
 
 
 def test_large_print_is_set_in_18_points_and_nothing_under_14_nor_a_figure_s_letters_under_18(built: Built) -> None:
+    """But for the numbers of pieces on a lay: 12, since no larger ones find room in small pieces."""
     text: dict[float, int] = {}
-    in_figures: list[float] = []
+    figures: list[float] = []
+    lays: list[float] = []
     for page in pypdfium2.PdfDocument(built.place / "en-large-print.pdf"):
         written = page.get_textpage()
+        whole = one_line(written.get_text_range())
+        in_figures = lays if "Lay: main cloth, size S" in whole and "S1" in whole else figures
         for at in range(written.count_chars()):
             letter, size = chr(raw.FPDFText_GetUnicode(written.raw, at)), raw.FPDFText_GetFontSize(written.raw, at)
             if size < 7:  # pictures are in mm
-                _, bottom, _, top = written.get_charbox(at)
-                in_figures += [(top - bottom) / FIGURE_EM] if letter in "12345679" else []
+                left, bottom, right, top = written.get_charbox(at)
+                tall = max(top - bottom, right - left)  # some are read from the right, and all are taller than wide
+                in_figures += [tall / FIGURE_EM] if letter in "12345679" else []
             elif not letter.isspace():
                 text[round(size, 1)] = text.get(round(size, 1), 0) + 1
     assert max(text, key=text.__getitem__) >= 17
     assert min(text) >= 14
-    assert min(in_figures) >= 18
+    assert min(figures) >= 18
+    assert min(lays) >= 12
 
 
 def test_a_pattern_without_a_booklet_has_all_that_needs_no_writing(without: Built) -> None:

@@ -3,8 +3,9 @@
 import msgspec
 import pytest
 
+from pipeline.drawing.cloth.laid_cloth import GREY
 from pipeline.drawing.cloth.lay_pages import lay_pages
-from pipeline.drawing.cloth.lay_picture import GREY, PICTURE_WIDTH_MM, lay_picture
+from pipeline.drawing.cloth.lay_picture import PICTURE_WIDTH_MM, lay_picture
 from pipeline.drawing.cloth.own_image import is_own_image
 from pipeline.drawing.scene import Group
 from pipeline.drawing.styles import BLACK

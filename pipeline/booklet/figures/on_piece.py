@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import NamedTuple
 
+import numpy as np
 import shapely
 import shapely.affinity
 
@@ -14,6 +15,8 @@ from pipeline.geometry.points import Affine, Point
 from pipeline.model.pieces import CutPiece
 
 _CHORD_MM = 0.05
+_COARSE_MM = 0.1
+"""How far, in mm of cloth, an outline may be drawn from itself: a thirtieth of a millimetre on paper."""
 
 
 class PieceView(NamedTuple):
@@ -39,13 +42,14 @@ def piece_view(
     shown of it."""
     run = cut.drawn.grain.bottom.to(cut.drawn.grain.top).unit()
     turn = Affine(-run.dy, -run.dx, run.dx, -run.dy)
-    ground = shapely.Polygon(cut.cut_drawn).buffer(0)
+    ground = shapely.Polygon(np.array(cut.cut_drawn)).simplify(_COARSE_MM).buffer(0)
     area = ground if part is None else max(shapely.get_parts(ground.intersection(part)), key=lambda p: p.area)
     shown = mapped(area, turn)
     left, top, right, bottom = shown.bounds
     scale = min(wide_mm / (right - left), high_mm / (bottom - top), largest)
     to_paper = Affine(a=scale, d=scale, e=-left * scale, f=-top * scale).after(turn)
-    seam = mapped(shapely.Polygon(cut.seam_drawn).exterior.intersection(area), to_paper)
+    seam_line = shapely.Polygon(np.array(cut.seam_drawn)).exterior.simplify(_COARSE_MM)
+    seam = mapped(seam_line.intersection(area), to_paper)
     outline = mapped(ground.exterior.intersection(area.buffer(0.01)), to_paper)
     fold: shapely.Geometry = shapely.LineString()
     if cut.fold is not None:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+import numpy as np
 import shapely
 
 from pipeline.booklet.figures.figure import Figure, Letters
@@ -62,7 +63,7 @@ def pieces_figure(garment: Garment, cuts: Sequence[CutPiece], material: str, lan
 def _item(cut: CutPiece) -> _Item:
     run = cut.drawn.grain.bottom.to(cut.drawn.grain.top).unit()
     turn = Affine(-run.dy, -run.dx, run.dx, -run.dy)
-    area = mapped(shapely.Polygon(cut.cut_outline).buffer(0).simplify(0.1), turn)
+    area = mapped(shapely.Polygon(np.array(cut.cut_outline)).buffer(0).simplify(0.1), turn)
     left, top, _, _ = area.bounds
     shift = Affine(e=-left, f=-top)
     fold = shapely.LineString(cut.fold) if cut.fold is not None else shapely.LineString()

@@ -19,6 +19,7 @@ from pipeline.geometry.points import Point
 _OFF_MM = 0.7
 """Between a name and the rim of its area, or what else is drawn in it."""
 _PATCH_MM = 0.4
+_NEARLY_MM = 0.4
 _SIMPLE_MM, _LEAST_MM2, _TRIES, _WIDEST_MM = 0.2, 4.0, 4, (60.0, 40.0, 28.0, 18.0)
 """How coarsely, in how small an area, in how many places and in lines how wide room for a name is looked for."""
 
@@ -72,7 +73,7 @@ def _middles(free: shapely.Geometry) -> Iterator[Point]:
     """Where an area is broadest, then where what is left of it without that circle is; each found when it is asked for,
     since most names stand in the first."""
     rest = free.simplify(_SIMPLE_MM)
-    while parts := [broadest(part) for part in polygons(rest) if part.area > _LEAST_MM2]:
+    while parts := [broadest(part, _NEARLY_MM) for part in polygons(rest) if part.area > _LEAST_MM2]:
         middle, radius = max(parts, key=lambda found: found[1])
         yield middle
         rest = rest.difference(shapely.Point(middle).buffer(radius, quad_segs=4))

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
+import numpy as np
 import shapely
 import shapely.affinity
 
@@ -194,7 +195,7 @@ def _depth_mm(length_mm: float, pieces: int) -> float:
 def _shown(cut: CutPiece, run: _Run, depth_mm: float, free: tuple[bool, bool], whole: bool) -> ShownPiece:
     points = run.points
     line = shapely.LineString(points)
-    ground = shapely.Polygon(cut.cut_drawn).simplify(_CHORD_MM).buffer(0)
+    ground = shapely.Polygon(np.array(cut.cut_drawn)).simplify(_CHORD_MM).buffer(0)
     area = ground
     if not (whole and shapely.hausdorff_distance(ground.exterior, line) <= _WHOLE * depth_mm):
         beside = ground.intersection(_longer(points, 0.55 * depth_mm, free).buffer(depth_mm, cap_style="flat"))

@@ -9,7 +9,7 @@ import shapely
 from pipeline.drawing import scene
 from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
 from pipeline.drawing.scene import Shape
-from pipeline.drawing.styles import BLACK, LEAST_TEXT_MM, Colour
+from pipeline.drawing.styles import BLACK, Colour
 from pipeline.geometry.points import Point, Vector
 
 LINE_MM = 0.18
@@ -47,10 +47,11 @@ def arrow_ends(polygon: shapely.Polygon, text: shapely.Polygon, along: Vector) -
         near = [middle + broad * aside, middle - broad * aside, middle + long * way, middle - long * way]
         through = np.concatenate((near, grid)) if anywhere else np.stack(near)
         lines = shapely.linestrings(np.stack((through - half * way, through + half * way), axis=1))
-        free = shapely.contains_properly(polygon, lines) & (shapely.distance(lines, text) >= _ARROW_FREE_MM)
-        free &= shapely.distance(lines, polygon.exterior) >= _ARROW_FREE_MM
-        if free.any():
-            start, end = shapely.get_coordinates(lines[int(free.argmax())]).tolist()
+        lines = lines[shapely.contains_properly(polygon, lines)]  # distances are dear: of few only
+        lines = lines[shapely.distance(lines, text) >= _ARROW_FREE_MM]
+        lines = lines[shapely.distance(lines, polygon.exterior) >= _ARROW_FREE_MM]
+        if len(lines):
+            start, end = shapely.get_coordinates(lines[0]).tolist()
             return Point(*start), Point(*end)
     return None
 
@@ -68,9 +69,9 @@ def arrow_head(tip: Point, along: Vector, length: float) -> tuple[Point, Point, 
     return tip, back.plus(wing), back.plus(wing.scaled(-1))
 
 
-def broadest(polygon: shapely.Polygon) -> tuple[Point, float]:
+def broadest(polygon: shapely.Polygon, nearly_mm: float = 0.1) -> tuple[Point, float]:
     """The middle of the broadest place and its half width; of the centroid, where it is about as broad there."""
-    circle = shapely.maximum_inscribed_circle(polygon, tolerance=0.1)
+    circle = shapely.maximum_inscribed_circle(polygon, tolerance=nearly_mm)
     radius = float(shapely.length(circle))
     centre = polygon.centroid
     if polygon.contains(centre) and polygon.exterior.distance(centre) > 0.8 * radius:
@@ -124,25 +125,28 @@ def on_ground(middle: Point, text: str, size: float, turned_deg: float, tone: Co
     yield scene.text(middle.plus(down.scaled(size * CAP_HEIGHT / 2)), text, size, "middle", turned_deg)
 
 
-def stacked(wordings: Sequence[Sequence[str]], room_mm: float, middle: Point, turned_deg: float) -> Iterator[Shape]:
+def stacked(
+    wordings: Sequence[Sequence[str]], room_mm: float, middle: Point, turned_deg: float, least_mm: float
+) -> Iterator[Shape]:
     """The first of several wordings (lines of text) that fits a width in some size, its last line ending at the middle.
 
     Where none fits, the last one in the least size.
     """
-    size = LEAST_TEXT_MM
+    size = least_mm
     for lines in wordings:
         widest = max(text_width_mm(line, 1.0) for line in lines)
         size = min(SMALL_MM, room_mm / widest)
-        if size >= LEAST_TEXT_MM:
+        if size >= least_mm:
             break
     up = unit(turned_deg - 90)
-    size = max(size, LEAST_TEXT_MM)
+    size = max(size, least_mm)
     for number, line in enumerate(reversed(lines)):
         yield scene.text(middle.plus(up.scaled(1.2 * size * number)), line, size, "middle", turned_deg)
 
 
-def ruler(start: Point, end: Point, text: str) -> Iterator[Shape]:
-    """A measured stretch from end to end, its length beside it."""
+def ruler(start: Point, end: Point, text: str, least_mm: float, past_mm: float) -> Iterator[Shape]:
+    """A measured stretch from end to end, its length beside it, no smaller than `least_mm`: between the ends, else up
+    to `past_mm` beyond each of them, else on two lines."""
     run = start.to(end).unit()
     across = run.left().scaled(1.2)
     yield scene.line(start, end, BLACK, LINE_MM)
@@ -150,4 +154,8 @@ def ruler(start: Point, end: Point, text: str) -> Iterator[Shape]:
         yield scene.line(place.plus(across), place.plus(across.scaled(-1)), BLACK, LINE_MM)
     middle = Point((start.x + end.x) / 2, (start.y + end.y) / 2).plus(run.left().scaled(1.0))
     turned = float(np.degrees(np.arctan2(run.dy, run.dx)))
-    yield from stacked([[text], text.split(" (", 1)], 0.95 * start.distance(end), middle, turned)
+    room = 0.95 * start.distance(end)
+    if text_width_mm(text, least_mm) > room:
+        room = start.distance(end) + 2 * past_mm
+    first, _, other = text.partition(" (")
+    yield from stacked([[text], [first, other.removesuffix(")")]], room, middle, turned, least_mm)

@@ -1,60 +1,33 @@
-"""A lay to scale in small: the cloth as it lies, every piece named, its grain, folds and selvedges.
+"""A lay as a picture of its own: the cloth as it lies, and what there is to know of it over and under it.
 
-What is cut from which layer is told by tone and hatching, so that it reads in black and white; texts are large enough
-to read on a phone, where a page is as wide as a hand.
+Texts are large enough to read on a phone, where a page is as wide as a hand.
 """
 
-from collections.abc import Collection, Iterator, Sequence
-from itertools import pairwise
+from collections.abc import Collection
 
 import msgspec
-import numpy as np
-import shapely
 
 from pipeline.drawing import scene
-from pipeline.drawing.cloth.lay_marks import (
-    LINE_MM,
-    SMALL_MM,
-    arrow_ends,
-    arrow_head,
-    on_ground,
-    ruler,
-    stacked,
-    unit,
-)
+from pipeline.drawing.cloth.laid_cloth import Cloth, Look
+from pipeline.drawing.cloth.lay_marks import SMALL_MM
 from pipeline.drawing.cloth.lay_words import LayWords
-from pipeline.drawing.cloth.name_places import NamePlace, name_beside, name_inside
-from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
-from pipeline.drawing.lay_names import LaidName
-from pipeline.drawing.scene import Run, Scene, Shape
-from pipeline.drawing.styles import BLACK, LEAST_TEXT_MM, WHITE, Colour, LineStyle
+from pipeline.drawing.scene import Scene, Shape
+from pipeline.drawing.styles import LEAST_TEXT_MM
 from pipeline.drawing.text_lines import fitted, wrapped
 from pipeline.geometry.points import Affine, Point
-from pipeline.lays.lay import Placed, Shapes
 from pipeline.lays.saved import Chosen
-from pipeline.lays.zones import Zone, zones
 from pipeline.model.pattern import Pattern
-from pipeline.model.questions import nap_of
-from pipeline.words import say, say_all
 
 PICTURE_WIDTH_MM = 190.0
 """Fits an A4 page with a margin of 10 mm."""
 PICTURE_HEIGHT_MM = 259.0
 """Fits the area that A4 and Letter share (190 x 259.4 mm, calculated)."""
-GREY = "#d9d9d9"
-_SELVEDGE_GREY = "#8c8c8c"
-_LARGEST_SCALE = 1 / 3
-_SIDE_MM = 9.0
-_RULER_MM = 8.0
-_EDGE_MM = 5.5
-_LEAST_CLOTH_MM = 40.0
-"""A cloth is drawn this tall at least, whatever is written: such a picture is made smaller on its page."""
-_CLOTH_MM = 0.35
-_FOLD_MM = 0.9
-_HATCH_MM = 1.6
 _TITLE_MM = 5.2
 _TEXT_MM = 4.0
 _LEADING = 1.35
+
+
+_OF_FILES = Look(PICTURE_WIDTH_MM, PICTURE_HEIGHT_MM, LEAST_TEXT_MM, titles=True)
 
 
 class Picture(msgspec.Struct, frozen=True):
@@ -78,7 +51,7 @@ def lay_picture(pattern: Pattern, chosen: Chosen, buy: str, own_image: Collectio
     words = LayWords(pattern=pattern, chosen=chosen, own_image=own_image)
     head_mm, head = _head(words, buy)
     legend_mm, legend = _legend(words)
-    drawing = _Cloth(words, head_mm, legend_mm)
+    drawing = Cloth(words, _OF_FILES, head_mm, legend_mm)
     below = scene.group(legend, Affine(1, 0, 0, 1, 0, drawing.bottom))
     return Picture(drawing.bottom + legend_mm, (*head, *drawing.cloth(), *drawing.pieces(), *drawing.marks(), below))
 
@@ -115,175 +88,3 @@ def _lines(lines: list[Shape], content: str, y: float, size: float) -> float:
         y += size * _LEADING
         lines.append(scene.text(Point(0, y), line, size))
     return y
-
-
-class _Cloth:
-    """The cloth, drawn under a head in a room that is left over."""
-
-    def __init__(self, words: LayWords, top_mm: float, below_mm: float) -> None:
-        self.words, self.pattern = words, words.pattern
-        self.request, self.lay = words.chosen.request, words.chosen.lay
-        self.zones = zones(self.request, self.lay.doubled_mm)
-        self.across_mm = self.zones[-1].bottom_mm
-        selvedge = self.request.selvedge_mm
-        self.outer_mm = tuple(0.0 if folded else selvedge for folded in self._folded_edges())
-        around = 2 * _EDGE_MM + _RULER_MM
-        tall = max(_LEAST_CLOTH_MM, PICTURE_HEIGHT_MM - top_mm - below_mm - around) / (
-            self.across_mm + sum(self.outer_mm)
-        )
-        self.scale = min(_LARGEST_SCALE, (PICTURE_WIDTH_MM - 2 * _SIDE_MM) / self.lay.length_mm, tall)
-        self.length = self.lay.length_mm * self.scale
-        self.top = top_mm + _EDGE_MM + self.outer_mm[0] * self.scale
-        self.lower = self.top + self.across_mm * self.scale
-        self.bottom = self.lower + self.outer_mm[1] * self.scale + _EDGE_MM + _RULER_MM
-        # a picture that is taller than its page is made smaller there
-        self.least_mm = LEAST_TEXT_MM * max(1.0, (self.bottom + below_mm) / PICTURE_HEIGHT_MM)
-
-    def _folded_edges(self) -> tuple[bool, bool]:
-        """Whether a fold is the upper edge of the cloth as it lies, and the lower."""
-        return any(zone.folded and not zone.turned for zone in self.zones), any(zone.turned for zone in self.zones)
-
-    def say(self, key: str) -> str:
-        return say_all(self.pattern.languages, key)
-
-    def cloth(self) -> Iterator[Shape]:
-        left, selvedge = _SIDE_MM, self.request.selvedge_mm * self.scale
-        upper, lower = (edge * self.scale for edge in self.outer_mm)
-        yield scene.rectangle(left, self.top - upper, self.length, upper, _SELVEDGE_GREY)
-        yield scene.rectangle(left, self.lower, self.length, lower, _SELVEDGE_GREY)
-        for zone, other in pairwise(self.zones):
-            if zone.folded:
-                yield scene.rectangle(left, self._y(zone.bottom_mm), self.length, selvedge, _SELVEDGE_GREY)
-            if other.turned:
-                yield scene.rectangle(left, self._y(other.top_mm) - selvedge, self.length, selvedge, _SELVEDGE_GREY)
-        corners = [
-            (left, self.top),
-            (left + self.length, self.top),
-            (left + self.length, self.lower),
-            (left, self.lower),
-        ]
-        yield scene.polyline([Point(*corner) for corner in corners], BLACK, _CLOTH_MM, closed=True)
-        first, last = self._folded_edges()
-        selvedges = "lay.selvedges" if self.request.way == "fold" else "lay.selvedge"
-        above, below = self.say("lay.fold" if first else "lay.selvedge"), self.say("lay.fold" if last else selvedges)
-        middle = max(left + self.length / 2, text_width_mm(above, SMALL_MM) / 2, text_width_mm(below, SMALL_MM) / 2)
-        yield scene.text(Point(middle, self.top - upper - 1.3), above, SMALL_MM, "middle")
-        y = self.lower + lower + 1.3 + SMALL_MM * CAP_HEIGHT
-        yield scene.text(Point(middle, y), below, SMALL_MM, "middle")
-
-    def _y(self, across_mm: float) -> float:
-        return self.top + across_mm * self.scale
-
-    def marks(self) -> Iterator[Shape]:
-        """What lies over the pieces: folds and rulers, and of a cloth in two zones how many layers each has."""
-        left, right = _SIDE_MM, _SIDE_MM + self.length
-        for zone in self.zones:
-            if zone.folded:
-                y = self._y(zone.fold_mm)
-                yield scene.line(Point(left, y), Point(right, y), BLACK, _FOLD_MM, (4.0, 1.2))
-        y = self.bottom - 1.5
-        yield from ruler(Point(left, y), Point(right, y), self.words.on_ruler(self.lay.length_mm))
-        for start_mm, end_mm in self._stretches():
-            x = _SIDE_MM - 3.0
-            told = self.words.on_ruler(end_mm - start_mm)
-            yield from ruler(Point(x, self._y(end_mm)), Point(x, self._y(start_mm)), told)
-        if len(self.zones) > 1:
-            for zone in self.zones:
-                yield from self._layers(zone, right + 1.5 + SMALL_MM * CAP_HEIGHT)
-
-    def _stretches(self) -> Iterator[tuple[float, float]]:
-        """What is measured across: all of it, but of a partial fold what is folded in and the rest."""
-        if self.request.way == "partial-fold":
-            turned_in = self.lay.doubled_mm + self.request.selvedge_mm
-            yield from ((0.0, turned_in), (turned_in, self.across_mm))
-        else:
-            yield (0.0, self.across_mm)
-
-    def _layers(self, zone: Zone, x: float) -> Iterator[Shape]:
-        tall = (zone.bottom_mm - zone.top_mm) * self.scale
-        key = "lay.two-layers" if zone.folded else "lay.one-layer"
-        middle = Point(x, self._y((zone.top_mm + zone.bottom_mm) / 2))
-        yield from stacked([[self.say(key)], [say(self.pattern.languages[0], key)]], 0.95 * tall, middle, -90.0)
-
-    def pieces(self) -> Iterator[Shape]:
-        shapes = Shapes(self.request)
-        laid = [
-            shapely.polygons(shapes.placed(place) * self.scale + (_SIDE_MM, self.top)).simplify(0.02)
-            for place in self.lay.placed
-        ]
-        names, outside = self.words.names(), list[NamePlace]()
-        for place, polygon in zip(self.lay.placed, laid, strict=True):
-            points = [Point(x, y) for x, y in shapely.get_coordinates(polygon)[:-1].tolist()]
-            yield scene.polygon(points, self._tone(place))
-            if place.layers in ("lower", "upper"):
-                yield self._hatched(polygon, slanting=True)
-            elif place.layers == "one" and self.words.face_down(place):
-                yield self._hatched(polygon, slanting=False)
-            yield scene.polyline(points, BLACK, LINE_MM, closed=True)
-            taken = [*laid, *(other.ground for other in outside)]
-            name, ends = self._name(place, polygon, names[place.item], taken)
-            if name.to is not None:
-                outside.append(name)
-            if ends is not None:
-                yield from self._arrow(place.item, ends)
-            if name.to is None:
-                yield from on_ground(name.middle, name.text, name.size_mm, name.turned_deg, self._tone(place))
-        for name in outside:
-            yield scene.line(name.middle, name.to or name.middle, BLACK, LINE_MM)
-            yield from on_ground(name.middle, name.text, name.size_mm, name.turned_deg, WHITE)
-
-    def _name(
-        self, place: Placed, polygon: shapely.Polygon, name: LaidName, taken: Sequence[shapely.Geometry]
-    ) -> tuple[NamePlace, tuple[Point, Point] | None]:
-        """A piece's name and from where to where its grain line goes.
-
-        A shorter name where it leaves room for the grain line; on the cloth beside the piece where none does.
-        """
-        found: list[NamePlace] = []
-        for texts in ((f"{name.short} {name.title}", name.short), (name.short,)):
-            if inside := name_inside(polygon, texts, self.least_mm):
-                found.append(inside)
-                ends = self._grain(place, polygon, inside)
-                if ends is not None or not self._has_grain():
-                    return inside, ends
-        cloth = shapely.box(_SIDE_MM, self.top, _SIDE_MM + self.length, self.lower)
-        beside = name_beside(polygon, name.short, self.least_mm, cloth, taken)
-        ends = self._grain(place, polygon, beside)
-        return (found[0], None) if found and (beside.to is None or ends is None) else (beside, ends)
-
-    def _has_grain(self) -> bool:
-        return self.request.one_way or not self.request.free_turn
-
-    def _grain(self, place: Placed, polygon: shapely.Polygon, name: NamePlace) -> tuple[Point, Point] | None:
-        """Where the grain line of a piece lies; none where the cloth has no grain. A strip's grain is the cloth's."""
-        if not self._has_grain():
-            return None
-        angle = 0.0 if place.item.startswith("strips.") else place.angle_deg
-        return arrow_ends(polygon, name.ground, unit(angle))
-
-    def _tone(self, place: Placed) -> Colour:
-        return GREY if place.layers in ("pair", "fold") else WHITE
-
-    def _hatched(self, polygon: shapely.Polygon, slanting: bool) -> Shape:
-        left, top, right, bottom = polygon.bounds
-        aside = bottom - top if slanting else 0.0
-        starts = np.arange(left - aside, right, _HATCH_MM)
-        strokes = shapely.MultiLineString([[(x, bottom), (x + aside, top)] for x in starts]).intersection(polygon)
-        lines = [part for part in shapely.get_parts(strokes) if part.geom_type == "LineString"]
-        return scene.strokes([[Point(x, y) for x, y in part.coords] for part in lines], _SELVEDGE_GREY, 0.1)
-
-    def _arrow(self, item: str, ends: tuple[Point, Point]) -> Iterator[Shape]:
-        """A grain line with the heads that it has on paper: one, two, or a full one up and an open one."""
-        along = ends[0].to(ends[1]).unit()
-        half = ends[0].distance(ends[1]) / 2
-        name = item.removeprefix("strips.")
-        nap = nap_of(self.pattern, name)
-        yield scene.line(*ends, BLACK, LINE_MM)
-        head = min(1.4, half / 2)
-        yield scene.polygon(arrow_head(ends[1], along, head), BLACK)
-        if nap != "one-way":
-            lower = arrow_head(ends[0], along.scaled(-1), head)
-            if nap == "either":
-                yield scene.path([Run(lower, closed=True)], LineStyle(BLACK, LINE_MM), WHITE)
-            else:
-                yield scene.polygon(lower, BLACK)

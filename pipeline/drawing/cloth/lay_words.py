@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Collection, Iterator, Mapping
+from functools import lru_cache
 
 import msgspec
 
@@ -18,6 +19,8 @@ from pipeline.model.questions import copies, side_of
 from pipeline.words import say, say_all
 
 _STRIP = "strips."
+# the same pieces lie on every width, and are told in all languages
+_is_symmetric = lru_cache(maxsize=1024)(is_symmetric)
 
 
 class LayWords(msgspec.Struct, frozen=True, kw_only=True):
@@ -114,7 +117,7 @@ class LayWords(msgspec.Struct, frozen=True, kw_only=True):
         on_fold = self._label_says_fold(item.name)
         piece = self.pattern.pieces.get(item.name)
         # as on the label: its own mirror image may lie either way, and of an interfacing it is not known
-        one_sided = piece is not None and piece.source is None and not on_fold and not is_symmetric(item.outline)
+        one_sided = piece is not None and piece.source is None and not on_fold and not _is_symmetric(item.outline)
         sentence = cut_sentence(language, item.count, item.mirrored, material, on_fold, one_sided)
         entries = (entry for entry in piece.cut if entry.material == request.material) if piece else ()
         side = side_of(entries)

@@ -7,7 +7,6 @@ the others as they are, to the byte.
 import math
 import re
 from collections.abc import Iterable, Mapping
-from xml.sax.saxutils import quoteattr
 
 import msgspec
 
@@ -65,6 +64,8 @@ def _comment(origin: Origin) -> str:
 
 
 def _object(written: Written) -> str:
+    from xml.sax.saxutils import quoteattr  # not before it is needed: it loads what reads from networks
+
     said = f" data-name={quoteattr(written.name)}" if written.name else ""
     said += f" {CUT_FROM}={quoteattr(written.cut_from)}"
     if written.rectangle:
