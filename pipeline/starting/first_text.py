@@ -4,6 +4,7 @@ import json
 from collections.abc import Mapping
 
 from pipeline.geometry.curves import path_length_mm
+from pipeline.masters.outline import CHAIN_MM
 from pipeline.model.pieces import DrawnPiece
 from pipeline.starting.look import Look
 from pipeline.starting.propose import Proposed, Take
@@ -99,6 +100,8 @@ def _where(piece: DrawnPiece, index: int) -> str:
     """How long an edge is in the base size, and on which side of the piece."""
     path = piece.edges[index].path
     a, b = path[0].start, path[-1].end
+    if a.distance(b) <= CHAIN_MM:
+        return f"{path_length_mm(path):.0f} mm, all round"
     run = a.to(b)
     side = ("top" if run.dx > 0 else "bottom") if abs(run.dx) > abs(run.dy) else "right" if run.dy > 0 else "left"
     return f"{path_length_mm(path):.0f} mm, {side}"

@@ -1,11 +1,12 @@
 """What may be said of the pieces that were found: folds, and seams between edges of equal length. All is proposed."""
 
+import math
 from collections.abc import Mapping
 from itertools import combinations, pairwise
 
 import msgspec
 
-from pipeline.geometry.curves import path_length_mm
+from pipeline.geometry.curves import path_length_mm, turn_between_rad
 from pipeline.masters.marks import bend_mm
 from pipeline.model.pieces import DrawnPiece, Edge
 
@@ -15,6 +16,8 @@ SHORTEST_MM = 30.0
 MOST_TAKES = 3
 """Darts or pleats of one edge."""
 STRAIGHT_MM = 0.1
+SQUARE_DEG = 3.0
+"""How far from a right angle a neighbour of a fold may leave it."""
 PARALLEL = 0.02
 """The sine of the angle between a fold and the grain: about a degree."""
 
@@ -119,10 +122,23 @@ def _lengths(sizes: Mapping[str, Mapping[str, DrawnPiece]]) -> dict[str, Lengths
 
 
 def _fold(drawn: list[DrawnPiece]) -> str | None:
-    """The one edge that is straight, along the grain and outermost to a side, in every size."""
+    """The one edge that is straight, along the grain and outermost to a side, in every size.
+
+    Of several, as where sides are straight too, it is the one that its neighbours meet at right angles: they run on
+    over a fold without a point.
+    """
     names = [{edge.name for edge in piece.edges if _may_be_fold(piece, edge)} for piece in drawn]
     common = set.intersection(*names) if names else set()
-    return next(iter(common)) if len(common) == 1 else None
+    square = {name for name in common if all(_runs_on(piece, name) for piece in drawn)}
+    return next((next(iter(found)) for found in (common, square) if len(found) == 1), None)
+
+
+def _runs_on(piece: DrawnPiece, name: str) -> bool:
+    """Whether both neighbours of an edge leave it at right angles."""
+    index = next(i for i, edge in enumerate(piece.edges) if edge.name == name)
+    before, edge, after = piece.edges[index - 1], piece.edges[index], piece.edges[(index + 1) % len(piece.edges)]
+    turns = (turn_between_rad(one.path[-1], other.path[0]) for one, other in ((before, edge), (edge, after)))
+    return all(abs(math.degrees(turn) - 90.0) <= SQUARE_DEG for turn in turns)
 
 
 def _may_be_fold(piece: DrawnPiece, edge: Edge) -> bool:

@@ -58,6 +58,21 @@ def test_a_piece_that_may_lie_on_the_fold_is_proposed_to_be_cut_once(folder, tmp
     assert {name: piece["cut"][0]["count"] for name, piece in pieces.items()} == {"front-panel": 1, "klappe": 2}
 
 
+def test_of_two_sides_along_the_grain_the_one_that_runs_on_over_a_fold_is_proposed(folder):
+    back = (
+        '<g data-name="seam"><path d="M20,40 C50,40 72,30 78,20 L118,35 C116,110 128,140 170,150 V340 H20 Z"/></g>'
+        '<g data-name="grain"><path d="M60,300 V160"/></g>'
+    )
+    said = started(folder, **{f"front_{size}": back for size in GROWN})
+    assert "# edges.edge-6 = { fold = true }  # proposed" in said
+
+
+def test_a_closed_outline_goes_all_round(folder):
+    disc = '<g data-name="seam"><circle cx="460" cy="90" r="{}"/></g>'
+    said = started(folder, **{f"flap_{size}": disc.format(50 + g) for size, g in GROWN.items()})
+    assert "# outline: 339 mm, all round\n" in said
+
+
 DART = {"dart-a": 70.0, "dart-b": 90.0, "middle": 115.0}
 
 
