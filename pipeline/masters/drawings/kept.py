@@ -124,7 +124,7 @@ class Kept(KnownGroups):
         of = shown.drawn
         corners = (named.corners, named.names) if named is not None else None
         asked = ("master", shown.made_from, of.size, of.file, of.way, corners, notches)
-        known = self._known(asked, Master)
+        known = self._known(asked, Master) if shown.reading.silent else None  # what is told may keep it from being cut
         if known is None and (known := make()) is not None:
             self._keep(asked, known, shown)
         return known

@@ -159,3 +159,11 @@ def test_the_resolution_of_a_drawing_in_pixels_is_part_of_what_its_objects_are_k
     again = desk.cut(IN_PIXELS, AROUND, more="pixels_per_inch = 72\n")
     assert again == desk.cut(IN_PIXELS, AROUND, more="pixels_per_inch = 72\n", known=False)
     assert again != first
+
+
+def test_a_master_that_was_kept_is_not_written_once_something_keeps_its_size_from_being_named(desk):
+    crossed = flap("m").replace("520", "420").replace("430,", "380,20 500,")
+    desk.cut(drawing(flap_m=crossed))
+    gone = desk.cut(drawing(flap_m=""))
+    assert "sizes/l/flap.svg" not in gone.masters
+    assert gone == desk.cut(drawing(flap_m=""), known=False)
