@@ -15,7 +15,7 @@ from pipeline.masters.outline import outline_edges
 from pipeline.masters.svg.fault import SvgFault
 from pipeline.masters.svg.reading import FileUnusableError, Reading
 from pipeline.masters.svg.tree import parse_svg
-from pipeline.masters.svg.walk import Shape, drawn_shapes
+from pipeline.masters.svg.walk import Shape, drawn_objects
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 from pipeline.model.piece_specs import PieceSpec
@@ -32,7 +32,7 @@ def read_piece(
     reading = Reading(pattern.name, size, piece.name, file)
     drawn: DrawnPiece | None = None
     try:
-        shapes = drawn_shapes(parse_svg(data), reading, pattern.pixels_per_inch)
+        shapes, _ = drawn_objects(parse_svg(data), reading, pattern.pixels_per_inch)
         drawn = _piece(shapes, piece, size, file, reading)
     except SvgFault as fault:
         reading.tell_fault(fault)

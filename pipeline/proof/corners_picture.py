@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from pipeline.drawing import scene
-from pipeline.drawing.scene import Scene, Shape
+from pipeline.drawing.scene import Scene, Shape, Text
 from pipeline.geometry.points import Point, Vector, bounds
 from pipeline.masters.drawings.result import Doubt
 from pipeline.proof.finding_picture import PALE, SIDE_COLOURS, captioned
@@ -11,6 +11,8 @@ from pipeline.proof.finding_picture import PALE, SIDE_COLOURS, captioned
 _LINE_MM = 0.6
 _DOT_MM = 2.0
 _TEXT_MM = 5.0
+_LETTER = 0.6
+"""Of the height of a text, about the width of a letter."""
 
 
 def corners_picture(doubt: Doubt, head: str) -> Scene:
@@ -25,7 +27,13 @@ def corners_picture(doubt: Doubt, head: str) -> Scene:
         places += beside
     body.append(scene.polyline(doubt.outline, SIDE_COLOURS[1], _LINE_MM, closed=True))
     body += _numbers(doubt.corners, doubt.outline, SIDE_COLOURS[1], 1, ())
-    return captioned(head, body, places)
+    return captioned(head, body, [*places, *(end for text in body if isinstance(text, Text) for end in _ends(text))])
+
+
+def _ends(text: Text) -> tuple[Point, Point]:
+    """Where a number and a name beside a corner begin and end, about."""
+    long = _LETTER * text.size_mm * len(text.content)
+    return text.place, Point(text.place.x + (long if text.anchor == "start" else -long), text.place.y)
 
 
 def _numbers(

@@ -19,7 +19,8 @@ from pipeline.masters.toml.toml_file import PATTERN_FILE
 from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.model.pattern import Pattern
 from pipeline.rules.saved_files import check_saved_files
-from pipeline.work.cache import Answers, Cache
+from pipeline.work.cache import Answers, Cache, CodeOf
+from pipeline.work.code import code_digest
 from pipeline.work.files import write
 
 SOLD, FORMER = "sold-layout.json", "sold-before.json"
@@ -111,7 +112,7 @@ def pattern_names(source: Path, only: str | None) -> list[str]:
     return list(dict.fromkeys(wanted))
 
 
-def read_source(origin: Path, work: Path, ledger_of: LedgerOf = read_ledger) -> Source:
+def read_source(origin: Path, work: Path, ledger_of: LedgerOf = read_ledger, code_of: CodeOf = code_digest) -> Source:
     """Copy a pattern's folder and read the copy.
 
     What was found on the way is left beside it, for the job that merges findings. Raises OSError for a work folder
@@ -119,7 +120,8 @@ def read_source(origin: Path, work: Path, ledger_of: LedgerOf = read_ledger) -> 
     """
     ledger = ledger_of(origin)
     try:
-        taken = copy_folder(origin, _copy_of(origin, work), lambda *drawn: _cut_once(_copy_of(origin, work), *drawn))
+        copy = _copy_of(origin, work)
+        taken = copy_folder(origin, copy, lambda *drawn: _cut_once(copy, code_of, *drawn))
         if taken.pattern is not None:
             findings = (*taken.findings, *check_saved_files(taken.pattern, origin, ledger))
             taken = msgspec.structs.replace(taken, findings=findings)
@@ -165,12 +167,12 @@ def _source(origin: Path, work: Path, taken: CopiedFolder) -> Source:
     return Source(origin.name, origin, copy, taken.pattern, taken.findings, taken.hashes, masters, taken.told)
 
 
-def _cut_once(copy: Path, pattern: Pattern, folder: Path, hashes: Mapping[str, str]) -> CutOut:
+def _cut_once(copy: Path, code_of: CodeOf, pattern: Pattern, folder: Path, hashes: Mapping[str, str]) -> CutOut:
     """What the drawings show: as it was cut before, where neither they nor what is said of pieces and sizes changed.
 
     Where one changed, sizes that did not are as they were cut before.
     """
-    cache = Cache(copy.with_name("cut-out"), _CUTTING_OUT)
+    cache = Cache(copy.with_name("cut-out"), _CUTTING_OUT, code_of)
     of = [pattern.name, pattern.sizes, pattern.base, pattern.size_sets, pattern.drawings, pattern.pixels_per_inch]
     of.append(pattern.by_shape)
     pieces = [
@@ -178,15 +180,15 @@ def _cut_once(copy: Path, pattern: Pattern, folder: Path, hashes: Mapping[str, s
         for piece in pattern.pieces.values()
     ]
     said = [*of, pieces, pattern.words]
-    cut = cache.value_of([sorted(hashes.items()), said], lambda: _cut_changed(copy, pattern, folder, hashes), CutOut)
+
+    def changed() -> CutOut:
+        answers = Answers(copy.with_name("cut-sizes"), _CUTTING_OUT, code_of)
+        cut = cut_anew(pattern, folder, hashes, answers)
+        answers.save()
+        return cut
+
+    cut = cache.value_of([sorted(hashes.items()), said], changed, CutOut)
     cache.forget_others()
-    return cut
-
-
-def _cut_changed(copy: Path, pattern: Pattern, folder: Path, hashes: Mapping[str, str]) -> CutOut:
-    answers = Answers(copy.with_name("cut-sizes"), _CUTTING_OUT)
-    cut = cut_anew(pattern, folder, hashes, answers)
-    answers.save()
     return cut
 
 

@@ -1,5 +1,6 @@
 """How a run begins and ends: the place taken, the source read once, and nothing left standing that is not of it."""
 
+import gc
 import os
 import shutil
 import threading
@@ -69,6 +70,7 @@ def begin(source: Path, release: Path, work: Path, only: str | None, workflow: A
 
     A process that the engine starts for one job of a run, on another machine perhaps, reads the copy that is there.
     """
+    gc.freeze()  # what is imported stays: the collector looks at it no more
     names = pattern_names(source, only)
     _keep_compiled(work / OF_RUN / "compiled")
     if not workflow.is_main_process:
@@ -81,7 +83,7 @@ def begin(source: Path, release: Path, work: Path, only: str | None, workflow: A
     place.take()
     try:
         known = Known(work)
-        sources = {name: read_source(source / name, work, known.read_ledger) for name in names}
+        sources = {name: read_source(source / name, work, known.read_ledger, known.code_digest) for name in names}
         run = Run(place, sources, Dependencies(sources, release, known.code_digest))
         for name, pattern in run.builds.items():
             check_bundle_place(release / name / pattern.version)

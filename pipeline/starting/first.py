@@ -1,16 +1,14 @@
 """`pattern-release start`: a first `pattern.toml` of what drawings hold, every line of it to be looked at."""
 
-import json
 import shutil
 import tempfile
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from pipeline.drawing.fonts import use_own_fonts
-from pipeline.geometry.curves import path_length_mm
 from pipeline.masters.drawings.cut import cut_drawings
 from pipeline.masters.drawings.files import listed
-from pipeline.masters.drawings.result import CutOut
+from pipeline.masters.drawings.result import CutOut, Doubt
 from pipeline.masters.drawings.telling import drawings_told
 from pipeline.masters.lookup import EVERY_SIZE
 from pipeline.masters.read_piece import read_piece
@@ -21,6 +19,7 @@ from pipeline.masters.toml.toml_file import PATTERN_FILE
 from pipeline.model.findings import blocks
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import DrawnPiece
+from pipeline.starting.first_text import BY_SHAPE, first_text
 from pipeline.starting.look import Look, listed_roles, look_at, missing_roles
 from pipeline.starting.propose import Proposed, propose
 
@@ -34,9 +33,6 @@ PLACE = "drawing"
 PICTURES = "edges"
 """Where a picture of each piece with its edges named lies. They are PNG: an SVG there would look like a drawing."""
 COMMAND = "pattern-release"
-_BY_SHAPE = (
-    "a layer's largest closed outline is the seam line, an upright line in it the grain, small things on it notches"
-)
 
 
 class NoStartError(Exception):
@@ -60,7 +56,7 @@ def start(folder: Path, drawings: list[Path], command: str = COMMAND) -> list[st
     look = look_at(texts)
     if not look.pieces or not look.sizes:
         raise NoStartError("\n".join(_nothing(look)))
-    text, base, open_ = _tried(name, texts, look)
+    text, base, doubts, open_ = _tried(name, texts, look)
     for file, data in texts.items():
         if not (folder / file).exists():
             (folder / file).parent.mkdir(parents=True, exist_ok=True)
@@ -70,12 +66,12 @@ def start(folder: Path, drawings: list[Path], command: str = COMMAND) -> list[st
     for file in written:
         (folder / file).parent.mkdir(exist_ok=True)
         (folder / file).write_text(first[file], encoding="utf-8", newline="\n")
-    written += _pictures(folder, look, base)
+    written += _pictures(folder, look, base, doubts)
     return [
         f"{len(texts)} drawing{'s' if len(texts) > 1 else ''}: sizes {', '.join(look.sizes)};"
         f" pieces {', '.join(look.pieces)}",
         *([] if look.by_shape else [_objects_told(look)]),
-        *([f"no group is called seam, so that it is proposed by shape: {_BY_SHAPE}"] if look.by_shape else []),
+        *([f"no group is called seam, so that it is proposed by shape: {BY_SHAPE}"] if look.by_shape else []),
         *(f"of no size, or no piece, that could be told: {way}" for way in look.ways[:3]),
         *(["what several sizes share is said in [size-sets], or lies in a layer called all"] if look.ways else []),
         *open_[:MOST_TOLD],
@@ -106,20 +102,29 @@ def _booklet(look: Look) -> str:
     return f"# Before you sew\n\nYou sew {pieces}.\n\n# Sew\n\n1. …\n"
 
 
-def _pictures(folder: Path, look: Look, pieces: Mapping[str, DrawnPiece]) -> list[str]:
+def _pictures(folder: Path, look: Look, pieces: Mapping[str, DrawnPiece], doubts: Mapping[str, Doubt]) -> list[str]:
     """The pictures' names; where cairo is missing there are none, which `doctor` tells."""
     with tempfile.TemporaryDirectory() as place:
         use_own_fonts(Path(place))
         try:
             from pipeline.press.preview import png  # cairo reads where fonts are when it is loaded
+            from pipeline.proof.corners_picture import corners_picture
             from pipeline.starting.edges_picture import edges_picture
         except (ImportError, OSError):
             return []
-        named = {f"{PICTURES}/{name}.png": edges_picture(piece, look.pieces[name]) for name, piece in pieces.items()}
-        for file, picture in named.items():
-            (folder / file).parent.mkdir(exist_ok=True)
-            (folder / file).write_bytes(png(picture))
-    return list(named)
+        named = {name: edges_picture(piece, look.pieces[name]) for name, piece in pieces.items()}
+        named |= {
+            name: corners_picture(doubt, f"{look.pieces[name]}, size {doubt.size}: its corners, clockwise")
+            for name, doubt in doubts.items()
+        }
+        for name, picture in named.items():
+            (folder / PICTURES).mkdir(exist_ok=True)
+            (folder / _picture(name)).write_bytes(png(picture))
+    return list(map(_picture, named))
+
+
+def _picture(piece: str) -> str:
+    return f"{PICTURES}/{piece}.png"
 
 
 def _read(folder: Path, drawings: list[Path]) -> dict[str, bytes]:
@@ -158,8 +163,10 @@ def _nothing(look: Look) -> list[str]:
     ]
 
 
-def _tried(name: str, texts: Mapping[str, bytes], look: Look) -> tuple[str, dict[str, DrawnPiece], list[str]]:
-    """The text, the base size's pieces, and what keeps others from having edges.
+def _tried(
+    name: str, texts: Mapping[str, bytes], look: Look
+) -> tuple[str, dict[str, DrawnPiece], dict[str, Doubt], list[str]]:
+    """The text, the base size's pieces, outlines of it whose edges are open, and what keeps them from being named.
 
     Written once to find corners, and again with their edges and what follows of them.
     """
@@ -169,8 +176,8 @@ def _tried(name: str, texts: Mapping[str, bytes], look: Look) -> tuple[str, dict
             (folder / file).parent.mkdir(parents=True, exist_ok=True)
             (folder / file).write_bytes(data)
         around: dict[str, tuple[str, ...]] = {}
-        pattern, cut = _cut(folder, _text(name, texts, look, around, {}, Proposed({}, ())))
-        around |= _in_parts(cut, lambda asked: _cut(folder, _text(name, texts, look, asked, {}, Proposed({}, ())))[1])
+        pattern, cut = _cut(folder, first_text(name, texts, look, around, {}, Proposed()))
+        around |= _in_parts(cut, lambda asked: _cut(folder, first_text(name, texts, look, asked, {}, Proposed()))[1])
         for found in cut.found:
             if (
                 found.corners >= 2
@@ -179,14 +186,19 @@ def _tried(name: str, texts: Mapping[str, bytes], look: Look) -> tuple[str, dict
                 and found.size in (pattern.base, EVERY_SIZE)
             ):
                 around[found.piece] = _numbered(found.corners)
-        pattern, cut = _cut(folder, _text(name, texts, look, around, {}, Proposed({}, ())))
+        pattern, cut = _cut(folder, first_text(name, texts, look, around, {}, Proposed()))
         drawn = _drawn(pattern, cut)
         findings, _ = drawings_told(pattern, folder, cut)
         shutil.rmtree(folder)
     edges = {**drawn.get(EVERY_SIZE, {}), **drawn.get(pattern.base, {})}
     blocked = {found.piece: found for found in reversed(findings) if blocks(found) and found.piece not in edges}
-    told = [f"{piece or 'the drawings'}: {found.message} {found.remedy}" for piece, found in blocked.items()]
-    return _text(name, texts, look, around, edges, propose(drawn)), edges, told
+    doubts = {doubt.piece: doubt for doubt in cut.doubts if doubt.code == "base" and doubt.piece not in edges}
+    told = [
+        f"{piece or 'the drawings'}: {found.message} {found.remedy}"
+        + (f" {_picture(piece)} shows its corners." if piece in doubts else "")
+        for piece, found in blocked.items()
+    ]
+    return first_text(name, texts, look, around, edges, propose(drawn)), edges, doubts, told
 
 
 def _in_parts(cut: CutOut, cut_with: Callable[[dict[str, tuple[str, ...]]], CutOut]) -> dict[str, tuple[str, ...]]:
@@ -219,77 +231,3 @@ def _drawn(pattern: Pattern, cut: CutOut) -> dict[str, dict[str, DrawnPiece]]:
         if drawn is not None:
             found.setdefault(size, {})[piece] = drawn
     return found
-
-
-def _text(
-    name: str,
-    drawings: Mapping[str, bytes],
-    look: Look,
-    around: Mapping[str, tuple[str, ...]],
-    edges: Mapping[str, DrawnPiece],
-    proposed: Proposed,
-) -> str:
-    sizes = ", ".join(f'"{size}"' for size in look.sizes)
-    files = ", ".join(map(_quoted, drawings))
-    lines = [
-        '# Written from the drawings. What is marked "proposed" is a guess: look at it, then take the mark away.',
-        "# Every key is told in source/README.md.",
-        "format = 1",
-        "",
-        "[pattern]",
-        f"title = {_quoted(name)}  # proposed",
-        'version = "1.0.0"',
-        'maker = "…"  # to write: who made it',
-        'contact = "…"  # to write: where buyers turn to',
-        f"sizes = [{sizes}]  # proposed: in this order, smallest first",
-        f'base = "{look.sizes[len(look.sizes) // 2]}"  # proposed: the size that the others are graded from',
-        'languages = ["en"]  # proposed',
-        'licence = "…"  # to write: what buyers may do with it',
-        "",
-        "[masters]",
-        f"drawings = [{files}]",
-        *(["by_shape = true  # proposed: " + _BY_SHAPE] if look.by_shape else []),
-        "",
-        "[materials.shell]",
-        'title = "main cloth"  # proposed',
-        'widths = ["140 cm"]  # proposed',
-        "",
-    ]
-    for piece, title in look.pieces.items():
-        lines += [f"[pieces.{piece}]", f"title = {_quoted(title)}"]
-        lines += ['cut = [{ material = "shell", count = 2 }]  # proposed', 'allowance = "1 cm"  # proposed']
-        if piece in around:
-            names = ", ".join(f'"{edge}"' for edge in around[piece])
-            begun = f"the corner {look.starts[piece]}" if piece in look.starts else "the top left corner"
-            lines.append(f"around = [{names}]  # proposed: clockwise from {begun}; give them their names")
-            lines += [f"start = {_quoted(look.starts[piece])}  # proposed"] if piece in look.starts else []
-        if piece in edges:
-            lines += [f"# {edge.name}: {_where(edges[piece], i)}" for i, edge in enumerate(edges[piece].edges)]
-            lines += [] if edges[piece].grain.drawn else ["# no grain is drawn: the page's vertical is taken"]
-        if piece in proposed.folds:
-            lines.append(f"# edges.{proposed.folds[piece]} = {{ fold = true }}  # proposed: and then count = 1")
-        lines.append("")
-    for one, two in proposed.seams:
-        both = f"{one} {two}".replace(".", "-").replace(" ", "--")[:40]
-        lines += [
-            "# proposed: these edges are of equal length in every size",
-            f"# [seams.{both}]",
-            f'# a = ["{one}"]',
-            f'# b = ["{two}"]',
-            "",
-        ]
-    return "\n".join(lines)
-
-
-def _quoted(text: str) -> str:
-    """A text as TOML writes it; what JSON writes between quotes is that too."""
-    return json.dumps(text, ensure_ascii=False)
-
-
-def _where(piece: DrawnPiece, index: int) -> str:
-    """How long an edge is in the base size, and on which side of the piece."""
-    path = piece.edges[index].path
-    a, b = path[0].start, path[-1].end
-    run = a.to(b)
-    side = ("top" if run.dx > 0 else "bottom") if abs(run.dx) > abs(run.dy) else "right" if run.dy > 0 else "left"
-    return f"{path_length_mm(path):.0f} mm, {side}"

@@ -1,26 +1,49 @@
 """What may be said of the pieces that were found: folds, and seams between edges of equal length. All is proposed."""
 
+import math
 from collections.abc import Mapping
+from itertools import combinations, pairwise
 
 import msgspec
 
-from pipeline.geometry.curves import path_length_mm
+from pipeline.geometry.curves import path_length_mm, turn_between_rad
 from pipeline.masters.marks import bend_mm
 from pipeline.model.pieces import DrawnPiece, Edge
 
 SAME_MM = 0.5
 """Edges that are sewn together without ease agree within this in every size, as masters are drawn."""
 SHORTEST_MM = 30.0
+MOST_TAKES = 3
+"""Darts or pleats of one edge."""
 STRAIGHT_MM = 0.1
+SQUARE_DEG = 3.0
+"""How far from a right angle a neighbour of a fold may leave it."""
 PARALLEL = 0.02
 """The sine of the angle between a fold and the grain: about a degree."""
 
 
-class Proposed(msgspec.Struct, frozen=True):
-    """Edges that may lie on the fold, by piece, and pairs of edges that may be sewn together."""
+Lengths = dict[str, float]
+"""Of an edge in mm, by size."""
 
-    folds: dict[str, str]
-    seams: tuple[tuple[str, str], ...]
+
+class Take(msgspec.Struct, frozen=True):
+    """Two notches of an edge between which a dart or pleat may be sewn away."""
+
+    first: str
+    last: str
+
+    @property
+    def kind(self) -> str:
+        """What their names say it is; a dart where they say nothing."""
+        return next((kind for kind in ("pleat", "tuck") if kind in f"{self.first} {self.last}".casefold()), "dart")
+
+
+class Proposed(msgspec.Struct, frozen=True):
+    """Edges that may lie on the fold, by piece, pairs of edges that may be sewn together, and by edge what it takes."""
+
+    folds: dict[str, str] = {}
+    seams: tuple[tuple[str, str], ...] = ()
+    takes: dict[str, tuple[Take, ...]] = {}
 
 
 def propose(sizes: Mapping[str, Mapping[str, DrawnPiece]]) -> Proposed:
@@ -29,19 +52,66 @@ def propose(sizes: Mapping[str, Mapping[str, DrawnPiece]]) -> Proposed:
     folds = {piece: fold for piece in pieces if (fold := _fold([s[piece] for s in sizes.values() if piece in s]))}
     lengths = _lengths(sizes)
     on_fold = {f"{piece}.{edge}" for piece, edge in folds.items()}
-    alike: dict[str, list[str]] = {}
-    for one, of_one in lengths.items():
-        for two, of_two in lengths.items():
-            if one.split(".")[0] == two.split(".")[0] or {one, two} & on_fold or of_one.keys() != of_two.keys():
-                continue
-            if all(abs(of_one[size] - of_two[size]) <= SAME_MM for size in of_one):
-                alike.setdefault(one, []).append(two)
-    pairs = [(one, twos[0]) for one, twos in alike.items() if len(twos) == 1 and alike[twos[0]] == [one]]
-    return Proposed(folds, tuple(pair for pair in pairs if pair[0] < pair[1]))
+    whole = {one: lengths[one] for one in lengths if one not in on_fold}
+    pairs = _only(whole, whole)
+    seams = tuple(sorted({(min(pair), max(pair)) for pair in pairs.items()}))
+    return Proposed(folds, *_over_takes(sizes, {one: whole[one] for one in whole if one not in pairs}, seams))
 
 
-def _lengths(sizes: Mapping[str, Mapping[str, DrawnPiece]]) -> dict[str, dict[str, float]]:
-    found: dict[str, dict[str, float]] = {}
+def _over_takes(
+    sizes: Mapping[str, Mapping[str, DrawnPiece]], left: Mapping[str, Lengths], seams: tuple[tuple[str, str], ...]
+) -> tuple[tuple[tuple[str, str], ...], dict[str, tuple[Take, ...]]]:
+    """The seams, and those of edges that are left which agree once what lies between two notches is taken out."""
+    net = {(one, taken): lengths for one in left for taken, lengths in _without_takes(sizes, one, left[one]).items()}
+    fits = [(one, taken, two) for (one, taken), of in net.items() for two in left if _agree(one, of, two, left[two])]
+    takes: dict[str, tuple[Take, ...]] = {}
+    for one, taken, two in fits:
+        if sum(one in (a, b) or two in (a, b) for a, _, b in fits) == 1:  # of several ways none is proposed
+            takes[one] = taken
+            seams = (*seams, (one, two))
+    return seams, takes
+
+
+def _only(ones: Mapping[str, Lengths], others: Mapping[str, Lengths]) -> dict[str, str]:
+    """Edges of different pieces that agree with each other in every size, and with no other."""
+    alike = {one: [two for two in others if _agree(one, ones[one], two, others[two])] for one in ones}
+    return {one: twos[0] for one, twos in alike.items() if len(twos) == 1 and alike[twos[0]] == [one]}
+
+
+def _agree(one: str, of_one: Lengths, two: str, of_two: Lengths) -> bool:
+    return (
+        one.split(".")[0] != two.split(".")[0]
+        and of_one.keys() == of_two.keys()
+        and all(abs(of_one[size] - of_two[size]) <= SAME_MM for size in of_one)
+    )
+
+
+def _without_takes(
+    sizes: Mapping[str, Mapping[str, DrawnPiece]], one: str, lengths: Lengths
+) -> dict[tuple[Take, ...], Lengths]:
+    """The lengths of an edge by size, for what lies between neighbouring notches with names that every size has.
+
+    Several darts or pleats take up the same, since else too many ways fit.
+    """
+    piece, edge = one.split(".")
+    at = {size: {n.name: n.at_mm for n in sizes[size][piece].notches if n.edge == edge and n.name} for size in lengths}
+    rows = [[*pairwise(sorted(there, key=lambda name: (there[name], name)))] for there in at.values()]
+    widths = {
+        Take(*pair): {size: there[pair[1]] - there[pair[0]] for size, there in at.items()}
+        for pair in rows[0]
+        if all(pair in row for row in rows)
+    }
+    found: dict[tuple[Take, ...], Lengths] = {}
+    for taken in (each for count in range(1, MOST_TAKES + 1) for each in combinations(widths, count)):
+        apart = len({name for take in taken for name in (take.first, take.last)}) == 2 * len(taken)
+        alike = all(abs(widths[take][size] - widths[taken[0]][size]) <= SAME_MM for take in taken for size in lengths)
+        if apart and alike:
+            found[taken] = {size: lengths[size] - sum(widths[take][size] for take in taken) for size in lengths}
+    return found
+
+
+def _lengths(sizes: Mapping[str, Mapping[str, DrawnPiece]]) -> dict[str, Lengths]:
+    found: dict[str, Lengths] = {}
     for size, there in sizes.items():
         for piece, drawn in there.items():
             for edge in drawn.edges:
@@ -52,10 +122,23 @@ def _lengths(sizes: Mapping[str, Mapping[str, DrawnPiece]]) -> dict[str, dict[st
 
 
 def _fold(drawn: list[DrawnPiece]) -> str | None:
-    """The one edge that is straight, along the grain and outermost to a side, in every size."""
+    """The one edge that is straight, along the grain and outermost to a side, in every size.
+
+    Of several, as where sides are straight too, it is the one that its neighbours meet at right angles: they run on
+    over a fold without a point.
+    """
     names = [{edge.name for edge in piece.edges if _may_be_fold(piece, edge)} for piece in drawn]
     common = set.intersection(*names) if names else set()
-    return next(iter(common)) if len(common) == 1 else None
+    square = {name for name in common if all(_runs_on(piece, name) for piece in drawn)}
+    return next((next(iter(found)) for found in (common, square) if len(found) == 1), None)
+
+
+def _runs_on(piece: DrawnPiece, name: str) -> bool:
+    """Whether both neighbours of an edge leave it at right angles."""
+    index = next(i for i, edge in enumerate(piece.edges) if edge.name == name)
+    before, edge, after = piece.edges[index - 1], piece.edges[index], piece.edges[(index + 1) % len(piece.edges)]
+    turns = (turn_between_rad(one.path[-1], other.path[0]) for one, other in ((before, edge), (edge, after)))
+    return all(abs(math.degrees(turn) - 90.0) <= SQUARE_DEG for turn in turns)
 
 
 def _may_be_fold(piece: DrawnPiece, edge: Edge) -> bool:

@@ -12,6 +12,8 @@ from pipeline.work.files import write
 from pipeline.work.libraries import all_versions
 
 _HASH_BYTES = 32
+CodeOf = Callable[[str], str]
+"""The digest of a module's code, and of all that it imports."""
 
 
 class Cache:
@@ -21,8 +23,8 @@ class Cache:
     What is read equals what would be made, to the byte; a file that was harmed is made anew.
     """
 
-    def __init__(self, folder: Path, module: str) -> None:
-        self.folder, self.code = folder, code_digest(module)
+    def __init__(self, folder: Path, module: str, code_of: CodeOf = code_digest) -> None:
+        self.folder, self.code = folder, code_of(module)
         self.used: set[Path] = set()
 
     def has(self, made_from: Any) -> bool:
@@ -55,8 +57,8 @@ class Cache:
 class Answers:
     """What was found out before of the same things by the same code, in one file: each too small for one of its own."""
 
-    def __init__(self, file: Path, module: str) -> None:
-        self.file, self.code = file, code_digest(module)
+    def __init__(self, file: Path, module: str, code_of: CodeOf = code_digest) -> None:
+        self.file, self.code = file, code_of(module)
         self.before = msgspec.json.decode(_read(file) or b"{}", type=dict[str, msgspec.Raw])
         self.now: dict[str, msgspec.Raw] = {}
 

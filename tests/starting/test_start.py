@@ -52,6 +52,93 @@ def test_a_fold_and_lengths_are_proposed_as_comments(folder, tmp_path):
     assert "# edge-1: 104 mm, top" in said
 
 
+def test_a_piece_that_may_lie_on_the_fold_is_proposed_to_be_cut_once(folder, tmp_path):
+    start(folder, [tmp_path / "nest.svg"])
+    pieces = tomllib.loads((folder / "pattern.toml").read_text())["pieces"]
+    assert {name: piece["cut"][0]["count"] for name, piece in pieces.items()} == {"front-panel": 1, "klappe": 2}
+
+
+def test_of_two_sides_along_the_grain_the_one_that_runs_on_over_a_fold_is_proposed(folder):
+    back = (
+        '<g data-name="seam"><path d="M20,40 C50,40 72,30 78,20 L118,35 C116,110 128,140 170,150 V340 H20 Z"/></g>'
+        '<g data-name="grain"><path d="M60,300 V160"/></g>'
+    )
+    said = started(folder, **{f"front_{size}": back for size in GROWN})
+    assert "# edges.edge-6 = { fold = true }  # proposed" in said
+
+
+def test_a_closed_outline_goes_all_round(folder):
+    disc = '<g data-name="seam"><circle cx="460" cy="90" r="{}"/></g>'
+    said = started(folder, **{f"flap_{size}": disc.format(50 + g) for size, g in GROWN.items()})
+    assert "# outline: 339 mm, all round\n" in said
+
+
+DART = {"dart-a": 70.0, "dart-b": 90.0, "middle": 115.0}
+
+
+def darted(size: str, notches: dict[str, float] = DART) -> str:
+    """A front whose top has these notches, and is 160 mm long in the smallest size."""
+    g = GROWN[size]
+    top = "".join(f'<circle data-name="{name}" cx="{x + g / 2}" cy="20" r="1"/>' for name, x in notches.items())
+    return (
+        f'<g data-name="seam"><path d="M20,20 H{180 + g} L{200 + g},220 L10,{230 + g} Z"/></g>'
+        f'<g data-name="notches">{top}</g><g data-name="grain"><path d="M60,200 V60"/></g>'
+    )
+
+
+def band(size: str, taken: float = 20.0) -> str:
+    """What is sewn to it, once so much of it is sewn away."""
+    right = 560 + GROWN[size] - taken
+    return (
+        f'<g data-name="seam"><path d="M400,20 H{right} L{right - 10},61 L405,57 Z"/></g>'
+        '<g data-name="grain"><path d="M440,50 V30"/></g>'
+    )
+
+
+def started(folder: Path, **layers: str) -> str:
+    """What is written of a front and a band in three sizes."""
+    (folder.parents[1] / "nest.svg").write_text(drawing(**layers), encoding="utf-8")
+    start(folder, [folder.parents[1] / "nest.svg"])
+    return (folder / "pattern.toml").read_text()
+
+
+def test_a_seam_over_a_dart_is_proposed_with_what_the_dart_takes(folder):
+    layers = {f"front_{size}": darted(size) for size in GROWN} | {f"flap_{size}": band(size) for size in GROWN}
+    said = started(folder, **layers)
+    assert '# edges.edge-1 = { takes = [{ from = "dart-a", to = "dart-b", kind = "dart" }] }  # proposed' in said
+    assert "once the dart from dart-a to dart-b is sewn\n" in said
+    assert '# a = ["front-panel.edge-1"]\n# b = ["klappe.edge-1"]' in said
+
+
+def test_pleats_that_take_up_the_same_are_proposed_together(folder):
+    pleats = {"pleat-1a": 60.0, "pleat-1b": 80.0, "pleat-2a": 110.0, "pleat-2b": 130.0}
+    layers = {f"front_{size}": darted(size, pleats) for size in GROWN}
+    said = started(folder, **layers, **{f"flap_{size}": band(size, 40.0) for size in GROWN})
+    one = '{ from = "pleat-1a", to = "pleat-1b", kind = "pleat" }'
+    assert f"# edges.edge-1 = {{ takes = [{one}, {one.replace('-1', '-2')}] }}  # proposed" in said
+
+
+def test_what_takes_up_the_difference_in_some_sizes_alone_is_no_dart(folder):
+    layers = {f"front_{size}": darted(size) for size in "sm"} | {f"flap_{size}": band(size) for size in GROWN}
+    assert "takes" not in started(folder, **layers, front_l=darted("l", {**DART, "dart-b": 93.0}))
+
+
+def test_an_outline_whose_first_corner_is_open_has_a_picture_of_its_corners_and_what_to_write(folder, tmp_path):
+    ovals = {
+        f"flap_{size}": '<g data-name="seam"><path d="M400,250 C400,20'
+        f" {460 + g},20 {460 + g},250 C{460 + g},480 400,480"
+        ' 400,250 Z"/></g><g data-name="corners"><circle cx="400" cy="250" r="1"/>'
+        f'<circle cx="{460 + g}" cy="250" r="1"/></g>'
+        for size, g in GROWN.items()
+    }
+    (tmp_path / "nest.svg").write_text(drawing(**ovals), encoding="utf-8")
+    told = start(folder, [tmp_path / "nest.svg"])
+    (line,) = (line for line in told if line.startswith("klappe: Two corners of klappe lie about as near"))
+    assert line.endswith('say pieces.klappe.start = "first". edges/klappe.png shows its corners.')
+    with Image.open(folder / "edges/klappe.png") as picture:
+        assert max(picture.size) == LONG_SIDE_PX
+
+
 def test_what_is_proposed_is_toml_once_its_mark_is_taken_away(folder, tmp_path):
     start(folder, [tmp_path / "nest.svg"])
     said = (folder / "pattern.toml").read_text().splitlines()
@@ -227,7 +314,7 @@ def test_what_keeps_edges_of_a_piece_from_being_named_is_told(folder, tmp_path):
 
 
 def test_where_no_edge_could_be_named_it_says_how_to_begin_anew(folder, tmp_path):
-    far = '<g data-name="notches"><circle cx="150" cy="150" r="1"/></g>'
+    far = '<g data-name="notches"><circle cx="150" cy="250" r="1"/></g>'
     text = drawing().replace('<g data-name="grain">', f'{far}<g data-name="grain">')
     (tmp_path / "nest.svg").write_text(text, encoding="utf-8")
     told = start(folder, [tmp_path / "nest.svg"])

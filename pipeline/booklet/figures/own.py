@@ -17,7 +17,7 @@ from pipeline.masters.svg.numbers import PIXELS_PER_INCH
 from pipeline.masters.svg.reading import FileUnusableError, Reading
 from pipeline.masters.svg.tree import XLINK_HREF, Node, parse_svg
 from pipeline.masters.svg.viewport import root_size_mm
-from pipeline.masters.svg.walk import drawn_shapes
+from pipeline.masters.svg.walk import drawn_objects
 from pipeline.model.findings import Finding
 from pipeline.model.stages import Stage
 
@@ -62,7 +62,7 @@ def read_own_figure(file: Path, name: str, pattern: str) -> tuple[OwnFigure | No
     sides: tuple[float, float] | None = None
     try:
         root = parse_svg(data)
-        drawn_shapes(root, reading, PIXELS_PER_INCH)
+        drawn_objects(root, reading, PIXELS_PER_INCH)
         _tell_dangers(root, reading)
         sides = _sides(root, reading)
     except SvgFault as fault:

@@ -1,8 +1,8 @@
 """Roles by what is drawn, for drawings whose layers say size and piece only, where the designer says that it is so.
 
-The largest closed outline of a piece in a size is its seam line; one straight line inside it, more upright than level
-and clear of the outline, its grain; small things on the outline are its notches. Where two outlines may be meant,
-nothing is guessed.
+The largest closed outline of a piece in a size is its seam line; one straight line inside it that is clear of the
+outline, and more upright than level, called so or alone, its grain; small things on the outline are its notches. Where
+two outlines may be meant, nothing is guessed.
 """
 
 from collections.abc import Iterator, Sequence
@@ -11,6 +11,7 @@ import msgspec
 
 from pipeline.geometry.curves import flattened, nearest_on_path, path_area_mm2
 from pipeline.geometry.points import Point
+from pipeline.masters.drawings.layers import words
 from pipeline.masters.marks import SMALL_MM, box_round, straight_ends
 from pipeline.masters.notches import NOTCH_MM
 from pipeline.masters.outline import CHAIN_MM
@@ -25,6 +26,7 @@ WIDEST_MM = 50.0
 """So may one that lies within this of it on all four sides: hems of 40 mm and 50 mm are common practice."""
 
 
+_GRAIN = "grain"
 UNCLEAR = "unclear"
 """The role of outlines that were not told apart."""
 
@@ -99,22 +101,44 @@ def _placed(size: str, outline: _Outline) -> Iterator[Placed]:
 def _gather(outlines: list[_Outline], here: list[Loose]) -> set[int]:
     """Give each outline its notches and grain; which objects that were. What two pieces may have belongs to none."""
     taken: set[int] = set()
-    grains: list[tuple[_Outline, Loose]] = []
+    lines: list[tuple[_Outline, Loose]] = []
     for each in here:
         of = [outline for outline in outlines if each is not outline.loose and each.piece in (None, outline.piece)]
         on = [outline for outline in of if _is_notch(each.shape, outline)]
-        within = [outline for outline in of if _is_grain(each.shape, outline)]
+        within = [outline for outline in of if _is_clear_line(each.shape, outline)]
         if len(on) == 1:
             on[0].notches.append(each.shape)
             taken.add(id(each))
         elif len(within) == 1:
-            grains.append((within[0], each))
+            lines.append((within[0], each))
     for outline in outlines:
-        lines = [each for of, each in grains if of is outline]
-        if len(lines) == 1:
-            outline.grains.append(lines[0].shape)
-            taken.add(id(lines[0]))
+        others = [each for each in here if each is not outline.loose and id(each) not in taken]
+        if (grain := _grain([each for of, each in lines if of is outline], outline, others)) is not None:
+            outline.grains.append(grain.shape)
+            taken.add(id(grain))
     return taken
+
+
+def _grain(lines: Sequence[Loose], outline: _Outline, others: Sequence[Loose]) -> Loose | None:
+    """The grain among straight lines that are clear of the outline: the one that is called so, else the upright one.
+
+    A level line may be where something is set on. It is the grain where nothing else lies in a piece that is wider
+    than high, as cuffs, waistbands and collars are, whose grain runs along them.
+    """
+    called = [line for line in lines if _GRAIN in words(line.shape.name or "")]
+    upright = [line for line in lines if _is_upright(line.shape)]
+    for found in (called, upright):
+        if found:
+            return found[0] if len(found) == 1 else None
+    box = box_round(outline.loose.shape)
+    wide = box.right - box.left > box.bottom - box.top
+    inside = [each for each in others if each.shape.strokes and _inside(box_round(each.shape).centre, outline.places)]
+    return lines[0] if lines and wide and inside == [lines[0]] else None
+
+
+def _is_upright(shape: Shape) -> bool:
+    ends = straight_ends(shape)
+    return ends is not None and abs(ends[0].y - ends[1].y) > abs(ends[0].x - ends[1].x)
 
 
 def _is_notch(shape: Shape, outline: _Outline) -> bool:
@@ -125,14 +149,14 @@ def _is_notch(shape: Shape, outline: _Outline) -> bool:
     return any(nearest_on_path(path, place)[0] <= NOTCH_MM for place in (box_round(shape).centre, *ends))
 
 
-def _is_grain(shape: Shape, outline: _Outline) -> bool:
+def _is_clear_line(shape: Shape, outline: _Outline) -> bool:
+    """Whether a shape is a straight line inside that touches the outline nowhere."""
     ends = straight_ends(shape)
     if ends is None or box_round(shape).side <= SMALL_MM:
         return False
-    run = ends[0].to(ends[1])
     path = outline.loose.shape.strokes[0].segments
     clear = all(nearest_on_path(path, end)[0] > NOTCH_MM for end in ends)
-    return abs(run.dy) > abs(run.dx) and clear and all(_inside(end, outline.places) for end in ends)
+    return clear and all(_inside(end, outline.places) for end in ends)
 
 
 def _rival(closed: Sequence[Loose], own: Sequence[Loose]) -> Loose | None:

@@ -37,6 +37,7 @@ def cut_drawings(pattern: Pattern, folder: Path, answers: Answers | None = None)
     drawings: list[Sorted] = []
     findings: list[Finding] = []
     read = 0
+    kept = Kept(answers)
     for file in files:
         reading = DrawingReading(pattern.name, None, None, file)
         data = read_source(folder / file, min(OF_DRAWING.characters, MOST_BYTES - read))
@@ -44,10 +45,10 @@ def cut_drawings(pattern: Pattern, folder: Path, answers: Answers | None = None)
             reading.tell(data.code, f"{file} {data.message}", data.remedy, found=data.found, allowed=data.allowed)
         else:
             read += len(data)
-            sorted_ = sort_objects(pattern, vocabulary, file, data, reading)
+            sorted_ = sort_objects(pattern, vocabulary, file, data, reading, kept)
             drawings += [sorted_] if sorted_ is not None else []
         findings += reading.findings()
-    cutting = _Cutting(pattern, drawings, Kept(answers))
+    cutting = _Cutting(pattern, drawings, kept)
     for spec in pattern.pieces.values():
         if spec.source is None:
             cutting.piece(spec)

@@ -16,6 +16,7 @@ from pipeline.masters.drawings.outline import Outline
 from pipeline.masters.drawings.pieces import Shown, reading_of, show
 from pipeline.masters.drawings.result import PieceFound
 from pipeline.masters.drawings.sorted_objects import Drawn
+from pipeline.masters.svg.known_groups import KnownGroups, Strokes
 from pipeline.masters.svg.words import Words
 from pipeline.model.pattern import Pattern
 from pipeline.model.piece_specs import PieceSpec
@@ -50,11 +51,17 @@ class Master(msgspec.Struct, frozen=True, array_like=True):
     found: PieceFound
 
 
-class Kept:
+class Kept(KnownGroups):
     """Asks what is known before it solves. Without `answers` everything is solved."""
 
     def __init__(self, answers: Answers | None) -> None:
         self.answers = answers
+
+    def group(self, made_from: object) -> tuple[Strokes, ...] | None:
+        return self._known(("group", made_from), tuple[Strokes, ...])
+
+    def keep_group(self, made_from: object, strokes: tuple[Strokes, ...]) -> None:
+        self._keep(("group", made_from), strokes)
 
     def shown(self, pattern: Pattern, spec: PieceSpec, drawn: Drawn) -> Shown:
         """The outline of a piece in one size."""
@@ -117,7 +124,7 @@ class Kept:
         of = shown.drawn
         corners = (named.corners, named.names) if named is not None else None
         asked = ("master", shown.made_from, of.size, of.file, of.way, corners, notches)
-        known = self._known(asked, Master)
+        known = self._known(asked, Master) if shown.reading.silent else None  # what is told may keep it from being cut
         if known is None and (known := make()) is not None:
             self._keep(asked, known, shown)
         return known

@@ -127,8 +127,8 @@ def _top_left(spec: PieceSpec, shown: Shown, nodes: list[Node]) -> int | None:
             "two-starts",
             f"Two corners of {spec.name} lie about as near to its top left, at {_shown((nodes[first].place,))} and"
             f" {_shown((nodes[second].place,))}: which edge comes first is open.",
-            f'Draw a small mark called "first" at the corner where the first edge begins, in a group called corners,'
-            f' and say pieces.{spec.name}.start = "first".',
+            f'Draw a small mark called "first" at the corner where the first edge begins, in a group called corners, in'
+            f' the base size alone, and say pieces.{spec.name}.start = "first".',
             object=f"pieces.{spec.name}.around",
             found=f"{nearest:.1f} and {next_mm:.1f} mm from the top left",
             allowed="one corner that is nearest",

@@ -21,6 +21,7 @@ from pipeline.masters.drawings.result import Unplaced
 from pipeline.masters.lookup import EVERY_SIZE
 from pipeline.masters.source_file import LARGEST_DRAWING
 from pipeline.masters.svg.fault import SvgFault, excerpt
+from pipeline.masters.svg.known_groups import KnownGroups
 from pipeline.masters.svg.reading import FileUnusableError, Reading
 from pipeline.masters.svg.tree import Limits, Node, parse_svg
 from pipeline.masters.svg.walk import Shape, drawn_objects
@@ -98,11 +99,11 @@ def way_text(within: tuple[Node, ...]) -> str:
 
 
 def sort_objects(
-    pattern: Pattern, vocabulary: Vocabulary, file: str, data: bytes, reading: DrawingReading
+    pattern: Pattern, vocabulary: Vocabulary, file: str, data: bytes, reading: DrawingReading, known: KnownGroups
 ) -> Sorted | None:
     """The objects of a drawing by size and piece; None where the file cannot be used (told)."""
     try:
-        shapes, words = _objects(pattern, file, data, reading)
+        shapes, words = _objects(pattern, file, data, reading, known)
     except SvgFault as fault:
         reading.tell_fault(fault)
         return None
@@ -123,10 +124,10 @@ def sort_objects(
 
 
 def _objects(
-    pattern: Pattern, file: str, data: bytes, reading: DrawingReading
+    pattern: Pattern, file: str, data: bytes, reading: DrawingReading, known: KnownGroups
 ) -> tuple[Sequence[Shape], Sequence[Words]]:
     if not file.endswith(".dxf"):
-        return drawn_objects(parse_svg(data, OF_DRAWING), reading, pattern.pixels_per_inch, OF_DRAWING)
+        return drawn_objects(parse_svg(data, OF_DRAWING), reading, pattern.pixels_per_inch, OF_DRAWING, known)
     from pipeline.masters.drawings.dxf import dxf_objects  # and its libraries: few drawings are DXF
 
     derived = (name for name, piece in pattern.pieces.items() if piece.source)
@@ -141,6 +142,7 @@ class _Sorting:
         self.unplaced: Counter[Unplaced] = Counter()
         self.loose: list[Loose] = []
         self._ways: dict[tuple[Node, ...], Said | None] = {}
+        self._layers: dict[Node, Said] = {}
         parts = file.removesuffix(".svg").removesuffix(".dxf").split("/")
         self._of_file = [self._said(part, vocabulary.said_of_file) for part in parts]
         pieces = [piece.name for piece in pattern.pieces.values() if piece.source is None]
@@ -207,16 +209,16 @@ class _Sorting:
 
     def _unknown(self, within: tuple[Node, ...]) -> str:
         """The names that say nothing, or all where each says something."""
-        unknown = [node for node in within[1:] if object_name(node) and self._said(layer_name(node)) == Said()]
+        unknown = [node for node in within[1:] if object_name(node) and self._of_layer(node) == Said()]
         return way_text((within[0], *unknown)) if unknown else way_text(within)
 
     def _in_unknown(self, within: tuple[Node, ...]) -> bool:
         """Whether a group on the way has a name that says nothing: what lies there is something else."""
-        return any(object_name(node) and self._said(layer_name(node)) == Said() for node in within[1:])
+        return any(object_name(node) and self._of_layer(node) == Said() for node in within[1:])
 
     def _to_piece(self, within: tuple[Node, ...]) -> tuple[Node, ...]:
         """The way without the group that says the role alone."""
-        said = {node: self._said(layer_name(node)) for node in within}
+        said = {node: self._of_layer(node) for node in within}
         return tuple(node for node in within if said[node].role is None or said[node].size or said[node].piece)
 
     def _way(self, within: tuple[Node, ...], node: Node) -> Said | None:
@@ -226,8 +228,7 @@ class _Sorting:
         return self._ways[within]
 
     def _together(self, within: tuple[Node, ...], node: Node) -> Said | None:
-        names = [layer_name(above) for above in within]
-        all_said = [*self._of_file, *map(self._said, names)]
+        all_said = [*self._of_file, *map(self._of_layer, within)]
         role = next((said.role for said in reversed(all_said) if said.role), None)
         found: dict[str, str | None] = {}
         for kind in ("size", "piece"):
@@ -247,6 +248,12 @@ class _Sorting:
                 return None
             found[kind] = values[0] if values else None
         return Said(role=role, size=found["size"], piece=found["piece"])
+
+    def _of_layer(self, node: Node) -> Said:
+        """What the name of a layer or group says, read once however much lies in it."""
+        if node not in self._layers:
+            self._layers[node] = self._said(layer_name(node))
+        return self._layers[node]
 
     def _said(self, name: str, read: Callable[[str], Said] | None = None) -> Said:
         try:

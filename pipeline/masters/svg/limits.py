@@ -1,6 +1,7 @@
 """How far a drawing may reach."""
 
 import math
+from collections.abc import Iterable
 
 from pipeline.geometry.curves import Arc, Cubic, Segment
 from pipeline.geometry.points import Point
@@ -26,9 +27,9 @@ def check_placed(node: Node) -> None:
             raise _too_far(text)
 
 
-def check_reach(stroke: Subpath) -> None:
-    """Refuses a stroke, in mm, that leaves the plane or reaches farther out than 100 m."""
-    for place in (stroke.start, *(place for segment in stroke.segments for place in corners(segment))):
+def check_reach(strokes: Iterable[Subpath]) -> None:
+    """Refuses strokes, in mm, that leave the plane or reach farther out than 100 m."""
+    for place in (p for s in strokes for p in (s.start, *(p for segment in s.segments for p in corners(segment)))):
         # Written so that a value that is not a number fails it too.
         if not (abs(place.x) <= LARGEST_MM and abs(place.y) <= LARGEST_MM):
             if not (math.isfinite(place.x) and math.isfinite(place.y)):

@@ -26,6 +26,8 @@ class Reading:
         """Whether geometry that counts could not be read, so that what is missing next is no fault of its own."""
         self._faulty: set[tuple[str, Node]] = set()
         self._untold = 0
+        self.noticed = 0
+        """How often an object had a fault, or was not read; those count too that are told already."""
         self._ignored: dict[str, tuple[Node, int]] = {}
 
     def tell(
@@ -79,12 +81,14 @@ class Reading:
         try:
             return read()
         except SvgFault as fault:
+            self.noticed += 1
             self.tell_fault(fault, node)
             self.incomplete = self.incomplete or counts
             return None
 
     def ignored(self, kind: str, node: Node) -> None:
         """Counts an object that is not read; each kind is told once."""
+        self.noticed += 1
         first, count = self._ignored.get(kind, (node, 0))
         self._ignored[kind] = (first, count + 1)
 

@@ -1,5 +1,7 @@
 """Ids and `use`: what a file refers to must stand in it once, and lead nowhere in a circle."""
 
+from collections.abc import Iterable
+
 from pipeline.masters.svg.fault import excerpt
 from pipeline.masters.svg.reading import Reading
 from pipeline.masters.svg.tree import XLINK_HREF, Node
@@ -10,10 +12,10 @@ def href_of(use: Node) -> str:
     return use.attributes.get("href", use.attributes.get(XLINK_HREF, "")).strip()
 
 
-def nodes_by_id(root: Node, reading: Reading) -> dict[str, Node]:
-    """All elements that carry an id; one that stands twice is a fault."""
+def nodes_by_id(nodes: Iterable[Node], reading: Reading) -> dict[str, Node]:
+    """Those of all elements that carry an id; one that stands twice is a fault."""
     by_id: dict[str, Node] = {}
-    for node in root.walk():
+    for node in nodes:
         name = node.attributes.get("id")
         if name is None:
             continue
@@ -31,10 +33,10 @@ def nodes_by_id(root: Node, reading: Reading) -> dict[str, Node]:
     return by_id
 
 
-def circular_targets(root: Node, by_id: dict[str, Node], reading: Reading) -> frozenset[Node]:
+def circular_targets(nodes: Iterable[Node], by_id: dict[str, Node], reading: Reading) -> frozenset[Node]:
     """Elements that `use` themselves, by whatever way; and every `use` that points outside the file, told."""
     used: dict[Node, list[Node]] = {}
-    for node in root.walk():
+    for node in nodes:
         target = _target(node, by_id, reading) if node.tag == "use" else None
         if target is None:
             continue

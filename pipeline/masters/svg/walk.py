@@ -3,15 +3,18 @@
 What is not drawn (definitions, hidden layers) is walked too, for its faults only.
 """
 
+from collections.abc import Iterator
+
 import msgspec
 
 from pipeline.geometry.points import Affine
+from pipeline.masters.svg.counts import Counts
 from pipeline.masters.svg.fault import SvgFault
+from pipeline.masters.svg.known_groups import QUIET, KnownGroups, Strokes, plain_groups
 from pipeline.masters.svg.limits import check_placed, check_reach
-from pipeline.masters.svg.numbers import PIXELS_PER_INCH, too_many_segments
-from pipeline.masters.svg.path_data import Subpath
+from pipeline.masters.svg.numbers import PIXELS_PER_INCH
 from pipeline.masters.svg.placing import Placing, check_digits, placing
-from pipeline.masters.svg.reading import FileUnusableError, Reading
+from pipeline.masters.svg.reading import Reading
 from pipeline.masters.svg.references import circular_targets, href_of, nodes_by_id
 from pipeline.masters.svg.shapes import SHAPES, Measure, shape_of
 from pipeline.masters.svg.style import Styles
@@ -26,7 +29,6 @@ _NOT_DRAWN = frozenset(("defs", "symbol", "marker", "pattern", "linearGradient",
 _TEXT = frozenset(("text", "tspan", "textPath", "tref"))
 _IMAGES = frozenset(("image", "foreignObject"))
 _MOVING = frozenset(("animate", "animateTransform", "animateMotion", "animateColor", "set", "script", "discard"))
-_QUIET = frozenset(("metadata", "title", "desc", "style"))
 _TRANSFORMS = ("transform", "gradientTransform", "patternTransform")
 
 _AS_IT_IS = Placing()
@@ -42,7 +44,7 @@ class Shape(msgspec.Struct, frozen=True):
     node: Node
     tag: str
     name: str | None
-    strokes: tuple[Subpath, ...]
+    strokes: Strokes
     within: tuple[Node, ...]
     own: Node | None = None
     to_mm: Affine = Affine()
@@ -59,31 +61,35 @@ class _Place(msgspec.Struct, frozen=True):
     use_name: str | None = None
 
 
-def drawn_shapes(root: Node, reading: Reading, pixels_per_inch: float | None) -> tuple[Shape, ...]:
-    """Every shape that is drawn, in the order of the file; faults go to `reading`. Raises FileUnusableError."""
-    return drawn_objects(root, reading, pixels_per_inch)[0]
-
-
 def drawn_objects(
-    root: Node, reading: Reading, pixels_per_inch: float | None, limits: Limits = OF_MASTER
+    root: Node,
+    reading: Reading,
+    pixels_per_inch: float | None,
+    limits: Limits = OF_MASTER,
+    known: KnownGroups | None = None,
 ) -> tuple[tuple[Shape, ...], tuple[Words, ...]]:
-    """Every shape and every text that is drawn, within `limits`. Raises FileUnusableError."""
-    walk = _Walk(root, reading, pixels_per_inch, limits)
+    """Every shape and text that is drawn, in the order of the file, within `limits`. Raises FileUnusableError."""
+    walk = _Walk(root, reading, pixels_per_inch, limits, known)
     walk.from_root(root)
     return tuple(walk.shapes), tuple(walk.words)
 
 
 class _Walk:
-    def __init__(self, root: Node, reading: Reading, pixels_per_inch: float | None, limits: Limits) -> None:
-        self.reading, self.pixels_per_inch, self.limits = reading, pixels_per_inch, limits
+    def __init__(
+        self, root: Node, reading: Reading, pixels_per_inch: float | None, limits: Limits, known: KnownGroups | None
+    ) -> None:
+        self.reading, self.pixels_per_inch, self.known = reading, pixels_per_inch, known
         self.shapes: list[Shape] = []
         self.words: list[Words] = []
-        self._by_id = nodes_by_id(root, reading)
-        self._circular = circular_targets(root, self._by_id, reading)
-        self._visits = self._segments = self._characters = 0
+        nodes = tuple(root.walk())
+        self._by_id = nodes_by_id(nodes, reading)
+        self._circular = circular_targets(nodes, self._by_id, reading)
+        self.counts = Counts(limits, reading)
         self._maps: dict[tuple[Node, bool], Placing] = {}
         self._styles = Styles()
-        for node in root.walk():
+        self._plain = plain_groups(nodes) if known is not None else {}
+        self._sheets = [node.text for node in nodes if node.tag == "style"]
+        for node in nodes:
             if node.tag == "style":
                 reading.attempt(node, lambda text=node.text: self._styles.add(text))  # type: ignore[misc]
 
@@ -108,9 +114,7 @@ class _Walk:
         self._children(root, msgspec.structs.replace(place, within=(root,)))
 
     def _visit(self, node: Node, place: _Place) -> None:
-        self._visits += 1
-        self._characters += sum(map(len, node.attributes.values()))
-        self._count()
+        self.counts.element(node)
         if len(place.within) >= MOST_DEPTH:
             self.reading.tell(
                 "too-deep",
@@ -136,9 +140,34 @@ class _Walk:
             inner = self.reading.attempt(node, lambda: self._nested(node, place), place.drawn)
             self._children(node, msgspec.structs.replace(place, **(inner or {}), within=(*place.within, node)))
         elif tag in _CONTAINERS:
-            self._children(node, msgspec.structs.replace(place, within=(*place.within, node)))
+            self._group(node, msgspec.structs.replace(place, within=(*place.within, node)))
         else:
             self._ignore(node, place)
+
+    def _group(self, node: Node, inside: _Place) -> None:
+        """What a group holds: as it is known, where nothing that it comes of has changed."""
+        plain = self._plain.get(node)
+        repeated = any(above.tag == "use" for above in inside.within)
+        if self.known is None or plain is None or repeated or not (inside.drawn and inside.visible):
+            self._children(node, inside)
+            return
+        made_from = (plain.digest, inside.to_mm, inside.viewport, self.pixels_per_inch, self._sheets)
+        strokes = self.known.group(made_from)
+        if strokes is not None and self.counts.known(plain, strokes):
+            self._take(node, inside.within, iter(strokes))
+            return
+        noticed, before = self.reading.noticed, len(self.shapes)
+        self._children(node, inside)
+        found = tuple(shape.strokes for shape in self.shapes[before:])
+        if self.reading.noticed == noticed and len(found) == plain.shapes:
+            self.known.keep_group(made_from, found)
+
+    def _take(self, node: Node, within: tuple[Node, ...], strokes: Iterator[Strokes]) -> None:
+        for child in node.children:
+            if child.tag in SHAPES:
+                self.shapes.append(Shape(child, child.tag, child.name, next(strokes), within))
+            elif child.tag == "g":
+                self._take(child, (*within, child), strokes)
 
     def _children(self, node: Node, place: _Place) -> None:
         chosen = False
@@ -164,7 +193,7 @@ class _Walk:
         if tag == "text" and place.drawn and place.visible:
             words = self.reading.attempt(node, lambda: words_of(node, place.to_mm, place.within), False)
             self.words += [words] if words else []
-        if tag not in _QUIET:
+        if tag not in QUIET:
             inside = msgspec.structs.replace(place, drawn=False, within=(*place.within, node))
             self._children(node, inside)
 
@@ -265,36 +294,10 @@ class _Walk:
             told = next((above for above in place.within if above.tag == "use"), node)
             self.shapes.append(Shape(told, node.tag, name, strokes, place.within, node, place.to_mm.map))
 
-    def _strokes(self, node: Node, place: _Place) -> tuple[Subpath, ...]:
+    def _strokes(self, node: Node, place: _Place) -> Strokes:
         own = shape_of(node, self._measure(node, place))
         strokes = tuple(stroke.mapped(place.to_mm.map) for stroke in own)
-        self._segments += sum(len(stroke.segments) for stroke in strokes)
-        self._count()
-        for stroke in strokes:
-            check_reach(stroke)
+        self.counts.segments(strokes)
+        check_reach(strokes)
         check_digits(own, place.to_mm)
         return strokes
-
-    def _count(self) -> None:
-        limits = self.limits
-        if self._segments > limits.segments:
-            self.reading.tell_fault(too_many_segments(self._segments, limits.segments))
-            raise FileUnusableError
-        if self._characters > limits.characters:
-            self.reading.tell(
-                "too-large",
-                f"With every <use> written out the file has more than {limits.characters:,} characters.",
-                "Replace the <use> elements by what they show, once for each that belongs to the piece.",
-                found=f"{self._characters} or more",
-                allowed=str(limits.characters),
-            )
-            raise FileUnusableError
-        if self._visits > limits.elements:
-            self.reading.tell(
-                "too-many-elements",
-                f"With every <use> written out the file has more than {limits.elements:,} elements.",
-                limits.rest,
-                found=f"{self._visits} or more",
-                allowed=str(limits.elements),
-            )
-            raise FileUnusableError

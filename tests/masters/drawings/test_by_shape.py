@@ -89,11 +89,34 @@ def test_pieces_by_the_names_of_their_outlines_have_the_marks_that_lie_on_and_in
     )
 
 
-def test_of_two_upright_lines_none_is_the_grain_and_a_level_line_never(tmp_path):
+def test_of_two_upright_lines_none_is_the_grain_nor_is_a_level_one_among_others(tmp_path):
     two = bare(front_m=front("m", '<path d="M100,200 V90"/>'))
     assert taken(tmp_path / "a", two, head=BY_SHAPE).told[2] == "grain drawn in 5 of 6, not in front m"
     level = bare(front_m=front("m").replace('<path d="M60,200 V60"/>', '<path d="M40,180 H150"/>'))
     assert taken(tmp_path / "b", level, head=BY_SHAPE).told[2] == "grain drawn in 5 of 6, not in front m"
+
+
+def cuff(size: str, line: str, more: str = "") -> str:
+    """A piece that is wider than high, with a mark of a corner and this line in it."""
+    g = GROWN[size]
+    mark = '<g data-name="corners"><circle data-name="first" cx="400" cy="30" r="1"/></g>' if size == "m" else ""
+    return f'<polygon points="400,30 {620 + g},30 430,{90 + g}"/>{mark}{line}{more}'
+
+
+@pytest.mark.parametrize(
+    ("line", "more", "drawn"),
+    [
+        ('<path d="M430,50 H540"/>', "", True),  # the only line, along a piece that is wider than high
+        ('<path d="M430,50 H540"/>', '<circle cx="470" cy="60" r="2"/>', False),  # or where something is set on
+        ('<path d="M430,50 H540"/>', '<path d="M430,45 H550"/>', False),
+        ('<path data-name="Grain" d="M430,50 H540"/>', '<path d="M430,45 H550"/>', True),
+        ('<path data-name="grain line" d="M430,50 l60,10"/>', '<path d="M450,45 V60"/>', True),
+    ],
+)
+def test_a_level_line_is_the_grain_where_it_is_called_so_or_alone_in_a_wide_piece(tmp_path, line, more, drawn):
+    cuffs = {f"flap_{size}": cuff(size, line, more) for size in GROWN}
+    grain = taken(tmp_path, bare(**cuffs), head=BY_SHAPE).told[2]
+    assert grain == ("grain drawn in 6 of 6" if drawn else "grain drawn in 3 of 6, not in flap s, flap m, flap l")
 
 
 def test_a_group_that_says_seam_comes_before_what_is_drawn_beside_it(tmp_path):

@@ -27,10 +27,10 @@ class Desk:
     def note(self, what, drawn) -> None:
         self.solved.append((what, drawn.piece, drawn.size))
 
-    def cut(self, text: str, said: str = AROUND, known: bool = True) -> CutOut:
+    def cut(self, text: str, said: str = AROUND, known: bool = True, more: str = "") -> CutOut:
         folder = self.place / "bag"
         folder.mkdir(exist_ok=True)
-        (folder / "pattern.toml").write_text(HEAD + said, encoding="utf-8")
+        (folder / "pattern.toml").write_text(HEAD + more + said, encoding="utf-8")
         (folder / "nest.svg").write_text(text, encoding="utf-8")
         pattern, _ = load_pattern(folder)
         assert pattern is not None
@@ -128,3 +128,42 @@ def test_the_piece_that_a_text_stands_beside_is_asked_for_and_not_found_again(de
     changed = text.replace(front("l"), WIDER)
     assert desk.cut(changed, words) == desk.cut(changed, words, known=False)
     assert asked == [*said, *said]  # the second time by what knows nothing
+
+
+STYLED = drawing(front_s=front("s").replace("<circle", '<circle class="shy"', 1), more="<style>.shy {}</style>")
+IN_PIXELS = drawing().replace('700mm" height="400mm"', '700px" height="400px"').replace(' viewBox="0 0 700 400"', "")
+
+
+@pytest.mark.parametrize(
+    ("text", "changed"),
+    [
+        (STYLED, STYLED.replace(".shy {}", ".shy { display: none }")),
+        (drawing(), drawing().replace('viewBox="0 0 700 400"', 'viewBox="0 0 1400 800"')),
+        (drawing(), drawing().replace('"Size S"', '"Size S" transform="scale(1 1.1)"')),
+        (drawing(), drawing().replace('"Size S"', '"Size S" transform="translate(1e15) translate(-1e15)"')),
+        (drawing(), drawing().replace('"Size S"', '"Size S" style="display:none"')),
+        (drawing(), drawing().replace('"Size S"', '"Size S" visibility="hidden"')),
+        (drawing(), drawing().replace('id="path-s-1"', 'id="path-s-1" style="visibility:hidden"')),
+        (drawing(), drawing().replace('id="path-s-1"', 'id="path-s-1" transform="skewX(2)"')),
+    ],
+)
+def test_all_that_an_object_lies_in_is_part_of_what_it_is_known_by(desk, text, changed):
+    first = desk.cut(text)
+    again = desk.cut(changed)
+    assert again == desk.cut(changed, known=False)
+    assert again != first
+
+
+def test_the_resolution_of_a_drawing_in_pixels_is_part_of_what_its_objects_are_known_by(desk):
+    first = desk.cut(IN_PIXELS, AROUND, more="pixels_per_inch = 96\n")
+    again = desk.cut(IN_PIXELS, AROUND, more="pixels_per_inch = 72\n")
+    assert again == desk.cut(IN_PIXELS, AROUND, more="pixels_per_inch = 72\n", known=False)
+    assert again != first
+
+
+def test_a_master_that_was_kept_is_not_written_once_something_keeps_its_size_from_being_named(desk):
+    crossed = flap("m").replace("520", "420").replace("430,", "380,20 500,")
+    desk.cut(drawing(flap_m=crossed))
+    gone = desk.cut(drawing(flap_m=""))
+    assert "sizes/l/flap.svg" not in gone.masters
+    assert gone == desk.cut(drawing(flap_m=""), known=False)
