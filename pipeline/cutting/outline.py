@@ -15,22 +15,13 @@ from pipeline.cutting.rules import PieceRules
 from pipeline.cutting.runs import GRID_MM, Run, make_run
 from pipeline.cutting.tapers import side_at, widths_along
 from pipeline.cutting.telling import Teller, mm
-from pipeline.cutting.turned import cutter, mirrored_end, run_on, smoothed
+from pipeline.cutting.turned import TurnedEnd, cutter, mirrored_end, run_on, smoothed
 from pipeline.geometry.chains import Array
 from pipeline.model.turns import Turns, highest_mm, turns_of
 
 CRUMB_MM2 = 0.01
 _SUNK_MM = 1e-3
 FOLD = -1
-
-
-class TurnedEnd(msgspec.Struct, frozen=True):
-    """An end of edge `hem` that mirrors its neighbour `beside`, whose cut line leaves the hem's line at `start`."""
-
-    hem: int
-    at_end: bool
-    start: Array | None
-    beside: int
 
 
 class Parts(msgspec.Struct, frozen=True):

@@ -6,6 +6,7 @@ A hem whose sides taper by 10° and that is 40 mm deep is 40 tan 10° = 7.05 mm 
 
 from itertools import pairwise
 
+import msgspec
 import numpy as np
 import shapely
 
@@ -19,6 +20,15 @@ _FINER = 8
 _MOST_POINTS = 4000
 _DEPTHS = (1.5, 6.0)
 """How far along the neighbour's cut line, in depths of the hem, the end is looked for: nearly always soon."""
+
+
+class TurnedEnd(msgspec.Struct, frozen=True):
+    """An end of edge `hem` that mirrors its neighbour `beside`, whose cut line leaves the hem's line at `start`."""
+
+    hem: int
+    at_end: bool
+    start: Array | None
+    beside: int
 
 
 def run_on(points: Array, at_end: bool, by_mm: float) -> Array:

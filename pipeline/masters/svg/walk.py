@@ -10,6 +10,7 @@ import msgspec
 from pipeline.geometry.points import Affine
 from pipeline.masters.svg.counts import Counts
 from pipeline.masters.svg.fault import SvgFault
+from pipeline.masters.svg.kinds import CLIPS, CONTAINERS, IMAGES, MOVING, NOT_DRAWN, TEXT, TRANSFORMS
 from pipeline.masters.svg.known_groups import QUIET, KnownGroups, Strokes, plain_groups
 from pipeline.masters.svg.limits import check_placed, check_reach
 from pipeline.masters.svg.numbers import PIXELS_PER_INCH
@@ -22,14 +23,6 @@ from pipeline.masters.svg.transform import parse_transform
 from pipeline.masters.svg.tree import MOST_DEPTH, OF_MASTER, Limits, Node
 from pipeline.masters.svg.viewport import Viewport, fitted, root_viewport
 from pipeline.masters.svg.words import Words, words_of
-
-_CONTAINERS = frozenset(("g", "a", "switch", "svg"))
-_CLIPS = frozenset(("clipPath", "mask"))
-_NOT_DRAWN = frozenset(("defs", "symbol", "marker", "pattern", "linearGradient", "radialGradient", "filter", "view"))
-_TEXT = frozenset(("text", "tspan", "textPath", "tref"))
-_IMAGES = frozenset(("image", "foreignObject"))
-_MOVING = frozenset(("animate", "animateTransform", "animateMotion", "animateColor", "set", "script", "discard"))
-_TRANSFORMS = ("transform", "gradientTransform", "patternTransform")
 
 _AS_IT_IS = Placing()
 
@@ -139,7 +132,7 @@ class _Walk:
         elif tag == "svg":
             inner = self.reading.attempt(node, lambda: self._nested(node, place), place.drawn)
             self._children(node, msgspec.structs.replace(place, **(inner or {}), within=(*place.within, node)))
-        elif tag in _CONTAINERS:
+        elif tag in CONTAINERS:
             self._group(node, msgspec.structs.replace(place, within=(*place.within, node)))
         else:
             self._ignore(node, place)
@@ -173,7 +166,7 @@ class _Walk:
         chosen = False
         for child in node.children:
             drawn = place.drawn
-            if node.tag == "switch" and child.tag in SHAPES.keys() | _CONTAINERS | {"use"}:
+            if node.tag == "switch" and child.tag in SHAPES.keys() | CONTAINERS | {"use"}:
                 if chosen or {"requiredExtensions", "systemLanguage"} & child.attributes.keys():
                     drawn = False
                     self.reading.ignored("alternative", child)
@@ -184,11 +177,11 @@ class _Walk:
     def _ignore(self, node: Node, place: _Place) -> None:
         """What is not geometry: told once a kind, its content walked for faults."""
         tag = node.tag
-        kinds = (("text", _TEXT), ("image", _IMAGES), ("clip", _CLIPS), ("animation", _MOVING))
+        kinds = (("text", TEXT), ("image", IMAGES), ("clip", CLIPS), ("animation", MOVING))
         kind = next((kind for kind, tags in kinds if tag in tags), None)
         if kind and place.drawn:
             self.reading.ignored(kind, node)
-        if tag in _TEXT | _IMAGES:
+        if tag in TEXT | IMAGES:
             self.reading.attempt(node, lambda: check_placed(node), False)
         if tag == "text" and place.drawn and place.visible:
             words = self.reading.attempt(node, lambda: words_of(node, place.to_mm, place.within), False)
@@ -211,7 +204,7 @@ class _Walk:
         own = declared.get("visibility")
         visible = place.visible if own is None else own
         drawn = place.drawn and declared.get("display") is not False
-        if place.drawn and not drawn and node.tag not in _NOT_DRAWN | _CLIPS:
+        if place.drawn and not drawn and node.tag not in NOT_DRAWN | CLIPS:
             self.reading.ignored("hidden", node)
         return msgspec.structs.replace(place, visible=visible, drawn=drawn)
 
@@ -223,7 +216,7 @@ class _Walk:
 
     def _read_transform(self, node: Node, drawn: bool) -> Placing:
         own = _AS_IT_IS
-        for key in _TRANSFORMS:
+        for key in TRANSFORMS:
             text = node.attributes.get(key)
             if text is not None and text.strip() not in ("", "none"):
                 found = self.reading.attempt(node, lambda text=text: parse_transform(text), drawn)  # type: ignore[misc]
@@ -267,7 +260,7 @@ class _Walk:
             if sized is not None:
                 hidden = self._hiding(target, msgspec.structs.replace(inside, **sized))
                 self._children(target, msgspec.structs.replace(hidden, within=(*within, target)))
-        elif target.tag in SHAPES or target.tag in _CONTAINERS or target.tag == "use":
+        elif target.tag in SHAPES or target.tag in CONTAINERS or target.tag == "use":
             self._visit(target, inside)
 
     def _use_place(self, node: Node, place: _Place) -> _Place:
