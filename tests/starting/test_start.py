@@ -1,6 +1,5 @@
 """From a drawing and an empty folder to a first pattern.toml that can be checked; and what this computer lacks."""
 
-import re
 import tomllib
 from pathlib import Path
 
@@ -15,22 +14,14 @@ from pipeline.geometry.points import Point
 from pipeline.masters.copied import copy_folder
 from pipeline.model.pieces import DrawnPiece, Edge, GrainLine
 from pipeline.press.preview import LONG_SIDE_PX
-from pipeline.starting.doctor import LIBRARIES, doctor
 from pipeline.starting.edges_picture import edges_picture
 from pipeline.starting.first import NoStartError, start
 from pipeline.starting.look import look_at
-from tests.masters.drawings.small import GROWN, drawing, flap, front
+from tests.masters.drawings.small import GROWN, drawing
 from tests.masters.drawings.test_by_shape import bare
+from tests.starting.from_layers import started
 
 ROOT = Path(__file__).resolve().parents[2]
-
-
-@pytest.fixture
-def folder(tmp_path: Path) -> Path:
-    """An empty folder of a pattern, with a drawing beside it."""
-    (tmp_path / "nest.svg").write_text(drawing(), encoding="utf-8")
-    (tmp_path / "source/bag").mkdir(parents=True)
-    return tmp_path / "source/bag"
 
 
 def test_what_is_written_is_read_again_without_a_fault(folder, tmp_path):
@@ -71,56 +62,6 @@ def test_a_closed_outline_goes_all_round(folder):
     disc = '<g data-name="seam"><circle cx="460" cy="90" r="{}"/></g>'
     said = started(folder, **{f"flap_{size}": disc.format(50 + g) for size, g in GROWN.items()})
     assert "# outline: 339 mm, all round\n" in said
-
-
-DART = {"dart-a": 70.0, "dart-b": 90.0, "middle": 115.0}
-
-
-def darted(size: str, notches: dict[str, float] = DART) -> str:
-    """A front whose top has these notches, and is 160 mm long in the smallest size."""
-    g = GROWN[size]
-    top = "".join(f'<circle data-name="{name}" cx="{x + g / 2}" cy="20" r="1"/>' for name, x in notches.items())
-    return (
-        f'<g data-name="seam"><path d="M20,20 H{180 + g} L{200 + g},220 L10,{230 + g} Z"/></g>'
-        f'<g data-name="notches">{top}</g><g data-name="grain"><path d="M60,200 V60"/></g>'
-    )
-
-
-def band(size: str, taken: float = 20.0) -> str:
-    """What is sewn to it, once so much of it is sewn away."""
-    right = 560 + GROWN[size] - taken
-    return (
-        f'<g data-name="seam"><path d="M400,20 H{right} L{right - 10},61 L405,57 Z"/></g>'
-        '<g data-name="grain"><path d="M440,50 V30"/></g>'
-    )
-
-
-def started(folder: Path, **layers: str) -> str:
-    """What is written of a front and a band in three sizes."""
-    (folder.parents[1] / "nest.svg").write_text(drawing(**layers), encoding="utf-8")
-    start(folder, [folder.parents[1] / "nest.svg"])
-    return (folder / "pattern.toml").read_text()
-
-
-def test_a_seam_over_a_dart_is_proposed_with_what_the_dart_takes(folder):
-    layers = {f"front_{size}": darted(size) for size in GROWN} | {f"flap_{size}": band(size) for size in GROWN}
-    said = started(folder, **layers)
-    assert '# edges.edge-1 = { takes = [{ from = "dart-a", to = "dart-b", kind = "dart" }] }  # proposed' in said
-    assert "once the dart from dart-a to dart-b is sewn\n" in said
-    assert '# a = ["front-panel.edge-1"]\n# b = ["klappe.edge-1"]' in said
-
-
-def test_pleats_that_take_up_the_same_are_proposed_together(folder):
-    pleats = {"pleat-1a": 60.0, "pleat-1b": 80.0, "pleat-2a": 110.0, "pleat-2b": 130.0}
-    layers = {f"front_{size}": darted(size, pleats) for size in GROWN}
-    said = started(folder, **layers, **{f"flap_{size}": band(size, 40.0) for size in GROWN})
-    one = '{ from = "pleat-1a", to = "pleat-1b", kind = "pleat" }'
-    assert f"# edges.edge-1 = {{ takes = [{one}, {one.replace('-1', '-2')}] }}  # proposed" in said
-
-
-def test_what_takes_up_the_difference_in_some_sizes_alone_is_no_dart(folder):
-    layers = {f"front_{size}": darted(size) for size in "sm"} | {f"flap_{size}": band(size) for size in GROWN}
-    assert "takes" not in started(folder, **layers, front_l=darted("l", {**DART, "dart-b": 93.0}))
 
 
 def test_an_outline_whose_first_corner_is_open_has_a_picture_of_its_corners_and_what_to_write(folder, tmp_path):
@@ -216,90 +157,6 @@ def test_a_dxf_without_a_piece_is_told_and_nothing_is_written(folder, tmp_path):
     assert list(folder.iterdir()) == []
 
 
-def test_a_word_of_a_role_within_a_name_is_part_of_the_name(folder, tmp_path):
-    text = drawing().replace("Klappe", "Inside pocket").replace("Front panel", "Pocket")
-    (tmp_path / "nest.svg").write_text(text, encoding="utf-8")
-    assert start(folder, [tmp_path / "nest.svg"])[0].endswith("pieces pocket, inside-pocket")
-
-
-@pytest.mark.parametrize(
-    ("names", "sizes"),
-    [
-        (("6-12 months", "12–24 months", "24/36 months"), ("6-12", "12-24", "24-36")),
-        (("large", "Medium", "small"), ("small", "Medium", "large")),
-        (("Gr. 36", "Gr. 38", "Gr. 40"), ("36", "38", "40")),
-        (("98 cm", "104 cm", "110 cm"), ("98", "104", "110")),
-    ],
-)
-def test_sizes_are_what_people_write_and_the_drawing_is_read_by_them(folder, tmp_path, names, sizes):
-    text = drawing()
-    for size, name in zip("SML", names, strict=True):
-        text = text.replace(f"Size {size}", name)
-    (tmp_path / "nest.svg").write_text(text, encoding="utf-8")
-    assert (
-        start(folder, [tmp_path / "nest.svg"])[0] == f"1 drawing: sizes {', '.join(sizes)}; pieces front-panel, klappe"
-    )
-    found = copy_folder(folder, tmp_path / "work/bag")
-    assert [each.message for each in found.findings if each.severity == "block"] == []
-
-
-def test_a_drawing_of_one_size_needs_no_name_of_a_size(folder, tmp_path):
-    text = '<svg xmlns="http://www.w3.org/2000/svg" width="700mm" height="400mm" viewBox="0 0 700 400">{}</svg>'
-    pieces = f'<g data-name="Front">{front("m")}</g><g data-name="Flap">{flap("m")}</g>'
-    (tmp_path / "nest.svg").write_text(text.format(pieces), encoding="utf-8")
-    assert start(folder, [tmp_path / "nest.svg"])[0] == "1 drawing: sizes one-size; pieces front, flap"
-    found = copy_folder(folder, tmp_path / "work/bag")
-    assert [each.message for each in found.findings if each.severity == "block"] == []
-
-
-def test_names_that_tell_of_no_size_are_listed(folder, tmp_path):
-    text = drawing().replace("Size S", "tiny").replace("Size M", "middling").replace("Size L", "huge")
-    (tmp_path / "nest.svg").write_text(text, encoding="utf-8")
-    with pytest.raises(NoStartError) as why:
-        start(folder, [tmp_path / "nest.svg"])
-    assert "tiny, Front panel, seam, Klappe, middling, huge" in str(why.value)
-    assert "None of them is written as a size is" in str(why.value)
-
-
-def test_an_outline_in_parts_without_names_has_its_edges_numbered(folder, tmp_path):
-    def parts(size: str) -> str:
-        g = GROWN[size]
-        corners = [(400, 30), (520 + g, 50), (430, 150 + g)]
-        lines = "".join(
-            f'<path d="M{a[0]},{a[1]} L{b[0]},{b[1]}"/>'
-            for a, b in zip(corners, corners[1:] + corners[:1], strict=True)
-        )
-        return f'<g data-name="seam">{lines}</g><g data-name="grain"><path d="M440,100 V60"/></g>'
-
-    (tmp_path / "nest.svg").write_text(drawing(**{f"flap_{size}": parts(size) for size in GROWN}), encoding="utf-8")
-    start(folder, [tmp_path / "nest.svg"])
-    assert (folder / "edges/klappe.png").is_file()
-    assert copy_folder(folder, tmp_path / "work/bag").pattern.pieces["klappe"].around == ("edge-1", "edge-2", "edge-3")
-
-
-def test_large_beside_numbers_is_a_set_of_sizes_and_no_size(folder, tmp_path):
-    more = "".join(
-        f'<g data-name="{size}"><g data-name="Loop">{flap("s").replace("-s", f"-{size}")}</g></g>'
-        for size in ("36", "38", "large")
-    )
-    text = drawing(more=more)
-    for letter, number in (("S", "30"), ("M", "32"), ("L", "34")):
-        text = text.replace(f"Size {letter}", number)
-    (tmp_path / "nest.svg").write_text(text, encoding="utf-8")
-    told = start(folder, [tmp_path / "nest.svg"])
-    assert told[0] == "1 drawing: sizes 30, 32, 34, 36, 38; pieces front-panel, klappe, loop"
-    assert "of no size, or no piece, that could be told: drawing / nest / large / Loop / seam" in told
-    assert "what several sizes share is said in [size-sets], or lies in a layer called all" in told
-
-
-def test_layers_of_no_size_are_told_but_for_those_of_all_sizes(folder, tmp_path):
-    more = "".join(f'<g data-name="{name}"><g data-name="Loop">{flap("s")}</g></g>' for name in ("all", "regular"))
-    (tmp_path / "nest.svg").write_text(drawing(more=more), encoding="utf-8")
-    told = start(folder, [tmp_path / "nest.svg"])
-    assert "of no size, or no piece, that could be told: drawing / nest / regular / Loop / seam" in told
-    assert not [line for line in told if "all / Loop" in line]
-
-
 def test_edges_begin_at_the_corner_that_the_drawing_names(folder, tmp_path):
     start(folder, [tmp_path / "nest.svg"])
     pattern = copy_folder(folder, tmp_path / "work/bag").pattern
@@ -367,18 +224,6 @@ def test_the_command_ends_with_1_where_nothing_was_written(folder, capsys):
         main(["start", str(folder)])
     assert ended.value.code == 1
     assert "has no SVG or DXF" in capsys.readouterr().err
-
-
-def test_doctor_asks_for_every_library_that_the_program_needs():
-    needed = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]["dependencies"]
-    assert sorted(LIBRARIES) == sorted(re.split("[<>=]", each)[0] for each in needed)
-
-
-def test_doctor_says_of_each_thing_whether_it_is_well(tmp_path):
-    rows = doctor(tmp_path, tmp_path / "release", tmp_path / "not/yet")
-    assert all(well for well, _ in rows)
-    (tmp_path / "file").write_text("")
-    assert doctor(tmp_path, tmp_path, tmp_path / "file")[-1][0] is False
 
 
 def test_a_drawing_without_groups_of_roles_is_proposed_by_shape(folder, tmp_path):
