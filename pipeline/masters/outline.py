@@ -21,6 +21,8 @@ MOST_CHORDS = 10_000
 MOST_CORNERS = 1_000
 """Turns of more than 30 degrees: allowances are mitred at each. A hem of 200 scallops has 400."""
 CROSSING_ERROR_MM = 0.01
+_TOLD_APART = 6
+"""Digits of a millimetre: an outline that comes nearer to itself touches itself."""
 WHOLE = "outline"
 
 
@@ -227,7 +229,8 @@ def _simple(edges: tuple[Edge, ...], reading: Reading) -> bool:
             allowed=str(MOST_CORNERS),
         )
         return False
-    shape = shapely.Polygon(places) if len(places) > 2 else None
+    near = [(round(place.x, _TOLD_APART), round(place.y, _TOLD_APART)) for place in places]
+    shape = shapely.Polygon(near) if len(near) > 2 else None
     area = shape.convex_hull.area if shape is not None else 0.0  # lobes of a crossed outline cancel, its hull does not
     if shape is not None and area > CHAIN_MM and shape.is_valid:
         return True

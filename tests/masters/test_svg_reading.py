@@ -200,6 +200,15 @@ def test_ends_within_a_tenth_of_a_millimetre_are_brought_together(gap, closes):
         assert edge.path[0].start == drawn.edge("d").path[-1].end == pytest.approx((0, -gap / 2))
 
 
+@pytest.mark.parametrize(("gap", "told"), [("1e-9", True), ("0", True), ("0.01", False)])
+def test_an_outline_that_all_but_touches_itself_touches_itself(gap, told):
+    """So small a gap is gone once the outline is written anywhere."""
+    edges = f'<path id="a" d="M0 0H100V80H50L50 {gap}L40 80H0V0"/>'
+    drawn, findings = read(svg(f'<g id="seam">{edges}</g>'))
+    assert (drawn is None) is told
+    assert ("outline-crosses" in {finding.code for finding in findings}) is told
+
+
 def test_an_arc_whose_end_is_moved_stays_an_arc_of_its_shape():
     drawn = good(square(a="M0 0A50 50 0 0 1 100 0.08"))
     (arc,) = drawn.edge("a").path

@@ -13,18 +13,18 @@ from pipeline.model.piece_specs import EdgeSpec, PiecePart
 
 def part_of(leaves: Leaves, path: KeyPath, table: PieceTable) -> PiecePart | None:
     """The lines at which it ends; None where the whole source is taken, or it is not said which part."""
-    tell, spoiled = leaves.faults.tell, leaves.faults.spoiled
+    tell, whole = leaves.faults.tell, leaves.faults.whole
     if table.upto is not UNSET and table.between is not UNSET:
         message, remedy = "stands beside upto; only one of them can be.", "Keep upto or between."
         tell((*path, "between"), "upto-and-between", message, remedy, found="both", allowed="one of them")
-    if table.upto is not UNSET and not spoiled((*path, "upto")):
+    if table.upto is not UNSET and whole((*path, "upto")):
         upto = table.upto
         if upto.keep == upto.line:
             message = f"is {shown(upto.keep)}, the line itself: both sides have that edge."
             remedy = "Name an edge of the piece that lies on the side to keep."
             tell((*path, "upto", "keep"), "keep-the-line", message, remedy, found=upto.keep, allowed="another edge")
         return PiecePart((upto.line,), upto.keep)
-    if table.between is UNSET or spoiled((*path, "between")):
+    if table.between is UNSET or not whole((*path, "between")):
         return None
     lines = leaves.each_once((*path, "between"), table.between, lambda below, name: None)
     return PiecePart(lines) if len(lines) == 2 else None

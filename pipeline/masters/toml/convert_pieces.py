@@ -95,7 +95,8 @@ def _source(leaves: Leaves, path: KeyPath, table: PieceTable) -> PieceTable | No
                 remedy = 'Add outline_of = "…", or take it out.'
                 tell((*path, key), "only-derived", message, remedy, found=key, allowed="with outline_of")
         return None
-    part = table.upto is not UNSET or table.between is not UNSET
+    ways = ("upto", "between")
+    part = any(getattr(table, key) is not UNSET or leaves.faults.spoiled((*path, key)) for key in ways)
     for key, told in (("allowance", table.allowance is not UNSET), ("edges", bool(table.edges) and not part)):
         if told:
             message = f'does not go with outline_of: allowances are those of "{table.outline_of}".'
