@@ -142,7 +142,7 @@ WARNED = {"check": "grading-steps", "code": "off", "severity": "warn", "size": "
 def test_a_cause_that_only_warns_is_to_be_mended_where_what_follows_from_it_blocks(screen, tmp_path):
     lines = screen(drawing(), found=(finding(1, **WARNED), finding(2, size="s")))
     assert lines[0].endswith("1 finding to mend first")
-    assert [line for line in lines if "fault 1" in line][0].startswith("  BLOCKS: flap.side, size s: ")
+    assert next(line for line in lines if "fault 1" in line).startswith("  BLOCKS: flap.side, size s: ")
     assert lines[-2] == "  next: mend that in the source, then give the same command again"
     told = (tmp_path / "work/bag" / ALL_FINDINGS).read_text(encoding="utf-8")
     assert told.splitlines()[0].startswith("BLOCKS: flap.side")
