@@ -86,10 +86,11 @@ def booklet_references(subject: Subject) -> Iterator[Outcome]:
     """Names of pieces, seams, strips, notions, materials, edges, lines, tables, terms and views."""
     drawn: set[FigureOf] = set()  # whether a figure can be drawn is no matter of language
     for text, model in subject.texts():
-        known = known_names(model.pattern, model.edges, model.lines)
+        known = known_names(model.pattern, model.edges, model.lines, model.places)
         for value in references_within(text.blocks):
             unknown = [name for name in wanted_names(value.reference) if name.name not in known[name.kind]]
-            for kind, name in unknown:
+            lost = tuple(f"{name.name}[" for name in unknown if name.kind == "edge")
+            for kind, name in (one for one in unknown if not one.name.startswith(lost)):
                 said = f"{{{{ {value.written} }}}} names the {kind} {shown(name)}, which there is not"
                 remedy = did_you_mean(name, known[kind])
                 allowed = ", ".join(known[kind]) if kind == "term" else _listed(known[kind])

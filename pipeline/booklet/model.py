@@ -7,6 +7,7 @@ from pipeline.checks.garment import Garment
 from pipeline.cutting.strips import CutSize
 from pipeline.drawing.lay_names import LaidName, laid_names
 from pipeline.lays.demand import strip_sizes
+from pipeline.model.edge_places import cut_places
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece, Cuts, in_size
 from pipeline.model.sums import Lengths, lengths_of
@@ -62,6 +63,18 @@ class Model:
         """Every edge and named inside line that is drawn, as `piece.line`."""
         inside = (f"{name}.{line.name}" for name, cut in self._drawn() for line in cut.drawn.inside if line.name)
         return tuple(dict.fromkeys((*self.edges, *inside)))
+
+    @cached_property
+    def places(self) -> tuple[str, ...]:
+        """Every place on an edge that has a name, as `piece.edge[place]`."""
+        return tuple(
+            dict.fromkeys(
+                f"{name}.{edge.name}[{place}]"
+                for name, cut in self._drawn()
+                for edge in cut.edges
+                for place in cut_places(cut, edge)
+            )
+        )
 
     def _drawn(self) -> list[tuple[str, CutPiece]]:
         return [(name, cut) for name, by_size in self.cuts.items() for cut in by_size.values()]

@@ -27,7 +27,8 @@ _WORDS = (*OWNERS, "allowance", "table", "figure")
 
 
 class Wanted(NamedTuple):
-    """One name that a reference uses: its kind, and the name. An edge is `piece.edge`."""
+    """One name that a reference uses: its kind, and the name. An edge is `piece.edge`, a place on it
+    `piece.edge[place]`."""
 
     kind: str
     name: str
@@ -71,7 +72,7 @@ def wanted_names(reference: Reference) -> Iterator[Wanted]:
         case SumOf(total):
             for term in total.terms:
                 if isinstance(term.of, Measured):
-                    yield Wanted("body" if term.of.piece == "body" else "line", f"{term.of.piece}.{term.of.line}")
+                    yield from _measured(term.of)
         case Named(owner, name):
             yield Wanted(owner, name)
         case AllowanceOf(piece, edge):
@@ -84,8 +85,20 @@ def wanted_names(reference: Reference) -> Iterator[Wanted]:
                     yield Wanted(kind, name)
 
 
-def known_names(pattern: Pattern, edges: Iterable[str], lines: Iterable[str]) -> dict[str, tuple[str, ...]]:
-    """What there is of each kind; `edges` and `lines` (with edges) are those drawn, as `piece.name`."""
+def _measured(of: Measured) -> Iterator[Wanted]:
+    name = f"{of.piece}.{of.line}"
+    if of.part is not None:
+        yield Wanted("edge", name)
+        yield from (Wanted("place", f"{name}[{place}]") for place in (of.part.start, of.part.end))
+    else:
+        yield Wanted("body" if of.piece == "body" else "line", name)
+
+
+def known_names(
+    pattern: Pattern, edges: Iterable[str], lines: Iterable[str], places: Iterable[str]
+) -> dict[str, tuple[str, ...]]:
+    """What there is of each kind; `edges`, `lines` (with edges) and `places` are those drawn, as `piece.name` and
+    `piece.edge[place]`."""
     return {
         "piece": tuple(pattern.pieces),
         "seam": tuple(pattern.seams),
@@ -97,4 +110,5 @@ def known_names(pattern: Pattern, edges: Iterable[str], lines: Iterable[str]) ->
         "term": terms(),
         "edge": tuple(edges),
         "line": tuple(lines),
+        "place": tuple(places),
     }

@@ -32,6 +32,14 @@ class InsideData(msgspec.Struct, frozen=True):
     length_mm: float
 
 
+class NotchData(msgspec.Struct, frozen=True):
+    """A notch of `data/pieces.json`."""
+
+    name: str | None
+    edge: str
+    at_mm: float
+
+
 class CutData(msgspec.Struct, frozen=True):
     """A cut entry of `data/pieces.json`."""
 
@@ -55,6 +63,7 @@ class PieceData(msgspec.Struct, frozen=True):
 
     edges: dict[str, EdgeData]
     inside: dict[str, InsideData]
+    notches: list[NotchData]
     cut_area_mm2: float
     cut_outline: list[tuple[float, float]]
     cut: list[CutData]

@@ -9,9 +9,10 @@ from pipeline.bundle.built_catalogue import BUILT, at_file
 from pipeline.checks.registry import Outcome
 from pipeline.cutting.strips import strip_cut_size
 from pipeline.lays.lengths_to_buy import NOTHING_MM, needed_mm
+from pipeline.model.edge_places import part_length_mm, places_along
 from pipeline.model.lengths import nearest_mm
 from pipeline.model.pattern import Reference
-from pipeline.model.questions import copies, copies_of, in_view, notion_count, shown_views
+from pipeline.model.questions import copies, copies_of, edge_spec, in_view, notion_count, shown_views
 from pipeline.model.sums import Lengths, sum_mm
 from pipeline.tables.cloth import ClothRow
 from pipeline.tables.spreadsheets import csv_files
@@ -57,6 +58,10 @@ def _lengths(built: Built, size: str) -> Lengths:
             return None
         if reference.line in piece.edges:
             edge = piece.edges[reference.line]
+            if reference.part is not None:
+                takes = () if reference.gross else edge_spec(built.pattern, reference.piece, reference.line).takes
+                places = places_along(list(piece.edges), reference.line, edge.gross_length_mm, piece.notches)
+                return part_length_mm(places, reference.part, reference.line, piece.notches, takes)
             return edge.gross_length_mm if reference.gross else edge.length_mm
         line = piece.inside.get(reference.line)
         return None if line is None else line.length_mm

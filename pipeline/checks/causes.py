@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 
 import msgspec
 
-from pipeline.model.findings import Finding
+from pipeline.model.findings import Finding, Severity, blocks
 from pipeline.model.pattern import Pattern, Reference, Sum
 
 _CAUSES = (
@@ -31,6 +31,7 @@ _MISNAMED = "edge-names"
 """It is so in every size, and what is told of the seams of its piece comes of it."""
 _MARKED, _UNWRITTEN = ("proposals", "left"), (("texts", "placeholder"), ("booklet-text", "placeholder"))
 """What a first `pattern.toml` leaves to be written is one thing to do: lines that are marked, and what stands there."""
+_WORST_FIRST: tuple[Severity, ...] = ("block", "warn", "info", "skip")
 Places = Mapping[str, frozenset[str]]
 
 
@@ -51,6 +52,23 @@ class Group(msgspec.Struct, frozen=True):
     def pieces(self, places: Places) -> frozenset[str]:
         """The piece, or those of the seam, strip, measure or notion."""
         return frozenset({self.first.piece}) if self.first.piece else places.get(self.first.where or "", frozenset())
+
+
+class Cluster(msgspec.Struct, frozen=True):
+    """A cause with what follows from it: one thing to do."""
+
+    cause: Group
+    effects: tuple[Group, ...] = ()
+
+    @property
+    def severity(self) -> Severity:
+        """The worst of it: a cause that only warns is to be mended where what follows from it stops the release."""
+        return min((group.first.severity for group in (self.cause, *self.effects)), key=_WORST_FIRST.index)
+
+    @property
+    def blocks(self) -> bool:
+        """Whether any of it stops the release."""
+        return any(blocks(group.first) for group in (self.cause, *self.effects))
 
 
 def places_of(pattern: Pattern) -> dict[str, frozenset[str]]:
@@ -75,9 +93,7 @@ def _of_sums(*totals: Sum | None) -> frozenset[str]:
     return frozenset(f"body.{of.line}" if of.piece == "body" else of.piece for of in references)
 
 
-def by_cause(
-    groups: Sequence[Group], places: Places, ladders: Sequence[Sequence[str]]
-) -> list[tuple[Group, tuple[Group, ...]]]:
+def by_cause(groups: Sequence[Group], places: Places, ladders: Sequence[Sequence[str]]) -> list[Cluster]:
     """Each group with those that follow from it, in the order in which the groups come; nothing is told twice.
 
     `ladders` are the sizes that stand beside each other.
@@ -105,7 +121,7 @@ def by_cause(
         gone = {id(cause), *map(id, effects[id(cause)])}
         left = [group for group in left if id(group) not in gone]
     below = {id(group) for of in effects.values() for group in of}
-    return [(group, effects.get(id(group), ())) for group in groups if id(group) not in below]
+    return [Cluster(group, effects.get(id(group), ())) for group in groups if id(group) not in below]
 
 
 def _may_be_a_cause(group: Group, count: int) -> bool:

@@ -53,5 +53,4 @@ def path_of(cut: CutPiece, step: SideEdge) -> Path:
 
 def step_text(step: SideEdge) -> str:
     """A step in the words of `pattern.toml`."""
-    part = "" if step.part is None else f"[{step.part.start}..{step.part.end}]"
-    return f"{step.piece}.{step.edge}{part}"
+    return f"{step.piece}.{step.edge}{step.part.text if step.part else ''}"

@@ -10,8 +10,8 @@ import msgspec
 
 from pipeline.checks.garment import Garment
 from pipeline.checks.seam_parts import known_reach_mm, reach_mm, runs_back
+from pipeline.model.edge_places import net_position_mm
 from pipeline.model.pattern import Seam, SideEdge
-from pipeline.model.piece_specs import Take
 from pipeline.model.pieces import CutPiece, Notch
 
 _MOST_WAYS = 256
@@ -43,24 +43,13 @@ class Direction(msgspec.Struct, frozen=True):
     b: tuple[bool, ...]
 
 
-def net_position_mm(cut: CutPiece, edge: str, at_mm: float, takes: tuple[Take, ...]) -> float:
-    """How far along the closed edge a place lies: less all that darts and pleats before it take up."""
-    places = {notch.name: notch.at_mm for notch in cut.drawn.notches if notch.edge == edge}
-    taken = 0.0
-    for take in takes:
-        if take.start_notch in places and take.end_notch in places:
-            low, high = sorted((places[take.start_notch], places[take.end_notch]))
-            taken += min(max(at_mm - low, 0.0), high - low)
-    return at_mm - taken
-
-
 def length_mm(garment: Garment, step: SideEdge, size: str) -> float:
     """How long an edge of a side, or the part of it, is once darts and pleats are closed. Raises KeyError."""
     cut = garment.cuts[step.piece][size]
     if step.part is None:
         return cut.edge(step.edge).length_mm
     takes = garment.takes(step.piece, step.edge)
-    low, high = (net_position_mm(cut, step.edge, place, takes) for place in known_reach_mm(cut, step))
+    low, high = (net_position_mm(cut.drawn.notches, step.edge, place, takes) for place in known_reach_mm(cut, step))
     return high - low
 
 
@@ -79,9 +68,9 @@ def _walked(garment: Garment, side: tuple[SideEdge, ...], reverse: tuple[bool, .
         for notch in _on_edge(cut, step.edge):
             if step.part is not None and not reach[0] <= notch.at_mm <= reach[1]:
                 continue
-            along = net_position_mm(cut, step.edge, notch.at_mm, takes)
+            along = net_position_mm(cut.drawn.notches, step.edge, notch.at_mm, takes)
             if step.part is not None:
-                along -= net_position_mm(cut, step.edge, reach[0], takes)
+                along -= net_position_mm(cut.drawn.notches, step.edge, reach[0], takes)
             place = at_mm + (whole_mm - along if turned else along)
             notches.append(WalkedNotch(notch.name, place, step.piece, step.edge, notch.style, notch.name in bounds))
         at_mm += whole_mm

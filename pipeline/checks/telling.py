@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from types import MappingProxyType
 
-from pipeline.checks.causes import Group, Places, by_cause
+from pipeline.checks.causes import Cluster, Group, Places, by_cause
 from pipeline.checks.waivers import waivable
 from pipeline.model.findings import Finding, Severity, blocks
 from pipeline.model.sizes import neighbours
@@ -26,7 +26,7 @@ def tell(findings: Iterable[Finding], ladders: Ladders = (), places: Places = NO
     """
     told = list(findings)
     skipped = [finding for finding in told if finding.severity == "skip"]
-    lines = [line for cluster in clusters(told, ladders, places) for line in _lines(*cluster, ladders)]
+    lines = [line for cluster in clusters(told, ladders, places) for line in _lines(cluster, ladders)]
     if skipped:
         unheld: dict[str, dict[str, None]] = {}
         for finding in skipped:
@@ -37,9 +37,7 @@ def tell(findings: Iterable[Finding], ladders: Ladders = (), places: Places = NO
     return lines
 
 
-def clusters(
-    findings: Iterable[Finding], ladders: Ladders = (), places: Places = NO_PLACES
-) -> list[tuple[Group, tuple[Group, ...]]]:
+def clusters(findings: Iterable[Finding], ladders: Ladders = (), places: Places = NO_PLACES) -> list[Cluster]:
     """What is to be told, like findings of several sizes together, each with what follows from it; the worst first.
 
     What was not checked is left out.
@@ -52,15 +50,15 @@ def clusters(
     told = [Group(tuple(group)) for group in groups.values()]
     opened = [group for group in told if group.first.severity in ("block", "warn") and not group.first.waived]
     found = by_cause(opened, places, ladders)
-    found += [(group, ()) for group in told if group.first.severity not in ("block", "warn") or group.first.waived]
+    found += [Cluster(group) for group in told if group.first.severity not in ("block", "warn") or group.first.waived]
     return sorted(found, key=_rank)
 
 
-def short_line(groups: Sequence[Group], ladders: Ladders) -> str:
-    """One line for groups of one cause: the first told, the others by their place. Without remedy and waiver."""
+def short_line(like: Sequence[Cluster], ladders: Ladders) -> str:
+    """One line for causes that are alike: the first told, the others by their place. Without remedy and waiver."""
+    groups = [cluster.cause for cluster in like]
     first = groups[0].first
-    heading = "accepted" if first.waived else _HEADINGS[first.severity]
-    line = f"{heading}: {place_text(groups[0], ladders)}{first.message}{_file_text(first)}"
+    line = f"{_heading(like[0])}: {place_text(groups[0], ladders)}{first.message}{_file_text(first)}"
     if first.found and first.found not in first.message and len(first.found) + len(first.allowed) <= _SHORT:
         line += f" — found {first.found}, expected {first.allowed or 'nothing'}"
     line += f" [{first.check}/{first.code}]"
@@ -70,20 +68,21 @@ def short_line(groups: Sequence[Group], ladders: Ladders) -> str:
 
 def to_mend(findings: Iterable[Finding], ladders: Ladders = (), places: Places = NO_PLACES) -> int:
     """How many things block: those of several sizes count once, with what follows from them."""
-    told = clusters(findings, ladders, places)
-    return sum(any(blocks(group.first) for group in (cause, *effects)) for cause, effects in told)
+    return sum(cluster.blocks for cluster in clusters(findings, ladders, places))
 
 
-def _rank(cluster: tuple[Group, tuple[Group, ...]]) -> tuple[int, bool]:
-    cause, effects = cluster
-    order = list(_HEADINGS)
-    return min(order.index(group.first.severity) for group in (cause, *effects)), cause.first.waived is not None
+def _rank(cluster: Cluster) -> tuple[int, bool]:
+    return list(_HEADINGS).index(cluster.severity), cluster.cause.first.waived is not None
 
 
-def _lines(group: Group, effects: tuple[Group, ...], ladders: Ladders) -> list[str]:
+def _heading(cluster: Cluster) -> str:
+    return "accepted" if cluster.cause.first.waived else _HEADINGS[cluster.severity]
+
+
+def _lines(cluster: Cluster, ladders: Ladders) -> list[str]:
+    group, effects = cluster.cause, cluster.effects
     first = group.first
-    heading = "accepted" if first.waived else _HEADINGS[first.severity]
-    line = f"{heading}: {place_text(group, ladders)}{first.message}{_file_text(first)}"
+    line = f"{_heading(cluster)}: {place_text(group, ladders)}{first.message}{_file_text(first)}"
     if first.found or first.allowed:
         line += f" — found {first.found or 'nothing'}, expected {first.allowed or 'nothing'}"
     line += f" [{first.check}/{first.code}]"
@@ -94,7 +93,8 @@ def _lines(group: Group, effects: tuple[Group, ...], ladders: Ladders) -> list[s
     if first.severity not in ("block", "warn"):
         return [line]
     lines = [line, f"    {first.remedy}"]
-    if waivable(first) and (waiver := _waiver(group)) is not None:
+    frees = blocks(first) or not cluster.blocks  # to accept a cause that only warns leaves what stops the release
+    if frees and waivable(first) and (waiver := _waiver(group)) is not None:
         lines.append(f"    or accept it: {waiver}")
     if effects:
         lines.append("    probably the cause of:")

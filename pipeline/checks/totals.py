@@ -24,7 +24,8 @@ def outstanding_term(garment: Garment, total: Sum, size: str) -> str | None:
     off = {}
     for term in total.terms:
         if isinstance(term.of, Reference) and term.of.piece != "body":
-            off[f"{term.of.piece}.{term.of.line}"] = abs(_second_difference(garment, term.of, size))
+            part = term.of.part.text if term.of.part else ""
+            off[f"{term.of.piece}.{term.of.line}{part}"] = abs(_second_difference(garment, term.of, size))
     worst = max(off, key=lambda name: off[name], default=None)
     return worst if worst is not None and off[worst] > STEP_LIMIT_MM else None
 

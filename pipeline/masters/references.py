@@ -194,6 +194,7 @@ def _all_asked(pattern: Pattern) -> Iterator[_Asked]:
         one_for_all = len({total.text for total in lengths.values()}) == 1
         for size, total in list(lengths.items())[: 1 if one_for_all else None]:
             yield from _of_sum(path if one_for_all else (*path, size), total)
+        yield from _of_sum(("notions", name, "opening"), notion.opening)
     for position, waiver in enumerate(pattern.waivers):
         piece_name, _, place_name = waiver.where.partition(".")
         if place_name and piece_name in pattern.pieces:
@@ -208,18 +209,21 @@ def _sizes(marks: Mapping[str, MarkSpec], name: str) -> tuple[str, ...]:
 def _of_sum(path: KeyPath, total: Sum | None) -> Iterator[_Asked]:
     for term in total.terms if total else ():
         if isinstance(term.of, Reference) and term.of.piece != "body":
-            kind, there = ("edge", _edges) if term.of.gross else ("edge or inside line", _edges_and_lines)
+            whole = not term.of.gross and term.of.part is None
+            kind, there = ("edge or inside line", _edges_and_lines) if whole else ("edge", _edges)
             yield _Asked(path, term.of.piece, term.of.line, kind, there)
+            if term.of.part is not None:
+                yield from _of_part(path, term.of.piece, term.of.line, term.of.part)
 
 
 def _of_part(path: KeyPath, piece: str, edge: str, of: EdgePart) -> Iterator[_Asked]:
-    """Both places that a part of an edge lies between."""
+    """Both places that a part of an edge lies between. Of an edge that is not drawn, that alone is told."""
 
     def places(drawn: DrawnPiece) -> Iterable[str | None]:
-        return named_places(drawn, edge) if edge in _edges(drawn) else ()
+        return named_places(drawn, edge) if edge in _edges(drawn) else (of.start, of.end)
 
     for key, name in (("from", of.start), ("to", of.end)):
-        below = path if path[0] == "seams" else (*path, key)
+        below = (*path, key) if path[0] == "pieces" else path
         yield _Asked(below, piece, name, f"notch or neighbour on {edge}", places)
 
 

@@ -19,11 +19,14 @@ Units = Literal["metric", "imperial"]
 
 
 class Reference(msgspec.Struct, frozen=True):
-    """`<piece>.<edge or inside line>`, or `body.<name>` (then `piece` is "body"); `gross` counts darts and pleats."""
+    """`<piece>.<edge or inside line>`, or `body.<name>` (then `piece` is "body"); `gross` counts darts and pleats.
+    `part`: of an edge, what lies between two of its places.
+    """
 
     piece: str
     line: str
     gross: bool = False
+    part: EdgePart | None = None
 
 
 class Term(msgspec.Struct, frozen=True):

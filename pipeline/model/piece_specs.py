@@ -41,6 +41,11 @@ class EdgePart(msgspec.Struct, frozen=True):
     start: str
     end: str
 
+    @property
+    def text(self) -> str:
+        """As `pattern.toml` writes it behind an edge."""
+        return f"[{self.start}..{self.end}]"
+
 
 class AllowancePart(msgspec.Struct, frozen=True, kw_only=True):
     """The allowance along a part of an edge: it changes evenly from `start_mm` to `end_mm`.

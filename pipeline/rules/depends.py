@@ -93,13 +93,19 @@ def sheets_part(pattern: Pattern) -> Any:
 
 
 def cloth_part(pattern: Pattern) -> Any:
-    """What lays use: strips are as long as body measures say, and what is found is told in the pattern's units."""
+    """What lays use: strips are as long as body measures and parts of edges say, of which darts and pleats take up
+    some, and what is found is told in the pattern's units.
+    """
     cut = {name: (piece.cut, piece.grain, piece.views) for name, piece in pattern.pieces.items()}
     strips = [msgspec.structs.replace(strip, title={}, cord=None) for strip in pattern.strips.values()]
     shown: dict[str, Any] = {"title": {}, "repeat_length_mm": None, "repeat_width_mm": None}
     materials = {name: msgspec.structs.replace(cloth, **shown) for name, cloth in pattern.materials.items()}
     told = [pattern.base, pattern.units]
-    return [cut, strips, materials, pattern.body, list(pattern.views), pattern.lay_seconds, told]
+    taken = {
+        name: [piece.source, {edge: spec.takes for edge, spec in piece.edges.items() if spec.takes}]
+        for name, piece in pattern.pieces.items()
+    }
+    return [cut, taken, strips, materials, pattern.body, list(pattern.views), pattern.lay_seconds, told]
 
 
 def text_part(pattern: Pattern) -> Any:

@@ -3,8 +3,8 @@
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
-from pipeline.checks.causes import Group, Places, places_of
-from pipeline.checks.telling import clusters, short_line, tell, to_mend
+from pipeline.checks.causes import Cluster, Places, places_of
+from pipeline.checks.telling import clusters, place_text, short_line, tell
 from pipeline.checks.texts import marked_lines
 from pipeline.ledger.book import Ledger
 from pipeline.masters.drawings.files import listed
@@ -42,22 +42,27 @@ def order_of(pattern: Pattern | None) -> tuple[list[tuple[str, ...]], Places]:
     return rows + alone, places_of(pattern)
 
 
-def first_screen(source: Source, findings: tuple[Finding, ...], folder: Path) -> list[str]:
-    """What stands between the headline and the verdict. `folder` is the pattern's work folder."""
+def first_screen(source: Source, findings: tuple[Finding, ...], folder: Path, checked: bool) -> list[str]:
+    """What stands between the headline and the verdict. `folder` is the pattern's work folder; `checked` whether every
+    check has run.
+    """
     pattern = source.pattern
     rows, places = order_of(pattern)
     shown = understood(source, pattern, folder) if pattern else []
     waiting = _waiting(source) if refused(source) else []
     room = MOST_LINES - 3 - len(shown) - len(waiting)
     told = tell(findings, rows, places)
-    causes = [cause for cause, _ in clusters(findings, rows, places)]
-    remedy = _remedy(causes)
-    if len(told) > room or to_mend(findings, rows, places) > 1:
+    causes = clusters(findings, rows, places)
+    blocking = [cause for cause in causes if cause.blocks]
+    in_full = len(told) <= room and len(blocking) <= 1
+    if not in_full:
         told = _shortened(causes, findings, rows, room, folder / ALL_FINDINGS)
-    elif remedy:
-        remedy = "mend that in the source"  # how is told beneath it
-    last = f"{remedy} Then" if remedy.endswith("?") else f"{remedy}, then" if remedy else ""
-    return [*shown, *told, *waiting, f"next: {last} {_AGAIN}" if last else f"next: `build --pattern {folder.name}`"]
+    if blocking:
+        step = "mend that in the source" if in_full else _remedy(blocking[0], rows)  # in full, how is told beneath it
+        last = f"{step}{' Then' if step.endswith('?') else ', then'} {_AGAIN}"
+    else:
+        last = f"`build --pattern {folder.name}`" if checked and not refused(source) else _AGAIN
+    return [*shown, *told, *waiting, f"next: {last}"]
 
 
 def understood(source: Source, pattern: Pattern, folder: Path) -> list[str]:
@@ -118,11 +123,11 @@ def _waiting(source: Source) -> list[str]:
 
 
 def _shortened(
-    causes: list[Group], findings: tuple[Finding, ...], rungs: Sequence[Sequence[str]], room: int, all_told: Path
+    causes: list[Cluster], findings: tuple[Finding, ...], rungs: Sequence[Sequence[str]], room: int, all_told: Path
 ) -> list[str]:
     """A line a cause, the worst first, as many as there is room for, and where the rest is."""
     rows = _merged(causes)
-    lines = [short_line(row, rungs) for row in rows if row[0].first.severity in _WORTH_A_LINE]
+    lines = [short_line(row, rungs) for row in rows if row[0].severity in _WORTH_A_LINE]
     shown = lines[: max(1, room - 1)]
     skipped = len({finding.check for finding in findings if finding.severity == "skip"})
     rest = [
@@ -134,21 +139,22 @@ def _shortened(
     return [*shown, f"{told + '; ' if told else ''}all in full: {all_told}"]
 
 
-def _merged(groups: Iterable[Group]) -> list[list[Group]]:
-    """Groups of one cause in a row: what is found, and what is expected, are the same at several places.
+def _merged(causes: Iterable[Cluster]) -> list[list[Cluster]]:
+    """What has one cause in a row: what is found, and what is expected, are the same at several places.
 
     Files of a folder that is no size are mended by one stroke, too: so their remedy says.
     """
-    rows: dict[tuple[str, ...], list[Group]] = {}
-    for number, group in enumerate(groups):
-        first = group.first
+    rows: dict[tuple[str, ...], list[Cluster]] = {}
+    for number, told in enumerate(causes):
+        first = told.cause.first
         cause = (first.remedy,) if first.check == MASTER_FILES.id else (first.found, first.allowed)
         same = (first.check, first.code, *cause) if cause[0] else (str(number),)
-        rows.setdefault((first.severity, first.waived or "", *same), []).append(group)
+        rows.setdefault((told.severity, first.waived or "", *same), []).append(told)
     return list(rows.values())
 
 
-def _remedy(causes: list[Group]) -> str:
-    """What is to be done about the worst that blocks, without its stop; nothing where nothing does."""
-    worst = next((group.first for group in causes if blocks(group.first)), None)
-    return worst.remedy.rstrip(".").replace(". ", "; ") if worst else ""
+def _remedy(worst: Cluster, rungs: Sequence[Sequence[str]]) -> str:
+    """What is to be done about what blocks, without its stop; where its cause only warns, where that is, too."""
+    first = worst.cause.first
+    remedy = first.remedy.rstrip(".").replace(". ", "; ")
+    return remedy if blocks(first) else f"mend {place_text(worst.cause, rungs)}{remedy}"

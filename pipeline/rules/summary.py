@@ -96,7 +96,7 @@ def _paragraph(outcome: Outcome, work: Path, release: Path, asked: set[str]) -> 
     told = tell(outcome.findings, *order_of(source.pattern))
     write(folder / ALL_FINDINGS, "".join(f"{line}\n" for line in told).encode())
     if _on_first_screen(outcome, asked):
-        shown = first_screen(source, outcome.findings, folder)
+        shown = first_screen(source, outcome.findings, folder, outcome.checked)
     else:
         shown = [*(source.told if CHECK in asked or refused(source) else ()), *told]
     return [_headline(outcome, release, asked), *outcome.told, *(f"  {line}" for line in shown)]

@@ -28,6 +28,8 @@ def test_nothing_is_asked_of_a_pattern_without_a_booklet():
         ("{{ material shel }}", ("unknown-material", "block", "booklet/en.md, line 6")),
         ("{{ allowance skirt.him }}", ("unknown-edge", "block", "booklet/en.md, line 6")),
         ("{{ skirt.waste }}", ("unknown-line", "block", "booklet/en.md, line 6")),
+        ("{{ skirt.waist[mid-waits..side] }}", ("unknown-place", "block", "booklet/en.md, line 6")),
+        ("{{ skirt.waste[mid-waist..side] }}", ("unknown-edge", "block", "booklet/en.md, line 6")),
         ("{{ body.waist }}", ("unknown-body", "block", "booklet/en.md, line 6")),
         ("{{ term bastes }}", ("unknown-term", "block", "booklet/en.md, line 6")),
         ("{{ table clothes }}", ("unknown-table", "block", "booklet/en.md, line 6")),

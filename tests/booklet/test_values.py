@@ -32,6 +32,16 @@ def test_an_edge_is_told_once_where_all_sizes_agree_and_by_size_where_they_do_no
         assert text(f"skirt.{edge.name}") == expected
 
 
+def test_a_part_of_an_edge_is_told_as_far_as_it_reaches():
+    places = {
+        size: [n.at_mm for n in cut.drawn.notches if n.name == "mid-waist"]
+        for size, cut in apron.cuts()["skirt"].items()
+    }
+    first = apron.cuts()["skirt"]["S"].edges[-1].name
+    told = [f"Size {size}: {metric_text(at)} ({imperial_text(at)})" for size, (at, *_) in places.items()]
+    assert text(f"skirt.waist[{first}..mid-waist]") in (" · ".join(told), told[0].removeprefix("Size S: "))
+
+
 def test_a_body_measure_is_told_in_cm_and_never_in_m():
     assert text("body.waist", body={"waist": WAIST}) == "Size S: 104 cm (41 in) · Size M: 108.5 cm (42 3/4 in)"
 

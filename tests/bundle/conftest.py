@@ -65,6 +65,10 @@ title = { en = "Tape", de = "Band" }
 length = "2 x skirt.hem"
 lengths = ["90 cm", "200 cm"]
 
+[finished.upper]
+title = "From the middle to the end"
+sum = "2 x skirt.waist[mid-waist..side] + skirt.waist[mid-waist..side] gross"
+
 [channels.shop]
 archives = 2
 archive_mb = 5

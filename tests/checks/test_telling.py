@@ -103,7 +103,7 @@ def test_what_follows_from_a_size_that_is_off_stands_beneath_it_whatever_was_fou
     ]
     lines = tell(findings, (SIZES,), PLACES)
     assert [line for line in lines if line[0] != " "] == [
-        "look at: band.upper, size 38: off [grading-steps/off]",
+        "BLOCKS: band.upper, size 38: off [grading-steps/off]",
         "BLOCKS: seams.side, size 38: too-long [seam-lengths/too-long]",
         "look at: seams.neck, size 42: bend [seam-angles/bend]",
     ]
@@ -146,7 +146,7 @@ def test_a_measure_that_misses_a_body_with_a_wrong_digit_stands_beneath_it():
     ]
     assert [line for line in tell(findings, (SIZES,), places) if line[0] != " "] == [
         "BLOCKS: finished.hem, size 38: too-small [finished-measures/too-small]",
-        "look at: body.neck, size 38: off [body-steps/off]",
+        "BLOCKS: body.neck, size 38: off [body-steps/off]",
     ]
 
 

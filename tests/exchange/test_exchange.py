@@ -22,7 +22,7 @@ from pipeline.masters.toml.load import load_pattern
 from pipeline.model.d6673 import CHORD_MM, ascii_text
 from pipeline.model.pattern import Pattern
 from pipeline.model.piece_specs import MarkSpec
-from pipeline.model.pieces import CutPiece, MarkPoint, SizeFile, by_piece
+from pipeline.model.pieces import CutPiece, InsideLine, MarkPoint, SizeFile, by_piece
 
 SOURCE = Path(__file__).resolve().parents[2] / "source"
 DEMOS = ("half-circle-skirt", "child-pinafore", "work-jacket")
@@ -169,14 +169,16 @@ def test_a_side_of_the_wearer_is_a_text_that_people_read():
     name = next(iter(pattern.pieces))
     spec = pattern.pieces[name]
     (size, cut) = next(iter(cuts[name].items()))
-    drawn = msgspec.structs.replace(cut.drawn, points=(MarkPoint("tab", cut.drawn.anchor),))
+    line = InsideLine("fly", cut.drawn.edges[0].path, closed=False)
+    drawn = msgspec.structs.replace(cut.drawn, points=(MarkPoint("tab", cut.drawn.anchor),), inside=(line,))
     sided = msgspec.structs.replace(
         spec,
         cut=tuple(msgspec.structs.replace(entry, side="left") for entry in spec.cut),
         point_marks={"tab": MarkSpec(side="right")},
+        line_marks={"fly": MarkSpec(side="right")},
     )
     told = msgspec.structs.replace(pattern, pieces={**pattern.pieces, name: sided})
     data = exchange_dxf(told, {**cuts, name: {size: msgspec.structs.replace(cut, drawn=drawn)}})
     texts = {text.dxf.text for block in opened_by_ezdxf(data).blocks for text in block.query('TEXT[layer=="15"]')}
     assert any(text.startswith("CUT ") and text.endswith(", WEARER'S LEFT ONLY") for text in texts)
-    assert "POINT tab, WEARER'S RIGHT ONLY" in texts
+    assert {"POINT tab, WEARER'S RIGHT ONLY", "LINE fly, WEARER'S RIGHT ONLY"} <= texts

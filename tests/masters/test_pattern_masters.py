@@ -162,6 +162,34 @@ def test_a_part_of_an_edge_lies_between_its_notches_and_neighbours(tmp_path: Pat
     ]
 
 
+IN_SUMS = """
+[strips.loop]
+title = "Loop"
+cut = [{ material = "shell", count = 1 }]
+width = "1 cm"
+make = "flat"
+length = "tab.right[top..botom]"
+[finished.width]
+title = "Width"
+sum = "2 x front.level[left..right] + fusing.top[dart-a..dart-b] gross"
+[notions.zip]
+title = "Zip"
+length = "front.top[dart-a..dart-b]"
+opening = "front.top[dart-a..dart-c]"
+"""
+
+
+def test_parts_of_edges_in_sums_lie_between_places_that_are_drawn(tmp_path: Path) -> None:
+    findings = references(tmp_path, MASTERS, PIECES + IN_SUMS)
+    assert [(finding.code, finding.object, finding.found) for finding in findings] == [
+        ("unknown-notch", "strips.loop.length", "botom"),
+        ("unknown-edge", "finished.width.sum", "level"),
+        ("unknown-notch", "notions.zip.opening", "dart-c"),
+    ]
+    assert 'Did you mean "bottom"?' in findings[0].remedy
+    assert 'Did you mean "dart-a"' in findings[-1].remedy or 'Did you mean "dart-b"' in findings[-1].remedy
+
+
 def test_names_that_no_master_has_are_told_at_their_key(tmp_path: Path) -> None:
     text = PIECES.replace('notches.dart-a = "triple"', 'notches.dart-z = "triple"') + NAMED
     folder = pattern_folder(tmp_path, text, MASTERS)

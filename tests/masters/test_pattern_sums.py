@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from pipeline.masters.toml.sums import GrammarError, parse_range, parse_side, parse_sum
 from pipeline.model.pattern import Range, Reference, SideEdge, Sum, Term
+from pipeline.model.piece_specs import EdgePart
 from pipeline.model.sums import sum_mm
 
 NAMES = st.from_regex(r"[A-Za-z_-][A-Za-z0-9_-]{0,39}", fullmatch=True)
@@ -43,7 +44,27 @@ def test_a_reference_is_a_piece_and_a_line(piece: str, line: str, gross: bool) -
     assert parse_sum(f"9 cm - 2.5 x {text}").terms == (Term(1, 90), Term(-2.5, Reference(piece, line, gross)))
 
 
-@given(st.text(alphabet="ab.0123456789 +-x%mc!/", max_size=30))
+@given(
+    piece=NAMES.filter(lambda name: name != "body"),
+    line=NAMES,
+    ends=st.lists(NAMES, min_size=2, max_size=2, unique=True),
+)
+def test_a_reference_may_be_a_part_of_an_edge_as_in_seams(piece: str, line: str, ends: list[str]) -> None:
+    text, part = f"{piece}.{line}[{ends[0]}..{ends[1]}]", EdgePart(*ends)
+    assert parse_sum(text).terms == (Term(1, Reference(piece, line, part=part)),)
+    assert parse_sum(f"9 cm - 2 x {text} gross").terms[1] == Term(-2, Reference(piece, line, True, part))
+    assert parse_side(text).part == part
+
+
+@pytest.mark.parametrize(
+    "text", ["a.b[c]", "a.b[c..c]", "a.b[c..d", "a.b gross[c..d]", "body.waist[c..d]", "!a.b[c..d]"]
+)
+def test_what_is_no_part_of_an_edge_in_a_sum(text: str) -> None:
+    with pytest.raises(GrammarError):
+        parse_sum(text)
+
+
+@given(st.text(alphabet="ab.0123456789 +-x%mc!/[]", max_size=30))
 def test_any_other_text_is_a_grammar_error_and_nothing_else(text: str) -> None:
     for parse in (parse_sum, parse_side, lambda text: parse_range(text, percent=True)):
         with contextlib.suppress(GrammarError):

@@ -8,7 +8,8 @@ from pipeline.geometry.curves import Line
 from pipeline.geometry.points import Point
 from pipeline.model.findings import Finding, blocks
 from pipeline.model.pattern import BodyMeasure, Pattern, Reference, Sum, Term, in_language
-from pipeline.model.pieces import CutEdge, CutPiece, DrawnPiece, Edge, GrainLine, InsideLine
+from pipeline.model.piece_specs import EdgePart, EdgeSpec, PieceSpec, Take
+from pipeline.model.pieces import CutEdge, CutPiece, DrawnPiece, Edge, GrainLine, InsideLine, Notch
 from pipeline.model.sums import lengths_of, sum_mm
 
 WAIST = Reference("body", "waist")
@@ -33,6 +34,10 @@ def skirt() -> CutPiece:
             InsideLine("hem", (Line(Point(0, 150), Point(10, 150)),), closed=False),
         ),
         anchor=corners[0],
+        notches=tuple(
+            Notch(name, "waist", at_mm, Point(at_mm, 0), "single")
+            for name, at_mm in (("a", 50.0), ("dart-a", 80.0), ("dart-b", 110.0), ("twice", 20.0), ("twice", 30.0))
+        ),
     )
     edges = tuple(
         CutEdge(
@@ -74,6 +79,16 @@ def pattern() -> Pattern:
         wearer="adult",
         sleepwear=False,
         licence=text,
+        pieces={
+            "skirt": PieceSpec(
+                name="skirt",
+                title=text,
+                number=1,
+                sizes=("M",),
+                cut=(),
+                edges={"waist": EdgeSpec(takes=(Take("dart-a", "dart-b", "dart"),))},
+            )
+        },
         body={"waist": BodyMeasure(name="waist", title=text, sizes_mm={"M": 700.0})},
     )
 
@@ -105,6 +120,29 @@ def test_a_sum_adds_its_terms_times_their_factors(terms, expected_mm):
 )
 def test_a_reference_is_the_length_of_what_it_names(reference, length_mm):
     assert lengths_of(pattern(), "M", {"skirt": skirt()})(reference) == length_mm
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "net_mm", "gross_mm"),
+    [
+        ("middle", "a", 50, 50),  # from the end that meets the edge `middle`
+        ("a", "side", 120, 150),  # the dart of 30 mm lies within
+        ("side", "a", 120, 150),
+        ("a", "dart-b", 30, 60),
+        ("dart-a", "dart-b", 0, 30),
+        ("a", "knee", None, None),
+        ("a", "twice", None, None),
+    ],
+)
+def test_a_part_of_an_edge_is_measured_between_its_places(start, end, net_mm, gross_mm):
+    lengths = lengths_of(pattern(), "M", {"skirt": skirt()})
+    part = EdgePart(start, end)
+    assert lengths(Reference("skirt", "waist", part=part)) == net_mm
+    assert lengths(Reference("skirt", "waist", True, part)) == gross_mm
+
+
+def test_an_inside_line_has_no_parts():
+    assert lengths_of(pattern(), "M", {"skirt": skirt()})(Reference("skirt", "hip", part=EdgePart("a", "side"))) is None
 
 
 @pytest.mark.parametrize(

@@ -5,9 +5,12 @@ from pathlib import Path
 
 import msgspec
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
-from pipeline.model.findings import Finding, FindingsFile
-from pipeline.rules.first_screen import ALL_FINDINGS, MOST_LINES
+from pipeline.checks.telling import tell, to_mend
+from pipeline.model.findings import Finding, FindingsFile, blocks
+from pipeline.rules.first_screen import ALL_FINDINGS, MOST_LINES, first_screen, order_of
 from pipeline.rules.sources import Source, read_source
 from pipeline.rules.summary import end_run
 from pipeline.starting.first import start
@@ -125,8 +128,83 @@ def test_marks_are_told_where_reading_stops_before_the_checks(tmp_path, capsys):
 
 
 def test_a_pattern_without_a_fault_is_told_to_be_built(screen):
-    lines = screen(drawing())
+    lines = screen(drawing(), found=(finding(1, severity="info"),))
     assert lines[-2] == "  next: `build --pattern bag`"
+
+
+def test_a_pattern_whose_checks_did_not_run_is_not_told_to_be_built(screen):
+    assert screen(drawing())[-2] == "  next: give the same command again"
+
+
+WARNED = {"check": "grading-steps", "code": "off", "severity": "warn", "size": "s", "where": "side"}
+
+
+def test_a_cause_that_only_warns_is_to_be_mended_where_what_follows_from_it_blocks(screen, tmp_path):
+    lines = screen(drawing(), found=(finding(1, **WARNED), finding(2, size="s")))
+    assert lines[0].endswith("1 finding to mend first")
+    assert next(line for line in lines if "fault 1" in line).startswith("  BLOCKS: flap.side, size s: ")
+    assert lines[-2] == "  next: mend that in the source, then give the same command again"
+    told = (tmp_path / "work/bag" / ALL_FINDINGS).read_text(encoding="utf-8")
+    assert told.splitlines()[0].startswith("BLOCKS: flap.side")
+    assert "or accept it" not in told
+
+
+def test_of_several_the_next_thing_names_the_place_of_a_cause_that_only_warns(screen):
+    other = finding(3, piece="front", where="cf")
+    lines = screen(drawing(), found=(finding(1, **WARNED), finding(2, size="s"), other))
+    assert lines[-2] == "  next: mend flap.side, size s: mend 1, then give the same command again"
+
+
+@pytest.fixture(scope="module")
+def bag(tmp_path_factory) -> tuple[Source, Path]:
+    work = tmp_path_factory.mktemp("bag")
+    folder = work / "source/bag"
+    folder.mkdir(parents=True)
+    (folder / "pattern.toml").write_text(HEAD + CUT + CLOTH, encoding="utf-8")
+    (folder / "nest.svg").write_text(drawing(), encoding="utf-8")
+    return read_source(folder, work / "work"), work / "work/bag"
+
+
+ANY = st.builds(
+    Finding,
+    check=st.sampled_from(("edge-names", "size-copies", "grading-steps", "grading-lengths", "seam-lengths", "marks")),
+    code=st.sampled_from(("odd", "other")),
+    severity=st.sampled_from(("block", "warn", "info", "skip")),
+    pattern=st.just("bag"),
+    size=st.sampled_from(("s", "m", "l", None)),
+    piece=st.sampled_from(("front", "flap", None)),
+    where=st.sampled_from(("side", "cf", None)),
+    message=st.just("it is odd"),
+    remedy=st.sampled_from(("mend it.", "compare it; or waive it", "which is it?", "")),
+    waived=st.sampled_from((None, None, "meant so")),
+)
+LEFT = st.builds(
+    Finding,
+    check=st.sampled_from(("proposals", "texts", "booklet-text")),
+    code=st.sampled_from(("left", "placeholder")),
+    severity=st.sampled_from(("block", "warn")),
+    pattern=st.just("bag"),
+    message=st.just("it is left"),
+    remedy=st.just("write it"),
+)
+
+
+@settings(max_examples=300, deadline=None)
+@given(st.lists(ANY | LEFT, max_size=12))
+def test_build_is_the_next_step_only_where_nothing_blocks_whatever_causes_what(bag, findings):
+    source, folder = bag
+    some, order = tuple(findings), order_of(source.pattern)
+    stopped = any(map(blocks, some))
+    heads = [line for line in tell(some, *order) if not line.startswith(" ")]
+    assert sum(line.startswith("BLOCKS: ") for line in heads) == to_mend(some, *order)
+    assert bool(to_mend(some, *order)) == stopped
+    lines = first_screen(source, some, folder, True)
+    opened = [line for line in lines if line.startswith(("BLOCKS: ", "look at: ", "accepted: ", "note: "))]
+    assert lines[-1].startswith("next: ")
+    assert ("`build" in lines[-1]) != stopped
+    assert lines[-1].endswith("give the same command again") == stopped
+    assert not stopped or opened[0].startswith("BLOCKS: ")
+    assert stopped or not any("BLOCKS" in line for line in lines)
 
 
 def test_what_was_sold_is_told_whole(tmp_path, capsys):

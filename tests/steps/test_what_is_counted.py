@@ -9,7 +9,7 @@ import pytest
 
 from pipeline.masters.toml.load import load_pattern
 from pipeline.model.pattern import Material, Pattern, Strip
-from pipeline.model.piece_specs import EdgeSpec, PieceSpec
+from pipeline.model.piece_specs import EdgeSpec, PieceSpec, Take
 from pipeline.rules.depends import cloth_part, counts_part, exchange_part, shape_part, sheets_part, text_part
 from pipeline.steps import data, exchange, layout, lays, pieces
 from tests.by_steps import cut_sizes
@@ -102,6 +102,14 @@ def test_what_a_step_reads_counts(step, part, run, cut, tmp_path, monkeypatch):
     assert pattern is not None
     assert watched.read, "nothing was watched"
     assert watched.read - counted(pattern, part) - OF_EVERY_JOB == set()
+
+
+def test_lays_are_held_against_what_darts_take_up_of_the_edges_that_strips_are_as_long_as():
+    pattern, _ = load_pattern(SKIRT)
+    assert pattern is not None
+    name, piece = next(iter(pattern.pieces.items()))
+    darted = msgspec.structs.replace(piece, edges={**piece.edges, "waist": EdgeSpec(takes=(Take("a", "b", "dart"),))})
+    assert cloth_part(msgspec.structs.replace(pattern, pieces={**pattern.pieces, name: darted})) != cloth_part(pattern)
 
 
 def test_guides_between_sizes_are_drawn_and_cut_nothing():

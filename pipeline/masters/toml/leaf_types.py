@@ -73,9 +73,10 @@ Version = Annotated[
     ),
 ]
 PublicKey = Annotated[str, Meta(pattern=KEY_PATTERN, max_length=2000, title=KEY_HINT, extra={"code": "bad-key"})]
+_SUM = 'a sum, as "2 x front.side + 9 cm" or "front.inseam[cf..knee] - 1 cm"'
 SumText = Annotated[
     str,
-    Meta(max_length=LONGEST_SUM, title='a sum, as "2 x front.side + 9 cm"', extra={"code": "bad-sum", "unit": "cm"}),
+    Meta(max_length=LONGEST_SUM, title=_SUM, extra={"code": "bad-sum", "unit": "cm"}),
 ]
 Sums = Annotated[
     str | dict[Name, SumText],

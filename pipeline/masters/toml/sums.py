@@ -11,11 +11,9 @@ LONGEST_MM = 100_000.0
 LARGEST_FACTOR = 1000.0
 
 _NAME = "[A-Za-z0-9_-]{1,40}"
-_REFERENCE = re.compile(rf"(?P<piece>{_NAME})\.(?P<line>{_NAME})(?P<gross>\s+gross)?")
-_SIDE = re.compile(
-    rf"(?P<turned>!?)\s*(?P<piece>{_NAME})\.(?P<edge>{_NAME})"
-    rf"(?:\s*\[\s*(?P<start>{_NAME})\s*\.\.\s*(?P<end>{_NAME})\s*\])?"
-)
+_PART = rf"(?:\s*\[\s*(?P<start>{_NAME})\s*\.\.\s*(?P<end>{_NAME})\s*\])?"
+_REFERENCE = re.compile(rf"(?P<piece>{_NAME})\.(?P<line>{_NAME}){_PART}(?P<gross>\s+gross)?")
+_SIDE = re.compile(rf"(?P<turned>!?)\s*(?P<piece>{_NAME})\.(?P<edge>{_NAME}){_PART}")
 _OPERATOR = re.compile(r"\s+([+-])\s+")
 _FACTOR = re.compile(r"(?P<number>[0-9]{1,6}(?:\.[0-9]{1,9})?)\s+x\s+(?P<of>.+)")
 LONGEST_SUM = 500
@@ -63,12 +61,25 @@ def _reference(text: str) -> Reference:
     match = _REFERENCE.fullmatch(text)
     if match is None:
         expected = (
-            f'{LENGTH_HINT}; or "piece.edge", "piece.edge gross" or "body.name"; " + ", " - " and " x " between spaces'
+            f'{LENGTH_HINT}; or "piece.edge", "piece.edge[from..to]", "piece.edge gross" or "body.name"; " + ", " - "'
+            ' and " x " between spaces'
         )
         raise GrammarError(text, expected, "bad-sum")
     if match["piece"] == "body" and match["gross"]:
         raise GrammarError(text, 'a body measure without "gross"', "bad-sum")
-    return Reference(match["piece"], match["line"], match["gross"] is not None)
+    part = _part(text, match, "bad-sum")
+    if match["piece"] == "body" and part is not None:
+        raise GrammarError(text, "a body measure as a whole: parts are of edges", "bad-sum")
+    return Reference(match["piece"], match["line"], match["gross"] is not None, part)
+
+
+def _part(text: str, match: re.Match[str], code: str) -> EdgePart | None:
+    """The part that is named behind an edge; None where the edge is meant as a whole. Raises GrammarError."""
+    if match["start"] is None:
+        return None
+    if match["start"] == match["end"]:
+        raise GrammarError(text, "a part between two places", code)
+    return EdgePart(match["start"], match["end"])
 
 
 def parse_range(text: str, percent: bool) -> Range:
@@ -104,10 +115,7 @@ def parse_side(text: str) -> SideEdge:
     if match is None:
         expected = 'an edge of a piece, as "front.side" or "!front.side", or a part of one, as "front.side[hem..knee]"'
         raise GrammarError(text, expected, "bad-side")
-    if match["start"] is None:
-        return SideEdge(match["piece"], match["edge"], bool(match["turned"]))
-    if match["turned"]:
+    part = _part(text, match, "bad-side")
+    if part is not None and match["turned"]:
         raise GrammarError(text, "a part without !: it runs from its first place to its second", "bad-side")
-    if match["start"] == match["end"]:
-        raise GrammarError(text, "a part between two places", "bad-side")
-    return SideEdge(match["piece"], match["edge"], part=EdgePart(match["start"], match["end"]))
+    return SideEdge(match["piece"], match["edge"], bool(match["turned"]), part)
