@@ -4,14 +4,15 @@ room for all of them."""
 from collections.abc import Sequence
 from typing import Literal, NamedTuple
 
-from pipeline.booklet.unbroken import unbroken
+from pipeline.booklet.unbroken import NO_BREAK, unbroken
 from pipeline.drawing.fonts import text_width_mm
 
 WordsFit = Literal["no", "rows", "all"]
 """Of which words of a table it is sure that none needs parting."""
 _WHOLE = 1.0
-_PARTED = 0.6
+_PARTED = 0.65
 """What of a heading's longest word needs room where it may be parted by the language's rules (estimated)."""
+_LONG_WORD = 8
 _TRIED: tuple[tuple[float, int], ...] = (
     *((_WHOLE, 2), (_WHOLE, 3), (_PARTED, 2), (_PARTED, 3)),
     *((_WHOLE, 4), (_PARTED, 4), (_WHOLE, 99), (_PARTED, 99)),
@@ -48,7 +49,7 @@ class Widths(NamedTuple):
 def column_widths(size_head: str, sizes: Sequence[str], columns: Sequence[ColumnTexts], look: Look) -> Widths | None:
     """The widths that the columns need; None where a page does not hold them side by side."""
     for share, lines in _TRIED:
-        first = max(share * _longest_mm(size_head, look.head_mm), *(_in_lines_mm(size, lines, look) for size in sizes))
+        first = max(_longest_mm(size_head, look.head_mm, share), *(_in_lines_mm(size, lines, look) for size in sizes))
         widths = first + look.inset_mm, *(_needed_mm(column, share, look) for column in columns)
         if sum(widths) <= look.page_mm:
             return Widths(widths, "all" if share == _WHOLE else "rows")
@@ -62,14 +63,16 @@ def least_widths(size_head: str, sizes: Sequence[str], columns: Sequence[ColumnT
 
 
 def _needed_mm(column: ColumnTexts, share: float, look: Look) -> float:
-    heads = max(_longest_mm(column.head, look.head_mm), _longest_mm(column.group, look.head_mm) / column.shared_by)
+    group = _longest_mm(column.group, look.head_mm, share) / column.shared_by
     told = (text_width_mm(line, look.cell_mm) for line in column.told)
-    return max(share * heads, *told, 0.0) + look.inset_mm
+    return max(_longest_mm(column.head, look.head_mm, share), group, *told) + look.inset_mm
 
 
-def _longest_mm(text: str, size_mm: float) -> float:
-    """The longest word, in bold."""
-    return max(text_width_mm(word, size_mm, bold=True) for word in unbroken(text).split(" "))
+def _longest_mm(text: str, size_mm: float, share: float = _WHOLE) -> float:
+    """The longest word in bold; of one that may be parted its longest part. Short words and lengths never are."""
+    words = unbroken(text).split(" ")
+    parted = {word: len(word) >= _LONG_WORD and NO_BREAK not in word for word in words}
+    return max(text_width_mm(word, size_mm, bold=True) * (share if parted[word] else _WHOLE) for word in words)
 
 
 def _in_lines_mm(text: str, lines: int, look: Look) -> float:
