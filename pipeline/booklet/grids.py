@@ -4,11 +4,11 @@ from collections.abc import Callable, Sequence
 from itertools import groupby
 from typing import NamedTuple
 
+from pipeline.booklet.column_widths import ColumnTexts, Look, Widths, column_widths, least_widths
 from pipeline.booklet.model import Model
 from pipeline.booklet.nodes import Cell, Grid, Head, Node, cell, plain, run
 from pipeline.booklet.unbroken import NO_BREAK, unbroken
 from pipeline.booklet.values import kept_together
-from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.wording import in_decimals, size_heading, size_range
 from pipeline.model.pattern import in_language
 from pipeline.model.questions import shown_views
@@ -20,10 +20,12 @@ _WIDE = 5
 """Columns beside the size that a page holds which is not set in large print."""
 _DENSE = 5
 """More columns than these are set close."""
-_HEAD_MM, _CELL_MM, _INSET_MM = 2.9, 3.2, 2.6
-"""Heights of texts in a close table, and the room beside them."""
-_PAGE_MM = 166.0
-"""The column of text of an A4 page, the narrower paper."""
+_CLOSE = Look(page_mm=166.0, head_mm=2.9, cell_mm=3.2, inset_mm=2.6)
+_PLAIN = Look(page_mm=166.0, head_mm=3.2, cell_mm=3.2, inset_mm=3.4)
+_LARGE = Look(page_mm=170.0, head_mm=6.0, cell_mm=6.0, inset_mm=3.4)
+"""Tables set close, others, and those of large print, on A4, the narrower paper."""
+_SIZE_SHARE = 0.7
+"""A column of sizes beside others that are as wide as each other, where that is enough for all."""
 _ONE_LINE = 4
 """Columns of lengths that a page holds with both systems beside each other."""
 
@@ -53,9 +55,12 @@ class Grids:
 
     def by_size(self, columns: Sequence[Column], alike: bool = False) -> list[Node]:
         """A row a size, or a row for all that are `alike`; where a page does not hold all columns, several tables."""
-        parts = -(-len(columns) // self.columns) or 1
-        step = -(-len(columns) // parts)
-        return [self._part(columns[at : at + step], alike) for at in range(0, len(columns), step)]
+        step = max(1, len(columns))
+        for parts in range(-(-len(columns) // self.columns) or 1, len(columns) + 1):
+            step = -(-len(columns) // parts)
+            if all(self._widths(part, alike) is not None for part in _parted(columns, step)):
+                break
+        return [self._part(part, alike) for part in _parted(columns, step)]
 
     def by_axes(self, columns: Sequence[Column], alike: bool = False) -> list[Node]:
         """As `by_size`; where there are axes, what some of them do not change is told by the values of the others."""
@@ -79,30 +84,49 @@ class Grids:
         return tuple(place for place, axis in axes if any(len(set(row)) > 1 for row in told[axis]))
 
     def _part(self, columns: Sequence[Column], alike: bool) -> Grid:
+        head = (cell(self.say("size.name")), *(cell(column.title) for column in columns))
+        made = self.length_cell if len(columns) <= _ONE_LINE else cell
+        rows = tuple(
+            (cell(heading, bold=True), *(made(column.told.get(size, "–")) for column in columns))
+            for heading, size in self._headings(columns, alike)
+        )
+        runs = [(name, len(list(run))) for name, run in groupby(column.group for column in columns)]
+        above = (("", 1), *((unbroken(name), count) for name, count in runs)) if any(name for name, _ in runs) else ()
+        widths = self._widths(columns, alike) or least_widths(*self._texts(columns, alike))
+        shares = (_SIZE_SHARE, *(1.0 for _ in columns))
+        look, dense = self._look(columns), len(columns) > _DENSE
+        enough = (share / sum(shares) * look.page_mm >= width for share, width in zip(shares, widths[0], strict=True))
+        if not dense and all(enough):
+            return Grid(head, rows, shares, above=above, words_fit=widths.fit)
+        return Grid(head, rows, widths.widths_mm, dense, above, widths.fit)
+
+    def _headings(self, columns: Sequence[Column], alike: bool) -> list[tuple[str, str]]:
+        """Of every row what it is called, and the first of its sizes."""
         sizes = [size for size in self.pattern.sizes if any(size in column.told for column in columns)]
         groups: dict[object, list[str]] = {}
         for size in sizes:
             key = tuple(column.told.get(size) for column in columns) if alike else size
             groups.setdefault(key, []).append(size)
-        head = (cell(self.say("size.name")), *(cell(column.title) for column in columns))
-        made = self.length_cell if len(columns) <= _ONE_LINE else cell
-        rows = tuple(
-            (
-                cell(size_heading(group, self.pattern, self.language), bold=True),
-                *(made(column.told.get(group[0], "–")) for column in columns),
-            )
-            for group in groups.values()
-        )
-        runs = [(name, len(list(run))) for name, run in groupby(column.group for column in columns)]
-        above = (("", 1), *((unbroken(name), count) for name, count in runs)) if any(name for name, _ in runs) else ()
-        dense = len(columns) > _DENSE
-        alone = {name for name, count in runs if count == 1}
-        shares = (0.7, *(1.0 for _ in columns))
-        if dense and self.wide:
-            own = (_room_mm(column, column.group if column.group in alone else "") for column in columns)
-            shares = (_room_mm(Column(self.say("size.name"), {}), ""), *own)
-        fits = dense and self.wide and sum(shares) <= _PAGE_MM
-        return Grid(head, rows, shares, dense=dense, above=above, words_fit=fits)
+        return [(size_heading(group, self.pattern, self.language), group[0]) for group in groups.values()]
+
+    def _widths(self, columns: Sequence[Column], alike: bool) -> Widths | None:
+        return column_widths(*self._texts(columns, alike))
+
+    def _texts(self, columns: Sequence[Column], alike: bool) -> tuple[str, list[str], list[ColumnTexts], Look]:
+        """All that needs room in a table."""
+        found = []
+        for group, shared in groupby(columns, key=lambda column: column.group):
+            together = list(shared)
+            for column in together:
+                told = (line for text in column.told.values() for line in text.split("\n"))
+                found.append(ColumnTexts(column.title, tuple(dict.fromkeys(told)), group, len(together)))
+        headings = [heading for heading, _ in self._headings(columns, alike)]
+        return self.say("size.name"), headings, found, self._look(columns)
+
+    def _look(self, columns: Sequence[Column]) -> Look:
+        if not self.wide:
+            return _LARGE
+        return _CLOSE if len(columns) > _DENSE else _PLAIN
 
     def length_cell(self, text: str) -> Cell:
         """A length in both systems: beside each other where a page is wide."""
@@ -135,8 +159,5 @@ class Grids:
         return f"{self.say(key)}{NO_BREAK}{size_range(sizes, self.pattern)}"
 
 
-def _room_mm(column: Column, group: str) -> float:
-    """What a column is wide whose words, and lengths, are not parted."""
-    words = [text_width_mm(word, _HEAD_MM, bold=True) for word in unbroken(f"{column.title} {group}").split(" ")]
-    told = [text_width_mm(line, _CELL_MM) for text in column.told.values() for line in text.split("\n")]
-    return max(0.0, *words, *told) + _INSET_MM
+def _parted(columns: Sequence[Column], step: int) -> list[Sequence[Column]]:
+    return [columns[at : at + step] for at in range(0, len(columns), step)]

@@ -7,6 +7,7 @@ from typing import Literal
 
 import msgspec
 
+from pipeline.booklet.column_widths import WordsFit
 from pipeline.booklet.unbroken import unbroken
 from pipeline.drawing.scene import Scene
 from pipeline.drawing.svg import document
@@ -74,14 +75,14 @@ class Listed(msgspec.Struct, frozen=True, tag=True):
 
 class Grid(msgspec.Struct, frozen=True, tag=True):
     """A table whose headings are repeated on every page; `shares` are how wide columns are against each other, `above`
-    a heading for each run of columns, empty where a column has its own alone. Where `words_fit`, no word is parted."""
+    a heading for each run of columns, empty where a column has its own alone. `words_fit`: which words stay whole."""
 
     head: tuple[Cell, ...]
     rows: tuple[tuple[Cell, ...], ...]
     shares: tuple[float, ...]
     dense: bool = False
     above: tuple[tuple[str, int], ...] = ()
-    words_fit: bool = False
+    words_fit: WordsFit = "no"
 
 
 class Boxed(msgspec.Struct, frozen=True, tag=True):

@@ -18,8 +18,8 @@ _COVER_MM, _LARGE_COVER_MM = (150.0, 120.0), (150.0, 112.0)
 _LINE_MM = 0.35
 _NUMBER_MM, _LEAST_NUMBER_MM, _LARGE_NUMBER_MM = 4.2, 2.2, 6.5
 """Sizes of numbers; those of large print are 18 pt."""
-_COARSE = 0.004
-"""Of a piece's longer side: how far a small picture's outline may lie from the piece's own."""
+_COARSE_MM = 0.1
+"""How far the outline of a picture may lie from the piece's own, on paper."""
 _GAP_MM = 4.0
 _PALE = "#f2f2f0"
 Box = tuple[float, float, float, float]
@@ -111,7 +111,7 @@ def _piece(cut: CutPiece, number: int, scale: float, move: Point, large: bool) -
 
     whole = _whole(cut)
     left, top, right, bottom = whole.bounds
-    coarse = whole.simplify(_COARSE * max(right - left, bottom - top))
+    coarse = whole.simplify(_COARSE_MM / scale)
     outline = placed(coarse.exterior.coords[:-1])
     shapes: list[Shape] = [scene.path([Run(outline, closed=True)], LineStyle(BLACK, _LINE_MM), _PALE)]
     if cut.fold is not None:

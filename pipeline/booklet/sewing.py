@@ -135,9 +135,23 @@ class Sewing:
 
     def _runs(self, inside: Sequence[Inline], bold: bool = False, address: str = "", before: str = "") -> Runs:
         runs: list[Run] = []
-        for inline in inside:
+        for inline in self._once_each(inside):
             runs += self._run(inline, bold, address, runs[-1].text if runs else before)
         return tuple(runs)
+
+    def _once_each(self, inside: Sequence[Inline]) -> list[Inline]:
+        """A sentence without a seam of its list, and the comma before it, that reads as one before it does."""
+        kept: list[Inline] = []
+        told: set[str] = set()
+        for inline in inside:
+            if isinstance(inline, Value) and isinstance(inline.reference, Named) and inline.reference.kind == "seam":
+                text = value_text(self.model, inline.reference)
+                if text in told and isinstance(kept[-1], Words) and kept[-1].text.strip() == ",":
+                    kept.pop()
+                    continue
+                told.add(text)
+            kept.append(inline)
+        return kept
 
     def _run(self, inline: Inline, bold: bool, address: str, before: str) -> Runs:
         match inline:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from pipeline.bundle.booklet_texts import code_widths, outside, overprinted, text_boxes
 from pipeline.bundle.built import Built
 from pipeline.bundle.built_catalogue import BUILT, at_file
 from pipeline.bundle.built_pdf import BuiltPdf
@@ -56,6 +57,36 @@ def _pages(pdf: BuiltPdf) -> Iterator[Outcome]:
     if silent := [link for page in linked for link in page.annotations if not str(link.get("/Contents", ""))]:
         text = "links do not say where they lead"
         yield at_file(pdf.path, "silent-links", text, f"{len(silent)} links", "/Contents each")
+
+
+@BUILT.register(
+    id="built-booklet-pages",
+    title="All texts of booklets stand on their pages, and none on another",
+    rationale="A row that runs off the paper is a length to buy that nobody reads.",
+    remedy="build the pattern again; where it is told again, the fault is the pipeline's: report it with this line",
+    severity="block",
+    source="the area of text that the booklet's own pages have",
+)
+def built_booklet_pages(built: Built) -> Iterator[Outcome]:
+    """Where all texts of every page of every language and edition stand; heads and feet of pages are no part of it."""
+    for pdf in built.booklets:
+        yield from built.told(pdf, _texts)
+
+
+def _texts(_: Built, pdf: BuiltPdf) -> Iterator[Outcome]:
+    large = pdf.path.endswith("-large-print.pdf")
+    out: list[int] = []
+    over: list[int] = []
+    for page in pdf.pages:
+        boxes = text_boxes(page.content, {name: code_widths(font) for name, font in page.fonts.items()})
+        out += [page.number] if outside(boxes, page.width_pt, page.height_pt, large) else []
+        over += [page.number] if overprinted(boxes) else []
+    if out:
+        text = f"texts of page {out[0]} run out of its area of text"
+        yield at_file(pdf.path, "out-of-page", text, f"{len(out)} pages", "all texts within the margins")
+    if over:
+        text = f"texts of page {over[0]} are printed on one another"
+        yield at_file(pdf.path, "overprinted", text, f"{len(over)} pages", "each text on ground of its own")
 
 
 def _tags(path: str, tags: tuple[Tag, ...]) -> Iterator[Outcome]:

@@ -1,5 +1,6 @@
 """What is told of a booklet that was built and then spoilt; nothing of one that was not."""
 
+import re
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -8,7 +9,7 @@ import pytest
 
 from pipeline.booklet.setting.typeset import typeset
 from pipeline.bundle.built import Built
-from pipeline.bundle.built_booklets import built_booklets
+from pipeline.bundle.built_booklets import built_booklet_pages, built_booklets
 from tests.booklet.sample import GOOD, SVG, pattern
 from tests.booklet.test_setting import document_of
 
@@ -30,7 +31,8 @@ def told(data: bytes, place: Path, spoil: Spoil | None = None, name: str = "en-a
         with pikepdf.open(file, allow_overwriting_input=True) as pdf:
             spoil(pdf)
             pdf.save(file)
-    return [outcome.code for outcome in built_booklets(Built(pattern(), place))]
+    built = Built(pattern(), place)
+    return [outcome.code for check in (built_booklets, built_booklet_pages) for outcome in check(built)]
 
 
 def elements(pdf: pikepdf.Pdf, kind: str) -> Iterator[pikepdf.Object]:
@@ -97,6 +99,30 @@ def not_marked(pdf: pikepdf.Pdf) -> None:
     pdf.pages[0].contents_add(b"0 0 9 9 re f", prepend=False)
 
 
+def moved(right_pt: float, down_pt: float) -> Spoil:
+    """The last text of the last page that has several, moved."""
+
+    def spoil(pdf: pikepdf.Pdf) -> None:
+        for page in reversed(pdf.pages):
+            places = list(
+                re.finditer(rb"q 1 0 0 -1 ([\d.]+) ([\d.]+) cm(?=/c\d cs [^q]*BT)", page.Contents.read_bytes())
+            )
+            if len(places) > 3:
+                data, at = page.Contents.read_bytes(), places[2]
+                x, y = float(at[1]) + right_pt, float(at[2]) - down_pt
+                page.Contents.write(data[: at.start()] + b"q 1 0 0 -1 %f %f cm" % (x, y) + data[at.end() :])
+                return
+
+    return spoil
+
+
+def on_another(pdf: pikepdf.Pdf) -> None:
+    """Pages that show their texts twice."""
+    for page in pdf.pages:
+        data = page.Contents.read_bytes()
+        page.Contents.write(b"%s q %s Q" % (data, data))
+
+
 def test_nothing_is_told_of_one_that_is_whole(whole: bytes, tmp_path: Path) -> None:
     assert told(whole, tmp_path) == []
 
@@ -120,6 +146,9 @@ def test_large_print_is_known_by_its_language_too(whole: bytes, tmp_path: Path) 
         pytest.param(no_tab_order, "tab-order", id="tabs"),
         pytest.param(silent_links, "silent-links", id="links"),
         pytest.param(not_marked, "not-marked", id="marked"),
+        pytest.param(moved(0, 700), "out-of-page", id="over the foot"),
+        pytest.param(moved(500, 0), "out-of-page", id="over the edge"),
+        pytest.param(on_another, "overprinted", id="overprinted"),
     ],
 )
 def test_what_is_spoilt_is_told(spoil: Spoil, code: str, whole: bytes, tmp_path: Path) -> None:

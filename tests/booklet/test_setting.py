@@ -123,3 +123,17 @@ def test_editions_and_languages_that_share_what_was_worked_out_are_set_as_if_alo
         assert typeset(*booklet_document(model, material, edition)) == typeset(
             *booklet_document(alone, material, edition)
         )
+
+
+def test_a_table_that_a_page_does_not_hold_is_parted_between_rows_and_no_row_is_lost() -> None:
+    words = "a few words that need a line or two in so narrow a column as this one is here"
+    rows = "".join(f"| row{n:02d} | {words} | {words} | {words} |\n" for n in range(24))
+    told = document_of(f"# Sew\n\n| a | b | c | d |\n| - | - | - | - |\n{rows}")
+    shown = [page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(typeset(*told))]
+    assert [n for n in range(24) if not any(f"row{n:02d}" in page for page in shown)] == []
+
+
+def test_a_list_of_seams_names_two_that_read_alike_once() -> None:
+    told = document_of("# a\n\nSew {{ seam waist }}, {{ seam waist }}, then press {{ seam waist }}.\n")
+    text = "".join(page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(typeset(*told)))
+    assert " ".join(text.split()).count("Skirt (1) – Band (2)") == 2

@@ -53,13 +53,21 @@ def line_words(pattern: Pattern, piece: str, key: str, kind: LineKind) -> tuple[
     spec = mark_spec(pattern, piece, key.removesuffix(MIRRORED), "lines")
     if (turn := turn_of(pattern, piece, key.removesuffix(MIRRORED))) is not None:
         return tuple(dict.fromkeys(_turn_words(turn, language) for language in pattern.languages))
-    found = []
+    found, acted = [], kind in _ACTED and not _says_kind(pattern, spec, kind)
     for language in pattern.languages:
         name = _name(pattern, piece, key, language, spec, placed=kind == "place", usual=kind not in _FIXED)
         plain = say(language, f"line.{kind}") if kind != "place" else ""
-        text = f"{name}: {plain}" if name and kind in _ACTED else name or plain
+        text = f"{name}: {plain}" if name and acted else name or plain
         found.append(_with_side(text, language, spec))
     return tuple(dict.fromkeys(text for text in found if text))
+
+
+def _says_kind(pattern: Pattern, spec: MarkSpec, kind: LineKind) -> bool:
+    """Whether the designer's own title says what is done, in one of its languages at least: so all of them do."""
+    if not spec.title:
+        return False
+    told = ((in_language(spec.title, language), say(language, f"line.{kind}")) for language in pattern.languages)
+    return any(plain.casefold() in re.findall(r"\w+", title.casefold()) for title, plain in told)
 
 
 def _turn_words(turn: Turn, language: str) -> str:

@@ -118,3 +118,19 @@ def test_a_row_of_like_marks_is_named_once_a_size(drawn_as) -> None:
 
 def sized_texts(drawings) -> list[tuple[tuple[str, ...], str]]:
     return [(drawing.sizes, text.content) for drawing in drawings for text in texts([drawing])]
+
+
+@pytest.mark.parametrize(
+    ("title", "words"),
+    [
+        (
+            {"en": "fold to the wrong side", "de": "nach links umlegen"},
+            ("fold to the wrong side", "nach links umlegen"),
+        ),
+        ({"en": "top of the cuff", "de": "Oberkante"}, ("top of the cuff: fold", "Oberkante: falten")),
+        ({"en": "folder", "de": "Mappe"}, ("folder: fold", "Mappe: falten")),
+    ],
+)
+def test_a_title_that_says_what_is_done_is_not_followed_by_it(title, words) -> None:
+    marked = pattern(line_marks={"cuff": MarkSpec(title=title)})
+    assert line_words(marked, "front", "cuff", "fold") == words
