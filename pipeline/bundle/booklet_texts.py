@@ -31,6 +31,8 @@ _LOW, _HIGH = 0.1, 0.6
 """What of a line's height surely has ink, as shares of the text size: lines that are set closer lie on each other."""
 _MM = 72 / 25.4
 _WITHIN_PT = 1.0
+_KERNED = 0.25
+"""How far parts of a word may reach into each other, as a share of the text size: kerned letters do."""
 Matrix = tuple[float, float, float, float, float, float]
 
 
@@ -58,7 +60,9 @@ def overprinted(boxes: list[Box]) -> int:
     if len(boxes) < 2:
         return 0
     left, top, right, bottom = np.array(boxes).T
-    across = np.minimum(right[:, None], right) - np.maximum(left[:, None], left) > _WITHIN_PT
+    sizes = (bottom - top) / (_HIGH - _LOW)
+    near = np.maximum(_WITHIN_PT, _KERNED * np.minimum(sizes[:, None], sizes))
+    across = np.minimum(right[:, None], right) - np.maximum(left[:, None], left) > near
     down = np.minimum(bottom[:, None], bottom) - np.maximum(top[:, None], top) > _WITHIN_PT
     return int(np.triu(across & down, 1).sum())
 
