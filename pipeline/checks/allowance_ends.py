@@ -96,7 +96,7 @@ def allowance_ends(garment: Garment) -> Iterator[Outcome]:
                 continue
             one, two = ends
             apart = abs(one.beside_mm - two.beside_mm) > EQUAL_MM
-            told = (seam.name, at_end) in stepped or {one.place, two.place} & turned.keys()
+            told = (seam.name, at_end) in stepped or one.place in turned or two.place in turned
             told = told or _crossed(garment, one, two)
             if apart and _one_cloth(garment, seam.a[0], seam.b[0]) and not told:
                 stepped.add((seam.name, at_end))
