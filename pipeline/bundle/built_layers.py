@@ -216,7 +216,10 @@ def _measured(known: _Measured, pdf: BuiltPdf, shown: _Shown) -> Iterator[Outcom
             text = f"the pieces of size {size} are drawn at {scale:.1%} of what they measure"
             yield at_file(pdf.path, "scaled", text, f"{scale:.3f}", "1.000", size=size)
         else:
-            text = f"no piece of size {size} is drawn by itself, so its lines were not measured"
+            text = (
+                f"whether the pieces of size {size} are as large as they should be in the finished file was not"
+                " measured there, for none of them is drawn by itself, without lines of other sizes"
+            )
             yield at_file(pdf.path, "not-measured", text, "", "", size=size, severity="skip")
     for matrix in shown.scaled:
         text = f"a drawing of size {size} is scaled or turned"

@@ -78,7 +78,10 @@ def _looked_at(built: Built) -> list[BuiltPdf]:
 def _told(pdf: BuiltPdf, size: str, piece: str, found: Match | None) -> Iterator[Outcome]:
     what = f"the cut line of {piece} in size {size}"
     if found is None:
-        text = f"{what} has too few corners to be found, so it was not measured"
+        text = (
+            f"whether {what} lies where it should on the finished page was not measured, for it has too few corners to"
+            " be found again there; nothing is wrong by that: look at it once on the page"
+        )
         yield at_file(pdf.path, "not-measured", text, "", "", size=size, severity="info")
     elif found.shown < LEAST_SHOWN:
         text = f"{what} is not there"

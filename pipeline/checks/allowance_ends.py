@@ -12,6 +12,7 @@ from pipeline.checks.registry import Outcome
 from pipeline.checks.seam_ends import lie, turned_pieces
 from pipeline.checks.seam_way import walked_seams
 from pipeline.checks.side_ends import SideEnd, in_one_line, seam_end, sewn_edges
+from pipeline.checks.tapered_ends import reversed_tapers
 from pipeline.geometry.curves import direction
 from pipeline.model.pattern import Reference, Seam, SideEdge
 
@@ -78,7 +79,12 @@ def _within(garment: Garment) -> set[str]:
     needs=("seams",),
 )
 def allowance_ends(garment: Garment) -> Iterator[Outcome]:
-    """At each seam end: the widths of the two edges beside the seam, and how far its own allowances stick out there."""
+    """At each seam end: the widths of the two edges beside the seam, and how far its own allowances stick out there.
+
+    A taper that is the wrong way round is told as that, and once.
+    """
+    turned = dict(reversed_tapers(garment, _BENT_DEG))
+    yield from turned.values()
     stepped = set()
     for seam, way, size in walked_seams(garment):
         for at_end in (False, True) if seam.kind == "sewn" else ():
@@ -90,7 +96,8 @@ def allowance_ends(garment: Garment) -> Iterator[Outcome]:
                 continue
             one, two = ends
             apart = abs(one.beside_mm - two.beside_mm) > EQUAL_MM
-            told = (seam.name, at_end) in stepped or _crossed(garment, one, two)
+            told = (seam.name, at_end) in stepped or one.place in turned or two.place in turned
+            told = told or _crossed(garment, one, two)
             if apart and _one_cloth(garment, seam.a[0], seam.b[0]) and not told:
                 stepped.add((seam.name, at_end))
                 own = [garment.edge_spec(end.cut.piece, end.beside.name).says_allowance for end in ends]

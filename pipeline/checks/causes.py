@@ -14,6 +14,7 @@ from pipeline.model.pattern import Pattern, Reference, Sum
 _CAUSES = (
     *(
         "edge-names",
+        "size-swaps",
         "outline-spikes",
         "outline-crumbs",
         "size-copies",
@@ -25,10 +26,12 @@ _CAUSES = (
     *("body-steps", "grading-lengths", "dart-legs", "curve-kinks", "seam-lengths"),
 )
 """Checks that name what is wrong rather than what comes of it, the surest first."""
-_CERTAIN = ("edge-names", "size-copies", "body-steps")
+_CERTAIN = ("edge-names", "size-swaps", "size-copies", "body-steps")
 """What comes of nothing else that is told: the cause, however much a finding beside it would explain."""
 _MISNAMED = "edge-names"
 """It is so in every size, and what is told of the seams of its piece comes of it."""
+_SWAPPED = "size-swaps"
+"""It is so in every piece of its sizes, and what is told near them comes of it."""
 _MARKED, _UNWRITTEN = ("proposals", "left"), (("texts", "placeholder"), ("booklet-text", "placeholder"))
 """What a first `pattern.toml` leaves to be written is one thing to do: lines that are marked, and what stands there."""
 _WORST_FIRST: tuple[Severity, ...] = ("block", "warn", "info", "skip")
@@ -144,6 +147,8 @@ def _follow(cause: Group, groups: Sequence[Group], places: Places, ladders: Sequ
     if cause.first.check == _MISNAMED:
         seams = (group for group in groups if (group.first.where or "").startswith("seams."))
         return [group for group in seams if pieces & group.pieces(places)]
+    if cause.first.check == _SWAPPED:
+        return [group for group in groups if group is not cause and group.sizes and group.sizes <= near]
     found = []
     for group in groups:
         same_piece = group.first.piece is not None and group.first.piece == cause.first.piece

@@ -1,6 +1,6 @@
 """Which places of two walked sides lie on each other when the seam is sewn, and what is wrong with them."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
 
 import msgspec
@@ -157,8 +157,13 @@ def parts_off(seam: Seam, a: WalkedSide, b: WalkedSide, matches: list[Match]) ->
             yield before, match, miss
 
 
-def notch_outcomes(seam: Seam, a: WalkedSide, b: WalkedSide) -> Iterator[Outcome]:
-    """What is wrong with the notches of two walked sides."""
+Strayed = Callable[[WalkedNotch], float]
+
+
+def notch_outcomes(
+    seam: Seam, a: WalkedSide, b: WalkedSide, strayed_mm: Strayed = lambda notch: 0.0
+) -> Iterator[Outcome]:
+    """What is wrong with the notches of two walked sides; `strayed_mm`: how far one lies off its row of sizes."""
     matches, lonely = match_notches(seam, a, b)
     for notch in lonely:
         yield Outcome(
@@ -178,7 +183,7 @@ def notch_outcomes(seam: Seam, a: WalkedSide, b: WalkedSide) -> Iterator[Outcome
             message="the notches of the two sides come in different orders",
         )
         return
-    yield from _apart(seam, a, b, matches)
+    yield from _apart(seam, a, b, matches, strayed_mm)
     for match in matches:
         if match.a is not None and match.b is not None and match.a.style != match.b.style:
             yield Outcome(
@@ -191,25 +196,34 @@ def notch_outcomes(seam: Seam, a: WalkedSide, b: WalkedSide) -> Iterator[Outcome
             )
 
 
-def _apart(seam: Seam, a: WalkedSide, b: WalkedSide, matches: list[Match]) -> Iterator[Outcome]:
+def _apart(seam: Seam, a: WalkedSide, b: WalkedSide, matches: list[Match], strayed_mm: Strayed) -> Iterator[Outcome]:
     band = part_band(seam, b.length_mm)
     whole = whole_band(seam, b.length_mm).misses_mm(a.length_mm - b.length_mm)
     off = list(parts_off(seam, a, b, matches))
     if whole and len(off) <= 1:
         return  # one stretch is off as the whole seam is: told with its length
-    for before, match, miss in off:
+    for index, (before, match, miss) in enumerate(off):
         difference = (match.a_mm - before.a_mm) - (match.b_mm - before.b_mm)
         nearest = (band.high_mm - seam.tolerance_mm) if miss > 0 else (band.low_mm + seam.tolerance_mm)
         excess = abs(difference - nearest)
         side = "a" if miss > 0 else "b"
         marked = next((n for n in (match.a, before.a, match.b, before.b) if n is not None), None)
+        after = off[index + 1] if index + 1 < len(off) else None
+        moved = ""
+        if after is not None and after[0] is match and after[2] * miss < 0:
+            # what is too much before a notch is missing after it
+            notches = sorted((n for n in (match.a, match.b) if n is not None), key=strayed_mm, reverse=True)
+            if len(notches) == 2 and strayed_mm(notches[0]) > 2 * strayed_mm(notches[1]):
+                notches = notches[:1]
+            marked = notches[0]
+            moved = f"{' or '.join(map(notch_text, notches))} has probably moved by {excess:.1f} mm: "
         yield Outcome(
             code="apart",
             object=_object(marked) if marked else None,
             found=f"a minus b = {difference:+.2f} mm between {before.name} and {match.name}",
             allowed=f"{band.low_mm:.1f} to {band.high_mm:.1f} mm",
             message=(
-                f"between {before.name} and {match.name}, from {before.a_mm:.0f} to {match.a_mm:.0f} mm along side a, "
-                f"side {side} is {excess:.1f} mm too long"
+                f"{moved}between {before.name} and {match.name}, "
+                f"from {before.a_mm:.0f} to {match.a_mm:.0f} mm along side a, side {side} is {excess:.1f} mm too long"
             ),
         )

@@ -62,6 +62,8 @@ def _closed(garment: Garment, one: SideEnd, two: SideEnd) -> Lie | None:
         return "lies on"
     if filled.by == "itself":
         return "bends" if 2 * narrowest <= POINT_DEG else None
+    if filled.by == "a pair":
+        return "bends" if abs(one.deg + two.deg + filled.deg - 360) <= ANGLE_LIMIT_DEG else None
     return None if abs(filled.deg - 180) <= STRAIGHT_ON_DEG else "bends"
 
 

@@ -11,13 +11,13 @@ from pipeline.checks.notch_match import ease_mm, match_notches, notch_outcomes, 
 from pipeline.checks.notch_third import is_for_a_third
 from pipeline.checks.registry import Outcome
 from pipeline.checks.seam_ends import ANGLE_LIMIT_DEG, end_miss_deg, lie
-from pipeline.checks.seam_parts import reach_mm, step_text
-from pipeline.checks.seam_walk import WalkedSide, length_mm
+from pipeline.checks.seam_parts import step_text
+from pipeline.checks.seam_walk import WalkedNotch, WalkedSide
 from pipeline.checks.seam_way import decided_direction, directions, faults, side_text, walked_seams, walks
 from pipeline.checks.side_ends import SideEnd, seam_end
-from pipeline.checks.smooth import off_line
+from pipeline.checks.suspects import likeliest, strayed_notch_mm, suspect_of
 from pipeline.checks.unsaid_takes import unsaid_take
-from pipeline.model.pattern import Seam, SideEdge
+from pipeline.model.pattern import Seam
 
 
 @CHECKS.register(
@@ -39,7 +39,7 @@ def seam_lengths(garment: Garment) -> Iterator[Outcome]:
         low, high = ease_mm(seam.ease, b.length_mm)
         longer, other = (seam.a, seam.b) if miss > 0 else (seam.b, seam.a)
         excess = abs(difference - (low if miss < 0 else high))
-        suspect = _suspect(garment, seam, size, excess)
+        suspect = suspect_of(garment, seam, size, excess)
         cut = garment.cut((suspect or longer[0]).piece, size)
         yield Outcome(
             code="too-long" if miss > 0 else "too-short",
@@ -56,29 +56,11 @@ def seam_lengths(garment: Garment) -> Iterator[Outcome]:
             ),
             remedy=(
                 f"{unsaid_take(garment, longer, size, excess)}"
+                f"{likeliest(garment, seam, size, suspect, excess, suspect in longer)}"
                 f"shorten {side_text(longer)} or lengthen {side_text(other)} by {excess:.1f} mm in size {size}, "
                 f"or declare the ease that is meant"
             ),
         )
-
-
-def _suspect(garment: Garment, seam: Seam, size: str, excess_mm: float) -> SideEdge | None:
-    """The one edge of a seam that lies off the line of its neighbouring sizes by most of what is too long."""
-    off = {step: abs(_off_line_mm(garment, step, size)) for step in dict.fromkeys((*seam.a, *seam.b))}
-    ranked = sorted(off, key=lambda step: -off[step])
-    if off[ranked[0]] < excess_mm / 2 or (len(ranked) > 1 and off[ranked[1]] > off[ranked[0]] / 2):
-        return None
-    return ranked[0]
-
-
-def _off_line_mm(garment: Garment, step: SideEdge, size: str) -> float:
-    """How far an edge's length lies off the line through the sizes beside it, on the ladder where it is most."""
-    by_size = garment.cuts[step.piece]
-    if any(reach_mm(cut, step) is None for cut in by_size.values()):
-        return 0.0
-    beside = ([s for s in ladder.sizes if s in by_size] for ladder in garment.ladders if size in ladder.sizes)
-    lengths = (([length_mm(garment, step, s) for s in sizes], sizes.index(size)) for sizes in beside)
-    return max((off_line(row, place) for row, place in lengths), key=abs, default=0.0)
 
 
 def _first_disagreement(garment: Garment, seam: Seam, size: str, a: WalkedSide, b: WalkedSide) -> str:
@@ -117,7 +99,12 @@ def seam_notches(garment: Garment) -> Iterator[Outcome]:
     """Bands between matched notches, partners, order, kind."""
     for seam, size, a, b in walks(garment):
         if seam.notches and seam.kind == "sewn":
-            for outcome in (found for found in notch_outcomes(seam, a, b) if not is_for_a_third(garment, seam, found)):
+
+            def strayed_mm(notch: WalkedNotch, size: str = size) -> float:
+                return strayed_notch_mm(garment, notch, size)
+
+            told = notch_outcomes(seam, a, b, strayed_mm)
+            for outcome in (found for found in told if not is_for_a_third(garment, seam, found)):
                 cut = garment.cut(outcome.piece or seam.a[0].piece, size)
                 yield msgspec.structs.replace(
                     outcome, size=size, piece=None, where=f"seams.{seam.name}", file=cut.drawn.file if cut else None

@@ -4,7 +4,8 @@ Go round such a point from corner to corner, across one seam after the other. Wh
 those two run on as one line. Where it closes with three seams, as at the tip of a gusset, under a yoke with a corner
 or at a godet, no two of the corners make a straight line: all of them together shape the garment, 360 degrees where it
 lies flat there. Where it closes with two, one corner is set into the other, or both pieces are sewn round a corner as
-a bag is. Where four seams cross, the lines run on across each. Geometry, and the limits from memory.
+a bag is. Where four seams cross, the lines run on across each; where they cross on the wearer's middle, as at the fork
+of trousers, two corners of one pair and two of another shape the point together. Geometry, and the limits from memory.
 """
 
 from typing import Literal, NamedTuple
@@ -27,11 +28,12 @@ Place = tuple[str, str]
 class Filling(NamedTuple):
     """What closes the ring beside the two corners of a seam, and its angle.
 
-    `nothing more`: the edges beside the seam are sewn to each other. `a corner`: that of a third piece. `itself`: one
+    `nothing more`: the edges beside the seam are sewn to each other. `a corner`: that of a third piece. `a pair`: both
+    corners of a third piece and its mirror image, which are sewn to each other as the seam's own are. `itself`: one
     edge is a fold and the other is sewn to its own mirror image, so the opened garment has three seams there.
     """
 
-    by: Literal["nothing more", "a corner", "itself"]
+    by: Literal["nothing more", "a corner", "a pair", "itself"]
     deg: float = 0.0
 
 
@@ -53,7 +55,10 @@ def filling(garment: Garment, one: SideEnd, two: SideEnd) -> Filling | None:
         if p[0] == q[0] and (cut := garment.cut(p[0], one.cut.size)) is not None
         for deg in _between_deg(cut, p[1], q[1], one.place == two.place)
     ]
-    return Filling("a corner", corners[0]) if len(corners) == 1 else None
+    if len(corners) == 1:
+        return Filling("a corner", corners[0])
+    pairs = [deg for p in sorted(mine) for deg in _pair_deg(garment, one.cut.size, p)] if one.place == two.place else []
+    return Filling("a pair", pairs[0]) if len(pairs) == 1 else None
 
 
 def on_mirror(garment: Garment, end: SideEnd) -> bool:
@@ -73,6 +78,21 @@ def _between_deg(cut: CutPiece, one: str, two: str, own_mirror: bool) -> list[fl
         if one != two and beside.name == two:
             found.append(interior_deg(before, after))
         elif one == two and own_mirror and cut.edge(beside.name).fold:
+            found.append(2 * interior_deg(before, after))
+    return found
+
+
+def _pair_deg(garment: Garment, size: str, place: Place) -> list[float]:
+    """Both corners of a piece and its mirror image at the ends of an edge beside which the two are sewn together."""
+    piece, edge = place
+    cut = garment.cut(piece, size)
+    if cut is None or len(cut.drawn.edges) < 3 or all(drawn.name != edge for drawn in cut.drawn.edges):
+        return []
+    found = []
+    for at_end in (False, True):
+        before, after = at_corner(cut, edge, at_end)
+        beside = (piece, (after if at_end else before).name)
+        if beside in _opposites(garment).get(beside, ()):
             found.append(2 * interior_deg(before, after))
     return found
 

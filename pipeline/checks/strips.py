@@ -32,9 +32,8 @@ def strip_lengths(garment: Garment) -> Iterator[Outcome]:
     """`length` against `goes_round` and `opening`. A strip cut across or on the bias may be stretched, so it warns."""
     for strip in garment.pattern.strips.values():
         if strip.goes_round is None and strip.opening is None:
-            yield strip_outcome(
-                strip, "not-held", None, "", "goes_round or opening", "nothing says what its length must do", "skip"
-            )
+            text = "nothing says what it goes round or what passes through it, so its length was held against nothing"
+            yield strip_outcome(strip, "not-held", None, "", "goes_round or opening", text, "skip")
         for size in garment.pattern.sizes:
             length_mm = total_mm(garment, strip.length, size)
             if length_mm is None or length_mm <= 0:

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from types import MappingProxyType
 
 from pipeline.checks.causes import Cluster, Group, Places, by_cause
+from pipeline.checks.registry import NOT_DECLARED
 from pipeline.checks.waivers import waivable
 from pipeline.model.findings import Finding, Severity, blocks
 from pipeline.model.sizes import neighbours
@@ -20,20 +21,32 @@ NO_PLACES: Places = MappingProxyType({})
 
 
 def tell(findings: Iterable[Finding], ladders: Ladders = (), places: Places = NO_PLACES) -> list[str]:
-    """Lines, most severe first; what was not checked, for want of something to hold it against, is one line.
+    """Lines, most severe first; what was not checked comes last, with why and what may be done.
 
     What follows from another finding stands beneath it; `places` are the pieces of seams, strips and measures.
     """
     told = list(findings)
-    skipped = [finding for finding in told if finding.severity == "skip"]
     lines = [line for cluster in clusters(told, ladders, places) for line in _lines(cluster, ladders)]
-    if skipped:
-        unheld: dict[str, dict[str, None]] = {}
-        for finding in skipped:
-            of = ".".join(part for part in (finding.piece, finding.where) if part)
-            unheld.setdefault(finding.check, {}).update({of: None} if of else {})
-        checks = ", ".join(f"{check} ({', '.join(of)})" if of else check for check, of in unheld.items())
-        lines.append(f"{_HEADINGS['skip']}, since nothing is declared to hold it against: {checks}")
+    return lines + _not_checked([finding for finding in told if finding.severity == "skip"])
+
+
+def _not_checked(skipped: Sequence[Finding]) -> list[str]:
+    """Checks for which the pattern declares nothing in one line; what else was not looked at in a line a reason."""
+    undeclared = dict.fromkeys(finding.check for finding in skipped if finding.code == NOT_DECLARED)
+    reasons: dict[tuple[str, str], list[Finding]] = {}
+    for finding in skipped:
+        if finding.code != NOT_DECLARED:
+            reasons.setdefault((finding.check, finding.code), []).append(finding)
+    lines = []
+    for (check, code), findings in reasons.items():
+        first = findings[0]
+        where = (".".join(part for part in (each.piece, each.where) if part) for each in findings)
+        places = ", ".join(dict.fromkeys(place for place in where if place))
+        to_do = f"say {first.allowed} to have it checked, or leave it" if first.allowed else "there is nothing to do"
+        place = f"{places}: " if places else ""
+        lines.append(f"{_HEADINGS['skip']}: {place}{first.message}; {to_do} [{check}/{code}]")
+    if undeclared:
+        lines.append(f"{_HEADINGS['skip']}, since the pattern has none of what they look at: {', '.join(undeclared)}")
     return lines
 
 

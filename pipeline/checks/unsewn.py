@@ -25,9 +25,10 @@ _LEAST_MM = 1.0
 )
 def seams_named(garment: Garment) -> Iterator[Outcome]:
     """One list for the pattern: edges, and what is left of those of which seams name parts. Edges of derived pieces are
-    their source's."""
+    their source's. What hangs in a shell is named by that (side a of a lining's seam); the shell is sewn elsewhere."""
     pattern = garment.pattern
-    steps = _sewn_steps(garment)
+    hung = (seam for seam in pattern.seams.values() if seam.kind == "lining")
+    steps = [*_sewn_steps(garment), *((step, seam.name) for seam in hung for step in seam.a)]
     unnamed: dict[str, None] = {}
     for spec, cut in garment.each():
         if spec.source is not None:

@@ -237,6 +237,33 @@ def test_seams_that_are_pressed_open_before_they_are_crossed_may_differ_in_width
     assert crossing(15, 10, cb=line) == ["step"]
 
 
+def seats(back: EdgeSpec, *more) -> list[tuple[str, str | None, str, str]]:
+    """Trousers whose seat is taken wider towards the waist, as the ends of the band are; the fork is as the front's."""
+    left = ring(waist=(0, 0), side=(200, 0), hem=(200, 300), inseam=(0, 300), cb=(0, 150))
+    right = ring(waist=(0, 0), cf=(200, 0), inseam=(200, 150), hem=(200, 300), side=(0, 300))
+    band = ring(top=(0, 0), end=(200, 0), bottom=(200, 40), cb=(0, 40))
+    seams = (
+        seam("inseam", ["back.inseam"], ["front.inseam"], notches=False),
+        seam("seat", ["back.cb"], ["back.cb"]),
+        seam("crotch", ["front.cf"], ["front.cf"]),
+        seam("waist", ["back.waist"], ["band.bottom"], notches=False),
+        *more,
+    )
+    edges = {"back.cb": back, "band.cb": EdgeSpec(allowance_mm=25.0)}
+    made = sewn({"back": left, "front": right, "band": band}, *seams, edges=edges, grain=(40, 30, 10))
+    told = [f for f in geometry(made) if f.check == "allowance-ends" and f.where == "cb"]
+    return [(f.code, f.piece, f.found, f.allowed) for f in told]
+
+
+def test_a_taper_that_is_the_wrong_way_round_is_told_though_its_mirror_image_agrees():
+    """The seams that cross the waist are pressed open first, so nothing else is asked of their widths."""
+    band_back = seam("band-back", ["band.cb"], ["band.cb"])
+    assert seats(taper(10, 25), band_back) == []
+    assert seats(taper(25, 10), band_back) == [("reversed", "back", "25 mm .. 10 mm", "10 mm .. 25 mm")]
+    assert seats(taper(12, 20), band_back) == []  # fits neither way: widths that were meant
+    assert seats(taper(25, 10)) == [("reversed", "back", "25 mm .. 10 mm", "10 mm .. 25 mm")]
+
+
 def laid(other: str, depth: float) -> list[tuple[str | None, str | None]]:
     """A pocket's facing with a bare inner edge, beside a bag whose corner has the same edges."""
     facing = ring(waist=(0, 0), inner=(80, 4), side=(10, 160))

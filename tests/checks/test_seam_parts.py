@@ -73,6 +73,15 @@ def test_a_part_is_as_long_as_its_partner():
     assert ("seam-lengths", "too-short", "a minus b = -5.00 mm (300.00 − 305.00)") in found(
         legs(MIDDLE, left=VENT, right=moved), "seam-lengths"
     )
+
+
+def test_a_part_that_is_too_long_may_end_at_a_notch_that_has_moved():
+    moved = [("zip", 150), ("mid", 300), ("vent", 455)]
+    low = joined("low", ["left.cb[vent..hem]"], ["right.cb[vent..hem]"])
+    (finding,) = (f for f in check_garment(legs(low, left=VENT, right=moved)) if f.check == "seam-lengths")
+    assert finding.remedy.startswith(
+        "put notch vent of left.cb or vent of right.cb back if it has moved, by 5.0 mm; else shorten left.cb[vent..hem]"
+    )
     outside = [("zip", 150), ("mid", 300), ("vent", 450), ("low", 500)]
     assert found(legs(MIDDLE, left=VENT, right=outside), "seam-lengths", "seam-notches") == []
     inside = [("zip", 150), ("mid", 310), ("vent", 450)]

@@ -85,6 +85,19 @@ def test_a_notch_that_has_moved_blocks_in_its_size(by_mm):
     assert any(f"is {abs(by_mm):.1f} mm too long" in f.message for f in found)
 
 
+def test_a_notch_that_has_moved_is_told_first_with_its_name_its_edge_and_how_far():
+    first, second = (f for f in told({("front", "L"): notch_moved("hip", 5)}) if f.severity == "block")
+    assert first.message.startswith("notch hip of front.side has probably moved by 5.0 mm: between the start")
+    assert first.object == "front.side, hip"
+    assert "moved" not in second.message
+
+
+def test_the_edge_that_leaves_its_row_of_sizes_is_the_first_to_look_at():
+    longer_back, shorter_back = (one("seam-lengths", {("back", "L"): longer(by)}) for by in (3, -3))
+    assert longer_back.remedy.startswith("look at back.side first, 3.0 mm too long; else shorten back.side")
+    assert shorter_back.remedy.startswith("look at back.side first, 3.0 mm too short; else shorten front.side")
+
+
 def test_between_matched_notches_all_of_the_ease_may_lie_or_none_of_it():
     faults = {("front", size): longer(12) for size in PATTERN.sizes}
     assert codes(told(faults, with_seam("side", ease=Range(10, 14)))) == set()

@@ -1,5 +1,7 @@
 """Gussets, godets, yokes with a corner, corners that are set in: points at which no line runs on across a seam."""
 
+import math
+
 import pytest
 
 from pipeline.checks.garment import Garment
@@ -8,7 +10,7 @@ from pipeline.checks.side_ends import seam_end
 from pipeline.geometry.curves import Path
 from pipeline.model.pattern import Range
 from tests.checks.outlines import ring, sewn
-from tests.checks.skirt import FOLD, geometry, seam
+from tests.checks.skirt import FOLD, geometry, lines, seam
 
 ANGLES = ("seam-angles", "seam-direction", "fold-square")
 LOOSE = {"ease": Range(-90, 90, percent=False), "notches": False}
@@ -184,3 +186,25 @@ def test_sleeves_cut_on_with_seams_above_and_below_have_equal_corners_but_hems_t
     told = found(sewn({"front": half(0), "back": half(0)}, *seams), "seam-angles")
     assert [where for _, where, deg in told if where in ("seams.side", "seams.under")] == []
     assert "seams.side" in at_corners(sewn({"front": half(60), "back": half(60)}, *seams))
+
+
+def fork(front_deg: float, back_deg: float) -> set[str | None]:
+    """Trousers of two fronts and two backs that meet at one point, each with its corner there; inseams run down."""
+    shapes = {}
+    for name, deg in (("front", front_deg), ("back", back_deg)):
+        corner = (0, 100 - 30 / math.tan(math.radians(deg)))
+        shapes[name] = ring(waist=(60, 0), side=(160, 0), hem=(160, 300), inseam=(0, 300), rise=corner)
+        shapes[name]["rise"] = lines(corner, (30, 100), (60, 100), (60, 0))
+    seams = [
+        seam("inseam", ["front.inseam"], ["back.inseam"], **LOOSE),
+        seam("rise-front", ["front.rise"], ["front.rise"]),
+        seam("rise-back", ["back.rise"], ["back.rise"]),
+    ]
+    told = at_corners(sewn(shapes, *seams, grain=(80, 260, 60)))
+    return {where for where in told if where in ("seams.rise-front", "seams.rise-back")}
+
+
+def test_the_four_corners_of_a_crotch_fork_close_together():
+    """172 degrees of the two fronts and 188 of the two backs lie flat round the point."""
+    assert fork(90, 90) == fork(86, 94) == set()
+    assert fork(86, 88) == {"seams.rise-front", "seams.rise-back"}

@@ -166,13 +166,23 @@ def test_what_is_so_in_most_sizes_is_no_slip_that_others_follow_from():
     assert "    probably the cause of:" not in tell([*off, other], (SIZES,), PLACES)
 
 
-def test_skipped_checks_are_counted_and_named_once():
+def test_checks_that_have_nothing_to_look_at_are_named_once_in_one_line():
+    skips = [_finding(check=check, code="not-declared", severity="skip", piece=None) for check in ("a", "b", "a")]
+    assert tell(skips, (SIZES,)) == ["not checked, since the pattern has none of what they look at: a, b"]
+
+
+def test_what_was_not_checked_is_told_with_why_and_what_may_be_done():
+    loop = {"check": "strip-lengths", "code": "not-held", "severity": "skip", "piece": None}
     skips = [
-        _finding(check=check, severity="skip", piece=None, where=where)
-        for check, where in (("strips", None), ("finished", "finished.waist"), ("strips", None))
+        *(
+            _finding(**loop, where=where, message="held against nothing", allowed="opening")
+            for where in ("x", "y", "x")
+        ),
+        _finding(check="built-sizes", code="not-measured", severity="skip", piece=None, where=None, message="unseen"),
     ]
     assert tell(skips, (SIZES,)) == [
-        "not checked, since nothing is declared to hold it against: strips, finished (finished.waist)"
+        "not checked: x, y: held against nothing; say opening to have it checked, or leave it [strip-lengths/not-held]",
+        "not checked: unseen; there is nothing to do [built-sizes/not-measured]",
     ]
 
 
