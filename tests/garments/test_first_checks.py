@@ -7,6 +7,7 @@ import pytest
 from tests.release.test_bad_input import findings_of_pattern
 
 GARMENTS = Path(__file__).parent
+_OF_BANDS = ("grain-level", "symmetrical")
 KNOWN = {
     "child-hoodie": {
         ("texts", "alike", "pattern", "info"),  # Hoodie is the same word in both languages
@@ -42,6 +43,12 @@ KNOWN = {
     "winter-coat": {
         ("safety", "small-part", "notions.button", "block"),
         ("texts", "parked", "pattern", "info"),  # French, which is begun
+        ("seams-named", "in-no-seam", "pattern", "info"),
+    },
+    "pleated-trousers": {
+        # signed off: the hem of a tapered leg is cut straight across
+        *(("seam-angles", "bend", f"seams.{seam}", "warn") for seam in ("side", "inseam")),
+        *(("masters", code, f"{band}-waistband", "info") for band in ("left", "right") for code in _OF_BANDS),
         ("seams-named", "in-no-seam", "pattern", "info"),
     },
     "shirt-dress": {
