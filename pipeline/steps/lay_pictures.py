@@ -1,6 +1,7 @@
 """Proven lays and cut pieces in; a picture of each lay, and pages of cloth, strips and all pictures, out."""
 
 from functools import partial
+from itertools import accumulate, chain
 from pathlib import Path
 
 from pipeline.drawing.cloth.lay_pages import PAGE_HEIGHT_MM, PAGE_WIDTH_MM, lay_pages
@@ -59,9 +60,10 @@ def main(folder: Path, work: Path, pieces: list[Path], lays: Path, pictures: Pat
         if made:
             chapters.append(Chapter(say(name, key), len(pages)))
             pages += made
-    at = [len(pages) + number for number in range(len(drawn))]
+    laid = lay_pages(drawn)
+    at = [len(pages) + before for before in accumulate(map(len, laid), initial=0)][: len(laid)]
     chapters += lay_chapters(pattern, [each.request for each in chosen], at)
-    pages += lay_pages(drawn)
+    pages += chain.from_iterable(laid)
     imprint = imprint_of(pattern, "lays")
     write(pictures / "lays.pdf", plain_pages(pages, (PAGE_WIDTH_MM, PAGE_HEIGHT_MM), imprint, chapters))
 

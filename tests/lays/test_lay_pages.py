@@ -7,14 +7,17 @@ import msgspec
 import pytest
 
 from pipeline.drawing.cloth.lay_pages import lay_pages
-from pipeline.drawing.cloth.lay_picture import lay_picture
+from pipeline.drawing.cloth.lay_picture import PICTURE_HEIGHT_MM, Picture, lay_picture
 from pipeline.drawing.lay_names import cloth_width, lay_file_name, lay_title
 from pipeline.drawing.svg import document
+from pipeline.lays.lay import Placed
+from pipeline.lays.saved import Chosen
 from pipeline.model.pattern import View
 from pipeline.tables.cloth import cloth_lines
 from pipeline.tables.cloth_page import HEIGHT_MM, cloth_page
 from tests.drawing.seen import contents, written
-from tests.lays.pictured import ASKED, CHOSEN, PATTERN
+from tests.lays.pictured import ASKED, CHOSEN, LAY, PATTERN, SHELL
+from tests.lays.samples import cut, pattern, piece_spec, triangle
 
 
 def test_files_are_named_by_material_width_size_nap_and_view():
@@ -33,7 +36,34 @@ def test_widths_as_shops_tell_them(width_mm, units, told):
 def test_pages_hold_every_picture_once():
     pictures = [lay_picture(PATTERN, CHOSEN, "1 m")] * 5
     pages = lay_pages(pictures)
-    assert [sum("main cloth, size 40" in content for content in contents(page)) for page in pages] == [1] * 5
+    assert [len(own) for own in pages] == [1] * 5
+    assert [sum("main cloth, size 40" in content for content in contents(page)) for (page,) in pages] == [1] * 5
+
+
+def lay_of_many(*languages: str) -> Picture:
+    """As many pieces as make a legend long."""
+    items = [triangle(f"p{number}", 300, 200, 2, 1) for number in range(24)]
+    placed = tuple(
+        Placed(item=item.name, x_mm=310.0 * (number % 3), y_mm=210.0 * (number % 2), angle_deg=0, layers="pair")
+        for number, item in enumerate(items)
+    )
+    asked = msgspec.structs.replace(ASKED, items=tuple(items))
+    chosen = Chosen(request=asked, lay=msgspec.structs.replace(LAY, length_mm=920.0, placed=placed), kept=True)
+    specs = [piece_spec(item.name, cut(2, 1)) for item in items]
+    return lay_picture(pattern(specs, shell=SHELL, languages=languages), chosen, "2 m")
+
+
+def test_what_would_make_a_cloth_small_is_told_on_a_page_of_its_own():
+    few, many = lay_of_many("en"), lay_of_many("en", "de", "fr", "sv")
+    assert len(lay_pages([few])[0]) == 1
+    ((cloth, *told),) = lay_pages([many])
+    told_of = [content for page in told for content in contents(page) if "P23" in content]
+    assert len(told_of) == 4  # a line a language
+    assert not set(told_of) & set(contents(cloth))
+    assert set(told_of) <= set(contents(many.scene))
+    assert few.below == ()
+    assert few.height_mm <= PICTURE_HEIGHT_MM
+    assert many.height_mm <= PICTURE_HEIGHT_MM
 
 
 def test_a_lay_is_called_in_words_and_its_svg_says_so():

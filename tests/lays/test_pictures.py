@@ -127,9 +127,10 @@ def test_a_narrow_piece_has_a_name_in_six_points_and_its_grain_line(angle_deg):
 )
 def test_no_text_of_a_page_is_smaller_than_six_points(chosen):
     """Where a list is so long that the picture is made smaller on its page, too."""
-    (page,) = lay_pages([lay_picture(PATTERN, chosen, "1 m")])
-    (group,) = [shape for shape in page.shapes if isinstance(shape, Group)]
-    assert min(text.size_mm for text in written(page)) * group.affine.a >= SIX_POINTS_MM
+    (pages,) = lay_pages([lay_picture(PATTERN, chosen, "1 m")])
+    for page in pages:
+        (group,) = [shape for shape in page.shapes if isinstance(shape, Group)]
+        assert min(text.size_mm for text in written(page)) * group.affine.a >= SIX_POINTS_MM
 
 
 def test_a_one_sided_piece_says_which_side_is_up_as_on_its_label_and_a_one_sided_mark_whose_it_is():
