@@ -52,7 +52,7 @@ def test_who_does_what_the_page_says_has_a_bundle_that_is_checked(tmp_path):
     started, checked, _, verified = said
     assert "next: .venv/bin/pattern-release check" in started
     assert (tmp_path / "source/tote/edges/panel.png").is_file()
-    assert "look at" not in checked
+    assert "\n  look at: " not in checked
     assert "tote 1.0.0: every file is as its manifest says" in verified
     manifest = json.loads((tmp_path / "release/tote/1.0.0/manifest.json").read_bytes())
     assert {"print/a4.pdf", "booklet/en-a4.pdf"} <= {each["path"] for each in manifest["files"]}
