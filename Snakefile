@@ -13,7 +13,7 @@ sys.path.insert(0, workflow.basedir)
 os.environ["PYTHONPATH"] = os.pathsep.join(filter(None, [workflow.basedir, os.environ.get("PYTHONPATH")]))
 
 from pipeline.bundle import promised
-from pipeline.model.questions import spoken
+from pipeline.model.questions import ending_in, spoken
 from pipeline.rules import start
 from pipeline.rules.screen import Progress, hush, screen
 from pipeline.work.receipts import OF_RUN

@@ -8,7 +8,19 @@ from pipeline.booklet.folder import COVER, Folder, page_mm
 from pipeline.booklet.glossary import glossary
 from pipeline.booklet.lays import Lays
 from pipeline.booklet.model import Model
-from pipeline.booklet.nodes import Alone, Cover, Document, Edition, Figure, Head, Node, Page, Pictures, plain
+from pipeline.booklet.nodes import (
+    Alone,
+    Cover,
+    Document,
+    Edition,
+    Figure,
+    Head,
+    Node,
+    Page,
+    Pictures,
+    margins_of,
+    plain,
+)
 from pipeline.booklet.parts import Parts
 from pipeline.booklet.pictures import PiecePictures
 from pipeline.booklet.references import LAYS
@@ -109,6 +121,7 @@ def _page(model: Model, edition: Edition, running: str) -> Page:
     return Page(
         paper=_PAPERS[pattern.booklet.paper if large else edition],
         large=large,
+        margins=margins_of(large),
         accent=pattern.booklet.accent,
         language=code,
         region=region if len(region) == 2 and region.isalpha() else "",

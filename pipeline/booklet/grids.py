@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from pipeline.booklet.column_widths import ColumnTexts, Look, Widths, column_widths, least_widths
 from pipeline.booklet.model import Model
-from pipeline.booklet.nodes import Cell, Grid, Head, Node, cell, plain, run
+from pipeline.booklet.nodes import Cell, Grid, Head, Node, cell, margins_of, plain, run
 from pipeline.booklet.unbroken import NO_BREAK, unbroken
 from pipeline.booklet.values import kept_together
 from pipeline.drawing.wording import in_decimals, size_heading, size_range
@@ -20,9 +20,10 @@ _WIDE = 5
 """Columns beside the size that a page holds which is not set in large print."""
 _DENSE = 5
 """More columns than these are set close."""
-_CLOSE = Look(page_mm=166.0, head_mm=2.9, cell_mm=3.2, inset_mm=2.6)
-_PLAIN = Look(page_mm=166.0, head_mm=3.2, cell_mm=3.2, inset_mm=3.4)
-_LARGE = Look(page_mm=170.0, head_mm=6.0, cell_mm=6.0, inset_mm=3.4)
+_A4_MM = 210.0
+_CLOSE = Look(page_mm=_A4_MM - 2 * margins_of(False).beside, head_mm=2.9, cell_mm=3.2, inset_mm=2.6)
+_PLAIN = Look(page_mm=_A4_MM - 2 * margins_of(False).beside, head_mm=3.2, cell_mm=3.2, inset_mm=3.4)
+_LARGE = Look(page_mm=_A4_MM - 2 * margins_of(True).beside, head_mm=6.0, cell_mm=6.0, inset_mm=3.4)
 """Tables set close, others, and those of large print, on A4, the narrower paper."""
 _SIZE_SHARE = 0.7
 """A column of sizes beside others that are as wide as each other, where that is enough for all."""

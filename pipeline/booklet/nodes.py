@@ -19,6 +19,19 @@ Alone = Literal["", "cover", "nodes"]
 """What a picture shows of a booklet, on one page as high as that."""
 
 
+class Margins(msgspec.Struct, frozen=True):
+    """What a page leaves free beside, above and below its texts, in mm."""
+
+    beside: float
+    above: float
+    below: float
+
+
+def margins_of(large: bool) -> Margins:
+    """The margins of an edition's pages, which are known nowhere else."""
+    return Margins(20, 22, 24) if large else Margins(22, 24, 24)
+
+
 class Run(msgspec.Struct, frozen=True, omit_defaults=True):
     """A stretch of text: bold, leading to an address, or followed by a line break."""
 
@@ -119,6 +132,7 @@ class Page(msgspec.Struct, frozen=True):
 
     paper: str
     large: bool
+    margins: Margins
     accent: str
     language: str
     region: str

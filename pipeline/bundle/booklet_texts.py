@@ -11,7 +11,9 @@ from typing import NamedTuple
 import numpy as np
 import pikepdf
 
+from pipeline.booklet.nodes import margins_of
 from pipeline.bundle.pdf_content import Box, Widths
+from pipeline.model.lengths import MM_PER_POINT
 
 _NUMBER = rb"[-+]?[\d.]++"
 _STRING = rb"\((?:[^()\\]|\\.)*+\)"
@@ -29,22 +31,16 @@ _BLANK = 260.0
 """The width of a space, which no letter of the fonts has."""
 _LOW, _HIGH = 0.1, 0.6
 """What of a line's height surely has ink, as shares of the text size: lines that are set closer lie on each other."""
-_MM = 72 / 25.4
 _WITHIN_PT = 1.0
 _KERNED = 0.25
 """How far parts of a word may reach into each other, as a share of the text size: kerned letters do."""
 Matrix = tuple[float, float, float, float, float, float]
 
 
-def margins_pt(large: bool) -> tuple[float, float, float]:
-    """What pages leave free beside, above and below their texts, as `booklet.typ` sets them."""
-    beside, above, below = (20, 22, 24) if large else (22, 24, 24)
-    return beside * _MM, above * _MM, below * _MM
-
-
 def outside(boxes: list[Box], width_pt: float, height_pt: float, large: bool) -> list[Box]:
     """The texts that reach out of a page's area of text."""
-    beside, above, below = margins_pt(large)
+    margins = margins_of(large)
+    beside, above, below = (side / MM_PER_POINT for side in (margins.beside, margins.above, margins.below))
     return [
         box
         for box in boxes

@@ -9,6 +9,7 @@ from pipeline.checks.registry import Outcome
 from pipeline.checks.seam_ends import lie
 from pipeline.checks.seam_way import walked_seams
 from pipeline.checks.side_ends import SideEnd, seam_end
+from pipeline.model.lengths import metric_text
 
 Place = tuple[str, str]
 
@@ -65,11 +66,12 @@ def _told(place: Place, meetings: list[Met]) -> Outcome:
     piece, edge = place
     edge_cut = meetings[0].end.beside
     first_mm, last_mm = edge_cut.allowance_at(0.0), edge_cut.allowance_at(1.0)
-    written, turned = f"{first_mm:g} mm .. {last_mm:g} mm", f"{last_mm:g} mm .. {first_mm:g} mm"
+    first, last = metric_text(first_mm), metric_text(last_mm)
+    written, turned = f"{first} .. {last}", f"{last} .. {first}"
     by_end = {met.end.edge: met for met in reversed(meetings)}.values()
     texts = [
-        f"{met.widths_mm[0]:g} mm at {met.end.edge}, where {met.other.cut.piece}.{met.other.beside.name} across seam "
-        f"{met.seam} has {met.other.beside_mm:g} mm"
+        f"{metric_text(met.widths_mm[0])} at {met.end.edge}, where {met.other.cut.piece}.{met.other.beside.name} "
+        f"across seam {met.seam} has {metric_text(met.other.beside_mm)}"
         for met in by_end
     ]
     return Outcome(

@@ -68,11 +68,15 @@ def owner_of(pattern: Pattern, name: str) -> PieceSpec | Strip:
     return pattern.pieces.get(name) or pattern.strips[name]
 
 
+def drawn_piece(pattern: Pattern, piece: str) -> PieceSpec | None:
+    """The piece that has the masters of a piece: itself, or the one whose outline it takes."""
+    own = pattern.pieces.get(piece)
+    return pattern.pieces.get(own.source) if own is not None and own.source else own
+
+
 def edge_spec(pattern: Pattern, piece: str, edge: str) -> EdgeSpec:
     """What is said of an edge; a derived piece's edges are its source's."""
-    spec = pattern.pieces.get(piece)
-    while spec is not None and spec.source is not None:
-        spec = pattern.pieces.get(spec.source)
+    spec = drawn_piece(pattern, piece)
     return spec.edges.get(edge, EdgeSpec()) if spec is not None else EdgeSpec()
 
 
@@ -113,9 +117,8 @@ def mark_spec(pattern: Pattern, piece: str, name: str, group: Literal["lines", "
 
 def turn_of(pattern: Pattern, piece: str, line: str) -> Turn | None:
     """What an inside line is on which a hem is folded again; None for any other."""
-    own = pattern.pieces.get(piece)
-    drawn_as = pattern.pieces.get(own.source) if own is not None and own.source else own
-    for edge, spec in drawn_as.edges.items() if drawn_as is not None else ():
+    drawn = drawn_piece(pattern, piece)
+    for edge, spec in drawn.edges.items() if drawn is not None else ():
         names = turn_names(edge, len(spec.folds_mm))
         if line in names:
             return Turn(edge, names.index(line) + 1, spec.turn_up)
@@ -124,18 +127,15 @@ def turn_of(pattern: Pattern, piece: str, line: str) -> Turn | None:
 
 def match_lines(pattern: Pattern, piece: str) -> tuple[str, ...]:
     """The lines of a piece, or of the one whose outline it takes, that lie on one place of the cloth's repeat."""
-    own = pattern.pieces.get(piece)
-    if own is None:
-        return ()
-    kinds = (pattern.pieces[own.source].lines if own.source else {}) | own.lines
+    drawn, own = drawn_piece(pattern, piece), pattern.pieces.get(piece)
+    kinds = drawn.lines | own.lines if drawn is not None and own is not None else {}
     return tuple(line for line, kind in kinds.items() if kind == "match")
 
 
 def drawn_half(pattern: Pattern, piece: str) -> Side | None:
     """Which half of the wearer a piece on the fold is drawn of; None where that is not said, or there is no fold."""
-    own = pattern.pieces.get(piece)
-    drawn_as = pattern.pieces.get(own.source) if own is not None and own.source else own
-    halves = (edge.half for edge in drawn_as.edges.values() if edge.fold) if drawn_as is not None else ()
+    drawn = drawn_piece(pattern, piece)
+    halves = (edge.half for edge in drawn.edges.values() if edge.fold) if drawn is not None else ()
     return next(iter(halves), None)
 
 

@@ -3,12 +3,10 @@
 # Makes, under <work>/<pattern>/out/: print/<format>.pdf, print/by-size/, print/by-view/, project/ and the pictures in preview/.
 
 
-def drawn_in(wildcards, name, format=None):
-    """What was drawn in the language of a print file; in the first language where there is none."""
-    endings = spoken(BUILDS[wildcards.pattern])
-    ending = next(
-        (each for each in endings if each and wildcards.get("format", "").endswith(each)), next(iter(endings))
-    )
+def drawn_in(wildcards, name):
+    """What was drawn in the language of a print file; of a rule for all files, in the first language."""
+    pattern = BUILDS[wildcards.pattern]
+    ending = ending_in(pattern, wildcards.get("format", "")) or next(iter(spoken(pattern)))
     return WORK / wildcards.pattern / name.format(ending)
 
 

@@ -13,7 +13,8 @@ from pipeline.checks.ignored import counted_once
 from pipeline.checks.waivers import waive
 from pipeline.drawing.doubts import CHECK as TEXTS_DRAWABLE
 from pipeline.drawing.doubts import text_findings
-from pipeline.drawing.pages.doubts import logo_findings, page_findings
+from pipeline.drawing.pages.doubts import page_findings
+from pipeline.drawing.pages.logo_doubts import logo_findings
 from pipeline.lays.demand import lay_requests
 from pipeline.lays.fit import CHECK as LAY_WIDTH
 from pipeline.lays.fit import too_wide

@@ -7,8 +7,8 @@ import numpy as np
 import pytest
 
 from pipeline.drawing.fonts import text_width_mm
-from pipeline.drawing.pages.doubts import logo_findings
 from pipeline.drawing.pages.large import large_pages
+from pipeline.drawing.pages.logo_doubts import logo_findings
 from pipeline.drawing.pages.start import logo_place, start_page
 from pipeline.drawing.scene import Path, Scene
 from pipeline.drawing.styles import BLACK, contrast

@@ -7,16 +7,12 @@ from pipeline.cutting.strips import CutSize
 from pipeline.drawing.doubts import CHECK
 from pipeline.drawing.names import PAPER_NAMES
 from pipeline.drawing.pages.large import large_pages
-from pipeline.drawing.pages.logo import LEAST_CONTRAST, too_fine, unseen_parts
-from pipeline.drawing.pages.start import logo_place, start_page
+from pipeline.drawing.pages.start import start_page
 from pipeline.drawing.panels.marks_key import ALL_SIGNS
 from pipeline.drawing.scene import Group, Scene, Shape, Text
-from pipeline.drawing.styles import HAIRLINE_MM
-from pipeline.masters.copied import LOGO
-from pipeline.masters.stages import OF_LOGO
-from pipeline.model.findings import Finding, PatternFaultError
-from pipeline.model.logo import Logo
-from pipeline.model.pattern import Pattern, in_language
+from pipeline.masters.toml.toml_file import PATTERN_FILE
+from pipeline.model.findings import Finding, PatternFaultError, Severity
+from pipeline.model.pattern import Pattern
 from pipeline.model.questions import spoken
 from pipeline.sheets.layout import HEADER_MM, Page, PagePlan, Window
 from pipeline.sheets.papers import LARGE_MARGIN_MM, PAPERS, Paper, tile_of
@@ -25,7 +21,8 @@ from pipeline.words import catalogue
 
 _LONG = CutSize(999.9, 9999.9)
 """A strip whose figures take as much room as any."""
-_APART = "say languages_together = false in [print]"
+APART = "say languages_together = false in [print]"
+"""What to do where there is too much to say in one file."""
 _MOST_TOGETHER = 2
 """Languages of one label: with more, what a cutter looks for is lost among them (a judgement)."""
 _SEVERAL_SIGNS = tuple(ALL_SIGNS)[:12]
@@ -40,7 +37,8 @@ def page_findings(pattern: Pattern) -> Iterator[Finding]:
     """A finding that blocks for each paper whose start page cannot hold the texts, be its map as small as it may.
 
     One that warns for each language that a start page or a large sheet leaves out for want of room, where the pieces
-    show several signs. Of a pattern whose texts can all be printed.
+    show several signs, and one for more languages together than can be read. Of a pattern whose texts can all be
+    printed.
     """
     if pattern.print.languages_together and len(pattern.languages) > _MOST_TOGETHER:
         yield _many(pattern)
@@ -49,81 +47,44 @@ def page_findings(pattern: Pattern) -> Iterator[Finding]:
 
 
 def _paper_findings(pattern: Pattern, paper: Paper | None) -> Iterator[Finding]:
-    if paper is not None:
-        try:
-            if paper.kind == "tiled":
-                _tried(pattern, paper, tuple(ALL_SIGNS))
-            said = " ".join(_said(_tried(pattern, paper, _SEVERAL_SIGNS).shapes))
-        except PatternFaultError as fault:
-            yield Finding(
-                check=CHECK,
-                code="no-room",
-                severity="block",
-                pattern=pattern.name,
-                file="pattern.toml",
-                object="pattern",
-                message=f"{_page_name(paper)} cannot hold its texts: {fault}.",
-                remedy=f"Shorten the longest of them, or {_APART}.",
-            )
-        else:
-            yield from _left_out(pattern, paper, said)
+    if paper is None:
+        return
+    try:
+        if paper.kind == "tiled":
+            _tried(pattern, paper, tuple(ALL_SIGNS))
+        said = " ".join(_said(_tried(pattern, paper, _SEVERAL_SIGNS).shapes))
+    except PatternFaultError as fault:
+        message = f"{page_name(paper)} cannot hold its texts: {fault}."
+        remedy = f"Shorten the longest of them, or {APART}."
+        yield _told(pattern, "pattern", "no-room", message, remedy, severity="block")
+    else:
+        yield from _left_out(pattern, paper, said)
 
 
 def _many(pattern: Pattern) -> Finding:
+    message = f"{len(pattern.languages)} languages stand on every label and page."
+    found, allowed = f"{len(pattern.languages)} languages", f"at most {_MOST_TOGETHER} in a file"
+    remedy = f"For a file a language, {APART}."
+    return _told(pattern, "languages", "many-languages", message, remedy, found, allowed)
+
+
+def _told(
+    pattern: Pattern,
+    object: str,
+    code: str,
+    message: str,
+    remedy: str,
+    found: str = "",
+    allowed: str = "",
+    severity: Severity = "warn",
+) -> Finding:
     return Finding(
         check=CHECK,
-        code="many-languages",
-        severity="warn",
-        pattern=pattern.name,
-        file="pattern.toml",
-        object="languages",
-        found=f"{len(pattern.languages)} languages",
-        allowed=f"at most {_MOST_TOGETHER} in a file",
-        message=f"{len(pattern.languages)} languages stand on every label and page.",
-        remedy=f"For a file a language, {_APART}.",
-    )
-
-
-def logo_findings(pattern: Pattern, logo: Logo) -> Iterator[Finding]:
-    """What of a logo would not be seen, and a finding for each paper on whose start pages it has no room."""
-    for own, ground, found in unseen_parts(logo, pattern.print.black):
-        without = " printed without colour" if pattern.print.black else ""
-        yield _of_logo(
-            pattern,
-            "too-pale",
-            f"What is {own} in the logo does not stand out from {ground}, on which it lies,{without or ' on paper'}.",
-            "Take a darker colour, or draw the logo anew for printing.",
-            f"{found:.1f}:1",
-            f"at least {LEAST_CONTRAST:.0f}:1",
-        )
-    if too_fine(logo):
-        message = f"The logo's finest stroke would be thinner than {HAIRLINE_MM:.2f} mm on paper."
-        yield _of_logo(pattern, "too-fine", message, "Draw it wider.", "a thinner stroke", "0.25 pt or more")
-    views = [tuple(pattern.views), *((view,) for view in pattern.views if len(pattern.views) > 1)]
-    alone = [(size,) for size in pattern.sizes if pattern.print.by_size]
-    for speaking, name in product(spoken(pattern).values(), pattern.print.formats):
-        if (paper := PAPERS.get(name)) is None or paper.kind != "tiled":
-            continue
-        plans = (_two_pages(speaking, paper, shown) for shown in views)
-        parts = ((plan, sizes) for plan in plans for sizes in (pattern.sizes, *alone))
-        if any(logo_place(speaking, plan, sizes, logo) is None for plan, sizes in parts):
-            yield _of_logo(
-                pattern,
-                "no-room",
-                f"{_page_name(paper)} has no room for the logo beside its title, and goes without it.",
-                "Shorten the longest of title, maker and titles of sizes and views, or sell fewer languages.",
-                in_language(pattern.title, pattern.languages[0]),
-                "a title that leaves room",
-            )
-
-
-def _of_logo(pattern: Pattern, code: str, message: str, remedy: str, found: str, allowed: str) -> Finding:
-    return Finding(
-        check=OF_LOGO.id,
         code=code,
-        severity="warn",
+        severity=severity,
         pattern=pattern.name,
-        file=LOGO,
+        file=PATTERN_FILE,
+        object=object,
         found=found,
         allowed=allowed,
         message=message,
@@ -142,21 +103,14 @@ def _left_out(pattern: Pattern, paper: Paper, said: str) -> Iterator[Finding]:
         if any(catalogue(language)[key].split("{")[0].rstrip() not in said for key in keys)
     ]
     if left:
-        yield Finding(
-            check=CHECK,
-            code="left-out",
-            severity="warn",
-            pattern=pattern.name,
-            file="pattern.toml",
-            object="languages",
-            found=f"{len(pattern.languages)} languages",
-            allowed="as many as there is room for",
-            message=f"{_page_name(paper)} has no room to tell all in {', '.join(left)}.",
-            remedy=f"For a file a language, {_APART}; of one file the last of `languages` are left out first.",
-        )
+        message = f"{page_name(paper)} has no room to tell all in {', '.join(left)}."
+        remedy = f"For a file a language, {APART}; of one file the last of `languages` are left out first."
+        found, allowed = f"{len(pattern.languages)} languages", "as many as there is room for"
+        yield _told(pattern, "languages", "left-out", message, remedy, found, allowed)
 
 
-def _page_name(paper: Paper) -> str:
+def page_name(paper: Paper) -> str:
+    """What a page that tells of a file is called in a sentence."""
     what = "The start page" if paper.kind == "tiled" else "The strip across sheets"
     return f"{what} of {PAPER_NAMES[paper.format]}"
 
@@ -173,7 +127,7 @@ def _tried(pattern: Pattern, paper: Paper, signs: tuple[str, ...]) -> Scene:
     """The page of a paper that tells the most, for the fewest pages that there can be, with signs and strips."""
     strips = {size: dict.fromkeys(pattern.strips, _LONG) for size in pattern.sizes}
     if paper.kind == "tiled":
-        return start_page(pattern, _two_pages(pattern, paper), pattern.sizes, (), signs, strips)
+        return start_page(pattern, two_pages(pattern, paper), pattern.sizes, (), signs, strips)
     return large_pages(pattern, _two_sheets(pattern, paper), pattern.sizes, (), signs, "", strips)[1]
 
 
@@ -205,7 +159,7 @@ def _two_sheets(pattern: Pattern, paper: Paper) -> PagePlan:
     )
 
 
-def _two_pages(pattern: Pattern, paper: Paper, views: tuple[str, ...] = ()) -> PagePlan:
+def two_pages(pattern: Pattern, paper: Paper, views: tuple[str, ...] = ()) -> PagePlan:
     """The start page and one more: fewer than any pattern has, so that its texts are the least there can be."""
     tile = tile_of(paper, pattern.print.margin_mm, pattern.print.overlap_mm)
     window = Window(0.0, 0.0, tile.width_mm, tile.height_mm)
