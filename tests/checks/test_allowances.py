@@ -259,9 +259,9 @@ def test_a_taper_that_is_the_wrong_way_round_is_told_though_its_mirror_image_agr
     """The seams that cross the waist are pressed open first, so nothing else is asked of their widths."""
     band_back = seam("band-back", ["band.cb"], ["band.cb"])
     assert seats(taper(10, 25), band_back) == []
-    assert seats(taper(25, 10), band_back) == [("reversed", "back", "25 mm .. 10 mm", "10 mm .. 25 mm")]
+    assert seats(taper(25, 10), band_back) == [("reversed", "back", "2.5 cm .. 1 cm", "1 cm .. 2.5 cm")]
     assert seats(taper(12, 20), band_back) == []  # fits neither way: widths that were meant
-    assert seats(taper(25, 10)) == [("reversed", "back", "25 mm .. 10 mm", "10 mm .. 25 mm")]
+    assert seats(taper(25, 10)) == [("reversed", "back", "2.5 cm .. 1 cm", "1 cm .. 2.5 cm")]
 
 
 def laid(other: str, depth: float) -> list[tuple[str | None, str | None]]:
