@@ -88,14 +88,14 @@ def samples(column: Column, pattern: Pattern, sizes: Sequence[str]) -> None:
     name = _name_mm(pattern, 4.6 * column.size_mm, 2 * _BESIDE_MM)
     count = max(1, int(column.width_mm // (_LEAST_SAMPLE_MM + name + 2 * column.size_mm)))
     step = column.width_mm / count
-    for number, size in enumerate(sizes):
+    room = name - 2 * _BESIDE_MM
+    labels = [fitted([size_label((size,), pattern)], room, column.size_mm, LEAST_TEXT_MM, bold=True) for size in sizes]
+    label_mm = min(size_mm for _, size_mm in labels)  # all alike: a smaller one would look as if it meant less
+    for number, (size, (label, _)) in enumerate(zip(sizes, labels, strict=True)):
         left = column.left + (number % count) * step
         _sample(column, pattern, size, left, column.y, step - name)
-        label, label_size = fitted(
-            [size_label((size,), pattern)], name - 2 * _BESIDE_MM, column.size_mm, LEAST_TEXT_MM, bold=True
-        )
         place = Point(left + step - name + _BESIDE_MM, column.y + column.size_mm * ASCENT)
-        column.body.append(scene.text(place, label, label_size, bold=True))
+        column.body.append(scene.text(place, label, label_mm, bold=True))
         if number % count == count - 1 or number == len(sizes) - 1:
             column.y += 1.4 * column.size_mm
 
