@@ -90,11 +90,12 @@ def page_map(
         run = Run(tuple(to_map.point(place) for place in piece.outline), closed=True)
         drawn.append(scene.path([run], LineStyle(_OUTLINE, FINEST_MM), _PIECE_FILL))
     crosses = []
-    taken: list[shapely.Geometry] = []
-    beside: list[shapely.Geometry] = []
+    frames: list[_Box] = []
+    taken: list[_Box] = []
+    beside: list[_Box] = []
     for window, page in cells:
         corners = _corners(window, to_map)
-        taken.append(shapely.LinearRing(corners))
+        frames.append(_Box(*corners[0], *corners[2]))
         width = _FRAME_MM if page is not None and page is framed else _GRID_MM
         drawn.append(scene.polyline(corners, BLACK, width, closed=True))
         if page is None:
@@ -103,15 +104,13 @@ def page_map(
             texts = _cell_texts(pattern, plan, page, corners)
             drawn += [text.shape for text in texts]
             taken += [text.room for text in texts]
-            beside.append(_across(texts[0].room, corners))
+            beside.append(frames[-1]._replace(top=texts[0].room.top, bottom=texts[0].room.bottom))
     if crosses:
         drawn.append(scene.strokes(crosses, _OUTLINE, FINEST_MM))
-    blocked = shapely.GeometryCollection(taken)
-    shapely.prepare(blocked)
-    labelled = shapely.GeometryCollection(beside)
+    room = _Room(np.array(frames).T, np.array(taken).reshape(-1, 4).T, np.array(beside).reshape(-1, 4).T)
     for piece in pieces:
         outline = shapely.Polygon([to_map.point(place) for place in piece.outline]).buffer(0)
-        centre, size = _number_place(outline, piece.name, blocked, labelled)
+        centre, size = _number_place(outline, piece.name, room)
         place = Point(centre.x, centre.y + CAP_HEIGHT * size / 2)
         drawn.append(scene.text(place, piece.name, size, anchor="middle", fill=BLACK))
     return drawn
@@ -158,9 +157,38 @@ def _to_map(plan: PagePlan, left: float, top: float, width_mm: float, height_mm:
     return Affine(scale, 0, 0, scale, x - corner.left_mm * scale, y - corner.top_mm * scale)
 
 
-def _number_place(
-    outline: shapely.Geometry, content: str, blocked: shapely.Geometry, labelled: shapely.Geometry
-) -> tuple[Point, float]:
+class _Box(NamedTuple):
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+
+class _Room(NamedTuple):
+    """What numbers keep off, left, top, right and bottom of each: frames of pages may be around a number, what is
+    `taken` may not; off what is `labelled` they keep where they can. All is upright, so that no geometry is needed."""
+
+    frames: npt.NDArray[np.float64]
+    taken: npt.NDArray[np.float64]
+    labelled: npt.NDArray[np.float64]
+
+    def is_blocked(self, boxes: npt.NDArray[np.float64]) -> npt.NDArray[np.bool_]:
+        """Which of some boxes, their sides in columns, cross a frame or lie on what is taken."""
+        left, top, right, bottom = (side[:, None] for side in boxes)
+        around = (self.frames[0] < left) & (right < self.frames[2]) & (self.frames[1] < top) & (bottom < self.frames[3])
+        return np.any(np.hstack((_meet(boxes, self.frames) & ~around, _meet(boxes, self.taken))), axis=1)
+
+    def is_labelled(self, boxes: npt.NDArray[np.float64]) -> npt.NDArray[np.bool_]:
+        """Which of some boxes lie on what is labelled."""
+        return np.any(_meet(boxes, self.labelled), axis=1)
+
+
+def _meet(boxes: npt.NDArray[np.float64], others: npt.NDArray[np.float64]) -> npt.NDArray[np.bool_]:
+    left, top, right, bottom = (side[:, None] for side in boxes)
+    return (left <= others[2]) & (others[0] <= right) & (top <= others[3]) & (others[1] <= bottom)
+
+
+def _number_place(outline: shapely.Geometry, content: str, room: _Room) -> tuple[Point, float]:
     """(centre, size) of a piece's number: as large as fits the piece off lines and labels, else off them alone; smaller
     only where neither has room, and in its middle at last. Off what is `labelled` where it can be, so that it is not
     read as part of a label.
@@ -180,7 +208,7 @@ def _number_place(
     )
     for inside, size in ((inside, size) for inside, sizes in tried for size in sizes):
         half = text_width_mm(content, size) / 2 + _ROOM * size, (CAP_HEIGHT / 2 + _ROOM) * size
-        if (place := _nearest(at, half, outline if inside else None, blocked, labelled)) is not None:
+        if (place := _nearest(at, half, outline if inside else None, room)) is not None:
             return place, size
     return Point(middle.x, middle.y), _SMALL_SIZES_MM[-1]
 
@@ -189,19 +217,18 @@ def _nearest(
     at: npt.NDArray[np.float64],
     half: tuple[float, float],
     outline: shapely.Geometry | None,
-    blocked: shapely.Geometry,
-    labelled: shapely.Geometry,
+    room: _Room,
 ) -> Point | None:
     """The first of some places around which a box of half these sides is off what is blocked, and inside an outline."""
     second: Point | None = None
     wide, high = half
     for start in range(0, len(at), _AT_ONCE):
         x, y = at[start : start + _AT_ONCE].T
-        boxes = shapely.box(x - wide, y - high, x + wide, y + high)
-        good = ~shapely.intersects(blocked, boxes)
+        boxes = np.stack((x - wide, y - high, x + wide, y + high))
+        good = ~room.is_blocked(boxes)
         if outline is not None:
-            good &= shapely.contains(outline, boxes)
-        free = good & ~shapely.intersects(labelled, boxes)
+            good[good] = shapely.contains(outline, shapely.box(*boxes[:, good]))
+        free = good & ~room.is_labelled(boxes)
         if free.any():
             return Point(float(x[free.argmax()]), float(y[free.argmax()]))
         if second is None and good.any():
@@ -233,17 +260,11 @@ def _corners(window: Window, to_map: Affine) -> tuple[Point, ...]:
     return tuple(to_map.point(Point(x, y)) for x, y in ((left, top), (right, top), (right, bottom), (left, bottom)))
 
 
-def _across(label: shapely.Geometry, corners: Sequence[Point]) -> shapely.Geometry:
-    """The strip of a page on which its label stands."""
-    _, top, _, bottom = label.bounds
-    return shapely.box(min(corner.x for corner in corners), top, max(corner.x for corner in corners), bottom)
-
-
 class _Written(NamedTuple):
     """Text and the room that it takes."""
 
     shape: Text
-    room: shapely.Geometry
+    room: _Box
 
 
 def _cell_texts(pattern: Pattern, plan: PagePlan, page: Page, corners: Sequence[Point]) -> list[_Written]:
@@ -264,5 +285,5 @@ def _cell_texts(pattern: Pattern, plan: PagePlan, page: Page, corners: Sequence[
 def _written(x: float, y: float, content: str, size: float, bold: bool = False) -> _Written:
     around = _ROOM * size
     right = x + text_width_mm(content, size, bold)
-    room = shapely.box(x - around, y - CAP_HEIGHT * size - around, right + around, y + around)
+    room = _Box(x - around, y - CAP_HEIGHT * size - around, right + around, y + around)
     return _Written(scene.text(Point(x, y), content, size, bold=bold), room)
