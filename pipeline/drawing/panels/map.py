@@ -24,7 +24,8 @@ from pipeline.sheets.layout import Layout, Page, PagePlan, Window, nest_affine
 _OUTLINE = "#5a5a5a"
 _PIECE_FILL = "#ececec"
 _THIS_PAGE, _THIS_PAGE_IN_GREY = "#bdd7ee", "#c8c8c8"
-_STEP_MM = 2.0
+_FINE_MM = 0.1
+"""How far outlines may lie beside the cut line, on the sheet: a thirtieth of that on the map."""
 _GRID_MM, _FRAME_MM = 0.13, 0.7
 _NUMBER_SIZES_MM = (3.4, 2.8, 2.5, 2.25)
 """The least has digits 1.6 mm tall."""
@@ -47,7 +48,7 @@ class MapPiece(msgspec.Struct, frozen=True):
 
 
 def map_pieces(pattern: Pattern, layout: Layout, cut: Cuts) -> tuple[MapPiece, ...]:
-    """Every placed piece's outline in its last size, in points at least 2 mm apart. `cut` is by piece and size."""
+    """Every placed piece's outline in its last size, of no more points than a map shows. `cut` is by piece and size."""
     found = []
     names = laid_names(pattern, pattern.languages[0])
     for placement in layout.placements:
@@ -55,13 +56,10 @@ def map_pieces(pattern: Pattern, layout: Layout, cut: Cuts) -> tuple[MapPiece, .
         affine = Affine(e=placement.x_mm, f=placement.y_mm).after(
             nest_affine(largest.drawn.anchor, placement.quarter_turns)
         )
-        outline = [affine.point(largest.cut_drawn[0])]
-        for place in largest.cut_drawn[1:]:
-            moved = affine.point(place)
-            if moved.distance(outline[-1]) >= _STEP_MM:
-                outline.append(moved)
+        line = shapely.LinearRing(largest.cut_drawn).simplify(_FINE_MM)
+        outline = tuple(affine.point(Point(*place)) for place in line.coords[:-1])
         name = names.get(placement.piece) or names[f"strips.{placement.piece}"]
-        found.append(MapPiece(name.short, tuple(outline)))
+        found.append(MapPiece(name.short, outline))
     return tuple(found)
 
 
