@@ -16,21 +16,16 @@ from pipeline.sheets.layout import PagePlan
 from pipeline.sheets.windows import row_letters
 from tests.press import proof
 from tests.release.demo_jacket import (
+    ALONE,
+    LARGE,
+    PRINTED,
     SIZES,
+    TILED,
     Jacket,
     layers_on,
     pdfs,
     stroke_widths_mm,
 )
-
-TILED = ("a4", "letter")
-LARGE = ("a0", "roll-36in")
-ALONE = tuple(f"by-size/{size}-{paper}" for size in SIZES for paper in (*TILED, *LARGE))
-PRINTED = (*TILED, *LARGE, *ALONE)
-DPI = 300.0
-TOLERANCE_MM = 0.05
-KEPT = "44"
-OTHERS = tuple(size for size in SIZES if size != KEPT)
 
 
 @pytest.mark.parametrize("name", PRINTED)

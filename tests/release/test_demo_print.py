@@ -15,8 +15,12 @@ from pipeline.drawing.pages.start import square_corners as start_corners
 from pipeline.sheets.layout import PagePlan
 from tests.press import proof
 from tests.release.demo_jacket import (
+    ALONE,
+    LARGE,
     PARTS,
+    PRINTED,
     SIZES,
+    TILED,
     Jacket,
     differing,
     pdfs,
@@ -24,10 +28,6 @@ from tests.release.demo_jacket import (
     whole_pixels,
 )
 
-TILED = ("a4", "letter")
-LARGE = ("a0", "roll-36in")
-ALONE = tuple(f"by-size/{size}-{paper}" for size in SIZES for paper in (*TILED, *LARGE))
-PRINTED = (*TILED, *LARGE, *ALONE)
 DPI = 300.0
 TOLERANCE_MM = 0.05
 KEPT = "44"
