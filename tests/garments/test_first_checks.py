@@ -51,6 +51,15 @@ KNOWN = {
         *(("masters", code, f"{band}-waistband", "info") for band in ("left", "right") for code in _OF_BANDS),
         ("seams-named", "in-no-seam", "pattern", "info"),
     },
+    "harbour-tee": {
+        # two languages are told of more strips and cloths than the heading of a large sheet has room for
+        ("texts-drawable", "left-out", "pattern", "warn"),
+        *(
+            ("masters", "symmetrical", piece, "info")
+            for piece in ("long-sleeve", "pocket", "pocket-facing", "short-sleeve")
+        ),
+        ("seams-named", "in-no-seam", "pattern", "info"),
+    },
     "shirt-dress": {
         # signed off: the raw edge lies within the folded placket
         *(("allowance-bare", "bare", f"{piece}.placket-edge", "warn") for piece in ("front", "skirt-front-a")),
