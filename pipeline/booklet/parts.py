@@ -55,15 +55,16 @@ class Parts:
         finished = self.tables.measures("finished")
         if not (body or finished):
             return []
-        nodes: list[Node] = [self.head("booklet.choose-head", part=True), self.text("booklet.choose")]
+        less = "-less" if self.tables.less_than_body else ""
+        nodes: list[Node] = [self.head("booklet.choose-head", part=True), self.text(f"booklet.choose{less}")]
         ease = self.tables.ease_columns()
         for key, made in (
-            ("body", body),
-            ("finished", finished),
-            ("ease", self.tables.by_axes(ease, alike=True) if ease else []),
+            ("body-head", body),
+            ("finished-head", finished),
+            (f"ease-head{less}", self.tables.by_axes(ease, alike=True) if ease else []),
         ):
             if made:
-                nodes += [self.head(f"booklet.{key}-head", 2), *made]
+                nodes += [self.head(f"booklet.{key}", 2), *made]
         return nodes
 
     def needed(self) -> list[Node]:

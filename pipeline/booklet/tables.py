@@ -1,6 +1,6 @@
 """The tables of a booklet, from the rows that `tables.json` has: a row a size, as many columns as a page holds."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 
 from msgspec import UNSET
 
@@ -14,7 +14,7 @@ from pipeline.model.lengths import imperial_text
 from pipeline.model.pattern import in_language
 from pipeline.tables.cloth import ClothRow
 from pipeline.tables.cut_list import CutRow
-from pipeline.tables.measures import cm_text
+from pipeline.tables.measures import cm_text, half_cm
 from pipeline.tables.notions import NotionRow
 from pipeline.tables.sizes import SizeRow
 from pipeline.tables.strip_blocks import IMPERIAL_STEP_MM, METRIC_STEP_MM, rounded_up
@@ -112,17 +112,26 @@ class Tables(Grids):
         return list(found.values())
 
     def ease_columns(self) -> list[Column]:
-        """What finished measures have over body measures of the same name, as the tables tell both."""
-        body = {(row.measure, row.size): row for row in self._measures("body")}
+        """What finished measures have over body measures of the same name, rounded as finished ones are: the
+        same where it is the same, whatever the tables round either to."""
         columns: dict[str, Column] = {}
-        for row in self._measures("finished"):
-            worn = body.get((row.measure, row.size))
-            if worn is not None:
-                told = _cm(row) - _cm(worn)
-                text = self.both(cm_text(told), imperial_text(row.length_mm - worn.length_mm, 8))
-                title = in_language(worn.title, self.language)
-                columns.setdefault(row.measure, Column(title, {})).told[row.size] = text
+        for worn, ease_mm in self._eases():
+            text = self.both(cm_text(half_cm(ease_mm)), imperial_text(ease_mm, 8))
+            title = in_language(worn.title, self.language)
+            columns.setdefault(worn.measure, Column(title, {})).told[worn.size] = text
         return list(columns.values())
+
+    @property
+    def less_than_body(self) -> bool:
+        """Whether the garment is told as smaller than the body anywhere, as one of a knit is that stretches to it."""
+        return any(half_cm(ease_mm) < 0 for _, ease_mm in self._eases())
+
+    def _eases(self) -> Iterator[tuple[SizeRow, float]]:
+        """Each body measure that the garment is measured at too, and what that has over it, in mm."""
+        body = {(row.measure, row.size): row for row in self._measures("body")}
+        for row in self._measures("finished"):
+            if worn := body.get((row.measure, row.size)):
+                yield worn, round(row.length_mm - worn.length_mm, 1)
 
     def _measures(self, of: str) -> list[SizeRow]:
         return [row for row in self.rows.sizes if row.of == of]
@@ -201,8 +210,3 @@ class Tables(Grids):
 
     def _material(self, row: StripRow) -> str:
         return in_language(self.pattern.materials[row.material].title, self.language)
-
-
-def _cm(row: SizeRow) -> float:
-    """What the metric text of a measure says, in mm."""
-    return float(row.metric.removesuffix(" cm")) * 10

@@ -11,7 +11,7 @@ from pipeline.drawing.wording import in_decimals, length_words, size_range, told
 from pipeline.model.lengths import imperial_text
 from pipeline.model.pattern import Pattern, Reference, SideEdge, Sum, in_language
 from pipeline.model.sums import sum_mm
-from pipeline.tables.measures import cm_text, half_cm
+from pipeline.tables.measures import cm_text, half_cm, written_cm_text, written_inches_text
 from pipeline.words import say
 
 _BETWEEN_SIZES = " · "
@@ -43,11 +43,7 @@ def sum_text(model: Model, total: Sum) -> str:
 
     Raises KeyError where it has no length in any size.
     """
-    of_wearer = of_body(total) or is_finished(model.pattern, total)
-    texts = {
-        size: body_words(model, length_mm) if of_wearer else kept_together(_length(model, length_mm))
-        for size, length_mm in sums_mm(model, total).items()
-    }
+    texts = {size: _sum_words(model, total, length_mm) for size, length_mm in sums_mm(model, total).items()}
     if not texts:
         raise KeyError(total.text)
     groups: dict[str, list[str]] = {}
@@ -72,10 +68,17 @@ def is_finished(pattern: Pattern, total: Sum) -> bool:
     return any(measure.sum.terms == total.terms for measure in pattern.finished.values())
 
 
-def body_words(model: Model, length_mm: float) -> str:
-    """A measure of the wearer or of the garment as the size table tells it: in cm and in, never in m."""
-    metric = in_decimals(model.language, cm_text(half_cm(length_mm)))
-    imperial = imperial_text(length_mm, 8)
+def _sum_words(model: Model, total: Sum, length_mm: float) -> str:
+    """A sum in one size: measures of the wearer and of the garment as the size table tells them, never in m."""
+    if of_body(total):
+        return _in_both(model, written_cm_text(length_mm), written_inches_text(length_mm))
+    if is_finished(model.pattern, total):
+        return _in_both(model, cm_text(half_cm(length_mm)), imperial_text(length_mm, 8))
+    return kept_together(_length(model, length_mm))
+
+
+def _in_both(model: Model, metric: str, imperial: str) -> str:
+    metric = in_decimals(model.language, metric)
     first, second = (metric, imperial) if model.pattern.units == "metric" else (imperial, metric)
     return kept_together(f"{first} ({second})")
 

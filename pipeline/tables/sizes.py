@@ -8,11 +8,14 @@ from pipeline.model.lengths import imperial_text
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import Cuts, in_size
 from pipeline.model.sums import lengths_of, sum_mm
-from pipeline.tables.measures import cm_text, half_cm
+from pipeline.tables.measures import cm_text, half_cm, written_cm_text, written_inches_text
 
 
 class SizeRow(msgspec.Struct, frozen=True, kw_only=True):
-    """One measure in one size: `metric` to 0.5 cm, `imperial` to 1/8 in (common practice)."""
+    """One measure in one size: of the garment `metric` to 0.5 cm, `imperial` to 1/8 in (common practice).
+
+    Of the body both as the designer wrote it, in what it was written in.
+    """
 
     of: Literal["body", "finished"]
     measure: str
@@ -21,6 +24,11 @@ class SizeRow(msgspec.Struct, frozen=True, kw_only=True):
     metric: str
     imperial: str
     title: dict[str, str]
+
+    @property
+    def told_cm(self) -> float:
+        """The number of `metric`."""
+        return float(self.metric.removesuffix(" cm"))
 
 
 def size_rows(pattern: Pattern, cuts: Cuts) -> tuple[SizeRow, ...]:
@@ -44,12 +52,13 @@ def _row(
 ) -> SizeRow | None:
     if length_mm is None:
         return None
+    body = of == "body"
     return SizeRow(
         of=of,
         measure=name,
         size=size,
         length_mm=round(length_mm, 1),
-        metric=cm_text(half_cm(length_mm)),
-        imperial=imperial_text(length_mm, 8),
+        metric=written_cm_text(length_mm) if body else cm_text(half_cm(length_mm)),
+        imperial=written_inches_text(length_mm) if body else imperial_text(length_mm, 8),
         title=title,
     )

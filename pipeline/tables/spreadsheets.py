@@ -28,6 +28,8 @@ from pipeline.tables.strips import StripRow
 from pipeline.tables.write import TABLES, TablesFile
 from pipeline.words import say
 
+_LAID = {"two-folds": "two-folds", "partial-fold": "partial-fold-as-needed", True: "folded", False: "open"}
+"""How deep a fold is that is as deep as needed, the picture of the lay tells."""
 _GRAIN = {"warp": "along", "weft": "across"}
 _One = TypeVar("_One")
 
@@ -86,7 +88,7 @@ class _Sheets:
                 self.view(row.view),
                 self.material(row.material),
                 in_decimals(self.language, cloth_width(row.width_mm, self.pattern.units)),
-                self.say("lay.folded" if row.fold else "lay.open"),
+                self.say(f"lay.{_LAID[row.fold]}"),
                 self.say(f"lay.{self.way(row)}"),
                 row.size,
                 *self.lengths(row.length_to_buy_mm / 1000, row.imperial),
@@ -177,7 +179,7 @@ class _Sheets:
         cells: list[Cells] = []
         for (of, _), found in measures.items():
             title = in_language(next(iter(found.values())).title, self.language)
-            metric: Cells = ["cm", *(half_cm(found[size].length_mm) / 10 if size in found else None for size in sizes)]
+            metric: Cells = ["cm", *(found[size].told_cm if size in found else None for size in sizes)]
             imperial: Cells = ["in", *(found[size].imperial if size in found else None for size in sizes)]
             cells += [[self.say(f"table.of-{of}"), title, *told] for told in self.in_order(metric, imperial)]
         columns = [f"{self.say('size.name')} {size_title(self.pattern, size, self.language)}" for size in sizes]

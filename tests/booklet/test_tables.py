@@ -1,17 +1,22 @@
 """Tables of a booklet as they are laid out: which columns share a heading, and how many pages each print file has."""
 
 import msgspec
+import pytest
 
 from pipeline.booklet.grids import Column
-from pipeline.booklet.nodes import Grid
+from pipeline.booklet.nodes import Grid, Head, Pictures, Text
 from pipeline.booklet.page_tables import page_counts
+from pipeline.booklet.parts import Parts
+from pipeline.booklet.pictures import PiecePictures
 from pipeline.booklet.tables import Tables
 from pipeline.booklet.unbroken import NO_BREAK
+from pipeline.model.pattern import BodyMeasure
 from pipeline.model.sizes import product_of, shared_by_values
 from pipeline.tables.cut_list import cut_rows
 from pipeline.tables.pages import PageRow
+from pipeline.tables.sizes import size_rows
 from pipeline.tables.write import TablesFile
-from tests.booklet.sample import model, pattern
+from tests.booklet.sample import finished, model, pattern
 from tests.checks.apron import piece
 
 
@@ -63,6 +68,35 @@ def test_what_one_axis_changes_is_told_by_its_values_and_the_rest_by_points() ->
         ],
         [["36, 38; petite, tall", "x"]],
     ]
+
+
+def eased(total: str) -> Tables:
+    """With an arm that is measured, and what the garment measures there."""
+    arm = BodyMeasure(name="arm", title={"en": "Arm"}, sizes_mm={"S": 256.0, "M": 268.0})
+    made = model(body={"arm": arm}, finished={"arm": finished("arm", total)})
+    return Tables(made, TablesFile(pattern="a", version="1.0.0", sizes=size_rows(made.pattern, {})), 10)
+
+
+def test_ease_is_the_same_where_a_garment_has_the_same_over_the_body() -> None:
+    """25.6 and 26.8 cm with 24 mm each: rounded alone they are 28 and 29, which is 2.5 and 2 more."""
+    (ease,) = eased("body.arm + 24 mm").ease_columns()
+    assert ease.told == dict.fromkeys(("S", "M"), f"2.5{NO_BREAK}cm\n1{NO_BREAK}in")
+
+
+@pytest.mark.parametrize(
+    ("total", "less"), [("body.arm + 24 mm", False), ("body.arm", False), ("0.95 x body.arm", True)]
+)
+def test_the_larger_of_two_sizes_is_advised_where_the_garment_is_not_smaller_than_the_body(
+    total: str, less: bool
+) -> None:
+    """One that is smaller stretches to the body: there either size may be meant, and the table has a minus."""
+    tables = eased(total)
+    drawn = PiecePictures(tables.model.pattern, tables.model.cuts)
+    nodes = Parts(tables.model, tables, Pictures(), drawn).sizes()
+    words = " ".join(run.text for node in nodes if isinstance(node, Head | Text) for run in node.runs)
+    assert ("between two sizes the larger one" in words) is not less
+    assert ("of two sizes the smaller one sits closer" in words) is less
+    assert ("with a minus" in words) is less
 
 
 def test_pages_are_counted_for_every_print_file() -> None:

@@ -46,6 +46,12 @@ def test_a_body_measure_is_told_in_cm_and_never_in_m():
     assert text("body.waist", body={"waist": WAIST}) == "Size S: 104 cm (41 in) · Size M: 108.5 cm (42 3/4 in)"
 
 
+def test_a_body_measure_is_told_as_it_was_written():
+    hand = BodyMeasure(name="waist", title={"en": "Hand"}, sizes_mm={"S": 208.0, "M": 212.0})
+    told = text("body.waist", body={"waist": hand})
+    assert told == "Size S: 20.8 cm (8 1/4 in) · Size M: 21.2 cm (8 3/8 in)"
+
+
 def test_sizes_are_told_as_the_language_sets_its_colon():
     told = value_text(model("fr", body={"waist": WAIST}), parse_reference("body.waist"))
     assert told.startswith(f"Taille{NO_BREAK}S{NO_BREAK}: 104")

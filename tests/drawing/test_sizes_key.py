@@ -5,6 +5,7 @@ import msgspec
 from pipeline.drawing.panels.column import Column
 from pipeline.drawing.panels.sizes_key import samples, sizes_key
 from pipeline.drawing.scene import Text
+from pipeline.model.pattern import View
 from tests.checks.apron import pattern
 from tests.press import synthetic
 
@@ -27,3 +28,18 @@ def test_titles_of_sizes_are_told_in_every_language():
     told = " ".join(shape.content for shape in column.body if isinstance(shape, Text))
     assert "34: XS (34) " in f"{told} "
     assert "34: XS (34 schmal)" in told
+
+
+def test_a_view_that_needs_every_page_is_told_where_another_does_not():
+    plan = synthetic.tiles(synthetic.sheet()[0])
+    first, second, *others = plan.pages
+    pages = (
+        *(msgspec.structs.replace(page, views=("short", "long")) for page in (first, second)),
+        *(msgspec.structs.replace(page, views=("long",)) for page in others),
+    )
+    views = {name: View(name, {"en": name}) for name in ("short", "long")}
+    viewed = msgspec.structs.replace(synthetic.pattern(), views=views)
+    column = Column(0.0, 0.0, 95.0, 2.8)
+    sizes_key(column, viewed, msgspec.structs.replace(plan, pages=pages), synthetic.SIZES, ("en",))
+    told = [shape.content for shape in column.body if isinstance(shape, Text)]
+    assert {"short: 1, 2", f"long: 1-{len(pages)}"} <= set(told)

@@ -43,6 +43,14 @@ def test_as_much_is_held_as_the_place_allows_and_the_text_says_how_much(width_mm
     assert f"go back to {1.05 * held_mm / 10:.1f}".removesuffix(".0") in words
 
 
+def test_a_length_is_told_alike_wherever_it_is_told():
+    """80.4 mm are 8 cm, and 3 1/8 in as the 8 cm that are held are; they were 3 3/16 in beside them."""
+    rib = msgspec.structs.replace(JERSEY, stretch_width=0.1, recovery=0.95)
+    words = " ".join(shape.content for shape in column_of(rib, 90.0).body if isinstance(shape, Text))
+    assert "hold 8 cm (3 1/8 in)" in words
+    assert "go back to 8 cm (3 1/8 in) or less" in words
+
+
 def test_a_woven_cloth_has_no_gauge():
     woven = msgspec.structs.replace(JERSEY, stretch_width=None)
     assert column_of(woven, 180.0).body == []

@@ -137,11 +137,30 @@ def test_cloth_is_told_with_how_it_is_laid_and_what_to_buy():
     ]
 
 
+@pytest.mark.parametrize(
+    ("fold", "laid"),
+    [
+        (True, "folded lengthwise, right sides together"),
+        (False, "open, right side up"),
+        ("two-folds", "both selvedges folded to the middle, where they meet, right sides together"),
+        (
+            "partial-fold",
+            "one selvedge folded in as far as needed, right sides together; the rest in one layer, right side up",
+        ),
+    ],
+)
+def test_cloth_is_told_as_the_lay_has_it(fold, laid):
+    whole = tables_of(made())
+    rows = tuple(msgspec.structs.replace(row, fold=fold) for row in whole.cloth)
+    told = csv_files(msgspec.structs.replace(whole, cloth=rows), made())["cloth.csv"]
+    assert [row["Laid"] for row in csv.DictReader(io.StringIO(told))] == [laid]
+
+
 def test_measures_have_a_column_a_size_and_a_row_a_unit():
-    """104 cm, never 1.04 m: size charts are in centimetres, to half of one, and in eighths of an inch."""
+    """104 cm, never 1.04 m: size charts are in centimetres and in eighths of an inch."""
     rows = read(made(), "sizes.csv")
     assert [list(row.values()) for row in rows] == [
-        ["the body", "Chest", "cm", "103.5", "106"],
+        ["the body", "Chest", "cm", "103.7", "106"],
         ["the body", "Chest", "in", "40 7/8 in", "41 3/4 in"],
     ]
     assert list(rows[0])[3:] == ["Size 38", "Size 40"]

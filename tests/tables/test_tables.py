@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pipeline.cutting.strips import CutSize
+from pipeline.model.lengths import parse_length
 from pipeline.model.pattern import BodyMeasure, FinishedMeasure, Notion, Reference, Sum, Term, View
 from pipeline.model.piece_specs import EdgeSpec
 from pipeline.sheets.layout import Page, PagePlan
@@ -160,10 +161,41 @@ def test_a_zip_is_told_as_it_is_needed_and_as_it_is_sold():
     ]
 
 
-def test_measures_are_told_in_half_centimetres_and_never_in_metres():
-    chest = BodyMeasure(name="chest", title={"en": "Chest"}, sizes_mm={"38": 1037.0, "40": 1042.6})
-    rows = size_rows(pattern(body={"chest": chest}), {})
-    assert [(row.metric, row.imperial) for row in rows] == [("103.5 cm", "40 7/8 in"), ("104.5 cm", "41 in")]
+def chest(*written: str) -> dict[str, BodyMeasure]:
+    lengths = dict(zip(("38", "40"), map(parse_length, written), strict=True))
+    return {"chest": BodyMeasure(name="chest", title={"en": "Chest"}, sizes_mm=lengths)}
+
+
+def test_finished_measures_are_told_in_half_centimetres_and_never_in_metres():
+    total = Sum("body.chest + 1 mm", (Term(1.0, Reference("body", "chest")), Term(1.0, 1.0)))
+    measure = FinishedMeasure(name="chest", title={"en": "Chest"}, sum=total)
+    rows = size_rows(pattern(body=chest("103.6 cm", "1.0425 m"), finished={"chest": measure}), {})
+    finished = [row for row in rows if row.of == "finished"]
+    assert [(row.metric, row.imperial) for row in finished] == [("103.5 cm", "40 7/8 in"), ("104.5 cm", "41 1/8 in")]
+
+
+@pytest.mark.parametrize(
+    ("written", "metric", "imperial"),
+    [
+        ("20.8 cm", "20.8 cm", "8 1/4 in"),
+        ("21.2 cm", "21.2 cm", "8 3/8 in"),
+        ("256 mm", "25.6 cm", "10 1/8 in"),
+        ("1.037 m", "103.7 cm", "40 7/8 in"),
+        ("34.25 cm", "34.25 cm", "13 1/2 in"),
+        ("25 in", "63.5 cm", "25 in"),
+        ("24 in", "61 cm", "24 in"),
+        ("33 1/8 in", "84 cm", "33 1/8 in"),
+        ("33 1/16 in", "84 cm", "33 1/16 in"),
+        ("33.3 in", "84.5 cm", "33 1/4 in"),
+    ],
+)
+def test_a_body_measure_is_told_as_it_was_written(written, metric, imperial):
+    """What was written in cm keeps its digits, what was written in inches its fraction."""
+    told = pattern(body=chest(written, "110 cm"))
+    row, *_ = rows = size_rows(told, {})
+    assert (row.metric, row.imperial) == (metric, imperial)
+    files = csv_files(TablesFile(pattern="a", version="1.0.0", sizes=rows), told)
+    assert list(csv.reader(io.StringIO(files["sizes.csv"])))[1][3] == metric.removesuffix(" cm")
 
 
 def test_body_and_finished_measures():

@@ -30,7 +30,9 @@ def sizes_key(column: Column, pattern: Pattern, plan: PagePlan, sizes: Sequence[
     needed = {size: pages_of_size(plan, size) for size in sizes}
     every = tuple(page.number for page in plan.pages)
     alike = all(pages == every for pages in needed.values())
-    views = {name: pages for name in pattern.views if 1 < len(pages := pages_of_view(plan, name)) < len(every)}
+    views = {name: pages for name in pattern.views if len(pages := pages_of_view(plan, name)) > 1}
+    if all(pages == every for pages in views.values()):
+        views = {}
     all_pages = "start.key-all-view" if views else "start.key-all"
     for language in languages:
         column.heading(say(language, "start.key-head"))

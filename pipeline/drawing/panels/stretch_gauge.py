@@ -12,6 +12,7 @@ from pipeline.drawing.panels.words import SEPARATOR, Languages
 from pipeline.drawing.styles import BLACK
 from pipeline.drawing.wording import in_decimals, length_words
 from pipeline.geometry.points import Point
+from pipeline.model.lengths import whole_steps
 from pipeline.model.pattern import Material, Pattern, in_language
 from pipeline.words import say
 
@@ -63,7 +64,8 @@ def _gauge(
         held = length_words(language, held_mm, pattern.units)
         text = say(language, f"knit.{way}", held=held, share=in_decimals(language, f"{100 * share:g}"))
         if recovery is not None:
-            back_mm = held_mm * (1 + share * (1 - recovery))
+            # to a mm, so that both systems tell the same, and the length that is held as it is told above
+            back_mm = whole_steps(held_mm * (1 + share * (1 - recovery)), 1.0)
             text += " " + say(language, "knit.back", back=length_words(language, back_mm, pattern.units))
         column.text(text)
     column.gap(0.3)
