@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 import msgspec
 import numpy as np
+import shapely
 
 from pipeline.drawing.nest.stretches import Chain, points_of, thinned
 from pipeline.drawing.nest.takes import NOTHING_TAKEN, TakeMarks
@@ -20,6 +21,10 @@ MIRRORED = "'"
 """Ends the keys of marks on the second half of an opened piece; no name has it."""
 _ON_FOLD_MM = 0.15
 """A fold edge is straight within 0.1 mm."""
+
+
+_BEYOND_MM = 0.1
+"""What lies so far outside the cut line lies on it."""
 
 
 class NotchStroke(msgspec.Struct, frozen=True):
@@ -98,7 +103,7 @@ def in_nest(
     return NestPiece(
         size=cut.size,
         cut=_parts(outline, fold, on_fold=False),
-        seam=_parts(seam, fold, on_fold=False),
+        seam=_inside(_parts(seam, fold, on_fold=False), outline),
         fold_edge=_parts(outline, fold, on_fold=True) if fold else (),
         fold=fold,
         ground=seam,
@@ -163,6 +168,21 @@ def _parts(ring: Polyline, fold: tuple[Point, Point] | None, on_fold: bool) -> t
                 runs.append([ring[k]])
             runs[-1].append(ring[(k + 1) % len(ring)])
     return tuple(Chain(tuple(run), False) for run in runs)
+
+
+def _inside(lines: tuple[Chain, ...], outline: Polyline) -> tuple[Chain, ...]:
+    """Lines less what lies outside an outline: the seam of a piece that is cut smaller than another is not on it there.
+
+    Lines that are inside or on it come back as they are.
+    """
+    area = shapely.buffer(shapely.make_valid(shapely.Polygon(outline)), _BEYOND_MM)
+    shapes = [shapely.linestrings(coordinates(line.ring)) for line in lines]
+    if all(area.covers(shape) for shape in shapes):
+        return lines
+    parts = [
+        part for shape in shapes for part in shapely.get_parts(shapely.line_merge(shapely.intersection(shape, area)))
+    ]
+    return tuple(Chain(points_of(shapely.get_coordinates(part)), False) for part in parts if part.length > _BEYOND_MM)
 
 
 def _beside(a: Point, b: Point, start: Point, run: Vector) -> bool:

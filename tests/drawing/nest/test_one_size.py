@@ -46,6 +46,19 @@ def test_an_opened_piece_has_notches_clips_buttonholes_and_places_on_both_halves
     }
 
 
+def test_what_lies_outside_the_cut_line_is_no_seam_line():
+    """A fusing is cut smaller than its facing: at an edge without allowance its cut line lies inside the seam line."""
+    made = cut_piece("fusing", "34", chain(P(0, 0), P(100, 0), P(100, 40), P(0, 40)), allowance_mm=8.0)
+    bare_below = (P(-8, -8), P(108, -8), P(108, 38), P(-8, 38))
+    trimmed = replace(made, cut_drawn=bare_below, cut_outline=bare_below)
+    piece = in_nest(trimmed, 0)
+    cut = shapely.Polygon(piece.cut_ground)
+    seam = shapely.MultiLineString([line.ring for line in piece.seam])
+    assert seam.difference(cut.buffer(0.2)).is_empty
+    assert seam.length == pytest.approx(100 + 2 * 38, abs=0.5), "what lies on the piece is still drawn"
+    assert in_nest(made, 0).seam[0].closed, "a seam line that lies on its piece is one ring"
+
+
 def test_a_mark_of_one_side_is_on_its_half_alone_where_the_piece_lies_whole():
     made = back("34", 0)
     marks = tuple(MarkPoint(name, P(60, 300 + 30 * at)) for at, name in enumerate(("mine", "theirs", "both")))
