@@ -30,9 +30,10 @@ def print_all_sizes(source: Path, work: Path, files: list[Path], formats: Sequen
     """The print file of each format, with layouts and pages beside the cut pieces."""
     layout.main(source, files, [], work / "layout.json", work / "layouts.json", work / "pages.json", work / "all.json")
     drawn = work / "drawings.json", work / "drawings.pdf", work / "map.json"
+    told = work / "drawings-told.json"
     pattern, _ = load_pattern(source)
     assert pattern is not None
-    drawings.main(source, work, list(pattern.languages), files, work / "layouts.json", work / "pages.json", *drawn)
+    drawings.main(source, work, list(pattern.languages), files, work / "layouts.json", work / "pages.json", *drawn, told)
     for name in formats:
         target = prints / f"{name}.pdf"
         print_file.main(source, work, name, *drawn, work / "layouts.json", work / "pages.json", target)

@@ -36,6 +36,7 @@ def sold_from(wildcards):
 def told_of(wildcards):
     """What stages have to tell of what they made."""
     names = ["checked.json", "lays-told.json", "tables-told.json", *["changes-told.json"][: len(former_of(wildcards))]]
+    names += [f"drawings-told{ending}.json" for ending in spoken(BUILDS[wildcards.pattern])]
     names += ["archives-told.json"] if BUILDS[wildcards.pattern].channels else []
     return [WORK / wildcards.pattern / name for name in names]
 

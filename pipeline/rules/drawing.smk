@@ -1,6 +1,7 @@
 # Needs: the cut pieces of all sizes; the layouts and the pages, which say how each piece is turned and where joints are.
 # Makes: <work>/<pattern>/drawings.pdf, a page a drawing, with drawings.json, and map.json, the
-# pieces as the map of each print file shows them; where languages have files of their own, each these three.
+# pieces as the map of each print file shows them, and drawings-told.json, what pieces leave out; where languages have
+# files of their own, each these four.
 
 
 rule drawings:
@@ -12,6 +13,7 @@ rule drawings:
         index=WORK / "{pattern}/drawings{ending}.json",
         pages=WORK / "{pattern}/drawings{ending}.pdf",
         map=WORK / "{pattern}/map{ending}.json",
+        findings=WORK / "{pattern}/drawings-told{ending}.json",
     log:
         WORK / "{pattern}/log/drawings{ending}.log",
     priority: 30
@@ -23,4 +25,4 @@ rule drawings:
         STEP
         + " drawings --folder {params.folder:q} --work {WORK:q} --languages {params.languages:q} --pieces {input.pieces:q}"
         " --layouts {input.layouts:q} --page-plans {input.page_plans:q}"
-        " --index {output.index:q} --pages {output.pages:q} --map {output.map:q}"
+        " --index {output.index:q} --pages {output.pages:q} --map {output.map:q} --findings {output.findings:q}"

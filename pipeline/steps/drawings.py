@@ -1,4 +1,4 @@
-"""Cut pieces, layouts and pages in; every drawing as one page of a PDF, and their index, out."""
+"""Cut pieces, layouts and pages in; every drawing as one page of a PDF, their index, and what they leave out, out."""
 
 from functools import partial
 from pathlib import Path
@@ -8,8 +8,10 @@ import msgspec
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.nest.page_joints import Joints, joints_in_nest
 from pipeline.drawing.pages.overlays import Told
+from pipeline.drawing.pages.piece_doubts import piece_findings
 from pipeline.drawing.panels.map import map_pieces
 from pipeline.drawing.piece.pieces import draw_nest
+from pipeline.model.findings import FindingsFile
 from pipeline.press.ready import make_ready
 from pipeline.sheets.layout import Layout, PagePlan
 from pipeline.steps.inputs import cuts_by_piece, strips_by_size
@@ -28,6 +30,7 @@ def main(
     index: Path,
     pages: Path,
     map: Path,
+    findings: Path,
 ) -> None:
     """Draw the nest of every stack in each turn in which a print file has it, its texts off the joints of the pages, in
     the languages of these files."""
@@ -47,6 +50,7 @@ def main(
         drawings += cache.value_of(made_from, partial(draw_nest, *made_from[:3], joints=files), tuple[Drawing, ...])
     cache.forget_others()
     write_json(index, drawings)
+    write_json(findings, FindingsFile(findings=tuple(piece_findings(pattern, cuts, drawings))))
     told = Told(
         pieces={name: map_pieces(pattern, layout, cuts) for name, layout in arranged.items()},
         strips=strips_by_size(pattern, cuts),

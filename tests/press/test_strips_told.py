@@ -8,7 +8,7 @@ import pytest
 from pipeline.cutting.cut import cut_pieces
 from pipeline.cutting.strips import CutSize
 from pipeline.drawing.fonts import text_width_mm
-from pipeline.drawing.labels.text_block import NO_BREAK
+from pipeline.drawing.labels.block_layouts import NO_BREAK
 from pipeline.drawing.pages.large import large_pages
 from pipeline.drawing.pages.start import start_page
 from pipeline.drawing.panels.column import Column

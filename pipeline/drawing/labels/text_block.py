@@ -1,8 +1,7 @@
-"""The text block of a piece: its lines broken to a width, and the largest size at which it finds room."""
+"""The text block of a piece: where it finds room, and the largest size at which it does."""
 
 from collections.abc import Iterator, Sequence
 from functools import cache
-from typing import NamedTuple
 
 import shapely
 import shapely.affinity
@@ -11,18 +10,13 @@ from pipeline.drawing import scene
 from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.free_area import FreeArea, Rectangle
 from pipeline.drawing.ink import Ink
-from pipeline.drawing.wording import SEPARATOR
+from pipeline.drawing.labels.block_layouts import Layout, Words, layouts_of
 from pipeline.geometry.points import Point
 
-NO_BREAK = "\u00a0"
-_LEADING = 1.3
-_ASCENT = 0.95
-_WIDTHS = (70.0, 34.0, 24.0, 17.0, 12.0, 8.0)
-"""Widths at which lines are broken, in text sizes."""
 _AFAR_WIDTHS = (70.0, 45.0, 34.0, 28.0, 24.0, 20.0, 17.0, 14.0, 12.0, 10.0, 8.0)
+_APART_WIDTHS = (70.0, 34.0, 24.0, 17.0, 14.0, 12.0, 10.0, 9.0, 8.0, 7.0, 6.0)
 _SCALES = (1.0, 0.9, 0.8, 0.7, 0.6, 0.52)
 """The least is 6 pt and a little more, of the block of a piece on paper."""
-_SLOT_GAP = 0.6
 _AFAR_MM = (14.0, 12.5, 11.0, 10.0, 9.0, 8.0)
 """Text sizes that are read from standing height."""
 LEAST_READ_AFAR_MM = _AFAR_MM[-1]
@@ -32,50 +26,15 @@ _NUMBER_MM = (4.0, 3.2, 2.6, 2.2)
 """The least is 6 pt and a little more."""
 
 
-class Words(NamedTuple):
-    """One line of the block: its text, the sizes that show it, its weight and its height against the base text.
-
-    `slots` are sizes that are written after the text, each shown in its own size. A `vital` line stands in the
-    shortest block too.
-    """
-
-    text: str
-    sizes: tuple[str, ...]
-    scale: float = 1.0
-    bold: bool = False
-    slots: tuple[str, ...] = ()
-    vital: bool = False
-
-
-class _Part(NamedTuple):
-    """A word, or words that are not parted."""
-
-    text: str
-    sizes: tuple[str, ...]
-    bold: bool
-
-
-class _Run(NamedTuple):
-    """Text at a place of the unit block (text size 1), from its left end on the baseline."""
-
-    text: str
-    x: float
-    y: float
-    scale: float
-    bold: bool
-    sizes: tuple[str, ...]
-
-
-class _Layout(NamedTuple):
-    """A block at text size 1."""
-
-    width: float
-    height: float
-    runs: tuple[_Run, ...]
+_Stage = tuple[Sequence[Layout], Sequence[tuple[FreeArea, bool]]]
+"""Layouts that are tried together, in which areas, and whether these are turned."""
+_Found = tuple[Layout, float, Rectangle, bool]
+"""A layout, its text size, where it stands, and whether in the area that is turned."""
 
 
 def block_ink(
     words: Sequence[Words],
+    apart: Sequence[Sequence[Sequence[Words]]],
     shorter: Sequence[Sequence[Words]],
     free: Sequence[shapely.Geometry],
     wanted: shapely.Geometry | None,
@@ -84,18 +43,22 @@ def block_ink(
 ) -> tuple[Ink, ...] | None:
     """The block inside a free area, first where the designer wants it; None where not even the shortest has room.
 
-    Where it has no room in six points it is said `shorter`, never smaller.
+    Where it has no room in six points, the words of each language stand `apart`, each in a place of their own, the
+    longer wordings of it first; where these have none, it is said `shorter`, never smaller.
 
     `free` are areas, the dearest first: in all but the last the block is tried upright, line by line before its lines
-    flow into one paragraph, then the first two of the `shorter`. `base_mm` is the text size of a plain line where there
-    is room. The block stands upright; only on a piece too narrow for small text it is turned a quarter, to be read
-    from the right.
+    flow into one paragraph; of one language then the first two of the `shorter`, which come last where they would leave
+    out a language. `base_mm` is the text size of a plain line where there is room. The block stands upright; only on a
+    piece too narrow for small text it is turned a quarter, to be read from the right.
     """
-    for layouts, scales, searches in _stages(words, shorter, free, wanted):
-        found = _largest(layouts, [scale * base_mm for scale in scales], searches)
-        if found is not None:
-            return tuple(_inks(*found, fill))
-    return None
+    sizes_mm = [scale * base_mm for scale in _SCALES]
+    if not apart:
+        placed = _first(_stages(words, shorter, free, wanted), sizes_mm)
+    else:
+        whole = _first(_stages(words, (), free, wanted), sizes_mm)
+        beside = (found for blocks in apart if (found := _apart(blocks, free, sizes_mm)))
+        placed = whole or next(beside, []) or _first(_said_shorter(shorter, free), sizes_mm)
+    return tuple(ink for found in placed for ink in _inks(*found, fill)) or None
 
 
 def terse_block_ink(
@@ -125,7 +88,7 @@ def number_ink(
     A piece is never without a name: the lists of pieces say the rest. What is read from `afar` is as large as it can.
     """
     sizes_mm = _AFAR_MM + _LEAST_AFAR_MM + _NUMBER_MM if afar else _NUMBER_MM
-    layouts = _layouts((Words(text, sizes, bold=True),))
+    layouts = layouts_of((Words(text, sizes, bold=True),))
     turned = FreeArea(shapely.affinity.rotate(free, 90, origin=(0, 0)))
     found = _largest(layouts, sizes_mm, [(FreeArea(free), False), (turned, True)])
     if found is None:
@@ -137,7 +100,7 @@ def number_ink(
 
 def _stages_afar(
     wordings: Sequence[tuple[Words, ...]], free: shapely.Geometry, wanted: shapely.Geometry | None
-) -> Iterator[tuple[Sequence[_Layout], tuple[float, ...], list[tuple[FreeArea, bool]]]]:
+) -> Iterator[tuple[Sequence[Layout], tuple[float, ...], list[tuple[FreeArea, bool]]]]:
     """What is tried, one after the other, as in `_stages`; what is not reached is not made."""
 
     @cache
@@ -145,8 +108,8 @@ def _stages_afar(
         return FreeArea(shapely.affinity.rotate(free, 90, origin=(0, 0)) if quarter else free, even=True), quarter
 
     @cache
-    def layouts(words: tuple[Words, ...]) -> tuple[_Layout, ...]:
-        return _layouts(words, widths=_AFAR_WIDTHS)
+    def layouts(words: tuple[Words, ...]) -> tuple[Layout, ...]:
+        return layouts_of(words, widths=_AFAR_WIDTHS)
 
     *well, least = wordings
     for words in dict.fromkeys(well):
@@ -161,39 +124,84 @@ def _stages_afar(
     yield layouts(name), _AFAR_MM + _LEAST_AFAR_MM + small, [area(False), area(True)]
 
 
+def _first(stages: Iterator[_Stage], sizes_mm: Sequence[float]) -> list[_Found]:
+    """The one block of the first stage that has room."""
+    for layouts, searches in stages:
+        if (found := _largest(layouts, sizes_mm, searches)) is not None:
+            return [found]
+    return []
+
+
+def _apart(
+    blocks: Sequence[Sequence[Words]], free: Sequence[shapely.Geometry], sizes_mm: Sequence[float]
+) -> list[_Found]:
+    """A place for each of several blocks, all in letters of one size: upright in the areas, then turned in the last."""
+    layouts = [layouts_of(words, widths=_APART_WIDTHS) + layouts_of(words, True, _APART_WIDTHS) for words in blocks]
+    turned = shapely.affinity.rotate(free[-1], 90, origin=(0, 0))
+    for area, quarter in (*((area, False) for area in free), (turned, True)):
+        for size_mm in sizes_mm:
+            if placed := _in_turn(layouts, area, size_mm, quarter):
+                return placed
+    return []
+
+
+def _in_turn(blocks: Sequence[Sequence[Layout]], area: shapely.Geometry, size_mm: float, quarter: bool) -> list[_Found]:
+    """Each block where those before it leave room; nothing where one has none."""
+    placed: list[_Found] = []
+    for layouts in blocks:
+        found = _largest(layouts, (size_mm,), [(FreeArea(area), quarter)])
+        if found is None:
+            return []
+        placed.append(found)
+        left, top, width, height = found[2]
+        area = area.difference(shapely.box(left, top, left + width, top + height).buffer(size_mm))
+    return placed
+
+
+def _said_shorter(shorter: Sequence[Sequence[Words]], free: Sequence[shapely.Geometry]) -> Iterator[_Stage]:
+    """What leaves something out, the most told first: off the joints of pages, then anywhere and turned."""
+    turned = (FreeArea(shapely.affinity.rotate(free[-1], 90, origin=(0, 0))), True)
+    upright = [(FreeArea(area), False) for area in free]
+    for some in shorter:
+        for search in upright[:-1]:
+            yield layouts_of(some) + layouts_of(some, flowed=True), [search]
+        yield layouts_of(some), [upright[-1], turned]
+        yield layouts_of(some, flowed=True), [upright[-1], turned]
+
+
 def _stages(
     words: Sequence[Words],
     shorter: Sequence[Sequence[Words]],
     free: Sequence[shapely.Geometry],
     wanted: shapely.Geometry | None,
-) -> Iterator[tuple[Sequence[_Layout], tuple[float, ...], list[tuple[FreeArea, bool]]]]:
-    """What is tried, one after the other: layouts, text sizes, areas (and whether they are turned)."""
-    full = _layouts(words)
+) -> Iterator[_Stage]:
+    """What is tried, one after the other: layouts, areas (and whether they are turned)."""
+    full = layouts_of(words)
     for area in free if wanted is not None else ():
-        yield full, _SCALES, [(FreeArea(area.intersection(wanted)), False)]
-    flowed: tuple[_Layout, ...] = ()
+        yield full, [(FreeArea(area.intersection(wanted)), False)]
+    flowed: tuple[Layout, ...] = ()
     for area in free[:-1]:
         upright = (FreeArea(area), False)
-        yield full, _SCALES, [upright]
-        flowed = flowed or _layouts(words, flowed=True)
-        yield flowed, _SCALES, [upright]
+        yield full, [upright]
+        flowed = flowed or layouts_of(words, flowed=True)
+        yield flowed, [upright]
         for some in shorter[:2]:
-            yield _layouts(some) + _layouts(some, flowed=True), _SCALES, [upright]
-    flowed = flowed or _layouts(words, flowed=True)
+            yield layouts_of(some) + layouts_of(some, flowed=True), [upright]
+    flowed = flowed or layouts_of(words, flowed=True)
     upright = (FreeArea(free[-1]), False)
-    yield full, _SCALES, [upright]
-    yield flowed, _SCALES, [upright]
+    yield full, [upright]
+    yield flowed, [upright]
     turned = (FreeArea(shapely.affinity.rotate(free[-1], 90, origin=(0, 0))), True)
-    yield full, _SCALES, [turned]
-    yield flowed, _SCALES, [turned]
+    yield full, [turned]
+    yield flowed, [turned]
     for some in shorter:
-        yield _layouts(some), _SCALES, [upright, turned]
-        yield _layouts(some, flowed=True), _SCALES, [upright, turned]
+        yield layouts_of(some), [upright, turned]
+        yield layouts_of(some, flowed=True), [upright, turned]
 
 
 def _largest(
-    layouts: Sequence[_Layout], sizes_mm: Sequence[float], searches: Sequence[tuple[FreeArea, bool]]
-) -> tuple[_Layout, float, Rectangle, bool] | None:
+    layouts: Sequence[Layout], sizes_mm: Sequence[float], searches: Sequence[tuple[FreeArea, bool]]
+) -> _Found | None:
     """The largest text size at which a layout finds room, where, and whether in the area that is turned."""
     for size_mm in sizes_mm:
         for area, quarter in searches:
@@ -204,55 +212,7 @@ def _largest(
     return None
 
 
-def _layouts(words: Sequence[Words], flowed: bool = False, widths: Sequence[float] = _WIDTHS) -> tuple[_Layout, ...]:
-    """The block broken to ever narrower widths, each different shape once; `flowed`: all of it as one paragraph."""
-    paragraphs = [(_parts(line), line.scale) for line in words]
-    if flowed:
-        parts = [part for line in words for part in (*_parts(line), _Part(SEPARATOR.strip(), line.sizes, False))]
-        paragraphs = [(parts[:-1], 1.0)]
-    found: dict[tuple[float, float], _Layout] = {}
-    for width in widths:
-        layout = _broken(paragraphs, width)
-        if layout.width <= width or not found:
-            found.setdefault((round(layout.width, 6), round(layout.height, 6)), layout)
-    return tuple(found.values())
-
-
-def _parts(line: Words) -> list[_Part]:
-    words = [_Part(word.replace(NO_BREAK, " "), line.sizes, line.bold) for word in line.text.split(" ")]
-    return words + [_Part(size, (size,), line.bold) for size in line.slots]
-
-
-def _broken(paragraphs: Sequence[tuple[Sequence[_Part], float]], width: float) -> _Layout:
-    runs: list[_Run] = []
-    y = 0.0
-    for parts, scale in paragraphs:
-        for line in _lines(parts, scale, width):
-            y += _LEADING * scale
-            baseline = y - (_LEADING - _ASCENT) * scale
-            runs.extend(_Run(part.text, x, baseline, scale, part.bold, part.sizes) for part, x in line)
-    right = max(run.x + text_width_mm(run.text, run.scale, run.bold) for run in runs)
-    return _Layout(right, y, tuple(runs))
-
-
-def _lines(parts: Sequence[_Part], scale: float, width: float) -> Iterator[list[tuple[_Part, float]]]:
-    """Broken lines as texts with their left ends; words that show in the same sizes and weight stay one text."""
-    line: list[tuple[_Part, float]] = []
-    for part in parts:
-        if line:
-            last, x = line[-1]
-            alike = last.sizes == part.sizes and last.bold == part.bold
-            together = part._replace(text=f"{last.text} {part.text}") if alike else part
-            start = x if alike else x + text_width_mm(last.text, scale, last.bold) + _SLOT_GAP * scale
-            if start + text_width_mm(together.text, scale, together.bold) <= width:
-                line[-1:] = [(together, x)] if alike else [line[-1], (part, start)]
-                continue
-            yield line
-        line = [(part, 0.0)]
-    yield line
-
-
-def _inks(layout: _Layout, size_mm: float, place: Rectangle, quarter: bool, fill: str) -> Iterator[Ink]:
+def _inks(layout: Layout, size_mm: float, place: Rectangle, quarter: bool, fill: str) -> Iterator[Ink]:
     for run in layout.runs:
         x, y = place.left + run.x * size_mm, place.top + run.y * size_mm
         text_mm = run.scale * size_mm

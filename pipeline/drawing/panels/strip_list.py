@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Literal, NamedTuple
 
 from pipeline.cutting.strips import CutSize
-from pipeline.drawing.labels.text_block import NO_BREAK
+from pipeline.drawing.labels.block_layouts import NO_BREAK
 from pipeline.drawing.lay_names import laid_names
 from pipeline.drawing.panels.column import Column
 from pipeline.drawing.panels.words import SEPARATOR, Languages, in_all

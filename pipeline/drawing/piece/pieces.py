@@ -43,6 +43,7 @@ from pipeline.drawing.nest.page_joints import Joints, joint_lines
 from pipeline.drawing.nest.sewing_marks import clip_inks, pleat_inks, tip_inks
 from pipeline.drawing.nest.stretch_sign import stretch_sign
 from pipeline.drawing.piece.blend_texts import blend_texts
+from pipeline.drawing.piece.few_words import shorter_words, words_apart
 from pipeline.drawing.piece.mark_names import line_words
 from pipeline.drawing.piece.texts import (
     beside_lines,
@@ -52,7 +53,7 @@ from pipeline.drawing.piece.texts import (
     side_texts,
     texts_in_lines,
 )
-from pipeline.drawing.piece.words import block_words, shorter_words, terse_words
+from pipeline.drawing.piece.words import block_words, terse_words
 from pipeline.drawing.scene import recoloured
 from pipeline.drawing.styles import BLACK, PROJECTED, WHITE, LineStyle, Look, nested, plain
 from pipeline.drawing.wording import size_label
@@ -283,7 +284,8 @@ def _text_block(
     else:
         words = block_words(pattern, cuts, plain=not look.coded, whole=whole)
         shorter = shorter_words(pattern, cuts, plain=not look.coded, whole=whole)
-        block = block_ink(words, shorter, free, wanted, look.block_mm, look.ink)
+        apart = words_apart(pattern, cuts, plain=not look.coded, whole=whole)
+        block = block_ink(words, apart, shorter, free, wanted, look.block_mm, look.ink)
     if block is None:
         named = laid_names(pattern, pattern.languages[0])
         short = (named.get(nest.name) or named[f"strips.{nest.name}"]).short

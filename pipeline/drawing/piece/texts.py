@@ -66,7 +66,7 @@ def side_texts(
             own = list(dict.fromkeys(words))
             if ink.sizes != nest.sizes:
                 own[-1] += f" {size_label(ink.sizes, pattern)}"
-            wordings = _wordings(own, look.terse)
+            wordings = _in_every(own, look.terse) if marks is grains else _wordings(own, look.terse)
             off_mm = 1.0 + look.mark_mm
             needed = marks is grains
             below = ON_LINES if look.terse else ANYWHERE if needed else ON_MARKS
@@ -207,11 +207,14 @@ def point_names(nest: Nest, spots: Sequence[Spot], room: Room, taken: list[shape
 
 def _wordings(own: Sequence[str], terse: bool) -> list[tuple[str, ...]]:
     """A text in several languages in a line, and a line a language; a terse one also halved, and in the first alone."""
-    wordings = [(" · ".join(own),), tuple(own)]
-    if terse:
-        halves = [_halves(text) for text in own]
-        wordings += [tuple(itertools.chain.from_iterable(halves)), (own[0],), halves[0]]
-    return list(dict.fromkeys(wordings))
+    alone = [(own[0],), _halves(own[0])] if terse else []
+    return list(dict.fromkeys((*_in_every(own, terse), *alone)))
+
+
+def _in_every(own: Sequence[str], terse: bool) -> list[tuple[str, ...]]:
+    """The same, but never in the first alone."""
+    halved = [tuple(itertools.chain.from_iterable(map(_halves, own)))] if terse else []
+    return list(dict.fromkeys(((" · ".join(own),), tuple(own), *halved)))
 
 
 def _halves(text: str) -> tuple[str, ...]:

@@ -3,10 +3,8 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-import msgspec
-
 from pipeline.checks.mirror import is_symmetric
-from pipeline.drawing.labels.text_block import NO_BREAK, Words
+from pipeline.drawing.labels.block_layouts import NO_BREAK, Words
 from pipeline.drawing.piece.edge_names import edge_word, edge_words
 from pipeline.drawing.wording import SEPARATOR, all_languages, length_words, size_range
 from pipeline.model.pattern import Pattern, in_language
@@ -49,9 +47,9 @@ def block_words(pattern: Pattern, cuts: Mapping[str, CutPiece], plain: bool, who
         Words(all_languages(pattern.title, languages), sizes, 1.1, bold=True),
         Words(SEPARATOR.join(_kept_together(text) for text in (*dict.fromkeys(numbered), version)), sizes),
         size_line,
-        *_by_sizes(pattern, {size: cut_sentences(pattern, cut, whole) for size, cut in cuts.items()}),
+        *by_sizes(pattern, {size: cut_sentences(pattern, cut, whole) for size, cut in cuts.items()}),
         *(Words(sentence, sizes, bold=True, vital=True) for sentence in vital_sentences(pattern, name)),
-        *_by_sizes(pattern, {size: allowance_sentences(pattern, cut) for size, cut in cuts.items()}),
+        *by_sizes(pattern, {size: allowance_sentences(pattern, cut) for size, cut in cuts.items()}),
     )
 
 
@@ -65,7 +63,7 @@ def terse_words(pattern: Pattern, cuts: Mapping[str, CutPiece], whole: bool) -> 
     return (
         Words(all_languages(piece_title(pattern, name), pattern.languages), sizes, 1.3, bold=True),
         _size_slots(pattern, sizes, 1.0),
-        *_by_sizes(pattern, {size: cut_sentences(pattern, cut, whole) for size, cut in cuts.items()}),
+        *by_sizes(pattern, {size: cut_sentences(pattern, cut, whole) for size, cut in cuts.items()}),
         *(Words(sentence, sizes, bold=True, vital=True) for sentence in vital_sentences(pattern, name)),
     )
 
@@ -73,31 +71,6 @@ def terse_words(pattern: Pattern, cuts: Mapping[str, CutPiece], whole: bool) -> 
 def _size_slots(pattern: Pattern, sizes: tuple[str, ...], scale: float) -> Words:
     key = "size.name" if len(sizes) == 1 else "size.several"
     return Words(say_all(pattern.languages, key), sizes, scale, bold=True, slots=sizes)
-
-
-def shorter_words(
-    pattern: Pattern, cuts: Mapping[str, CutPiece], plain: bool, whole: bool
-) -> tuple[tuple[Words, ...], ...]:
-    """What a piece too small for all of it says, the most first; always its one side, and that it lies off the grain.
-
-    In the first language all of it; title, number, sizes and how it is cut; without how it is cut; title and sizes;
-    the title. What is always said is said in all languages, where that has room.
-    """
-    languages = pattern.languages
-    first = msgspec.structs.replace(pattern, languages=languages[:1])
-    title, garment, number, sizes, *others = block_words(first, cuts, plain, whole)
-    cut = _by_sizes(first, {size: cut_sentences(first, own, whole) for size, own in cuts.items()})
-    told = [line for line in others if line.vital]
-    vital = [line for line in block_words(pattern, cuts, plain, whole) if line.vital]
-    wordings = (
-        (title, garment, number, sizes, *others),
-        (title, number, sizes, *cut, *vital),
-        (title, number, sizes, *vital),
-        (title, sizes, *vital),
-        (title, sizes, *told),
-        (title, *told),
-    )
-    return wordings if len(languages) == 1 or not told else wordings[1:]
 
 
 def vital_sentences(pattern: Pattern, piece: str) -> tuple[str, ...]:
@@ -120,7 +93,7 @@ def _number(pattern: Pattern, piece: str) -> dict[str, int]:
     return {"number": pattern.pieces[piece].number, "count": max(len(numbers), *numbers)}
 
 
-def _by_sizes(pattern: Pattern, sentences: Mapping[str, tuple[str, ...]]) -> list[Words]:
+def by_sizes(pattern: Pattern, sentences: Mapping[str, tuple[str, ...]]) -> list[Words]:
     """Sentences that are alike in all sizes once; others with their sizes before them, each shown in those sizes."""
     found: dict[tuple[str, ...], list[str]] = {}
     for size, own in sentences.items():

@@ -121,6 +121,14 @@ def test_a_small_piece_says_in_one_language_what_it_is_and_how_to_cut_it() -> No
     assert list(texts_on_texts(drawings)) == []
 
 
+@pytest.mark.parametrize("grain_mm", [60.0, 90.0, 120.0, 200.0])
+def test_the_grain_is_told_in_every_language_or_in_none(grain_mm: float) -> None:
+    outline = chain(P(0, 0), P(400, 0), P(400, 500), P(0, 500))
+    cuts = {"44": cut_piece("front", "44", outline, grain=(P(60, 250 + grain_mm), P(60, 250)))}
+    seen = {text.content for text in texts(draw_projector_nest(pattern_of("front", sizes=("44",)), cuts, 0))}
+    assert any("Grain" in text for text in seen) is any("Fadenlauf" in text for text in seen)
+
+
 def test_a_piece_off_the_grain_says_so_however_small() -> None:
     spec = msgspec.structs.replace(PATTERN.pieces["tab"], grain="bias")
     pattern = msgspec.structs.replace(PATTERN, pieces={**PATTERN.pieces, "tab": spec})

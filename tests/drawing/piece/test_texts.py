@@ -7,6 +7,7 @@ import pytest
 import shapely
 
 from pipeline.drawing.nest.page_joints import Joints, joint_lines
+from pipeline.drawing.pages.piece_doubts import piece_findings
 from pipeline.drawing.piece.pieces import draw_nest, draw_projector_nest
 from pipeline.drawing.styles import NESTED
 from pipeline.geometry.curves import Line
@@ -175,6 +176,35 @@ def test_a_strip_too_narrow_for_level_text_has_it_turned_to_be_read_from_the_rig
     title = next(text for text in texts(drawings) if text.content.startswith("Front"))
     assert title.turned_deg == -90
     assert in_nest(cuts["44"].seam_drawn, cuts["44"]).contains(title.box)
+
+
+def narrow(width_mm: float, length_mm: float) -> CutPiece:
+    """A strip with its grain across its middle, so that neither half has room for the words of two languages."""
+    outline = factory.chain(P(0, 0), P(width_mm, 0), P(width_mm, length_mm), P(0, length_mm))
+    middle = length_mm / 2
+    return cut_piece("front", "44", outline, grain=(P(1, middle), P(width_mm - 1, middle)))
+
+
+def test_where_no_place_holds_two_languages_each_has_one_of_its_own():
+    pattern, cut = pattern_of("front", sizes=("44",)), narrow(22, 110)
+    drawings = draw_nest(pattern, {"44": cut}, 0)
+    written = [text for text in texts(drawings) if text.anchor == "start"]
+    said = " ".join(text.content for text in written)
+    assert "Cut 2 in main cloth" in said
+    assert "2 × in Oberstoff zuschneiden" in said
+    assert min(text.size_mm for text in written) >= 6 / 72 * 25.4
+    heights = {text.box.centroid.y > shapely.Polygon(in_nest(cut.seam_drawn, cut)).centroid.y for text in written}
+    assert heights == {True, False}, "on both sides of the arrow"
+    assert list(piece_findings(pattern, {"front": {"44": cut}}, drawings)) == []
+
+
+def test_a_language_that_finds_no_room_is_told_with_its_piece():
+    pattern, cut = pattern_of("front", sizes=("44",)), narrow(16, 50)
+    *_, told = piece_findings(pattern, {"front": {"44": cut}}, draw_nest(pattern, {"44": cut}, 0))
+    assert (told.code, told.severity, told.found) == ("left-out-on-pieces", "info", "front")
+    assert "in de how" in told.message
+    alone = msgspec.structs.replace(pattern, languages=("de",))
+    assert list(piece_findings(alone, {"front": {"44": cut}}, draw_nest(alone, {"44": cut}, 0))) == []
 
 
 def test_a_letter_that_the_font_lacks_is_told_with_its_text():

@@ -4,8 +4,9 @@ import msgspec
 import pytest
 
 from pipeline.checks.mirror import is_symmetric
-from pipeline.drawing.labels.text_block import NO_BREAK
-from pipeline.drawing.piece.words import allowance_sentences, block_words, cut_sentences, shorter_words, vital_sentences
+from pipeline.drawing.labels.block_layouts import NO_BREAK
+from pipeline.drawing.piece.few_words import shorter_words
+from pipeline.drawing.piece.words import allowance_sentences, block_words, cut_sentences, vital_sentences
 from pipeline.drawing.wording import length_words
 from pipeline.model.piece_specs import Cut
 from pipeline.model.pieces import CutEdge
