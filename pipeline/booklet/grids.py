@@ -136,19 +136,19 @@ class Grids:
             return cell(text)
         return Cell((run(f"{first} "), run(f"({rest})", small=True)))
 
-    def by_view(self, level: int, column_of: Callable[[str | None], list[Column]]) -> list[Node]:
+    def by_view(self, level: int, column_of: Callable[[str | None], list[Column]], alike: bool = False) -> list[Node]:
         """A table a view, under the view's title; one alone where there are no views or they do not differ."""
         views = shown_views(self.pattern)
         columns = {view: column_of(view) for view in views}
         if all(told == columns[views[0]] for told in columns.values()):
-            return self.by_size(columns[views[0]]) if columns[views[0]] else []
+            return self.by_size(columns[views[0]], alike) if columns[views[0]] else []
         nodes: list[Node] = []
         for view, told in columns.items():
             if told:
                 title = in_language(self.pattern.views[view].title, self.language) if view else ""
                 nodes += [
                     Head(level, plain(told_of(self.language, self.say("table.view"), title))),
-                    *self.by_size(told),
+                    *self.by_size(told, alike),
                 ]
         return nodes
 

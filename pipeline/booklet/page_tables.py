@@ -26,7 +26,8 @@ def pages_needed(grids: Grids, level: int) -> list[Node]:
         return []
     if all(sizes == set(grids.pattern.sizes) for sizes in needed):
         return [Text(plain(grids.say("start.key-all" if not grids.pattern.views else "start.key-all-view")))]
-    return [Text(plain(grids.say("start.key"))), *grids.by_view(level, lambda view: _page_columns(grids, files, view))]
+    tables = grids.by_view(level, lambda view: _page_columns(grids, files, view), alike=True)
+    return [Text(plain(grids.say("start.key"))), *tables]
 
 
 def page_counts(grids: Grids) -> list[Node]:

@@ -152,7 +152,7 @@ class Tables(Grids):
         told = tuple((*map(cell, key), *self._in_views(seen)) for key, seen in rows.items())
         keys = ("count",) if not self.wide else ("count", "mirrored", "on-fold")
         heads = ("piece", "material", *keys, *(("views",) if self.pattern.views else ()))
-        shares = (2.4, 1.5, *((1.6,) if len(keys) == 1 else (0.8, 1.2, 1.0)), *((1.0,) if self.pattern.views else ()))
+        shares = (2.4, 1.5, *((1.6,) if len(keys) == 1 else (0.8, 1.2, 1.0)), *((1.8,) if self.pattern.views else ()))
         return [Grid(tuple(cell(self.say(f"table.{key}")) for key in heads), told, shares)]
 
     def _apart(self, row: CutRow) -> tuple[str, str, str]:
@@ -166,7 +166,10 @@ class Tables(Grids):
     def _in_views(self, views: Iterable[str]) -> tuple[Cell, ...]:
         if not self.pattern.views:
             return ()
-        return (cell(view_titles(filter(None, views), self.pattern, self.language)),)
+        shown = {view for view in views if view}
+        if shown == set(self.pattern.views):
+            return (cell(self.say("table.all-views")),)
+        return (cell(view_titles((view for view in self.pattern.views if view in shown), self.pattern, self.language)),)
 
     def strips(self, level: int, shown: Callable[[str], list[Node]] = lambda name: []) -> list[Node]:
         """A table a strip under its name, and what is `shown` of it: a row a run of sizes that are cut alike, lengths

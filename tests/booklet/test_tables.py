@@ -5,12 +5,12 @@ import pytest
 
 from pipeline.booklet.grids import Column
 from pipeline.booklet.nodes import Grid, Head, Pictures, Text
-from pipeline.booklet.page_tables import page_counts
+from pipeline.booklet.page_tables import page_counts, pages_needed
 from pipeline.booklet.parts import Parts
 from pipeline.booklet.pictures import PiecePictures
 from pipeline.booklet.tables import Tables
 from pipeline.booklet.unbroken import NO_BREAK
-from pipeline.model.pattern import BodyMeasure
+from pipeline.model.pattern import BodyMeasure, View
 from pipeline.model.sizes import product_of, shared_by_values
 from pipeline.tables.cut_list import cut_rows
 from pipeline.tables.pages import PageRow
@@ -105,6 +105,24 @@ def test_pages_are_counted_for_every_print_file() -> None:
     counted = {(row[1], row[0]): row[2:] for row in texts(grid)}
     assert list(counted.values()) == [["2", "1"], ["1", "–"], ["1", "–"]]
     assert [in_name for in_name, _ in counted] == ["–", "long", "S"]
+
+
+def test_what_every_view_has_is_told_as_all_of_them() -> None:
+    views = {name: View(name, {"en": f"{name}: with a long title"}) for name in ("A", "B")}
+    told = model(views=views, pieces={**pattern().pieces, **piece("band", views=("A",))})
+    rows = TablesFile(pattern="a", version="1.0.0", cut_list=cut_rows(told.pattern))
+    (grid,) = Tables(told, rows, 10).cut_list()
+    assert isinstance(grid, Grid)
+    shown = {row[0][2:].partition(" ")[0]: row[-1] for row in texts(grid)}
+    assert (shown["Skirt"], shown["Band"]) == ("all", "A: with a long title")
+
+
+def test_sizes_that_need_the_same_pages_have_one_row() -> None:
+    sizes = {1: (), 2: ("S", "M"), 3: ("L",)}
+    pages = tuple(msgspec.structs.replace(page("a4", number), sizes=own) for number, own in sizes.items())
+    told = Tables(model(sizes=("S", "M", "L")), TablesFile(pattern="a", version="1.0.0", pages=pages), 10)
+    (grid,) = (node for node in pages_needed(told, 3) if isinstance(node, Grid))
+    assert texts(grid) == [["S, M", "1, 2"], ["L", "1, 3"]]
 
 
 def test_the_cut_list_says_below_its_name_which_side_has_a_piece() -> None:
