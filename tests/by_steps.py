@@ -33,7 +33,9 @@ def print_all_sizes(source: Path, work: Path, files: list[Path], formats: Sequen
     told = work / "drawings-told.json"
     pattern, _ = load_pattern(source)
     assert pattern is not None
-    drawings.main(source, work, list(pattern.languages), files, work / "layouts.json", work / "pages.json", *drawn, told)
+    drawings.main(
+        source, work, list(pattern.languages), files, work / "layouts.json", work / "pages.json", *drawn, told
+    )
     for name in formats:
         target = prints / f"{name}.pdf"
         print_file.main(source, work, name, *drawn, work / "layouts.json", work / "pages.json", target)

@@ -185,9 +185,10 @@ class _Cutting:
             if answer.code:
                 symmetrical.append(size)
         if symmetrical:
+            in_order = sorted(symmetrical, key=lambda size: (self._index(size), size))
             shown[base].reading.tell(
                 "symmetrical",
-                f"The outline fits nearly as well turned or mirrored, in size {', '.join(symmetrical)}: its edges are"
+                f"The outline fits nearly as well turned or mirrored, in size {', '.join(in_order)}: its edges are"
                 " named as it lies on the page.",
                 "Nothing, where all sizes lie alike.",
                 severity="info",

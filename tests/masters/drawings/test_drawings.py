@@ -272,3 +272,16 @@ def test_a_size_without_the_notch_that_is_a_corner_is_told(tmp_path):
     assert "hip" in finding.message
     (missing,) = [each for each in found.findings if each.code == "corner-missing"]
     assert "a corner that is marked in the size beside it is not marked here" in missing.message
+
+
+def test_sizes_of_an_outline_that_fits_turned_too_are_told_in_the_order_of_the_pattern(tmp_path):
+    def strip(size: str) -> str:
+        top = 20 + GROWN[size]
+        mark = f'<g data-name="corners"><circle data-name="first" cx="20" cy="{top}" r="1"/></g>' if size == "m" else ""
+        grain = '<g data-name="grain"><path d="M60,200 V60"/></g>'
+        return f'<g data-name="seam"><path d="M20,{top} H200 V230 H20 Z"/></g>{mark}{grain}'
+
+    said = AROUND.replace('"cf"]\n', '"cf"]\nstart = "first"\n')
+    found = taken(tmp_path, drawing(**{f"front_{size}": strip(size) for size in GROWN}), said)
+    notes = [each.message for each in found.findings if (each.code, each.piece) == ("symmetrical", "front")]
+    assert [note.partition(", in ")[2].partition(":")[0] for note in notes] == ["size s, l"], found.findings
