@@ -99,10 +99,11 @@ def piece_text(model: Model, name: str) -> str:
 
 
 def seam_text(model: Model, name: str) -> str:
-    """Both sides of a seam by their pieces: "Front (1) – Back (2)". Raises KeyError."""
+    """Both sides of a seam by their pieces, "Front (1) – Back (2)", after its title if it has one. Raises KeyError."""
     seam = model.pattern.seams[name]
     sides = dict.fromkeys(_pieces(model, side) for side in (seam.a, seam.b))
-    return " – ".join(sides)
+    told = " – ".join(sides)
+    return told_of(model.language, in_language(seam.title, model.language), told) if seam.title else told
 
 
 def _pieces(model: Model, side: Iterable[SideEdge]) -> str:

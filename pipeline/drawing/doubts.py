@@ -11,7 +11,7 @@ from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 from pipeline.model.piece_specs import Texts
 from pipeline.model.stages import Stage
-from pipeline.model.texts import contact_lines, mark_titles
+from pipeline.model.texts import contact_lines, mark_titles, seam_titles
 from pipeline.words import languages
 from pipeline.words.brought import word_faults
 
@@ -112,4 +112,5 @@ def _titles(pattern: Pattern) -> dict[str, Texts]:
         **{f"notions.{name}.title": notion.title for name, notion in pattern.notions.items()},
         **contact_lines(pattern),
         **mark_titles(pattern),
+        **seam_titles(pattern),
     }

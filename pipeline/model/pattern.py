@@ -99,7 +99,8 @@ class SideEdge(msgspec.Struct, frozen=True):
 
 class Seam(msgspec.Struct, frozen=True, kw_only=True):
     """Two sides that are sewn (or, for a lining, hang) together. Ease is length of a minus length of b. `facing`: one
-    piece is turned onto the other once they are sewn, to the inside."""
+    piece is turned onto the other once they are sewn, to the inside. `title`: what booklets call it, empty where its
+    pieces name it."""
 
     name: str
     a: tuple[SideEdge, ...]
@@ -110,6 +111,7 @@ class Seam(msgspec.Struct, frozen=True, kw_only=True):
     angles: bool = True
     kind: Literal["sewn", "lining"] = "sewn"
     facing: bool = False
+    title: Texts = {}
 
 
 class Strip(msgspec.Struct, frozen=True, kw_only=True):

@@ -17,7 +17,7 @@ def customer_texts(pattern: Pattern) -> dict[str, Texts]:
     for group in groups:
         texts |= {f"{group}.{name}.title": owner.title for name, owner in getattr(pattern, group).items()}
     texts |= {f"{SIZE_TITLES}{name}": title for name, title in pattern.size_titles.items()}
-    return texts | contact_lines(pattern) | mark_titles(pattern)
+    return texts | contact_lines(pattern) | mark_titles(pattern) | seam_titles(pattern)
 
 
 def contact_lines(pattern: Pattern) -> dict[str, Texts]:
@@ -35,6 +35,11 @@ def mark_titles(pattern: Pattern) -> dict[str, Texts]:
         for mark, spec in marks.items()
         if spec.title
     }
+
+
+def seam_titles(pattern: Pattern) -> dict[str, Texts]:
+    """What the designer calls seams, by the key of `pattern.toml` that says it."""
+    return {f"seams.{name}.title": seam.title for name, seam in pattern.seams.items() if seam.title}
 
 
 def told_of_version(changes: str, version: str) -> str:

@@ -1,5 +1,6 @@
 """What references come to, held against values that are calculated by hand or told by the drawing."""
 
+import msgspec
 import pytest
 
 from pipeline.booklet.references import parse_reference
@@ -83,6 +84,14 @@ def test_names_and_allowances(written, told):
 
 def test_names_are_those_of_the_reader_s_language():
     assert text("seam waist", "de") == "Rock (1) – Bund (2)"
+
+
+def test_a_seam_with_a_title_is_called_by_it_before_its_pieces():
+    seams = model().pattern.seams
+    titled = msgspec.structs.replace(seams["waist"], title={"en": "waist seam", "de": "Taillennaht"})
+    said = {"seams": {**seams, "waist": titled}}
+    assert text("seam waist", **said) == "waist seam: Skirt (1) – Band (2)"
+    assert text("seam waist", "de", **said).startswith("Taillennaht: ")
 
 
 def test_no_line_ends_within_a_length():

@@ -184,6 +184,7 @@ def test_a_derived_piece_is_made_where_its_source_is(good: Pattern) -> None:
 
 def test_seams_have_sides_in_sewing_order(good: Pattern) -> None:
     side, cap = good.seams["side"], good.seams["cap"]
+    assert (side.title, cap.title) == ({"en": "side seam", "de": "Seitennaht"}, {})
     assert side.a == (SideEdge("front", "side"), SideEdge("front", "hem", turned=True))
     assert side.ease == Range(-2, 6.35)
     assert (side.tolerance_mm, side.notches, side.angles, side.kind) == (0.5, False, False, "lining")

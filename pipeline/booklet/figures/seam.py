@@ -33,8 +33,9 @@ from pipeline.checks.seam_way import decided_direction
 from pipeline.drawing import scene
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK
+from pipeline.drawing.wording import told_of
 from pipeline.geometry.points import Affine, Point, Vector
-from pipeline.model.pattern import Seam, SideEdge
+from pipeline.model.pattern import Seam, SideEdge, in_language
 from pipeline.model.pieces import CutPiece, Notch
 from pipeline.words import say
 
@@ -133,7 +134,8 @@ def _drawn(
         a, b = laid.sides
         shapes += named_below(garment, a, joined(shown.area for shown in b), language, letters)
     shapes += laid.meetings
-    for told in (", ".join(under), _ease(garment, seam, sides, size, language)):
+    title = in_language(seam.title, language) if seam.title else ""
+    for told in (title, ", ".join(under), _ease(garment, seam, sides, size, language)):
         if told:
             whole = whole_scene(shapes, 0.0)
             middle = Point(whole.left_mm + whole.width_mm / 2, whole.top_mm + whole.height_mm + 1.0)
@@ -270,4 +272,5 @@ def _alt(garment: Garment, seam: Seam, sides: SeamSides, size: str, language: st
         parts.append(say(language, f"figure.{counted}", count=len(sides.meetings)))
     if told := _ease(garment, seam, sides, size, language):
         parts.append(told)
-    return " ".join(parts)
+    told = " ".join(parts)
+    return told_of(language, in_language(seam.title, language), told) if seam.title else told

@@ -33,6 +33,7 @@ def convert_seams(leaves: Leaves) -> dict[str, Seam]:
             angles=table.angles,
             kind="lining" if table.kind == "lining" else "sewn",
             facing=table.kind == "facing",
+            title={} if table.title is UNSET else leaves.texts((*path, "title"), table.title),
         )
     return seams
 

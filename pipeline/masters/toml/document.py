@@ -167,6 +167,7 @@ class PieceTable(Table, kw_only=True, frozen=True):
 class SeamTable(Table, kw_only=True, frozen=True):
     """Two sides that are sewn together."""
 
+    title: Annotated[Text, Meta(description="what booklets call it, before its pieces")] | UnsetType = UNSET
     a: Annotated[tuple[SideText, ...], Meta(min_length=1, max_length=MOST_SIDES)]
     b: Annotated[tuple[SideText, ...], Meta(min_length=1, max_length=MOST_SIDES)]
     ease: Annotated[EaseText, Meta(description="length of a minus length of b")] = "0 mm"

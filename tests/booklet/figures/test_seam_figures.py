@@ -8,14 +8,16 @@ import shapely
 
 from pipeline.booklet.figures.figure import USUAL
 from pipeline.booklet.figures.ink import SEAM_DASH_MM, SEAM_MM, text_area
-from pipeline.booklet.figures.seam import seam_scale, side_place
+from pipeline.booklet.figures.seam import seam_figure, seam_scale, side_place
 from pipeline.booklet.figures.seam_sides import joined, seam_sides
+from pipeline.checks.garment import Garment
 from pipeline.checks.notch_match import ease_mm
 from pipeline.checks.seam_walk import is_complete
 from pipeline.checks.seam_way import decided_direction
 from pipeline.drawing.scene import Path, Text
 from pipeline.drawing.styles import BLACK
 from tests.booklet.figures.demo_garments import DEMOS, GARMENTS, figure, garment, seams_of
+from tests.drawing.seen import written
 
 SEAMS = seams_of(*DEMOS)
 MORE = seams_of(*GARMENTS)
@@ -132,3 +134,13 @@ def test_a_seam_that_is_said_to_be_faced_is_shown_turned():
     faced = msgspec.structs.replace(plain, facing=True)
     turned = [seam_sides(made, one, way, made.pattern.base, 0.09).turned for one in (plain, faced)]
     assert turned == [False, True]
+
+
+@pytest.mark.parametrize(("language", "called"), [("en", "side seam"), ("de", "Seitennaht")])
+def test_a_seam_with_a_title_is_called_by_it_below_the_figure_and_in_its_words(language: str, called: str) -> None:
+    made = garment("work-jacket")
+    titled = msgspec.structs.replace(made.pattern.seams["side"], title={"en": "side seam", "de": "Seitennaht"})
+    seams = {**made.pattern.seams, "side": titled}
+    drawn = seam_figure(Garment(msgspec.structs.replace(made.pattern, seams=seams), made.cuts), "side", language, USUAL)
+    assert drawn.alt == f"{called}: {figure('work-jacket', 'seam side', language).alt}"
+    assert called in [text.content for text in written(drawn.scene)]
