@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from functools import cache
+from typing import NamedTuple
 
 import shapely
 import shapely.affinity
@@ -13,8 +14,12 @@ from pipeline.drawing.ink import Ink
 from pipeline.drawing.labels.block_layouts import Layout, Words, layouts_of
 from pipeline.geometry.points import Point
 
-_AFAR_WIDTHS = (70.0, 45.0, 34.0, 28.0, 24.0, 20.0, 17.0, 14.0, 12.0, 10.0, 8.0)
+_MANY_WIDTHS = (70.0, 45.0, 34.0, 28.0, 24.0, 20.0, 17.0, 14.0, 12.0, 10.0, 8.0)
 _APART_WIDTHS = (70.0, 34.0, 24.0, 17.0, 14.0, 12.0, 10.0, 9.0, 8.0, 7.0, 6.0)
+_MOST_TITLE_LINES = 2
+_LEAST_OF_SQUEEZED = 0.7
+_SMALL = 0.6
+"""Of the usual text size: letters that are worth another search for wider lines."""
 _SCALES = (1.0, 0.9, 0.8, 0.7, 0.6, 0.52)
 """The least is 6 pt and a little more, of the block of a piece on paper."""
 _AFAR_MM = (14.0, 12.5, 11.0, 10.0, 9.0, 8.0)
@@ -26,8 +31,15 @@ _NUMBER_MM = (4.0, 3.2, 2.6, 2.2)
 """The least is 6 pt and a little more."""
 
 
-_Stage = tuple[Sequence[Layout], Sequence[tuple[FreeArea, bool]]]
-"""Layouts that are tried together, in which areas, and whether these are turned."""
+class _Stage(NamedTuple):
+    """Layouts that are tried together, in which areas, and whether these are turned; of a block of whole lines also its
+    words, to be broken otherwise where it came out squeezed."""
+
+    layouts: Sequence[Layout]
+    searches: Sequence[tuple[FreeArea, bool]]
+    words: Sequence[Words] = ()
+
+
 _Found = tuple[Layout, float, Rectangle, bool]
 """A layout, its text size, where it stands, and whether in the area that is turned."""
 
@@ -109,7 +121,7 @@ def _stages_afar(
 
     @cache
     def layouts(words: tuple[Words, ...]) -> tuple[Layout, ...]:
-        return layouts_of(words, widths=_AFAR_WIDTHS)
+        return layouts_of(words, widths=_MANY_WIDTHS)
 
     *well, least = wordings
     for words in dict.fromkeys(well):
@@ -126,10 +138,29 @@ def _stages_afar(
 
 def _first(stages: Iterator[_Stage], sizes_mm: Sequence[float]) -> list[_Found]:
     """The one block of the first stage that has room."""
-    for layouts, searches in stages:
-        if (found := _largest(layouts, sizes_mm, searches)) is not None:
-            return [found]
+    for stage in stages:
+        if (found := _largest(stage.layouts, sizes_mm, stage.searches)) is not None:
+            return [_better(found, stage, sizes_mm) if stage.words else found]
     return []
+
+
+def _better(found: _Found, stage: _Stage, sizes_mm: Sequence[float]) -> _Found:
+    """A block whose title was parted again and again in wider lines, though in somewhat smaller letters; one of small
+    letters in the widest lines that have room."""
+    layout, size_mm, *_ = found
+    squeezed = _title_lines(layout) > _MOST_TITLE_LINES
+    if not squeezed and size_mm > _SMALL * sizes_mm[0]:
+        return found
+    wider = layouts_of(stage.words, widths=_MANY_WIDTHS)
+    if squeezed:
+        wider = tuple(other for other in wider if _title_lines(other) <= _MOST_TITLE_LINES)
+    least_mm = size_mm * (_LEAST_OF_SQUEEZED if squeezed else 1.0)
+    return _largest(wider, [mm for mm in sizes_mm if mm >= least_mm], stage.searches) or found
+
+
+def _title_lines(layout: Layout) -> int:
+    """In how many lines the title stands, which is larger than all else."""
+    return len({run.y for run in layout.runs if run.scale == layout.runs[0].scale})
 
 
 def _apart(
@@ -164,9 +195,9 @@ def _said_shorter(shorter: Sequence[Sequence[Words]], free: Sequence[shapely.Geo
     upright = [(FreeArea(area), False) for area in free]
     for some in shorter:
         for search in upright[:-1]:
-            yield layouts_of(some) + layouts_of(some, flowed=True), [search]
-        yield layouts_of(some), [upright[-1], turned]
-        yield layouts_of(some, flowed=True), [upright[-1], turned]
+            yield _Stage(layouts_of(some) + layouts_of(some, flowed=True), [search])
+        yield _Stage(layouts_of(some), [upright[-1], turned])
+        yield _Stage(layouts_of(some, flowed=True), [upright[-1], turned])
 
 
 def _stages(
@@ -178,25 +209,25 @@ def _stages(
     """What is tried, one after the other: layouts, areas (and whether they are turned)."""
     full = layouts_of(words)
     for area in free if wanted is not None else ():
-        yield full, [(FreeArea(area.intersection(wanted)), False)]
+        yield _Stage(full, [(FreeArea(area.intersection(wanted)), False)], words)
     flowed: tuple[Layout, ...] = ()
     for area in free[:-1]:
         upright = (FreeArea(area), False)
-        yield full, [upright]
+        yield _Stage(full, [upright], words)
         flowed = flowed or layouts_of(words, flowed=True)
-        yield flowed, [upright]
+        yield _Stage(flowed, [upright])
         for some in shorter[:2]:
-            yield layouts_of(some) + layouts_of(some, flowed=True), [upright]
+            yield _Stage(layouts_of(some) + layouts_of(some, flowed=True), [upright])
     flowed = flowed or layouts_of(words, flowed=True)
     upright = (FreeArea(free[-1]), False)
-    yield full, [upright]
-    yield flowed, [upright]
+    yield _Stage(full, [upright], words)
+    yield _Stage(flowed, [upright])
     turned = (FreeArea(shapely.affinity.rotate(free[-1], 90, origin=(0, 0))), True)
-    yield full, [turned]
-    yield flowed, [turned]
+    yield _Stage(full, [turned], words)
+    yield _Stage(flowed, [turned])
     for some in shorter:
-        yield layouts_of(some), [upright, turned]
-        yield layouts_of(some, flowed=True), [upright, turned]
+        yield _Stage(layouts_of(some), [upright, turned])
+        yield _Stage(layouts_of(some, flowed=True), [upright, turned])
 
 
 def _largest(

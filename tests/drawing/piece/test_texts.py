@@ -178,6 +178,19 @@ def test_a_strip_too_narrow_for_level_text_has_it_turned_to_be_read_from_the_rig
     assert in_nest(cuts["44"].seam_drawn, cuts["44"]).contains(title.box)
 
 
+def test_a_title_is_rather_set_smaller_than_parted_again_and_again():
+    """Beside its grain line the piece is as wide as four words of the title, one below the other, in the usual size."""
+    outline = factory.chain(P(0, 0), P(60, 0), P(60, 400), P(0, 400))
+    cuts = {"44": cut_piece("front", "44", outline, grain=(P(3, 380), P(3, 20)))}
+    made = pattern_of("front", sizes=("44",))
+    title = {"en": "Short left sleeve", "de": "Kurzer linker Ärmel"}
+    spec = msgspec.structs.replace(made.pieces["front"], title=title)
+    drawn = draw_nest(msgspec.structs.replace(made, pieces={"front": spec}), cuts, 0)
+    block = [text for text in texts(drawn) if text.anchor == "start"]
+    largest = max(text.size_mm for text in block)
+    assert [text.content for text in block if text.size_mm == largest] == ["Short left sleeve ·", "Kurzer linker Ärmel"]
+
+
 def narrow(width_mm: float, length_mm: float) -> CutPiece:
     """A strip with its grain across its middle, so that neither half has room for the words of two languages."""
     outline = factory.chain(P(0, 0), P(width_mm, 0), P(width_mm, length_mm), P(0, length_mm))
