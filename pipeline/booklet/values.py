@@ -11,7 +11,7 @@ from pipeline.drawing.wording import in_decimals, length_words, size_range, told
 from pipeline.model.lengths import imperial_text
 from pipeline.model.pattern import Pattern, Reference, SideEdge, Sum, in_language
 from pipeline.model.sums import sum_mm
-from pipeline.tables.measures import cm_text, half_cm, written_cm_text, written_inches_text
+from pipeline.tables.measures import cm_text, half_cm, written_cm_text, written_in_inches, written_inches_text
 from pipeline.words import say
 
 _BETWEEN_SIZES = " · "
@@ -43,7 +43,9 @@ def sum_text(model: Model, total: Sum) -> str:
 
     Raises KeyError where it has no length in any size.
     """
-    texts = {size: _sum_words(model, total, length_mm) for size, length_mm in sums_mm(model, total).items()}
+    lengths = sums_mm(model, total)
+    in_inches = written_in_inches(lengths.values())
+    texts = {size: _sum_words(model, total, length_mm, in_inches) for size, length_mm in lengths.items()}
     if not texts:
         raise KeyError(total.text)
     groups: dict[str, list[str]] = {}
@@ -68,10 +70,10 @@ def is_finished(pattern: Pattern, total: Sum) -> bool:
     return any(measure.sum.terms == total.terms for measure in pattern.finished.values())
 
 
-def _sum_words(model: Model, total: Sum, length_mm: float) -> str:
+def _sum_words(model: Model, total: Sum, length_mm: float, in_inches: bool) -> str:
     """A sum in one size: measures of the wearer and of the garment as the size table tells them, never in m."""
     if of_body(total):
-        return _in_both(model, written_cm_text(length_mm), written_inches_text(length_mm))
+        return _in_both(model, written_cm_text(length_mm, in_inches), written_inches_text(length_mm))
     if is_finished(model.pattern, total):
         return _in_both(model, cm_text(half_cm(length_mm)), imperial_text(length_mm, 8))
     return kept_together(_length(model, length_mm))

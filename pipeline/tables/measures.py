@@ -4,6 +4,8 @@ What is measured on pieces in whole and half centimetres and eighths of an inch 
 wrote, as it was written.
 """
 
+from collections.abc import Collection
+
 from pipeline.model.lengths import MM_PER_INCH, imperial_text, whole_steps
 
 HALF_CM_MM = 5.0
@@ -18,12 +20,18 @@ def half_cm(length_mm: float) -> float:
     return whole_steps(length_mm, HALF_CM_MM)
 
 
-def written_cm_text(length_mm: float) -> str:
+def written_in_inches(lengths_mm: Collection[float]) -> bool:
+    """Whether the lengths of a measure, those of all its sizes, were written in inches: some are no whole mm, and all
+    are sixteenths of an inch, or some have more digits than centimetres are written with."""
+    if not all(_whole(length_mm, _LEAST_WRITTEN_MM) for length_mm in lengths_mm):
+        return True
+    sixteenths = all(_whole(length_mm, _SIXTEENTH_MM) for length_mm in lengths_mm)
+    return sixteenths and not all(_whole(length_mm, 1.0) for length_mm in lengths_mm)
+
+
+def written_cm_text(length_mm: float, in_inches: bool) -> str:
     """A length that was written, in cm: as it was, or the nearest half centimetre of what was written in inches."""
-    in_inches = _whole(length_mm, _SIXTEENTH_MM) and not _whole(length_mm, 1.0)
-    if in_inches or not _whole(length_mm, _LEAST_WRITTEN_MM):
-        return cm_text(half_cm(length_mm))
-    return f"{round(length_mm / 10, 2):g} cm"
+    return cm_text(half_cm(length_mm)) if in_inches else f"{round(length_mm / 10, 2):g} cm"
 
 
 def written_inches_text(length_mm: float) -> str:

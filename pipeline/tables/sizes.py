@@ -8,7 +8,7 @@ from pipeline.model.lengths import imperial_text
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import Cuts, in_size
 from pipeline.model.sums import lengths_of, sum_mm
-from pipeline.tables.measures import cm_text, half_cm, written_cm_text, written_inches_text
+from pipeline.tables.measures import cm_text, half_cm, written_cm_text, written_in_inches, written_inches_text
 
 
 class SizeRow(msgspec.Struct, frozen=True, kw_only=True):
@@ -35,8 +35,9 @@ def size_rows(pattern: Pattern, cuts: Cuts) -> tuple[SizeRow, ...]:
     """Body measures, then finished ones."""
     lengths = {size: lengths_of(pattern, size, in_size(cuts, size)) for size in pattern.sizes}
     body = [
-        _row("body", measure.name, measure.title, size, measure.sizes_mm.get(size))
+        _row("body", measure.name, measure.title, size, measure.sizes_mm.get(size), in_inches)
         for measure in pattern.body.values()
+        for in_inches in (written_in_inches(measure.sizes_mm.values()),)
         for size in pattern.sizes
     ]
     finished = [
@@ -48,7 +49,12 @@ def size_rows(pattern: Pattern, cuts: Cuts) -> tuple[SizeRow, ...]:
 
 
 def _row(
-    of: Literal["body", "finished"], name: str, title: dict[str, str], size: str, length_mm: float | None
+    of: Literal["body", "finished"],
+    name: str,
+    title: dict[str, str],
+    size: str,
+    length_mm: float | None,
+    in_inches: bool = False,
 ) -> SizeRow | None:
     if length_mm is None:
         return None
@@ -58,7 +64,7 @@ def _row(
         measure=name,
         size=size,
         length_mm=round(length_mm, 1),
-        metric=written_cm_text(length_mm) if body else cm_text(half_cm(length_mm)),
+        metric=written_cm_text(length_mm, in_inches) if body else cm_text(half_cm(length_mm)),
         imperial=written_inches_text(length_mm) if body else imperial_text(length_mm, 8),
         title=title,
     )

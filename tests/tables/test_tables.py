@@ -183,6 +183,7 @@ def test_finished_measures_are_told_in_half_centimetres_and_never_in_metres():
         ("1.037 m", "103.7 cm", "40 7/8 in"),
         ("34.25 cm", "34.25 cm", "13 1/2 in"),
         ("25 in", "63.5 cm", "25 in"),
+        ("30 in", "76 cm", "30 in"),
         ("24 in", "61 cm", "24 in"),
         ("33 1/8 in", "84 cm", "33 1/8 in"),
         ("33 1/16 in", "84 cm", "33 1/16 in"),
@@ -191,7 +192,7 @@ def test_finished_measures_are_told_in_half_centimetres_and_never_in_metres():
 )
 def test_a_body_measure_is_told_as_it_was_written(written, metric, imperial):
     """What was written in cm keeps its digits, what was written in inches its fraction."""
-    told = pattern(body=chest(written, "110 cm"))
+    told = pattern(body=chest(written, "31 1/2 in" if "in" in written else "110 cm"))
     row, *_ = rows = size_rows(told, {})
     assert (row.metric, row.imperial) == (metric, imperial)
     files = csv_files(TablesFile(pattern="a", version="1.0.0", sizes=rows), told)

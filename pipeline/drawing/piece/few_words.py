@@ -50,7 +50,8 @@ def words_apart(
     """
     if len(pattern.languages) == 1:
         return ()
-    every, least = [], []
+    every: list[tuple[Words, ...]] = []
+    least: list[tuple[Words, ...]] = []
     for language in pattern.languages:
         speaking = msgspec.structs.replace(pattern, languages=(language,))
         title, garment, number, sizes, *others = block_words(speaking, cuts, plain, whole)
