@@ -70,6 +70,8 @@ def side_texts(
             off_mm = 1.0 + look.mark_mm
             needed = marks is grains
             below = ON_LINES if look.terse else ANYWHERE if needed else ON_MARKS
+            if look.terse and needed and len(own) > 1:
+                below = _CLEAR_OF_LINES  # none is better than several languages on lines
             found = text_beside(line, wordings, look.side_text_mm, sides, off_mm, room, needed, below)
             texts += _text_inks(nest, ink.sizes, found, taken, bold=False)
     return texts
