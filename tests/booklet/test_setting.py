@@ -1,6 +1,7 @@
 """Whatever is read without a fault can be set: no text of a designer is code, or stops the typesetter."""
 
 import hypothesis.strategies as st
+import msgspec
 import pypdfium2
 import pytest
 from hypothesis import given, settings
@@ -8,7 +9,7 @@ from hypothesis import given, settings
 from pipeline.booklet.compose import Material, booklet_document
 from pipeline.booklet.folder import read_folder
 from pipeline.booklet.model import Model
-from pipeline.booklet.nodes import EDITIONS
+from pipeline.booklet.nodes import EDITIONS, Head, Text, plain
 from pipeline.booklet.pictures import PiecePictures
 from pipeline.booklet.setting.typeset import typeset
 from pipeline.tables.write import TablesFile
@@ -137,3 +138,19 @@ def test_a_list_of_seams_names_two_that_read_alike_once() -> None:
     told = document_of("# a\n\nSew {{ seam waist }}, {{ seam waist }}, then press {{ seam waist }}.\n")
     text = "".join(page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(typeset(*told)))
     assert " ".join(text.split()).count("Skirt (1) – Band (2)") == 2
+
+
+@pytest.mark.parametrize(("lines", "pages"), [(3, [0, 1]), (46, [0, 1]), (70, [0, 2])])
+def test_a_part_begins_on_a_page_of_its_own_but_below_little_that_went_over(lines: int, pages: list[int]) -> None:
+    """3 lines leave most of a page free, 46 go over by few, and 70 fill half of the second page."""
+    document, pictures = document_of("# a\n")
+    nodes = (
+        Head(1, plain("First part"), True),
+        *(Text(plain(f"Line {number}")) for number in range(lines)),
+        Head(1, plain("Second part"), True),
+        Text(plain("The end")),
+    )
+    pdf = pypdfium2.PdfDocument(typeset(msgspec.structs.replace(document, nodes=nodes), pictures))
+    found = [page.get_textpage().get_text_range() for page in pdf]
+    first = next(at for at, text in enumerate(found) if "Line 0\r" in text)
+    assert [at - first for at, text in enumerate(found) if "First part" in text or "Second part" in text][-2:] == pages
