@@ -49,19 +49,16 @@ def crowd_findings(pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]])
     ]
     if crowded:
         named = ", ".join(crowded)
-        yield Finding(
-            check=CHECK,
-            code="sizes-merge",
-            severity="info",
-            pattern=pattern.name,
-            file=PATTERN_FILE,
-            object="formats",
-            found=named,
-            allowed=f"sizes that lie more than {PROJECTED.cut_mm:g} mm apart",
-            message=f"In the projector file of all sizes, the lines of several sizes are one bar on {named}: they lie"
-            f" closer than the {PROJECTED.cut_mm:g} mm that a line is wide.",
-            remedy="Nothing to mend: with one layer on, or in the file of one size, the line is that size's alone. Tell"
-            " it where you sell the file, if these pieces matter.",
+        yield _told(
+            pattern,
+            "formats",
+            "sizes-merge",
+            named,
+            f"sizes that lie more than {PROJECTED.cut_mm:g} mm apart",
+            f"In the projector file of all sizes, the lines of several sizes are one bar on {named}: they lie closer"
+            f" than the {PROJECTED.cut_mm:g} mm that a line is wide.",
+            "Nothing to mend: with one layer on, or in the file of one size, the line is that size's alone. Tell it"
+            " where you sell the file, if these pieces matter.",
         )
 
 
@@ -71,15 +68,27 @@ def _leaves_out(pattern: Pattern, cuts: Iterable[CutPiece], said: str) -> bool:
 
 def _left_out(pattern: Pattern, language: str, pieces: Iterable[str]) -> Finding:
     named = ", ".join(pieces)
+    return _told(
+        pattern,
+        "languages",
+        "left-out-on-pieces",
+        named,
+        "what is cut of a piece in every language",
+        f"Too small to say in {language} how they are cut: {named}. The booklet and the cut list tell it.",
+        f"For a file a language, {APART}; a shorter title or name of the material may do.",
+    )
+
+
+def _told(pattern: Pattern, object: str, code: str, found: str, allowed: str, message: str, remedy: str) -> Finding:
     return Finding(
         check=CHECK,
-        code="left-out-on-pieces",
+        code=code,
         severity="info",
         pattern=pattern.name,
         file=PATTERN_FILE,
-        object="languages",
-        found=named,
-        allowed="what is cut of a piece in every language",
-        message=f"Too small to say in {language} how they are cut: {named}. The booklet and the cut list tell it.",
-        remedy=f"For a file a language, {APART}; a shorter title or name of the material may do.",
+        object=object,
+        found=found,
+        allowed=allowed,
+        message=message,
+        remedy=remedy,
     )
