@@ -1,7 +1,8 @@
 """The text block of a piece: where it finds room, and the largest size at which it does."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
+from itertools import product
 from typing import NamedTuple
 
 import shapely
@@ -64,12 +65,10 @@ def block_ink(
     piece too narrow for small text it is turned a quarter, to be read from the right.
     """
     sizes_mm = [scale * base_mm for scale in _SCALES]
-    if not apart:
-        placed = _first(_stages(words, shorter, free, wanted), sizes_mm)
+    if apart:
+        placed = _of_several(words, apart, shorter, free, wanted, sizes_mm)
     else:
-        whole = _first(_stages(words, (), free, wanted), sizes_mm)
-        beside = (found for blocks in apart if (found := _apart(blocks, free, sizes_mm)))
-        placed = whole or next(beside, []) or _first(_said_shorter(shorter, free), sizes_mm)
+        placed = _first(_stages(words, shorter, free, wanted), sizes_mm)
     return tuple(ink for found in placed for ink in _inks(*found, fill)) or None
 
 
@@ -136,7 +135,7 @@ def _stages_afar(
     yield layouts(name), _AFAR_MM + _LEAST_AFAR_MM + small, [area(False), area(True)]
 
 
-def _first(stages: Iterator[_Stage], sizes_mm: Sequence[float]) -> list[_Found]:
+def _first(stages: Iterable[_Stage], sizes_mm: Sequence[float]) -> list[_Found]:
     """The one block of the first stage that has room."""
     for stage in stages:
         if (found := _largest(stage.layouts, sizes_mm, stage.searches)) is not None:
@@ -163,14 +162,40 @@ def _title_lines(layout: Layout) -> int:
     return len({run.y for run in layout.runs if run.scale == layout.runs[0].scale})
 
 
-def _apart(
-    blocks: Sequence[Sequence[Words]], free: Sequence[shapely.Geometry], sizes_mm: Sequence[float]
+def _of_several(
+    words: Sequence[Words],
+    apart: Sequence[Sequence[Sequence[Words]]],
+    shorter: Sequence[Sequence[Words]],
+    free: Sequence[shapely.Geometry],
+    wanted: shapely.Geometry | None,
+    sizes_mm: Sequence[float],
 ) -> list[_Found]:
-    """A place for each of several blocks, all in letters of one size: upright in the areas, then turned in the last."""
-    layouts = [layouts_of(words, widths=_APART_WIDTHS) + layouts_of(words, True, _APART_WIDTHS) for words in blocks]
-    turned = shapely.affinity.rotate(free[-1], 90, origin=(0, 0))
-    for area, quarter in (*((area, False) for area in free), (turned, True)):
-        for size_mm in sizes_mm:
+    """Of a block in several languages what says all of them: off the joints of pages, in blocks apart and without
+    allowances too, before it lies on them; then what leaves a language out."""
+    if placed := _first(_wanted(words, free, wanted), sizes_mm):
+        return placed
+    for area in free[:-1]:
+        upright = [(FreeArea(area), False)]
+        off_joints = [_Stage(layouts_of(words), upright, words), _Stage(layouts_of(words, flowed=True), upright)]
+        in_short = _Stage(layouts_of(shorter[0]) + layouts_of(shorter[0], flowed=True), upright)
+        placed = _first(off_joints, sizes_mm) or _apart(apart, [(area, False)], sizes_mm)
+        if placed := placed or _first([in_short], sizes_mm):
+            return placed
+    last, turned = free[-1], shapely.affinity.rotate(free[-1], 90, origin=(0, 0))
+    placed = _first(_stages(words, (), [last], None), sizes_mm)
+    placed = placed or _apart(apart, [(last, False), (turned, True)], sizes_mm)
+    return placed or _first(_said_shorter(shorter, free), sizes_mm)
+
+
+def _apart(
+    wordings: Sequence[Sequence[Sequence[Words]]],
+    areas: Sequence[tuple[shapely.Geometry, bool]],
+    sizes_mm: Sequence[float],
+) -> list[_Found]:
+    """A place for each of several blocks, all in letters of one size, of the first wording that finds them."""
+    for blocks in wordings:
+        layouts = [layouts_of(words, widths=_APART_WIDTHS) + layouts_of(words, True, _APART_WIDTHS) for words in blocks]
+        for (area, quarter), size_mm in product(areas, sizes_mm):
             if placed := _in_turn(layouts, area, size_mm, quarter):
                 return placed
     return []
@@ -187,6 +212,14 @@ def _in_turn(blocks: Sequence[Sequence[Layout]], area: shapely.Geometry, size_mm
         left, top, width, height = found[2]
         area = area.difference(shapely.box(left, top, left + width, top + height).buffer(size_mm))
     return placed
+
+
+def _wanted(
+    words: Sequence[Words], free: Sequence[shapely.Geometry], wanted: shapely.Geometry | None
+) -> Iterator[_Stage]:
+    """Where the designer wants the block, if anywhere."""
+    for area in free if wanted is not None else ():
+        yield _Stage(layouts_of(words), [(FreeArea(area.intersection(wanted)), False)], words)
 
 
 def _said_shorter(shorter: Sequence[Sequence[Words]], free: Sequence[shapely.Geometry]) -> Iterator[_Stage]:
@@ -207,9 +240,8 @@ def _stages(
     wanted: shapely.Geometry | None,
 ) -> Iterator[_Stage]:
     """What is tried, one after the other: layouts, areas (and whether they are turned)."""
+    yield from _wanted(words, free, wanted)
     full = layouts_of(words)
-    for area in free if wanted is not None else ():
-        yield _Stage(full, [(FreeArea(area.intersection(wanted)), False)], words)
     flowed: tuple[Layout, ...] = ()
     for area in free[:-1]:
         upright = (FreeArea(area), False)
