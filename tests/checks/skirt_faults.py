@@ -3,7 +3,7 @@
 import math
 
 from pipeline.geometry.curves import Line, Path, mapped_path, nearest_on_path, point_along, reversed_path
-from pipeline.geometry.points import Affine, Point
+from pipeline.geometry.points import Affine, Point, Vector
 from pipeline.model.pieces import DrawnPiece, Edge, Notch
 from tests.checks.skirt import SIZES, Change, Faults, master, replace
 
@@ -66,6 +66,23 @@ def grain_turned(degrees: float) -> Change:
         half, angle = bottom.distance(top) / 2, math.radians(degrees)
         up = Point(0, 0).to(Point(half * math.sin(angle), -half * math.cos(angle)))
         return replace(piece, grain=replace(piece.grain, bottom=middle.plus(up.scaled(-1)), top=middle.plus(up)))
+
+    return change
+
+
+def laid_elsewhere(by: Vector) -> Change:
+    """The same on another place of its page, its anchor with it."""
+
+    def change(piece: DrawnPiece) -> DrawnPiece:
+        to = Affine(e=by.dx, f=by.dy)
+        return replace(
+            piece,
+            edges=tuple(Edge(edge.name, mapped_path(edge.path, to)) for edge in piece.edges),
+            grain=replace(piece.grain, bottom=piece.grain.bottom.plus(by), top=piece.grain.top.plus(by)),
+            anchor=piece.anchor.plus(by),
+            notches=tuple(replace(mark, place=mark.place.plus(by)) for mark in piece.notches),
+            inside=tuple(replace(line, path=mapped_path(line.path, to)) for line in piece.inside),
+        )
 
     return change
 
