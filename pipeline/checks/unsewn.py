@@ -8,7 +8,7 @@ from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
 from pipeline.checks.seam_parts import known_reach_mm, reach_mm, step_text
 from pipeline.model.edge_places import named_places
-from pipeline.model.pattern import SideEdge
+from pipeline.model.pattern import Reference, SideEdge
 from pipeline.model.pieces import CutPiece
 
 _LEAST_MM = 1.0
@@ -17,7 +17,7 @@ _LEAST_MM = 1.0
 
 @CHECKS.register(
     id="seams-named",
-    title="Every edge with an allowance is a hem, a fold, or in a seam",
+    title="Every edge with an allowance is a hem, a fold, in a seam, or what a strip goes round",
     rationale="Only what a seam names is walked: one that was forgotten is held against nothing, and nobody is told.",
     remedy="say the seam of each; edges that are turned, faced by hand or sewn onto a piece may stay in this list",
     severity="info",
@@ -25,17 +25,20 @@ _LEAST_MM = 1.0
 )
 def seams_named(garment: Garment) -> Iterator[Outcome]:
     """One list for the pattern: edges, and what is left of those of which seams name parts. Edges of derived pieces are
-    their source's. What hangs in a shell is named by that (side a of a lining's seam); the shell is sewn elsewhere."""
+    their source's. What hangs in a shell is named by that (side a of a lining's seam); the shell is sewn elsewhere. A strip
+    is sewn to what it goes round."""
     pattern = garment.pattern
     hung = (seam for seam in pattern.seams.values() if seam.kind == "lining")
-    steps = [*_sewn_steps(garment), *((step, seam.name) for seam in hung for step in seam.a)]
+    steps = [step for step, _ in _sewn_steps(garment)]
+    steps += [step for seam in hung for step in seam.a]
+    steps += _gone_round(garment)
     unnamed: dict[str, None] = {}
     for spec, cut in garment.each():
         if spec.source is not None:
             continue
         for edge in cut.edges:
             if not edge.fold and not edge.hem and edge.widest_mm > 0:
-                own = [step for step, _ in steps if (step.piece, step.edge) == (spec.name, edge.name)]
+                own = [step for step in steps if (step.piece, step.edge) == (spec.name, edge.name)]
                 unnamed |= dict.fromkeys(_left_of(cut, edge.name, own))
     if unnamed and pattern.seams:
         yield Outcome(
@@ -52,6 +55,13 @@ def _sewn_steps(garment: Garment) -> list[tuple[SideEdge, str]]:
     """Every edge, or part of one, in a sewn seam, and the seam."""
     seams = (seam for seam in garment.pattern.seams.values() if seam.kind == "sewn")
     return [(step, seam.name) for seam in seams for step in (*seam.a, *seam.b)]
+
+
+def _gone_round(garment: Garment) -> list[SideEdge]:
+    """The edges, or parts of them, that strips go round."""
+    sums = (strip.goes_round for strip in garment.pattern.strips.values() if strip.goes_round is not None)
+    named = [term.of for total in sums for term in total.terms if term.factor > 0 and isinstance(term.of, Reference)]
+    return [SideEdge(of.piece, of.line, part=of.part) for of in named if of.piece in garment.pattern.pieces]
 
 
 def _left_of(cut: CutPiece, edge: str, steps: list[SideEdge]) -> Iterator[str]:
