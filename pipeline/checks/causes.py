@@ -18,6 +18,7 @@ _CAUSES = (
         "outline-spikes",
         "outline-crumbs",
         "size-copies",
+        "size-groups",
         "size-set",
         "grain-sizes",
         "grading-steps",
@@ -26,7 +27,7 @@ _CAUSES = (
     *("body-steps", "grading-lengths", "dart-legs", "curve-kinks", "seam-lengths"),
 )
 """Checks that name what is wrong rather than what comes of it, the surest first."""
-_CERTAIN = ("edge-names", "size-swaps", "size-copies", "body-steps")
+_CERTAIN = ("edge-names", "size-swaps", "size-copies", "size-groups", "body-steps")
 """What comes of nothing else that is told: the cause, however much a finding beside it would explain."""
 _MISNAMED = "edge-names"
 """It is so in every size, and what is told of the seams of its piece comes of it."""

@@ -10,7 +10,8 @@ import msgspec
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.checks.size_rows import Row, edge_order, rows, triples_of, usual
+from pipeline.checks.size_groups import groups_of
+from pipeline.checks.size_rows import Row, edge_order, outline_mm, rows, triples_of, usual
 from pipeline.checks.smooth import uneven
 from pipeline.model.pieces import CutPiece
 
@@ -118,6 +119,8 @@ def size_copies(garment: Garment) -> Iterator[Outcome]:
                 "an outline of its own, or one file for both sets",
                 "both size sets have the same outline",
             )
+        if groups_of(garment, row) is not None:
+            continue
         told = {
             tuple(sorted(rungs.at[i] for i in indices)): rungs.along
             for rungs in row.rungs
@@ -163,10 +166,7 @@ def _across(row: Row, prints: Sequence[tuple[float, ...]]) -> list[tuple[int, ..
 
 
 def _print(cut: CutPiece) -> tuple[float, ...]:
-    """Lengths of the edges and distances of their corners from the first: the same wherever the piece lies."""
-    corners = [edge.path[0].start for edge in cut.drawn.edges]
-    lengths = (edge.gross_length_mm for edge in cut.edges)
-    return tuple(round(mm, _SAME_DECIMALS) for mm in (*lengths, *map(corners[0].distance, corners[1:])))
+    return tuple(round(mm, _SAME_DECIMALS) for mm in outline_mm(cut))
 
 
 def _hardly_grades(cuts: Sequence[CutPiece]) -> bool:
