@@ -136,7 +136,9 @@ def _guide(garment: Garment, step: SideEdge, back: bool, start: str, end: str) -
         return None
     (before_mm, one, _), (_, other, after_mm) = parts
     one, other = (line - np.asarray(cut.drawn.anchor) for line, cut in zip((one, other), cuts, strict=True))
-    return _Guide(one, other, before_mm + after_mm) if not back else _Guide(other[::-1], one[::-1], before_mm + after_mm)
+    return (
+        _Guide(one, other, before_mm + after_mm) if not back else _Guide(other[::-1], one[::-1], before_mm + after_mm)
+    )
 
 
 def _parted(cut: CutPiece, step: SideEdge, blend: EdgePart | bool) -> tuple[float, Array, float] | None:

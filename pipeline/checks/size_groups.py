@@ -42,7 +42,9 @@ class Groups(msgspec.Struct, frozen=True):
     def levelled(self, values: Sequence[Value]) -> list[Value]:
         """What is left of values in a row where each group's usual one is taken away."""
         usual = {
-            group: tuple(map(median, zip(*(v for v, own in zip(values, self.of, strict=True) if own == group), strict=True)))
+            group: tuple(
+                map(median, zip(*(v for v, own in zip(values, self.of, strict=True) if own == group), strict=True))
+            )
             for group in set(self.of)
         }
         return [
@@ -141,7 +143,9 @@ def _in_common(one: Sequence[float], other: Sequence[float]) -> tuple[int, float
     return sum(mm <= _ALIKE_MM for mm in off), -sum(off)
 
 
-def followed(garment: Garment, row: Row, name: str, values: Sequence[Value], triples: Sequence[Triple]) -> Sequence[Value]:
+def followed(
+    garment: Garment, row: Row, name: str, values: Sequence[Value], triples: Sequence[Triple]
+) -> Sequence[Value]:
     """Places or lengths of a mark over the sizes, without the steps of the piece in groups after which it is named."""
     owner = next((each for each in rows(garment) if each.piece == named_after(garment, name)), None)
     groups = groups_of(garment, owner) if owner is not None and owner.piece != row.piece else None
@@ -226,4 +230,3 @@ def _farthest(cut: CutPiece, other: CutPiece) -> tuple[str, float]:
     off = {edge.name: edge.length_mm - theirs[edge.name] for edge in cut.edges if edge.name in theirs}
     edge = max(off, key=lambda name: abs(off[name]))
     return edge, off[edge]
-
