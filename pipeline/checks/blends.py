@@ -92,13 +92,15 @@ def _apart(garment: Garment, seam: Seam) -> Iterator[Outcome]:
                         f"blended from size {start} to {end}, {side_text(seam.a)} and {side_text(seam.b)} "
                         f"are {off:.1f} mm apart in length"
                     ),
-                    remedy="blend both between the same notches, draw both edges alike, and give both pieces their anchor"
-                    " at the same place of the seam",
+                    remedy=(
+                        "blend both between the same notches, draw both edges alike, and lay both pieces on an anchor"
+                        " at the same place of the seam"
+                    ),
                 )
 
 
 class _Guide(NamedTuple):
-    """What a step is blended from and to, in walking order, each laid as its sizes are nested; and what it is beside."""
+    """What a step is blended from and to, in walking order, laid as its sizes are nested, and what is beside."""
 
     one: Array
     other: Array
@@ -136,9 +138,9 @@ def _guide(garment: Garment, step: SideEdge, back: bool, start: str, end: str) -
         return None
     (before_mm, one, _), (_, other, after_mm) = parts
     one, other = (line - np.asarray(cut.drawn.anchor) for line, cut in zip((one, other), cuts, strict=True))
-    return (
-        _Guide(one, other, before_mm + after_mm) if not back else _Guide(other[::-1], one[::-1], before_mm + after_mm)
-    )
+    if back:
+        one, other = other[::-1], one[::-1]
+    return _Guide(one, other, before_mm + after_mm)
 
 
 def _parted(cut: CutPiece, step: SideEdge, blend: EdgePart | bool) -> tuple[float, Array, float] | None:

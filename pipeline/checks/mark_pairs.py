@@ -1,4 +1,4 @@
-"""Two marks between which a piece is sewn on: they are as far apart as the edge of it that runs from one to the other."""
+"""Two marks between which a piece is sewn on: as far apart as the edge of it that runs from one to the other."""
 
 import math
 import re
@@ -38,17 +38,17 @@ class _Pair(NamedTuple):
 @CHECKS.register(
     id="mark-pairs",
     title="Two marks for a piece are as far apart as the edge of it that lies between them",
-    rationale="Marks that are farther apart than the pocket is wide show beside it, or the pocket is stretched to them.",
+    rationale="Marks farther apart than the pocket is wide show beside it, or the pocket is stretched to them.",
     remedy="move the marks to where the piece's corners come, or correct the piece",
     severity="warn",
     source=(
-        f"no farther than {_BEYOND_MM:g} mm beyond it; within it where holes are to be hidden: common practice, the limit"
-        " from memory"
+        f"up to {_BEYOND_MM:g} mm beyond it; within it where holes are to be hidden: common practice, the limit from"
+        " memory"
     ),
 )
 def mark_pairs(garment: Garment) -> Iterator[Outcome]:
     """Points named `<piece>-inner` and `-outer`, `-left` and `-right` and the like, of a piece that is there once for
-    each place, where an edge of it runs as they do, both seen from the grain. In all sizes, and each against the others.
+    each place, where an edge of it runs as they do, both seen from the grain. In all sizes and against each other.
     """
     for piece, by_size in garment.cuts.items():
         spec = garment.pattern.pieces.get(piece)
@@ -129,7 +129,7 @@ def _told(pair: _Pair) -> Outcome:
         found=f"{pair.apart_mm:.1f} mm",
         allowed=f"{pair.edge_mm:.1f} mm, the length of {pair.edge}",
         message=(
-            f"{pair.names[0]} and {pair.names[1]} are {abs(beyond):.1f} mm {'farther apart' if beyond > 0 else 'nearer'}"
-            f" than {pair.edge} is long"
+            f"{' and '.join(pair.names)} are {abs(beyond):.1f} mm {'farther apart' if beyond > 0 else 'nearer'} than"
+            f" {pair.edge} is long"
         ),
     )

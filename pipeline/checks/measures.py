@@ -7,6 +7,7 @@ from statistics import median
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
+from pipeline.checks.smooth import off_line
 from pipeline.checks.totals import outstanding_term, total_mm
 from pipeline.model.findings import Severity
 from pipeline.model.pattern import FinishedMeasure, Range
@@ -100,9 +101,7 @@ def finished_grade(garment: Garment) -> Iterator[Outcome]:
         known = {size: value for size, value in values.items() if value is not None}
         if measure.grade == "rises":
             for before, size, along in _not_risen(garment, known):
-                text = f"more than {known[before]:.1f} mm, as in size {before}"
-                told = f"it does not rise from size {before}{along}"
-                yield _outcome(measure, "does-not-rise", size, f"{known[size]:.1f} mm", text, told)
+                yield _not_rising(garment, measure, known, (before, size), along)
         elif measure.grade == "constant":
             base = known.get(garment.pattern.base)
             for size, value in known.items():
@@ -111,6 +110,30 @@ def finished_grade(garment: Garment) -> Iterator[Outcome]:
                     yield _outcome(
                         measure, "not-constant", size, f"{value:.1f} mm", text, "it should be alike in all sizes"
                     )
+
+
+def _not_rising(
+    garment: Garment, measure: FinishedMeasure, known: dict[str, float], pair: tuple[str, str], along: str
+) -> Outcome:
+    """Told of the one of two neighbours that lies off the line of the sizes beside it, the larger where both do."""
+    before, size = pair
+    wrong = max((size, before), key=lambda each: round(_off_row_mm(garment, known, each), 2))
+    term = outstanding_term(garment, measure.sum, wrong)
+    if wrong == size:
+        text = f"more than {known[before]:.1f} mm, as in size {before}"
+        told = f"it does not rise from size {before}{along}"
+    else:
+        text = f"less than {known[size]:.1f} mm, as in size {size}"
+        told = f"it is no smaller than in size {size}{along}"
+    if term:
+        told += f"; of its lines {term} breaks the grading in size {wrong}"
+    return _outcome(measure, "does-not-rise", wrong, f"{known[wrong]:.1f} mm", text, told)
+
+
+def _off_row_mm(garment: Garment, known: dict[str, float], size: str) -> float:
+    """How far a measure lies off the line through the sizes beside it, on the ladder where it is most."""
+    beside = ([each for each in ladder.sizes if each in known] for ladder in garment.ladders if size in ladder.sizes)
+    return max((abs(off_line([known[each] for each in row], row.index(size))) for row in beside), default=0.0)
 
 
 def _not_risen(garment: Garment, known: dict[str, float]) -> Iterator[tuple[str, str, str]]:

@@ -1,7 +1,7 @@
-"""Pieces that are the same in groups of sizes, as patch pockets and flaps are, though every size has a drawing of its own.
+"""Pieces that are the same in groups of sizes, as patch pockets are, though every size has a drawing of its own.
 
-What is drawn tells: the sizes of a group are alike, and groups follow each other. Such steps are meant, and so are those
-of a mark that is named after the piece.
+What is drawn tells: the sizes of a group are alike, and groups follow each other. Such steps are meant, and so are
+those of a mark that is named after the piece.
 """
 
 from collections.abc import Iterator, Sequence
@@ -29,7 +29,7 @@ Prints = Sequence[Sequence[float]]
 
 
 class Groups(msgspec.Struct, frozen=True):
-    """The number of the group at each position of a row; which position is like no other of its group; the same by size.
+    """The number of the group at each position of a row; the position that is like no other; the numbers by size.
 
     `jumps_mm` is by how much a length of the piece changes at most from each group to the next.
     """
@@ -41,12 +41,10 @@ class Groups(msgspec.Struct, frozen=True):
 
     def levelled(self, values: Sequence[Value]) -> list[Value]:
         """What is left of values in a row where each group's usual one is taken away."""
-        usual = {
-            group: tuple(
-                map(median, zip(*(v for v, own in zip(values, self.of, strict=True) if own == group), strict=True))
-            )
-            for group in set(self.of)
-        }
+        within: dict[int, list[Value]] = {}
+        for value, group in zip(values, self.of, strict=True):
+            within.setdefault(group, []).append(value)
+        usual = {group: tuple(map(median, zip(*of, strict=True))) for group, of in within.items()}
         return [
             tuple(a - b for a, b in zip(v, usual[group], strict=True)) for v, group in zip(values, self.of, strict=True)
         ]
@@ -182,7 +180,7 @@ def _fitted_steps(table: Array, triples: Sequence[Triple], of: Sequence[int], mo
 
 
 def _own_steps(steps: Array, most_mm: Array) -> Array:
-    """Steps that are larger than those of the piece itself are none of its: there the mark steps as it does elsewhere."""
+    """Steps larger than those of the piece itself are none of its: there the mark steps as it does elsewhere."""
     follows = np.linalg.norm(steps, axis=1) <= most_mm
     usual = steps[follows].mean(axis=0) if follows.any() else np.zeros(steps.shape[1])
     return np.where(follows[:, None], steps, usual)

@@ -25,8 +25,8 @@ _LEAST_MM = 1.0
 )
 def seams_named(garment: Garment) -> Iterator[Outcome]:
     """One list for the pattern: edges, and what is left of those of which seams name parts. Edges of derived pieces are
-    their source's. What hangs in a shell is named by that (side a of a lining's seam); the shell is sewn elsewhere. A strip
-    is sewn to what it goes round."""
+    their source's. What hangs in a shell is named by that (side a of a lining's seam); the shell is sewn elsewhere.
+    What a strip goes round is sewn to it."""
     pattern = garment.pattern
     hung = (seam for seam in pattern.seams.values() if seam.kind == "lining")
     steps = [step for step, _ in _sewn_steps(garment)]

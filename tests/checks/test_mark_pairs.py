@@ -6,8 +6,8 @@ import pytest
 
 from pipeline.checks.all import check_garment
 from pipeline.geometry.points import Point
-from pipeline.model.pieces import MarkPoint
 from pipeline.model.piece_specs import MarkSpec
+from pipeline.model.pieces import MarkPoint
 from tests.checks.skirt import PATTERN, SIZES, Change, garment, replace
 
 MOUTH_MM = (140.0, 14.0)

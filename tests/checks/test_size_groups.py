@@ -9,32 +9,12 @@ from pipeline.checks.causes import places_of
 from pipeline.checks.telling import tell
 from pipeline.geometry.points import Point
 from pipeline.model.findings import Finding
-from pipeline.model.pieces import DrawnPiece, MarkPoint
-from tests.checks.skirt import PATTERN, SIZES, Change, Faults, garment, lines, replace, told
-from tests.checks.skirt_faults import with_edges
+from pipeline.model.pieces import MarkPoint
+from tests.checks.skirt import PATTERN, SIZES, Change, Faults, garment, replace, told
+from tests.checks.skirt_faults import bag, bags
 
 TWO = {"S": 0, "M": 0, "L": 1, "XL": 1, "XXL": 1}
 OF_GRADING = ("grading-lengths", "grading-steps", "grading-paths", "size-copies", "size-groups")
-
-
-def bag(wider_mm: float, foot_mm: float = 0.0) -> Change:
-    """A pocket of the size's own file, so much wider; its foot besides, which moves two corners."""
-
-    def change(piece: DrawnPiece) -> DrawnPiece:
-        right, low = 140 + wider_mm, 130 + wider_mm + foot_mm
-        edges = {
-            "top": lines((0, 0), (right, 14)),
-            "right": lines((right, 14), (low, 180)),
-            "foot": lines((low, 180), (14, 180)),
-        }
-        return replace(with_edges(piece, edges), file=f"sizes/{piece.size}/{piece.piece}.svg")
-
-    return change
-
-
-def bags(groups: Mapping[str, int], step_mm: float = 8.0) -> Faults:
-    pieces = ("pocket", "pocket-lining")
-    return {(piece, size): bag(step_mm * group) for piece in pieces for size, group in groups.items()}
 
 
 def marked(groups: Mapping[str, int], slip: Mapping[str, float], step_mm: float = 8.0) -> Faults:
