@@ -7,7 +7,7 @@ from statistics import median
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.checks.smooth import off_line
+from pipeline.checks.smooth import breaks
 from pipeline.checks.totals import outstanding_term, total_mm
 from pipeline.model.findings import Severity
 from pipeline.model.pattern import FinishedMeasure, Range
@@ -115,25 +115,29 @@ def finished_grade(garment: Garment) -> Iterator[Outcome]:
 def _not_rising(
     garment: Garment, measure: FinishedMeasure, known: dict[str, float], pair: tuple[str, str], along: str
 ) -> Outcome:
-    """Told of the one of two neighbours that lies off the line of the sizes beside it, the larger where both do."""
+    """Told of the larger of two neighbours, or of the one that alone breaks the row of a ladder that both stand on."""
     before, size = pair
-    wrong = max((size, before), key=lambda each: round(_off_row_mm(garment, known, each), 2))
-    term = outstanding_term(garment, measure.sum, wrong)
-    if wrong == size:
-        text = f"more than {known[before]:.1f} mm, as in size {before}"
-        told = f"it does not rise from size {before}{along}"
-    else:
+    alone = _alone(garment, known, pair)
+    if alone == before:
         text = f"less than {known[size]:.1f} mm, as in size {size}"
         told = f"it is no smaller than in size {size}{along}"
-    if term:
-        told += f"; of its lines {term} breaks the grading in size {wrong}"
-    return _outcome(measure, "does-not-rise", wrong, f"{known[wrong]:.1f} mm", text, told)
+    else:
+        text = f"more than {known[before]:.1f} mm, as in size {before}"
+        told = f"it does not rise from size {before}{along}"
+    term = outstanding_term(garment, measure.sum, alone) if alone else None
+    told += f"; of its lines {term} breaks the grading" if term else ""
+    return _outcome(measure, "does-not-rise", alone or size, f"{known[alone or size]:.1f} mm", text, told)
 
 
-def _off_row_mm(garment: Garment, known: dict[str, float], size: str) -> float:
-    """How far a measure lies off the line through the sizes beside it, on the ladder where it is most."""
-    beside = ([each for each in ladder.sizes if each in known] for ladder in garment.ladders if size in ladder.sizes)
-    return max((abs(off_line([known[each] for each in row], row.index(size))) for row in beside), default=0.0)
+def _alone(garment: Garment, known: dict[str, float], pair: tuple[str, str]) -> str | None:
+    """Which of two sizes explains, if it is off, what is uneven in a row; None where neither does."""
+    for ladder in garment.ladders:
+        sizes = [each for each in ladder.sizes if each in known]
+        if set(pair) <= set(sizes):
+            found = breaks([(known[each],) for each in sizes], range(1, len(sizes) - 1), 0.0)
+            if found and found[0].alone and sizes[found[0].index] in pair:
+                return sizes[found[0].index]
+    return None
 
 
 def _not_risen(garment: Garment, known: dict[str, float]) -> Iterator[tuple[str, str, str]]:

@@ -96,7 +96,7 @@ def _told(size: str, scale: float, shares: Sequence[_Share]) -> Outcome:
         found=f"{len(steady)} edges of {', '.join(pieces)} at {scale:.1%} of their rows",
         allowed="100 %",
         message=(
-            f"all of size {size} is about {abs(scale - 1.0) * 100:.0f} % {'larger' if scale > 1.0 else 'smaller'} than the"
-            " other sizes let expect: was its drawing scaled?"
+            f"all of size {size} is about {abs(scale - 1.0) * 100:.0f} % {'larger' if scale > 1.0 else 'smaller'} than"
+            " the other sizes let expect: was its drawing scaled?"
         ),
     )
