@@ -6,6 +6,9 @@ from collections.abc import Iterator
 from statistics import median
 from typing import NamedTuple
 
+import shapely
+import shapely.affinity
+
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
@@ -21,18 +24,13 @@ _SUFFIX = re.compile(r"-([a-z]+)$")
 
 
 class _Pair(NamedTuple):
-    """Two marks on a piece in one size, how far they are apart, and how long the edge is that lies between them."""
+    """Two marks on a piece in one size, how far they are apart, and what they can be apart for: the edges that run as
+    they do, and the width of the piece there, by what they are called."""
 
     cut: CutPiece
     names: tuple[str, str]
-    edge: str
     apart_mm: float
-    edge_mm: float
-
-    @property
-    def beyond_mm(self) -> float:
-        """How much farther apart the marks are than the edge is long."""
-        return self.apart_mm - self.edge_mm
+    held_mm: dict[str, float]
 
 
 @CHECKS.register(
@@ -57,13 +55,23 @@ def mark_pairs(garment: Garment) -> Iterator[Outcome]:
         found: dict[tuple[str, str], list[_Pair]] = {}
         for cut in by_size.values():
             for pair in _pairs(garment, cut):
-                found.setdefault((pair.names[0], pair.edge), []).append(pair)
+                found.setdefault(pair.names, []).append(pair)
         for pairs in found.values():
-            usual = median(pair.beyond_mm for pair in pairs)
-            for pair in pairs:
-                off = pair.beyond_mm - min(usual, 0.0)
-                if pair.beyond_mm > _BEYOND_MM or abs(off) > _BEYOND_MM >= abs(usual):
-                    yield _told(pair)
+            yield from _off(pairs)
+
+
+def _off(pairs: list[_Pair]) -> Iterator[Outcome]:
+    """Pairs that lie beyond all that they can be apart for, and those unlike the other sizes, which meet their edge."""
+    common = [name for name in pairs[0].held_mm if all(name in pair.held_mm for pair in pairs)]
+    if not common:
+        return
+    usual = {name: median(pair.apart_mm - pair.held_mm[name] for pair in pairs) for name in common}
+    name = min(common, key=lambda each: abs(usual[each]))
+    for pair in pairs:
+        off = pair.apart_mm - pair.held_mm[name]
+        beyond = pair.apart_mm - max(pair.held_mm.values()) > _BEYOND_MM
+        if beyond or abs(off) > _BEYOND_MM >= abs(usual[name]):
+            yield _told(pair, name, off)
 
 
 def _pairs(garment: Garment, cut: CutPiece) -> Iterator[_Pair]:
@@ -77,11 +85,11 @@ def _pairs(garment: Garment, cut: CutPiece) -> Iterator[_Pair]:
         if own is None or len(points) != 2 or not _are_ends(points) or not _once_each(garment, cut, own, points):
             continue
         between = points[0].place.to(points[1].place)
-        apart = math.hypot(between.dx, between.dy)
-        along = _along(own.drawn, _from_grain(cut.drawn, between))
-        if along:
-            edge, edge_mm = min(along.items(), key=lambda item: abs(item[1] - apart))
-            yield _Pair(cut, (points[0].name or "", points[1].name or ""), f"{owner}.{edge}", apart, edge_mm)
+        turn = _from_grain(cut.drawn, between)
+        if along := _along(own.drawn, turn):
+            held = {f"{owner}.{edge}": mm for edge, mm in along.items()} | {owner: _widest_mm(own, turn)}
+            names = points[0].name or "", points[1].name or ""
+            yield _Pair(cut, names, math.hypot(between.dx, between.dy), held)
 
 
 def _are_ends(points: list[MarkPoint]) -> bool:
@@ -112,24 +120,38 @@ def _along(drawn: DrawnPiece, degrees: float) -> dict[str, float]:
     return found
 
 
+def _widest_mm(own: CutPiece, degrees: float) -> float:
+    """The longest line across a piece that runs so, seen from the grain, on the one side up or on the other."""
+    up = math.degrees(math.atan2(*reversed(own.drawn.grain.bottom.to(own.drawn.grain.top))))
+    ring = shapely.Polygon(own.seam_outline)
+    widest = 0.0
+    for turn in (up + degrees, up - degrees):
+        level = shapely.affinity.rotate(ring, -turn, origin=(0, 0))
+        left, _, right, _ = level.bounds
+        corners = shapely.get_coordinates(level)[:, 1]
+        across = (shapely.LineString(((left - 1, y), (right + 1, y))).intersection(level) for y in corners)
+        widest = max(widest, *(line.length for line in across))
+    return widest
+
+
 def _from_grain(drawn: DrawnPiece, run: Vector) -> float:
     up = drawn.grain.bottom.to(drawn.grain.top)
     return math.degrees(math.atan2(up.cross(run), up.dot(run)))
 
 
-def _told(pair: _Pair) -> Outcome:
-    size, beyond = pair.cut.size, pair.beyond_mm
+def _told(pair: _Pair, name: str, off_mm: float) -> Outcome:
+    what = f"{name} is {'long' if '.' in name else 'wide'}"
     return Outcome(
         code="apart",
-        size=size,
+        size=pair.cut.size,
         piece=pair.cut.piece,
         where=pair.names[0],
         file=pair.cut.drawn.file,
         object=" and ".join(pair.names),
         found=f"{pair.apart_mm:.1f} mm",
-        allowed=f"{pair.edge_mm:.1f} mm, the length of {pair.edge}",
+        allowed=f"{pair.held_mm[name]:.1f} mm, as {what}",
         message=(
-            f"{' and '.join(pair.names)} are {abs(beyond):.1f} mm {'farther apart' if beyond > 0 else 'nearer'} than"
-            f" {pair.edge} is long"
+            f"{' and '.join(pair.names)} are {abs(off_mm):.1f} mm {'farther apart' if off_mm > 0 else 'nearer'} than"
+            f" {what}"
         ),
     )

@@ -12,7 +12,7 @@ from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
 from pipeline.checks.size_groups import groups_of
 from pipeline.checks.size_rows import Row, edge_order, outline_mm, rows, triples_of, usual
-from pipeline.checks.smooth import uneven
+from pipeline.checks.smooth import left_mm2
 from pipeline.model.pieces import CutPiece
 
 _SAME_DECIMALS = 2
@@ -184,8 +184,9 @@ def _of_a_set(garment: Garment, cut: CutPiece) -> bool:
 
 
 def _wrong_one(row: Row, indices: Sequence[int]) -> int:
-    """Which of the equal sizes stands out of the row of lengths."""
-    totals = [(sum(edge.gross_length_mm for edge in cut.edges),) for cut in row.cuts]
-    rungs = [msgspec.structs.replace(each, ends=()) for each in row.rungs]
-    found = uneven(totals, triples_of(rungs), 0.0)
-    return next((item.index for item in found if item.alone and item.index in indices), indices[-1])
+    """Which of the equal sizes explains most of what is uneven in the lengths of all edges, bands or not."""
+    tables = [{edge.name: edge.gross_length_mm for edge in cut.edges} for cut in row.cuts]
+    names = [name for name in tables[0] if all(name in table for table in tables)]
+    lengths = [tuple(table[name] for name in names) for table in tables]
+    triples = triples_of([msgspec.structs.replace(each, ends=()) for each in row.rungs])
+    return min(reversed(indices), key=lambda index: round(left_mm2(lengths, triples, index), _SAME_DECIMALS))

@@ -8,10 +8,20 @@ from pipeline.checks.all import check_garment
 from pipeline.geometry.points import Point
 from pipeline.model.piece_specs import MarkSpec
 from pipeline.model.pieces import MarkPoint
-from tests.checks.skirt import PATTERN, SIZES, Change, garment, replace
+from tests.checks.skirt import PATTERN, SIZES, Change, garment, lines, replace
+from tests.checks.skirt_faults import with_edges
 
 MOUTH_MM = (140.0, 14.0)
 """How the pocket's top runs."""
+
+
+def wider_below(by_mm: float) -> Change:
+    """The pocket wider under its mouth, to both sides."""
+    edges = {
+        "right": lines((140, 14), (140 + by_mm, 100), (130, 180)),
+        "left": lines((14, 180), (-by_mm, 100), (0, 0)),
+    }
+    return lambda piece: with_edges(piece, edges)
 
 
 def told(
@@ -19,6 +29,7 @@ def told(
     names: tuple[str, str] = ("pocket-inner", "pocket-outer"),
     side: str | None = "left",
     turned: bool = False,
+    below_mm: float = 0.0,
 ):
     """What is said of two marks on the front, which is on the fold, so much farther apart than the pocket is wide."""
 
@@ -31,7 +42,9 @@ def told(
     marks = {name: MarkSpec(side=side) for name in names} if side else {}
     front = replace(PATTERN.pieces["front"], point_marks=marks)
     pattern = replace(PATTERN, pieces={**PATTERN.pieces, "front": front})
-    found = check_garment(garment({("front", size): points(size) for size in SIZES}, pattern))
+    faults = {("front", size): points(size) for size in SIZES}
+    faults |= {("pocket", size): wider_below(below_mm) for size in SIZES if below_mm}
+    found = check_garment(garment(faults, pattern))
     return [f for f in found if f.check == "mark-pairs"]
 
 
@@ -59,3 +72,9 @@ def test_only_where_it_is_certain_what_they_mark():
     assert told(8.0, names=("pocket-1", "pocket-2")) == []
     assert told(8.0, names=("button-inner", "button-outer")) == []
     assert told(8.0, side=None) == []
+
+
+@pytest.mark.parametrize(("narrower_mm", "sizes"), [(0.0, 5), (12.0, 0)])
+def test_a_pocket_that_is_narrower_at_its_mouth_may_be_marked_where_it_is_widest(narrower_mm, sizes):
+    """The marks are 8 mm farther apart than the mouth; below it the pocket is as wide as that, or it is not."""
+    assert len(told(8.0, below_mm=narrower_mm)) == sizes
