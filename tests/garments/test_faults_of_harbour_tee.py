@@ -69,27 +69,35 @@ def pasted(folder: Path) -> None:
     in_layer(folder, "44", "Long sleeve", lambda _: text[start:end])
 
 
-def longer(text: str) -> str:
-    path = re.search(r'd="(M[^"]+Z)"', text)
-    assert path is not None
-    low = max(float(y) for _, y in PLACE.findall(path[1]))
-    made = PLACE.sub(lambda of: f"{of[1]},{low + 15:.2f}" if abs(float(of[2]) - low) < 0.05 else of[0], path[1])
-    return text[: path.start(1)] + made + text[path.end(1) :]
+def of_outline(change: Callable[[list[tuple[float, float]]], list[tuple[float, float]]]) -> Callable[[str], str]:
+    """The places of the first outline in a layer, curves' handles among them, moved."""
+
+    def edit(text: str) -> str:
+        path = re.search(r'd="(M[^"]+Z)"', text)
+        assert path is not None
+        moved = iter(change([(float(x), float(y)) for x, y in PLACE.findall(path[1])]))
+        made = PLACE.sub(lambda _: "{:.2f},{:.2f}".format(*next(moved)), path[1])
+        return text[: path.start(1)] + made + text[path.end(1) :]
+
+    return edit
+
+
+def longer(places: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    low = max(y for _, y in places)
+    return [(x, y + 15 if y > low - 0.05 else y) for x, y in places]
+
+
+def narrower(places: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    right = max(x for x, _ in places)
+    return [(x - 5 if x > right - 0.05 else x, y) for x, y in places]
 
 
 def mirrored(text: str) -> str:
+    """The outline and all its marks."""
     path = re.search(r'd="(M[^"]+Z)"', text)
     assert path is not None
     across = [float(x) for x, _ in PLACE.findall(path[1])]
     return PLACE.sub(lambda of: f"{min(across) + max(across) - float(of[1]):.2f},{of[2]}", text)
-
-
-def narrower(text: str) -> str:
-    path = re.search(r'd="(M[^"]+Z)"', text)
-    assert path is not None
-    right = max(float(x) for x, _ in PLACE.findall(path[1]))
-    made = PLACE.sub(lambda of: f"{right - 5:.2f},{of[2]}" if abs(float(of[1]) - right) < 0.05 else of[0], path[1])
-    return text[: path.start(1)] + made + text[path.end(1) :]
 
 
 def caps_exchanged(folder: Path) -> None:
@@ -117,7 +125,7 @@ FAULTS: dict[str, tuple[Edit, str]] = {
     "a size scaled": (scaled, "all of size 48 is about 4 % smaller than the other sizes let expect"),
     "a sleeve pasted": (pasted, "long-sleeve: size 44 is drawn as size 46"),
     "a sleeve too long": (
-        one_layer("42", "Long sleeve", longer),
+        one_layer("42", "Long sleeve", of_outline(longer)),
         "size 42: long-sleeve: underarm-back breaks the grading of its length by 14.9 mm",
     ),
     "a pocket mirrored": (
@@ -125,7 +133,7 @@ FAULTS: dict[str, tuple[Edit, str]] = {
         "pocket: size 40 is drawn as the mirror image of the other sizes",
     ),
     "a facing narrow": (
-        one_layer("38", "Pocket facing", narrower),
+        one_layer("38", "Pocket facing", of_outline(narrower)),
         "size 38: pocket-facing: mouth is 5.0 mm shorter than in size 34",
     ),
     "caps' notches exchanged": (
