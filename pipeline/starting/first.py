@@ -20,7 +20,8 @@ from pipeline.masters.toml.toml_file import PATTERN_FILE
 from pipeline.model.findings import blocks
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import DrawnPiece
-from pipeline.starting.first_text import BY_SHAPE, first_text
+from pipeline.starting.edge_names import proposed_by, renamed, usual_names
+from pipeline.starting.first_text import BY_SHAPE, NUMBERED, first_text
 from pipeline.starting.look import Look, listed_roles, look_at, missing_roles
 from pipeline.starting.propose import Proposed, propose
 
@@ -218,7 +219,12 @@ def _tried(
         + (f" {_picture(piece)} shows its corners." if piece in doubts else "")
         for piece, found in blocked.items()
     ]
-    return first_text(name, texts, look, around, edges, propose(drawn)), edges, doubts, told
+    proposed = propose(drawn)
+    usual = {piece: names for piece, names in usual_names(edges, proposed).items() if piece in around}
+    edges = {piece: renamed(of, usual.get(piece, {})) for piece, of in edges.items()}
+    around = {piece: tuple(usual.get(piece, {}).get(edge, edge) for edge in of) for piece, of in around.items()}
+    text = first_text(name, texts, look, around, edges, proposed_by(proposed, usual))
+    return text, edges, doubts, told
 
 
 def _in_parts(cut: CutOut, cut_with: Callable[[dict[str, tuple[str, ...]]], CutOut]) -> dict[str, tuple[str, ...]]:
@@ -232,7 +238,7 @@ def _in_parts(cut: CutOut, cut_with: Callable[[dict[str, tuple[str, ...]]], CutO
 
 
 def _numbered(count: int) -> tuple[str, ...]:
-    return tuple(f"edge-{i + 1}" for i in range(count))
+    return tuple(f"{NUMBERED}{i + 1}" for i in range(count))
 
 
 def _cut(folder: Path, text: str) -> tuple[Pattern, CutOut]:

@@ -1,7 +1,7 @@
 """The text of a first `pattern.toml`: what was found, and what is proposed of it, each guess marked."""
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from pipeline.geometry.curves import path_length_mm
 from pipeline.masters.outline import CHAIN_MM
@@ -14,7 +14,8 @@ from pipeline.starting.propose import Proposed, Take
 BY_SHAPE = (
     "a layer's largest closed outline is the seam line, an upright line in it the grain, small things on it notches"
 )
-
+NUMBERED = "edge-"
+"""What edges without a name are called by, with their number."""
 FEW_GLOBS = 5
 """Where drawings are not listed by name, so few lines say where they lie."""
 
@@ -61,7 +62,7 @@ def first_text(
         if piece in around:
             begun = f"the corner {look.starts[piece]}" if piece in look.starts else "the top left corner"
             lines.append(
-                f"around = [{_listed(around[piece])}]  # proposed: clockwise from {begun}; give them their names"
+                f"around = [{_listed(around[piece])}]  # proposed: clockwise from {begun}; {_to_name(around[piece])}"
             )
             lines += [f"start = {_quoted(look.starts[piece])}  # proposed"] if piece in look.starts else []
         if piece in edges:
@@ -125,6 +126,15 @@ def _globs(drawings: Iterable[str]) -> list[str]:
 
 def _listed(names: Iterable[str]) -> str:
     return ", ".join(map(_quoted, names))
+
+
+def _to_name(edges: Sequence[str]) -> str:
+    """What is to be done with names: those that are numbered wait for one, the others are the trade's usual ones."""
+    usual = [edge for edge in edges if not edge.startswith(NUMBERED)]
+    if not usual:
+        return "give them their names"
+    left = "; give the others their names" if len(usual) < len(edges) else ""
+    return f"{', '.join(usual)} by where {'it lies' if len(usual) == 1 else 'they lie'}: look whether so{left}"
 
 
 def _taken(take: Take) -> str:
