@@ -1,5 +1,6 @@
 """What a version is, measured of its cut pieces, tables and pages."""
 
+import hashlib
 from collections.abc import Iterable, Mapping, Sequence
 
 import shapely
@@ -10,13 +11,18 @@ from pipeline.geometry.curves import flattened
 from pipeline.lays.lay import Folded
 from pipeline.ledger.facts import Facts, Measured, Parts, PieceFacts, Table
 from pipeline.ledger.packed import STEP_MM, Line, Shape, packed, shape_digest
+from pipeline.masters.copied import LOGO
 from pipeline.model.pattern import Pattern
+from pipeline.model.piece_specs import EdgePart
 from pipeline.model.pieces import CutEdge, CutPiece, Cuts, DrawnPiece, Polyline
 from pipeline.model.questions import copies_of, owner_of
 from pipeline.model.texts import customer_texts
 from pipeline.tables.cloth import ClothRow
 from pipeline.tables.write import TablesFile
 from pipeline.work.files import hash_file
+
+_DIGITS = 12
+"""Of a digest that people compare."""
 
 
 def measure(
@@ -25,8 +31,9 @@ def measure(
     tables: TablesFile,
     pages: dict[str, tuple[tuple[str, str], ...]],
     booklet: dict[str, Parts] | None = None,
+    logo: bytes | None = None,
 ) -> Measured:
-    """What a pattern is as built; `cuts` are its cut pieces by piece and size, `pages` and `booklet` as in Facts."""
+    """What a pattern is as built; `cuts` are its cut pieces by piece and size, `logo` a file, the rest as in Facts."""
     shapes: dict[str, str] = {}
     pieces: dict[str, dict[str, PieceFacts]] = {}
     for piece, by_size in cuts.items():
@@ -42,8 +49,20 @@ def measure(
         pages=pages,
         booklet=booklet,
         fonts={file.name: hash_file(file) for file in FONT_FILES.values()},
+        shown=_shown(pattern, logo),
     )
     return Measured(facts, shapes)
+
+
+def _shown(pattern: Pattern, logo: bytes | None) -> dict[str, str]:
+    """The logo by the beginning of its SHA-256, and which edges, or parts of them, are blended."""
+    found = {LOGO: hashlib.sha256(logo).hexdigest()[:_DIGITS]} if logo is not None else {}
+    for piece in pattern.pieces.values():
+        for name, edge in piece.edges.items():
+            if edge.blend:
+                part = edge.blend if isinstance(edge.blend, EdgePart) else None
+                found[f"pieces.{piece.name}.edges.{name}.blend"] = part.text if part else "all of it"
+    return found
 
 
 def shape_of(cut: CutPiece) -> Shape:

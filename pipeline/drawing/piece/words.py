@@ -72,7 +72,17 @@ def terse_words(pattern: Pattern, cuts: Mapping[str, CutPiece], whole: bool) -> 
 
 def _size_slots(pattern: Pattern, sizes: tuple[str, ...], scale: float) -> Words:
     key = "size.name" if len(sizes) == 1 else "size.several"
-    return Words(say_all(pattern.languages, key), sizes, scale, bold=True, slots=sizes)
+    slots = tuple(_value_slots(pattern, sizes)) or tuple((size, (size,)) for size in sizes)
+    return Words(say_all(pattern.languages, key), sizes, scale, bold=True, slots=slots)
+
+
+def _value_slots(pattern: Pattern, sizes: tuple[str, ...]) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """Where sizes are all points of several ladders, their values, each shown in its sizes: 36 38 40 · petite tall."""
+    if not pattern.size_axes or len(sizes) < len(pattern.sizes):
+        return
+    for number, values in enumerate(pattern.size_axes.values()):
+        yield from ((SEPARATOR.strip(), sizes),) * bool(number)
+        yield from ((value, pattern.size_sets[value]) for value in values)
 
 
 def shorter_words(
