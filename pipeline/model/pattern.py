@@ -15,6 +15,9 @@ middle; one selvedge folded in only as far as needed; in one layer."""
 Nap = Literal["none", "one-way", "either"]
 """Whether pieces may lie end for end: always, never (a nap, or a print with a direction), or both are worked out."""
 Wearer = Literal["adult", "child", "baby"]
+Pressed = Literal["a", "b", "open", "left", "right"]
+"""To where the allowances of a seam are pressed: to one of its sides, apart, or, where both sides are one edge of two
+copies of a piece, to the wearer's left or right."""
 Units = Literal["metric", "imperial"]
 
 
@@ -99,7 +102,8 @@ class SideEdge(msgspec.Struct, frozen=True):
 
 class Seam(msgspec.Struct, frozen=True, kw_only=True):
     """Two sides that are sewn (or, for a lining, hang) together. Ease is length of a minus length of b. `facing`: one
-    piece is turned onto the other once they are sewn, to the inside."""
+    piece is turned onto the other once they are sewn, to the inside. `topstitch_mm`: how far from the seam line rows of
+    stitching lie, on the side to which the allowances are `pressed`, or on both."""
 
     name: str
     a: tuple[SideEdge, ...]
@@ -110,6 +114,8 @@ class Seam(msgspec.Struct, frozen=True, kw_only=True):
     angles: bool = True
     kind: Literal["sewn", "lining"] = "sewn"
     facing: bool = False
+    topstitch_mm: tuple[float, ...] = ()
+    pressed: Pressed | None = None
 
 
 class Strip(msgspec.Struct, frozen=True, kw_only=True):

@@ -74,13 +74,13 @@ def test_lengths_and_percentages_are_read_in_every_unit(good: Pattern) -> None:
 
 def test_edges_say_allowance_corner_fold_and_takes(good: Pattern) -> None:
     edges = good.pieces["back"].edges
-    assert edges["hem"] == EdgeSpec(allowance_mm=40, corner="turned", hem=True, clips=True)
+    assert edges["hem"] == EdgeSpec(allowance_mm=40, corner="turned", hem=True, clips=True, topstitch_mm=(2, 38))
     assert edges["cb"] == EdgeSpec(fold=True, half="left")
     assert edges["side"] == EdgeSpec(corner_beside={"hem": "mitre", "armhole": "square"}, blend=True)
     assert edges["slit"] == EdgeSpec(
         allowance_mm=100, corner_beside={"side": "turned"}, hem=True, folds_mm=(45.0, 90.0), turn_up=True
     )
-    assert edges["waist"] == EdgeSpec(takes=(Take("dart-a", "dart-b", "dart"),))
+    assert edges["waist"] == EdgeSpec(topstitch_mm=(2,), takes=(Take("dart-a", "dart-b", "dart"),))
     assert good.pieces["back"].lines == {"slit": "cut", "plain": "place", "stripe": "match", "bust": "level"}
     assert good.pieces["back"].notches == {"cap-back": "double"}
 
@@ -115,6 +115,29 @@ def test_a_derived_piece_may_be_a_part_of_its_source(good: Pattern) -> None:
 
 def test_a_seam_is_sewn_hung_or_faced(good: Pattern) -> None:
     assert [(seam.kind, seam.facing) for seam in good.seams.values()] == [("lining", False), ("sewn", True)]
+
+
+def test_a_seam_says_its_rows_and_the_side_that_has_them(good: Pattern) -> None:
+    assert (good.seams["cap"].topstitch_mm, good.seams["cap"].pressed) == ((2, 6.35), "b")
+    assert (good.seams["side"].topstitch_mm, good.seams["side"].pressed) == ((), None)
+
+
+@pytest.mark.parametrize(("side", "said"), [("front", "a"), ("back", "b"), ("open", "open")])
+def test_allowances_are_pressed_to_a_piece_or_apart(tmp_path: Path, side: str, said: str) -> None:
+    assert other(tmp_path, ('pressed   = "back"', f'pressed = "{side}"')).seams["cap"].pressed == said
+
+
+def test_where_a_piece_is_on_both_sides_its_edge_or_the_wearers_side_is_said(tmp_path: Path) -> None:
+    edges = other(
+        tmp_path, ('a         = ["front.cap"]', 'a = ["back.side"]'), ('pressed   = "back"', 'pressed = "back.side"')
+    )
+    assert edges.seams["cap"].pressed == "a"
+
+
+@pytest.mark.parametrize(("side", "said"), [("left", "left"), ("open", "open"), ("back", "a")])
+def test_of_one_edge_of_two_copies_the_wearers_side_may_be_said(tmp_path: Path, side: str, said: str) -> None:
+    a = ('a         = ["front.cap"]', 'a = ["back.armhole", "back.armhole"]')
+    assert other(tmp_path, a, ('pressed   = "back"', f'pressed = "{side}"')).seams["cap"].pressed == said
 
 
 def test_sizes_are_blended_along_an_edge_or_a_part_of_it(good: Pattern) -> None:

@@ -24,6 +24,7 @@ from pipeline.booklet.figures.looks import filled, surface_of
 from pipeline.booklet.figures.naming import and_list, numbered
 from pipeline.booklet.figures.room import Room
 from pipeline.booklet.figures.seam_names import named, named_below
+from pipeline.booklet.figures.seam_rows import rows_shown, rows_told
 from pipeline.booklet.figures.seam_sides import SeamSides, ShownPiece, Side, joined, scaled, seam_sides, side_line
 from pipeline.booklet.figures.seam_steps import Spot
 from pipeline.checks.garment import Garment
@@ -71,7 +72,7 @@ def seam_figure(garment: Garment, name: str, language: str, letters: Letters) ->
             "a seam with all its edges",
         )
     sides = garment.once(("laid out", name), lambda: seam_sides(garment, seam, way, sizes[0], _GAP_SHARE))
-    laid = garment.once(("drawn", name, letters), lambda: _laid(garment, sides, sizes[0], letters))
+    laid = garment.once(("drawn", name, letters), lambda: _laid(garment, sides, name, sizes[0], letters))
     shapes = _drawn(garment, seam, sides, laid, sizes[0], language, letters)
     return Figure(whole_scene(shapes), _alt(garment, seam, sides, sizes[0], language))
 
@@ -97,7 +98,7 @@ class _Laid(NamedTuple):
     meetings: tuple[Shape, ...]
 
 
-def _laid(garment: Garment, sides: SeamSides, size: str, letters: Letters) -> _Laid:
+def _laid(garment: Garment, sides: SeamSides, seam: str, size: str, letters: Letters) -> _Laid:
     scale = seam_scale(sides, letters)
     a = scaled(sides.a, Affine(a=scale, d=scale))
     off = _TURN_OFF if sides.turned else Vector(0.0, 0.0)
@@ -105,7 +106,8 @@ def _laid(garment: Garment, sides: SeamSides, size: str, letters: Letters) -> _L
 
     def drawn(side: Side) -> tuple[Shape, ...]:
         pieces = [shape for shown in side for shape in _piece(garment, shown, side, size)]
-        return (*pieces, *(shape for shown in side for shape in _notches(garment, shown, size)))
+        rows = [shape for shown in side for shape in rows_shown(garment, shown, seam, size)]
+        return (*pieces, *rows, *(shape for shown in side for shape in _notches(garment, shown, size)))
 
     def rooms(side: Side) -> tuple[Room, ...]:
         return tuple(Room(shown.area, [shown.line, *_dart_lines(garment, shown, size)]) for shown in side)
@@ -133,7 +135,8 @@ def _drawn(
         a, b = laid.sides
         shapes += named_below(garment, a, joined(shown.area for shown in b), language, letters)
     shapes += laid.meetings
-    for told in (", ".join(under), _ease(garment, seam, sides, size, language)):
+    told_below = (", ".join(under), _ease(garment, seam, sides, size, language), rows_told(garment, seam, language))
+    for told in told_below:
         if told:
             whole = whole_scene(shapes, 0.0)
             middle = Point(whole.left_mm + whole.width_mm / 2, whole.top_mm + whole.height_mm + 1.0)
@@ -269,5 +272,7 @@ def _alt(garment: Garment, seam: Seam, sides: SeamSides, size: str, language: st
         counted = "alt-meet-one" if len(sides.meetings) == 1 else "alt-meet"
         parts.append(say(language, f"figure.{counted}", count=len(sides.meetings)))
     if told := _ease(garment, seam, sides, size, language):
+        parts.append(told)
+    if told := rows_told(garment, seam, language):
         parts.append(told)
     return " ".join(parts)

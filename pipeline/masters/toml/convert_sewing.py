@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from msgspec import UNSET
 
 from pipeline.masters.toml.convert_cuts import convert_cuts
+from pipeline.masters.toml.convert_topstitch import check_rows_of_edges, convert_pressed, convert_rows
 from pipeline.masters.toml.document import NotionTable, StripTable
 from pipeline.masters.toml.faults import KeyPath, item, shown
 from pipeline.masters.toml.leaves import Leaves, given
@@ -23,17 +24,21 @@ def convert_seams(leaves: Leaves) -> dict[str, Seam]:
     seams = {}
     for name, table in leaves.document.seams.items():
         path = ("seams", name)
+        a, b = _side(leaves, (*path, "a"), table.a), _side(leaves, (*path, "b"), table.b)
         seams[name] = Seam(
             name=name,
-            a=_side(leaves, (*path, "a"), table.a),
-            b=_side(leaves, (*path, "b"), table.b),
+            a=a,
+            b=b,
             ease=leaves.range((*path, "ease"), table.ease, percent=True) or _NOTHING,
             tolerance_mm=leaves.length((*path, "tolerance"), table.tolerance),
             notches=table.notches,
             angles=table.angles,
             kind="lining" if table.kind == "lining" else "sewn",
             facing=table.kind == "facing",
+            topstitch_mm=convert_rows(leaves, (*path, "topstitch"), table.topstitch),
+            pressed=convert_pressed(leaves, path, table, a, b),
         )
+    check_rows_of_edges(leaves)
     return seams
 
 

@@ -33,6 +33,7 @@ from pipeline.masters.toml.leaf_types import (
     Name,
     PublicKey,
     RangeText,
+    Rows,
     SideText,
     Sums,
     SumText,
@@ -176,6 +177,18 @@ class SeamTable(Table, kw_only=True, frozen=True):
     kind: Annotated[Literal["sewn", "lining", "facing"], Meta(description="facing: sewn, and turned to the inside")] = (
         "sewn"
     )
+    topstitch: Annotated[Rows, Meta(description="rows of stitching that are seen, so far from the seam line")] = ()
+    pressed: (
+        Annotated[
+            str,
+            Meta(
+                max_length=100,
+                title='a piece of the seam, or "open"; of a piece that is sewn to its copy "left", "right" or "open"',
+                description="to where its allowances are pressed, under the rows",
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
 
 
 class StripTable(Table, kw_only=True, frozen=True):

@@ -60,6 +60,11 @@ Taper = Annotated[
         extra={"code": "bad-length", "unit": "cm"},
     ),
 ]
+MOST_ROWS = 6
+Rows = Annotated[
+    str | Annotated[tuple[Length, ...], Meta(max_length=MOST_ROWS)],
+    Meta(title='a length, or a list of them, as ["3 mm", "8 mm"]', extra={"code": "bad-length", "unit": "mm"}),
+]
 Percent = Annotated[
     str,
     Meta(pattern=PERCENT, max_length=60, title='a percentage, as "3 %"', extra={"code": "bad-percent", "unit": "%"}),
