@@ -37,6 +37,12 @@ class RowsOf(msgspec.Struct, frozen=True, tag=True):
     name: str
 
 
+class GapOf(msgspec.Struct, frozen=True, tag=True):
+    """`{{ turn_through lining-hem }}`: the gap that is left in a seam to turn it through."""
+
+    seam: str
+
+
 class TableOf(msgspec.Struct, frozen=True, tag=True):
     """`{{ table cloth }}`: a whole table."""
 
@@ -49,7 +55,7 @@ class FigureOf(msgspec.Struct, frozen=True, tag=True):
     words: tuple[str, ...]
 
 
-Reference = SumOf | Named | AllowanceOf | RowsOf | TableOf | FigureOf
+Reference = SumOf | Named | AllowanceOf | RowsOf | GapOf | TableOf | FigureOf
 
 
 class Words(msgspec.Struct, frozen=True, tag=True):

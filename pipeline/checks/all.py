@@ -3,6 +3,7 @@
 from pipeline.checks import (
     allowance_ends,
     allowances,
+    bagged,
     bindings,
     blends,
     bodies,
@@ -54,6 +55,7 @@ SUBJECTS = (
     marks,
     edge_names,
     seams,
+    bagged,
     blends,
     hands,
     joins,

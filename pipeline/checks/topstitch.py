@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.checks.seam_parts import known_reach_mm, reach_mm
+from pipeline.checks.seam_parts import narrowest_mm, reach_mm
 from pipeline.model.pattern import Seam, SideEdge
 from pipeline.model.pieces import CutEdge
 from pipeline.model.turns import highest_mm, turns_of
@@ -53,16 +53,9 @@ def _not_caught(seam: Seam, size: str, caught_mm: float) -> Outcome:
 
 def _narrowest_mm(garment: Garment, side: tuple[SideEdge, ...], size: str) -> float | None:
     """The narrowest allowance along a side; None where a piece of it is not there."""
-    widths = []
-    for step in side:
-        cut = garment.cut(step.piece, size)
-        if cut is None or reach_mm(cut, step) is None:
-            return None
-        edge, (low, high) = cut.edge(step.edge), known_reach_mm(cut, step)
-        ends = [low / edge.gross_length_mm, high / edge.gross_length_mm]
-        inner = [share for share, _ in edge.allowances if ends[0] < share < ends[1]]
-        widths += [edge.allowance_at(share) for share in (*ends, *inner)]
-    return min(widths)
+    cuts = [garment.cut(step.piece, size) for step in side]
+    there = [(cut, step) for cut, step in zip(cuts, side, strict=True) if cut is not None and reach_mm(cut, step)]
+    return min(narrowest_mm(cut, step) for cut, step in there) if len(there) == len(side) else None
 
 
 @CHECKS.register(

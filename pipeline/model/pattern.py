@@ -101,9 +101,12 @@ class SideEdge(msgspec.Struct, frozen=True):
 
 
 class Seam(msgspec.Struct, frozen=True, kw_only=True):
-    """Two sides that are sewn (or, for a lining, hang) together. Ease is length of a minus length of b. `facing`: one
-    piece is turned onto the other once they are sewn, to the inside. `topstitch_mm`: how far from the seam line rows of
-    stitching lie, on the side to which the allowances are `pressed`, or on both."""
+    """Two sides that are sewn (or, for a lining, hang) together; bagged, side a to the raw edge of side b's hem.
+
+    Ease is length of a minus length of b. `facing`: one piece is turned onto the other once they are sewn, to the
+    inside. `topstitch_mm`: how far from the seam line rows of stitching lie, on the side to which the allowances are
+    `pressed`, or on both. `turn_through_mm`: how long a gap is left in it to turn what it closes right side out.
+    """
 
     name: str
     a: tuple[SideEdge, ...]
@@ -112,10 +115,16 @@ class Seam(msgspec.Struct, frozen=True, kw_only=True):
     tolerance_mm: float = 1.0
     notches: bool = True
     angles: bool = True
-    kind: Literal["sewn", "lining"] = "sewn"
+    kind: Literal["sewn", "lining", "bagged"] = "sewn"
     facing: bool = False
+    turn_through_mm: float | None = None
     topstitch_mm: tuple[float, ...] = ()
     pressed: Pressed | None = None
+
+    @property
+    def is_sewn(self) -> bool:
+        """Whether cloth is sewn to cloth, along both seam lines or along a raw edge."""
+        return self.kind != "lining"
 
 
 class Strip(msgspec.Struct, frozen=True, kw_only=True):

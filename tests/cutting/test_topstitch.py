@@ -5,6 +5,7 @@ import math
 import numpy as np
 import pytest
 import shapely
+from msgspec.structs import replace
 
 from pipeline.cutting.cut import cut_piece
 from pipeline.drawing.nest.one_size import in_nest
@@ -112,9 +113,7 @@ def seamed(pressed: str, part: EdgePart | None = None):
     pattern = pattern_of(spec_of("front"), spec_of("back"))
     return {
         name: cut_piece(
-            type(pattern)(
-                **{field: getattr(pattern, field) for field in pattern.__struct_fields__} | {"seams": {"s": seam}}
-            ),
+            replace(pattern, seams={"s": seam}),
             drawn_of(BOX, (notch(BOX, "e0", 50, name="waist"), notch(BOX, "e0", 120, name="hip")), name),
         )[0].rows
         for name in ("front", "back")
@@ -144,7 +143,6 @@ def test_a_row_that_leaves_the_piece_is_told():
 
 def test_a_line_that_the_designer_called_as_a_row_is_told():
     spec = spec_of(edges={"e0": rows(5)})
-    drawn = drawn_of(BOX)
     line = InsideLine("e0-topstitch-1", straight((10, 10), (20, 10)), False)
-    taken = type(drawn)(**{name: getattr(drawn, name) for name in drawn.__struct_fields__} | {"inside": (line,)})
+    taken = replace(drawn_of(BOX), inside=(line,))
     assert codes(cut_piece(pattern_of(spec), taken)[1]) == {"row-drawn"}

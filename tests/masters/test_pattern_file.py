@@ -114,7 +114,12 @@ def test_a_derived_piece_may_be_a_part_of_its_source(good: Pattern) -> None:
 
 
 def test_a_seam_is_sewn_hung_or_faced(good: Pattern) -> None:
-    assert [(seam.kind, seam.facing) for seam in good.seams.values()] == [("lining", False), ("sewn", True)]
+    assert [(seam.kind, seam.facing) for seam in good.seams.values()] == [
+        ("lining", False),
+        ("sewn", True),
+        ("bagged", False),
+    ]
+    assert [seam.turn_through_mm for seam in good.seams.values()] == [None, None, 120]
 
 
 def test_a_seam_says_its_rows_and_the_side_that_has_them(good: Pattern) -> None:

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from msgspec import UNSET
 
+from pipeline.masters.toml.convert_bagged import check_bagged, convert_gap
 from pipeline.masters.toml.convert_cuts import convert_cuts
 from pipeline.masters.toml.convert_topstitch import check_rows_of_edges, convert_pressed, convert_rows
 from pipeline.masters.toml.document import NotionTable, StripTable
@@ -25,6 +26,7 @@ def convert_seams(leaves: Leaves) -> dict[str, Seam]:
     for name, table in leaves.document.seams.items():
         path = ("seams", name)
         a, b = _side(leaves, (*path, "a"), table.a), _side(leaves, (*path, "b"), table.b)
+        check_bagged(leaves, path, table, a, b)
         seams[name] = Seam(
             name=name,
             a=a,
@@ -33,8 +35,9 @@ def convert_seams(leaves: Leaves) -> dict[str, Seam]:
             tolerance_mm=leaves.length((*path, "tolerance"), table.tolerance),
             notches=table.notches,
             angles=table.angles,
-            kind="lining" if table.kind == "lining" else "sewn",
+            kind=table.kind if table.kind in ("lining", "bagged") else "sewn",
             facing=table.kind == "facing",
+            turn_through_mm=convert_gap(leaves, path, table),
             topstitch_mm=convert_rows(leaves, (*path, "topstitch"), table.topstitch),
             pressed=convert_pressed(leaves, path, table, a, b),
         )

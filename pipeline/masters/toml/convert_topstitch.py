@@ -12,7 +12,7 @@ from pipeline.model.pattern import Pressed, SideEdge
 
 _LEAST_ROW_MM = 0.5
 """Nearer to a seam, or to another row, nobody can stitch (common practice)."""
-_UNSEWN = ("lining",)
+_UNSEWN = ("lining", "bagged")
 _OF_COPIES: dict[str, Pressed] = {"left": "left", "right": "right", "open": "open"}
 _Side = tuple[SideEdge, ...]
 
@@ -44,8 +44,11 @@ def convert_pressed(leaves: Leaves, path: KeyPath, table: SeamTable, a: _Side, b
         leaves.faults.tell((*path, key), code, message, remedy, found=found, allowed=allowed)
 
     if table.topstitch and table.kind in _UNSEWN:
-        message, remedy = f'is said beside kind = "{table.kind}": there are no allowances to catch.', "Take it out."
-        tell("topstitch", "rows-unsewn", message, remedy, "topstitch", "a seam that is sewn")
+        message, remedy = (
+            f'is said beside kind = "{table.kind}": its allowances are pressed to no piece.',
+            "Take it out.",
+        )
+        tell("topstitch", "rows-unsewn", message, remedy, "topstitch", "a seam that is pressed")
     elif said is UNSET:
         if table.topstitch:
             message = "needs to know on which side of the seam it lies."

@@ -174,8 +174,12 @@ class SeamTable(Table, kw_only=True, frozen=True):
     tolerance: Length = "1 mm"
     notches: bool = True
     angles: bool = True
-    kind: Annotated[Literal["sewn", "lining", "facing"], Meta(description="facing: sewn, and turned to the inside")] = (
-        "sewn"
+    kind: Annotated[
+        Literal["sewn", "lining", "facing", "bagged"],
+        Meta(description="facing: sewn, and turned to the inside; bagged: sewn to the raw edge of a hem, side b"),
+    ] = "sewn"
+    turn_through: Annotated[Length, Meta(description="a gap that is left to turn it right side out")] | UnsetType = (
+        UNSET
     )
     topstitch: Annotated[Rows, Meta(description="rows of stitching that are seen, so far from the seam line")] = ()
     pressed: (
