@@ -170,10 +170,19 @@ class FinishedMeasure(msgspec.Struct, frozen=True, kw_only=True):
     grade: Literal["rises", "constant", "free"] | None = None
 
 
+class Casing(msgspec.Struct, frozen=True):
+    """What elastic is drawn into: a hem, or a fold, of a piece; or a strip, which has no `line`."""
+
+    owner: str
+    line: str | None = None
+
+
 class Notion(msgspec.Struct, frozen=True, kw_only=True):
     """Buttons, zips, elastic: a count or a length by size; a length fits into an opening where one is given.
 
     `sold_mm` are the lengths that it is sold in, shortest first; none where any length can be bought.
+    Of elastic: `width_mm`, the `casings` that it is drawn into, and as of strips what it `goes_round`, its length as a
+    share of that, and what that must open to.
     """
 
     name: str
@@ -182,6 +191,11 @@ class Notion(msgspec.Struct, frozen=True, kw_only=True):
     length: dict[str, Sum] | None = None
     sold_mm: tuple[float, ...] = ()
     opening: Sum | None = None
+    width_mm: float | None = None
+    casings: tuple[Casing, ...] = ()
+    goes_round: Sum | None = None
+    stretched: Range | None = None
+    opens_to: Sum | None = None
     small_part: bool | None = None
     cord: bool | None = None
     views: tuple[str, ...] = ()

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from pipeline.masters.toml.load import load_pattern
-from pipeline.model.pattern import Pattern, Range, Reference, SideEdge, Term
+from pipeline.model.pattern import Casing, Pattern, Range, Reference, SideEdge, Term
 from pipeline.model.piece_specs import AllowancePart, EdgePart, EdgeSpec, MarkSpec, PiecePart, Take
 from tests.masters.pattern_files import CASES, GOOD, write
 
@@ -143,6 +143,16 @@ def test_where_a_piece_is_on_both_sides_its_edge_or_the_wearers_side_is_said(tmp
 def test_of_one_edge_of_two_copies_the_wearers_side_may_be_said(tmp_path: Path, side: str, said: str) -> None:
     a = ('a         = ["front.cap"]', 'a = ["back.armhole", "back.armhole"]')
     assert other(tmp_path, a, ('pressed   = "back"', f'pressed = "{side}"')).seams["cap"].pressed == said
+
+
+def test_elastic_says_its_width_and_what_it_is_drawn_into(good: Pattern) -> None:
+    elastic = good.notions["elastic"]
+    assert elastic.width_mm == 25
+    assert elastic.casings == (Casing("back", "hem"), Casing("back", "cb"), Casing("loop"))
+    assert elastic.stretched == Range(0.7, 0.95, percent=True)
+    assert elastic.goes_round is not None
+    assert elastic.opens_to is not None
+    assert (elastic.goes_round.text, elastic.opens_to.text) == ("4 x back.waist", "body.bust + 1 cm")
 
 
 def test_sizes_are_blended_along_an_edge_or_a_part_of_it(good: Pattern) -> None:

@@ -24,6 +24,7 @@ from pipeline.masters.toml.document_outputs import (
     WaiverTable,
 )
 from pipeline.masters.toml.leaf_types import (
+    Casings,
     Counts,
     EaseText,
     Language,
@@ -250,6 +251,11 @@ class NotionTable(Table, kw_only=True, frozen=True):
         | UnsetType
     ) = UNSET
     opening: Annotated[SumText, Meta(description="what it is sewn into, as a zip's slit")] | UnsetType = UNSET
+    width: Annotated[Length, Meta(description="as it is sold, of elastic or tape")] | UnsetType = UNSET
+    casing: Annotated[Casings, Meta(description="what elastic is drawn into")] = ()
+    goes_round: Annotated[SumText, Meta(description="a sum: what elastic is drawn into or sewn to")] | UnsetType = UNSET
+    stretched: Annotated[EaseText, Meta(description="its length as a share of what it goes round")] | UnsetType = UNSET
+    opens_to: Annotated[SumText, Meta(description="a sum: what must pass, as hips or a head")] | UnsetType = UNSET
     small_part: Annotated[bool, Meta(description="could be swallowed")] | UnsetType = UNSET
     cord: bool | UnsetType = UNSET
     views: Annotated[tuple[Name, ...], Meta(min_length=1, description="only these views")] | UnsetType = UNSET

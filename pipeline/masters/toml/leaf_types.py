@@ -110,6 +110,11 @@ SideText = Annotated[
         title='an edge of a piece, as "front.side", turned: "!front.side", or a part of it: "front.side[hem..knee]"',
     ),
 ]
+MOST_CASINGS = 20
+Casings = Annotated[
+    str | Annotated[tuple[str, ...], Meta(max_length=MOST_CASINGS)],
+    Meta(title='a hem, or a fold, as "trousers.waist", or a strip, as "strips.waistband", or a list of them'),
+]
 PlaceText = Annotated[
     str, Meta(max_length=200, title='a piece, "piece.object", or "seams.name", "strips.name", "notions.name"')
 ]
