@@ -81,7 +81,6 @@ def _without_repeats(points: Array) -> Array:
     remedy="deepen the hem, or give the lining's edge a narrower allowance",
     severity="block",
     source=f"{_LEFT_MM:g} mm of the hem beside the lining's allowance: estimated",
-    needs=("seams",),
 )
 def bagged_hems(garment: Garment) -> Iterator[Outcome]:
     """The lining's allowance, which is what is sewn of the hem, against the depth of every hem, in the first size."""
@@ -110,7 +109,6 @@ def bagged_hems(garment: Garment) -> Iterator[Outcome]:
     remedy="shorten turn_through, or leave the gap in a longer seam",
     severity="block",
     source="geometry: what is left of the seam holds both ends of the gap",
-    needs=("seams",),
 )
 def turned_through(garment: Garment) -> Iterator[Outcome]:
     """`turn_through` against the shorter side; a side of which a piece is on the fold is worn twice as long."""

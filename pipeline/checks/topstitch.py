@@ -20,7 +20,6 @@ _EQUAL_MM = 0.1
     remedy="widen the allowance, or bring the row nearer to the seam; waive this for a row that is for looks alone",
     severity="warn",
     source="an allowance at least as wide as its farthest row is away: common practice",
-    needs=("seams",),
 )
 def topstitch_caught(garment: Garment) -> Iterator[Outcome]:
     """The farthest row of every seam against the allowance that lies beneath it: the wider of both where they are

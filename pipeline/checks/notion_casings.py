@@ -31,7 +31,6 @@ _SAMPLES = np.linspace(0.25, 0.75, 11)
     remedy="deepen the casing, or say narrower elastic",
     severity="block",
     source=f"{EASE_MM:g} mm wider: common practice",
-    needs=("notions",),
 )
 def casing_fits(garment: Garment) -> Iterator[Outcome]:
     """`width` against the room in each `casing`, in every size that has it."""
@@ -96,7 +95,6 @@ def _beside_fold_mm(cut: CutPiece, name: str) -> float | None:
     remedy="correct the elastic's length, its share, or the edge that it gathers",
     severity="block",
     source="the designer's own share, within half a percent; pulled flat, what it goes round x (1 + stretch), geometry",
-    needs=("notions",),
 )
 def elastic_lengths(garment: Garment) -> Iterator[Outcome]:
     """`length` against `stretched` of `goes_round`; and that against `opens_to`, with what a knit gives across."""

@@ -2,7 +2,7 @@
 
 import pytest
 
-from pipeline.checks.casings import casing_mm
+from pipeline.checks.notion_casings import casing_mm
 from pipeline.masters.toml.sums import parse_sum
 from pipeline.model.pattern import Casing, Range
 from pipeline.model.piece_specs import EdgeSpec
