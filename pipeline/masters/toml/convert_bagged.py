@@ -29,9 +29,9 @@ def check_bagged(leaves: Leaves, path: KeyPath, table: SeamTable, a: _Side, b: _
 
 
 def _is_hem(leaves: Leaves, step: SideEdge) -> bool:
-    """Whether an edge says that it is a hem; of a piece that is not declared, or derived, nothing is known."""
+    """Whether an edge says that it is a hem. Of a piece that is not declared, derived or at fault nothing is known."""
     piece = leaves.document.pieces.get(step.piece)
-    if piece is None or piece.outline_of is not UNSET:
+    if piece is None or piece.outline_of is not UNSET or not leaves.faults.whole(("pieces", step.piece)):
         return True
     return step.edge in piece.edges and piece.edges[step.edge].hem
 

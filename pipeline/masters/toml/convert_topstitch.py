@@ -92,7 +92,8 @@ def check_rows_of_edges(leaves: Leaves) -> None:
 def _sewn_edges(leaves: Leaves) -> Iterator[tuple[str, str, str, str]]:
     pieces = leaves.document.pieces
     for name, table in leaves.document.seams.items():
-        for text in (*table.a, *table.b) if table.kind not in _UNSEWN else ():
+        sewn = table.kind not in _UNSEWN and leaves.faults.whole(("seams", name))
+        for text in (*table.a, *table.b) if sewn else ():
             piece, _, edge = text.lstrip("! ").partition(".")
             told = pieces[piece].edges.get(edge) if piece in pieces else None
             if told is not None and told.topstitch:
