@@ -2,12 +2,12 @@
 
 from collections.abc import Iterable
 
-from pipeline.booklet.figures.naming import allowance_told
+from pipeline.booklet.figures.naming import allowance_told, topstitch_told
 from pipeline.booklet.glossary import term_text
 from pipeline.booklet.model import Model
-from pipeline.booklet.text import AllowanceOf, Named, SumOf
+from pipeline.booklet.text import AllowanceOf, GapOf, Named, RowsOf, SumOf
 from pipeline.booklet.unbroken import NO_BREAK
-from pipeline.drawing.wording import in_decimals, length_words, size_range
+from pipeline.drawing.wording import in_decimals, length_words, size_range, told_of
 from pipeline.model.lengths import imperial_text
 from pipeline.model.pattern import Pattern, Reference, SideEdge, Sum, in_language
 from pipeline.model.sums import sum_mm
@@ -17,7 +17,7 @@ from pipeline.words import say
 _BETWEEN_SIZES = " · "
 
 
-def value_text(model: Model, reference: SumOf | Named | AllowanceOf) -> str:
+def value_text(model: Model, reference: SumOf | Named | AllowanceOf | RowsOf | GapOf) -> str:
     """The text that stands for a reference. Raises KeyError for a name that neither pattern nor glossary has."""
     match reference:
         case SumOf(total):
@@ -30,6 +30,10 @@ def value_text(model: Model, reference: SumOf | Named | AllowanceOf) -> str:
             return _named(model, kind, name)
         case AllowanceOf(piece, edge):
             return allowance_text(model, piece, edge)
+        case RowsOf(name):
+            return topstitch_told(model.pattern, name, model.language, lambda piece: piece_text(model, piece))
+        case GapOf(seam):
+            return gap_text(model, seam)
 
 
 def sums_mm(model: Model, total: Sum) -> dict[str, float]:
@@ -57,7 +61,7 @@ def sum_text(model: Model, total: Sum) -> str:
         return next(iter(groups))
     name = say(model.language, "size.name")
     return _BETWEEN_SIZES.join(
-        f"{name}{NO_BREAK}{size_range(sizes, model.pattern).replace(' ', NO_BREAK)}: {text}"
+        told_of(model.language, f"{name}{NO_BREAK}{size_range(sizes, model.pattern).replace(' ', NO_BREAK)}", text)
         for text, sizes in groups.items()
     )
 
@@ -100,6 +104,14 @@ def seam_text(model: Model, name: str) -> str:
     seam = model.pattern.seams[name]
     sides = dict.fromkeys(_pieces(model, side) for side in (seam.a, seam.b))
     return " – ".join(sides)
+
+
+def gap_text(model: Model, name: str) -> str:
+    """How long the gap is to turn a seam through. Raises KeyError for a seam without one."""
+    gap_mm = model.pattern.seams[name].turn_through_mm
+    if gap_mm is None:
+        raise KeyError(name)
+    return kept_together(_length(model, gap_mm))
 
 
 def _pieces(model: Model, side: Iterable[SideEdge]) -> str:

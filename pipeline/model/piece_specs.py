@@ -66,8 +66,8 @@ class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
     None where it is the same all along. `along`: the parts that have an allowance of their own, the rest has
     `allowance_mm`. `clips` of None: as its piece says. `half`: of a fold, whose half of the wearer is drawn, left or
     right. `folds_mm`: how far from the seam line a turned hem is folded back again, in order; `turn_up`: to the right
-    side, as a trouser's turn-up is. `blend`: whether guides lead from each size's line to its
-    neighbours', along the edge or a part of it.
+    side, as a trouser's turn-up is. `topstitch_mm`: how far inside the seam line rows of stitching lie. `blend`:
+    whether guides lead from each size's line to its neighbours', along the edge or a part of it.
     """
 
     allowance_mm: float | None = None
@@ -82,6 +82,7 @@ class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
     takes: tuple[Take, ...] = ()
     folds_mm: tuple[float, ...] = ()
     turn_up: bool = False
+    topstitch_mm: tuple[float, ...] = ()
     blend: EdgePart | bool = False
 
     @property

@@ -12,9 +12,11 @@ import msgspec
 
 from pipeline.drawing.nest.one_size import MIRRORED
 from pipeline.drawing.piece.edge_names import edge_word
+from pipeline.drawing.wording import told_of
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.piece_specs import LineKind, MarkSpec
 from pipeline.model.questions import Turn, mark_spec, turn_of
+from pipeline.model.topstitching import row_of
 from pipeline.words import catalogue, say
 
 _BESIDES = re.compile(
@@ -53,11 +55,14 @@ def line_words(pattern: Pattern, piece: str, key: str, kind: LineKind) -> tuple[
     spec = mark_spec(pattern, piece, key.removesuffix(MIRRORED), "lines")
     if (turn := turn_of(pattern, piece, key.removesuffix(MIRRORED))) is not None:
         return tuple(dict.fromkeys(_turn_words(turn, language) for language in pattern.languages))
+    if row_of(pattern, piece, key.removesuffix(MIRRORED)) is not None:
+        told = ((language, say(language, "mark.topstitch")) for language in pattern.languages)
+        return tuple(dict.fromkeys(_with_side(text, language, spec) for language, text in told))
     found, acted = [], kind in _ACTED and not _says_kind(pattern, spec, kind)
     for language in pattern.languages:
         name = _name(pattern, piece, key, language, spec, placed=kind == "place", usual=kind not in _FIXED)
         plain = say(language, f"line.{kind}") if kind != "place" else ""
-        text = f"{name}: {plain}" if name and acted else name or plain
+        text = told_of(language, name, plain) if name and acted else name or plain
         found.append(_with_side(text, language, spec))
     return tuple(dict.fromkeys(text for text in found if text))
 
@@ -74,7 +79,7 @@ def _turn_words(turn: Turn, language: str) -> str:
     """ "hem: fold 2": of which edge it is, where its name has words, and its number from the seam line."""
     edge = edge_word(language, "turn-up" if turn.turn_up else turn.edge)
     numbered = say(language, "piece.turn", number=turn.number)
-    return f"{edge}: {numbered}" if edge else numbered
+    return told_of(language, edge, numbered) if edge else numbered
 
 
 def point_words(pattern: Pattern, piece: str, key: str) -> tuple[str, ...]:

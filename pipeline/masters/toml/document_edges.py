@@ -6,7 +6,7 @@ import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
 from pipeline.masters.toml.document_outputs import Table
-from pipeline.masters.toml.leaf_types import Length, Name, Taper
+from pipeline.masters.toml.leaf_types import Length, Name, Rows, Taper
 from pipeline.model.piece_specs import Corner, Side, TakeKind
 
 MOST_PARTS = 40
@@ -67,6 +67,7 @@ class EdgeTable(Table, kw_only=True, frozen=True):
         Meta(max_length=MOST_FOLDS, description="how far from the seam line a turned hem is folded back again"),
     ] = ()
     turn_up: Annotated[bool, Meta(description="with folds: turned to the right side, as of trousers")] = False
+    topstitch: Annotated[Rows, Meta(description="rows of stitching that are seen, so far inside the seam line")] = ()
     blend: Annotated[
         BlendTable | bool,
         Meta(
