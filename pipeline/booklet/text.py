@@ -31,6 +31,13 @@ class AllowanceOf(msgspec.Struct, frozen=True, tag=True):
     edge: str
 
 
+class GrownOnOf(msgspec.Struct, frozen=True, tag=True):
+    """`{{ grown-on front.cf }}`: how wide what is cut in one with a piece along an edge is, once it is folded back."""
+
+    piece: str
+    edge: str
+
+
 class TableOf(msgspec.Struct, frozen=True, tag=True):
     """`{{ table cloth }}`: a whole table."""
 
@@ -43,7 +50,7 @@ class FigureOf(msgspec.Struct, frozen=True, tag=True):
     words: tuple[str, ...]
 
 
-Reference = SumOf | Named | AllowanceOf | TableOf | FigureOf
+Reference = SumOf | Named | AllowanceOf | GrownOnOf | TableOf | FigureOf
 
 
 class Words(msgspec.Struct, frozen=True, tag=True):
