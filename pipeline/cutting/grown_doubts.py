@@ -31,9 +31,8 @@ def tell_grown(parts: Parts, teller: Teller) -> None:
 
 def _tell_ends(parts: Parts, index: int, rule: EdgeRule, part: GrownPart, teller: Teller) -> None:
     own = [k for k, run in enumerate(parts.runs) if run.edge == index]
-    within = [
-        corner for corner, at_corner in ((own[0] - 1, part.start == 0), (own[-1], part.end == 1)) if not at_corner
-    ]
+    steps = [parts.rules.corners[at].kind == "step" for at in (index - 1, index)]
+    within = [corner for corner, step in zip((own[0] - 1, own[-1]), steps, strict=True) if step]
     for corner in within:
         ends = corner == own[-1]
         beside = parts.widths[(corner + 1) % len(parts.runs)][0] if ends else parts.widths[corner][-1]

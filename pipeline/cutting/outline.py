@@ -94,7 +94,7 @@ def _turned_strip(
         mirrored = None if end.start is None else mirrored_end(chain, ring, end.start, end.at_end, turns)
         if mirrored is None:
             if rule.extension is not None and end.start is None:
-                _tell_too_flat(rule, end.at_end, teller)
+                _tell_inward(rule, end.at_end, teller)
             else:
                 _tell_too_deep(rule, turns, end.at_end, teller)
             continue
@@ -121,16 +121,16 @@ def _turned_strip(
     return strip
 
 
-def _tell_too_flat(rule: EdgeRule, at_end: bool, teller: Teller) -> None:
+def _tell_inward(rule: EdgeRule, at_end: bool, teller: Teller) -> None:
     teller.tell(
         "grown-corner",
         "block",
-        f"at its {'last' if at_end else 'first'} point the outline turns too little, or inward: the line beside it does "
-        "not meet the fold there, so that nothing tells how what is grown on ends.",
-        "Let it end within the edge, or draw the corner at which it ends.",
+        f"at its {'last' if at_end else 'first'} point the outline turns inward: the line beside it does not meet the "
+        "fold there, and nothing tells how what is grown on ends.",
+        "Let it end within the edge, before that corner.",
         where=rule.name,
-        found="a corner that does not turn by 30 degrees",
-        allowed="a corner that turns by 30 degrees and more",
+        found="a corner that turns inward",
+        allowed="one that turns outward",
     )
 
 

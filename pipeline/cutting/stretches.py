@@ -1,24 +1,28 @@
 """An edge along which something is grown on, parted into stretches: each is cut as an edge of its own.
 
 What is grown on is a turned hem at the corners of the piece, so that it mirrors the piece there, and ends in a step, or
-round, where it ends within its edge. The fold on which it is turned is the seam line.
+round, where it ends within its edge, or where that runs on into another. It is folded on the seam line.
 """
 
+import math
 from itertools import pairwise
 
 import msgspec
 import numpy as np
 
 from pipeline.cutting.along import knots_between
+from pipeline.cutting.corners import REACH
 from pipeline.cutting.outline import FOLD, CutLine
 from pipeline.cutting.rules import CornerRule, EdgeRule, PieceRules
 from pipeline.cutting.runs import Run
 from pipeline.cutting.telling import Teller
-from pipeline.geometry.curves import path_length_mm
+from pipeline.geometry.curves import path_length_mm, turn_between_rad
 from pipeline.geometry.parts import part_of
 from pipeline.model.pieces import DrawnPiece, Edge, GrownPart
 
 _NEAR = 1e-9
+_RUNS_ON_RAD = math.asin(1 / REACH)
+"""An outline that turns by less has no corner that an allowance could be led round to a fold (`corners.py`)."""
 
 
 class Stretches(msgspec.Struct, frozen=True):
@@ -55,7 +59,7 @@ def in_stretches(drawn: DrawnPiece, rules: PieceRules, teller: Teller) -> Stretc
             edges.append(edge if whole else Edge(edge.name, part_of(edge.path, low * length_mm, high * length_mm)))
             said.append(_rule(rule, low, high, part))
             owners.append(index)
-    corners = _corners(said, owners, rules.corners, teller)
+    corners = _corners(edges, said, owners, rules.corners, teller)
     parted = msgspec.structs.replace(drawn, edges=tuple(edges))
     return Stretches(parted, PieceRules(tuple(said), corners, rules.trim_mm), tuple(owners))
 
@@ -76,16 +80,18 @@ def _rule(rule: EdgeRule, low: float, high: float, part: GrownPart | None) -> Ed
 
 
 def _corners(
-    said: list[EdgeRule], owners: list[int], corners: tuple[CornerRule, ...], teller: Teller
+    edges: list[Edge], said: list[EdgeRule], owners: list[int], corners: tuple[CornerRule, ...], teller: Teller
 ) -> tuple[CornerRule, ...]:
-    """The corner at the end of each stretch: what is grown on decides, as a hem whose corners are turned."""
+    """The corner at the end of each stretch: what is grown on decides, as a hem whose corners are turned. Where the
+    outline runs on into the next edge, it ends as within its own."""
     found = []
     for index, (rule, owner) in enumerate(zip(said, owners, strict=True)):
         after = (index + 1) % len(said)
-        if owner == owners[after] and after > index:
+        grown = [rule.extension is not None, said[after].extension is not None]
+        within = owner == owners[after] and after > index
+        if within or (any(grown) and _runs_on(edges[index], edges[after])):
             found.append(CornerRule("step", 0))
             continue
-        grown = [rule.extension is not None, said[after].extension is not None]
         if all(grown):
             teller.tell(
                 "grown-meet",
@@ -98,3 +104,8 @@ def _corners(
             )
         found.append(CornerRule("turned", 0 if grown[0] else 1) if any(grown) else corners[owner])
     return tuple(found)
+
+
+def _runs_on(before: Edge, after: Edge) -> bool:
+    """Whether the outline runs on from an edge into the next, without a corner to speak of."""
+    return bool(before.path and after.path) and abs(turn_between_rad(before.path[-1], after.path[0])) < _RUNS_ON_RAD

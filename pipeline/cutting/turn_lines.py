@@ -15,7 +15,7 @@ from pipeline.cutting.telling import Teller
 from pipeline.cutting.turned import run_on
 from pipeline.geometry.chains import Array
 from pipeline.geometry.curves import Line
-from pipeline.model.pieces import DrawnPiece, GrownPart, InsideLine
+from pipeline.model.pieces import DrawnPiece, InsideLine
 from pipeline.model.turns import turn_names
 
 _COLLINEAR_MM = 1e-4
@@ -44,7 +44,8 @@ def turn_lines(drawn: DrawnPiece, parts: Parts, ring: Array, teller: Teller) -> 
                     found=name,
                     allowed="no inside line of that name",
                 )
-            path = _line(runs, out_mm, cloth, rule.extension)
+            corners = parts.rules.corners[index - 1], parts.rules.corners[index]
+            path = _line(runs, out_mm, cloth, (corners[0].kind != "step", corners[1].kind != "step"))
             found += [InsideLine(name, path, False, "fold")] if path else []
     return tuple(found)
 
@@ -53,16 +54,14 @@ def _drawn_by(rule: EdgeRule) -> str:
     return "folds" if rule.extension is None else "grown_on"
 
 
-def _line(runs: list[Array], out_mm: float, cloth: shapely.Geometry, part: GrownPart | None) -> tuple[Line, ...]:
-    """The line beside an edge, so far out: what lies on the cloth of it, run on past both its ends, but not where what
-    is grown on ends within the edge; empty where nothing does, since another allowance covers it."""
+def _line(runs: list[Array], out_mm: float, cloth: shapely.Geometry, runs_on: tuple[bool, bool]) -> tuple[Line, ...]:
+    """The line beside an edge, so far out: what lies on the cloth of it, run on past those of its ends that `runs_on`
+    names, at corners of the piece; empty where nothing does, since another allowance covers it."""
     chain = np.vstack([runs[0], *(run[1:] for run in runs[1:])])
     left, top, right, bottom = shapely.bounds(cloth)
     far = float(np.hypot(right - left, bottom - top))
-    if part is None or part.start == 0:
-        chain = run_on(chain, False, far)
-    if part is None or part.end == 1:
-        chain = run_on(chain, True, far)
+    for at_end in (False, True):
+        chain = run_on(chain, at_end, far) if runs_on[at_end] else chain
     beside = offset_points(make_run(0, chain), out_mm)
     middle = shapely.line_interpolate_point(shapely.linestrings(beside), 0.5, normalized=True)
     stretches = shapely.get_parts(shapely.intersection(shapely.linestrings(beside), cloth))
