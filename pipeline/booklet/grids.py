@@ -9,7 +9,7 @@ from pipeline.booklet.model import Model
 from pipeline.booklet.nodes import Cell, Grid, Head, Node, cell, margins_of, plain, run
 from pipeline.booklet.unbroken import NO_BREAK, unbroken
 from pipeline.booklet.values import kept_together
-from pipeline.drawing.wording import in_decimals, size_heading, size_range
+from pipeline.drawing.wording import in_decimals, size_heading, size_range, told_of
 from pipeline.model.pattern import in_language
 from pipeline.model.questions import shown_views
 from pipeline.model.sizes import ladders
@@ -146,7 +146,10 @@ class Grids:
         for view, told in columns.items():
             if told:
                 title = in_language(self.pattern.views[view].title, self.language) if view else ""
-                nodes += [Head(level, plain(f"{self.say('table.view')}: {title}")), *self.by_size(told)]
+                nodes += [
+                    Head(level, plain(told_of(self.language, self.say("table.view"), title))),
+                    *self.by_size(told),
+                ]
         return nodes
 
     def both(self, metric: str, imperial: str) -> str:

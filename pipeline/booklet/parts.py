@@ -18,7 +18,7 @@ from pipeline.booklet.text import Block, Booklet, Heading
 from pipeline.checks.cautions import cautions
 from pipeline.drawing.panels.marks_key import ALL_SIGNS, sign_picture
 from pipeline.drawing.piece.words import allowance_sentences, cut_sentences
-from pipeline.drawing.wording import length_words, size_range
+from pipeline.drawing.wording import length_words, size_range, told_of
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.piece_specs import PieceSpec
 from pipeline.model.pieces import CutPiece
@@ -159,7 +159,7 @@ class Parts:
         """Sentences once where all sizes have them, else with their sizes before them."""
         groups = list(told)
         return [
-            line if len(groups) == 1 else f"{size_range(sizes, self.pattern)}: {line}"
+            line if len(groups) == 1 else told_of(self.language, size_range(sizes, self.pattern), line)
             for sizes, lines in groups
             for line in lines
         ]

@@ -7,7 +7,7 @@ from pipeline.booklet.glossary import term_text
 from pipeline.booklet.model import Model
 from pipeline.booklet.text import AllowanceOf, GrownOnOf, Named, SumOf
 from pipeline.booklet.unbroken import NO_BREAK
-from pipeline.drawing.wording import in_decimals, length_words, size_range
+from pipeline.drawing.wording import in_decimals, length_words, size_range, told_of
 from pipeline.model.lengths import imperial_text
 from pipeline.model.pattern import Pattern, Reference, SideEdge, Sum, in_language
 from pipeline.model.questions import edge_spec
@@ -69,7 +69,7 @@ def sum_text(model: Model, total: Sum) -> str:
         return next(iter(groups))
     name = say(model.language, "size.name")
     return _BETWEEN_SIZES.join(
-        f"{name}{NO_BREAK}{size_range(sizes, model.pattern).replace(' ', NO_BREAK)}: {text}"
+        told_of(model.language, f"{name}{NO_BREAK}{size_range(sizes, model.pattern).replace(' ', NO_BREAK)}", text)
         for text, sizes in groups.items()
     )
 

@@ -18,10 +18,11 @@ from pipeline.model.lengths import MM_PER_POINT
 _NUMBER = rb"[-+]?[\d.]++"
 _STRING = rb"\((?:[^()\\]|\\.)*+\)"
 _STEP = re.compile(
-    rb"(?P<cm>(?:%s\s++){6})cm(?!\w)|(?P<tm>(?:%s\s++){6})Tm(?!\w)|(?P<font>/\w++)\s++(?P<size>%s)\s++Tf(?!\w)"
+    rb"(?=[-+.\d/(\[EqQB])"  # what no step begins with is passed by at once: most of a page is lines of figures
+    rb"(?:(?<![-+.\d])(?P<six>(?:%s\s++){6})(?P<matrix>cm|Tm)(?!\w)|(?P<font>/\w++)\s++(?P<size>%s)\s++Tf(?!\w)"
     rb"|(?P<many>\[(?:[^\[\]()]|%s)*+\])\s*+TJ|(?P<one>%s)\s*+Tj|(?P<string>%s)"
-    rb"|(?P<marks>/\w++)\s*+(?:<<[^()]*?>>)?\s*+B(?:DC|MC)(?!\w)|(?P<word>(?<![\w/])(?:EMC|q|Q|BT)(?!\w))"
-    % (_NUMBER, _NUMBER, _NUMBER, _STRING, _STRING, _STRING),
+    rb"|(?P<marks>/\w++)\s*+(?:<<[^()]*?>>)?\s*+B(?:DC|MC)(?!\w)|(?P<word>(?<![\w/])(?:EMC|q|Q|BT)(?!\w)))"
+    % (_NUMBER, _NUMBER, _STRING, _STRING, _STRING),
     re.DOTALL,
 )
 _PART = re.compile(rb"(%s)|(%s)" % (_STRING, _NUMBER), re.DOTALL)
@@ -79,10 +80,10 @@ def _boxes(data: bytes, fonts: Mapping[str, Widths]) -> Iterator[Box]:
     kept: list[_State] = []
     marks: list[bool] = []
     for found in _STEP.finditer(data):
-        if found["cm"]:
-            state = state._replace(matrix=_after(_numbers(found["cm"]), state.matrix))
-        elif found["tm"]:
-            text = _numbers(found["tm"])
+        if found["matrix"] == b"cm":
+            state = state._replace(matrix=_after(_numbers(found["six"]), state.matrix))
+        elif found["matrix"]:
+            text = _numbers(found["six"])
         elif found["font"]:
             state = state._replace(widths=fonts.get(found["font"].decode(), {}), size=float(found["size"]))
         elif found["marks"]:

@@ -7,6 +7,7 @@ import hashlib
 import re
 from collections.abc import Iterable
 from functools import cached_property
+from itertools import accumulate, pairwise
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -20,7 +21,9 @@ from pipeline.bundle.pdf_content import Box, Run, polylines, text_blocks, text_r
 
 _PAINTED = re.compile(rb"(?<=\s)(?:S|s|f\*?|F|B\*?|b\*?|n|Do)(?=\s|$)")
 _PATH = re.compile(rb"(?:[-.\d]++\s++)++(?:re|[mlcvy])(?=\s|$)|(?<=\s)h(?=\s)")
-_CURVE = re.compile(rb"((?:[-.\d]++\s++){6})c(?=\s|$)|((?:[-.\d]++\s++){4})re(?=\s|$)")
+_CURVE = re.compile(rb"(?<![-.\d])((?:[-.\d]++\s++){6})c(?=\s|$)|(?<![-.\d])((?:[-.\d]++\s++){4})re(?=\s|$)")
+_IS_CURVED = re.compile(rb"\s(?:c|re)(?=\s|$)")
+"""Whether there is a curve or a rectangle at all: most strokes are lines alone, and looking for this is cheap."""
 _FLIP = re.compile(rb"\b1 0 0 -1 0 [-.\d]++ cm\b")
 """How every form begins: it says nothing but how high the form is."""
 _CODES = re.compile(rb"<[0-9A-Fa-f]++>")
@@ -109,7 +112,8 @@ def _window(page: BuiltPage, shown: Shown) -> Box | None:
 
 def _stroke(data: bytes) -> _Stroke:
     lines = polylines(data)
-    others = [_places([float(part) for part in (curve or box).split()]) for curve, box in _CURVE.findall(data)]
+    curves = _CURVE.findall(data) if _IS_CURVED.search(data) else []
+    others = [_places([float(part) for part in (curve or box).split()]) for curve, box in curves]
     places = [*lines, *others]
     if not places:
         return _Stroke(_PATH.sub(b"", data), [], [], Box(-np.inf, -np.inf, np.inf, np.inf))
@@ -131,18 +135,33 @@ def _in_window(stroke: _Stroke, window: Box | None) -> Any:
         return [how, _from(None, stroke.lines), _from(None, stroke.others)]
     if not _meet(stroke.box, window):
         return None
-    cut = [shapely.clip_by_rect(shapely.LineString(line), *window) for line in stroke.lines]
-    lines = [shapely.get_coordinates(line) for line in cut if not line.is_empty]
+    lines = stroke.lines if _lies_in(stroke.box, window) else _clipped(stroke.lines, window)
     if not lines and stroke.lines and not stroke.others:
         return None
     return [how, _from(window, lines), _from(window, stroke.others)]
 
 
+def _clipped(lines: list[NDArray[np.float64]], window: Box) -> list[NDArray[np.float64]]:
+    cut = [shapely.clip_by_rect(shapely.LineString(line), *window) for line in lines]
+    return [shapely.get_coordinates(line) for line in cut if not line.is_empty]
+
+
 def _from(window: Box | None, places: Iterable[ArrayLike]) -> list[list[float]]:
     """Places from a window's corner; from the form's where there is none."""
     corner = (0.0, 0.0) if window is None else (window.left, window.top)
-    found = (np.round(np.reshape(each, (-1, 2)) - corner, _FINE) + 0.0 for each in places)  # no minus before zero
-    return [each.ravel().tolist() for each in found]
+    apart = [np.reshape(each, (-1, 2)) for each in places]
+    if not apart:
+        return []
+    numbers = (np.round(np.concatenate(apart) - corner, _FINE) + 0.0).ravel().tolist()  # no minus before zero
+    ends = list(accumulate(each.size for each in apart))
+    return [numbers[start:end] for start, end in pairwise((0, *ends))]
+
+
+def _lies_in(inner: Box, outer: Box) -> bool:
+    """Well within, so that nothing of it could be cut off."""
+    return (
+        outer.left < inner.left and inner.right < outer.right and outer.top < inner.top and inner.bottom < outer.bottom
+    )
 
 
 def _meet(one: Box, other: Box) -> bool:

@@ -46,6 +46,11 @@ def test_a_body_measure_is_told_in_cm_and_never_in_m():
     assert text("body.waist", body={"waist": WAIST}) == "Size S: 104 cm (41 in) · Size M: 108.5 cm (42 3/4 in)"
 
 
+def test_sizes_are_told_as_the_language_sets_its_colon():
+    told = value_text(model("fr", body={"waist": WAIST}), parse_reference("body.waist"))
+    assert told.startswith(f"Taille{NO_BREAK}S{NO_BREAK}: 104")
+
+
 def test_a_finished_measure_is_rounded_as_the_size_table_is():
     measure = finished("waist", "2 x skirt.waist")
     whole = text("2 x skirt.waist", finished={"waist": measure})

@@ -24,8 +24,8 @@ from tests.checks.skirt import (
     seam,
     spec,
     told,
-    with_edges,
 )
+from tests.checks.skirt_faults import with_edges
 
 
 def test_a_cut_line_that_lies_elsewhere_blocks():

@@ -6,7 +6,8 @@ from pipeline.checks.all import check_garment
 from pipeline.checks.garment import Garment
 from pipeline.model.findings import Finding
 from pipeline.model.piece_specs import EdgePart, EdgeSpec
-from tests.checks.skirt import NO_FAULTS, garment, longer, pattern_with, replace
+from tests.checks.skirt import NO_FAULTS, garment, pattern_with, replace
+from tests.checks.skirt_faults import longer
 
 BLENDED = EdgeSpec(blend=True)
 CHECK = "blended-seams"

@@ -4,7 +4,8 @@ import pytest
 
 from pipeline.checks.all import check_garment
 from pipeline.model.pieces import InsideLine
-from tests.checks.skirt import SIZES, garment, in_all, lines, one, replace, told
+from tests.checks.skirt import SIZES, garment, lines, one, replace, told
+from tests.checks.skirt_faults import in_all
 
 
 def ends(faults):

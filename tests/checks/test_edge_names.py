@@ -6,7 +6,8 @@ from pipeline.checks.telling import tell
 from pipeline.geometry.curves import Path
 from pipeline.model.findings import Finding
 from tests.checks.outlines import ring, sewn
-from tests.checks.skirt import garment, in_all, longer, seam
+from tests.checks.skirt import garment, seam
+from tests.checks.skirt_faults import in_all, longer
 
 NAMES = ("neck", "shoulder", "armhole", "side", "waist", "middle")
 PARTNERS = {"yoke": "shoulder", "sleeve": "armhole", "back": "side", "skirt": "waist", "collar": "neck"}

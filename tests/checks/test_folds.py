@@ -3,7 +3,8 @@
 import pytest
 
 from pipeline.geometry.points import Point
-from tests.checks.skirt import lines, one, told, with_edges
+from tests.checks.skirt import lines, one, told
+from tests.checks.skirt_faults import with_edges
 
 
 def dipped(by_mm):

@@ -6,22 +6,8 @@ from pipeline.checks.all import check_garment
 from pipeline.geometry.curves import mapped_path
 from pipeline.geometry.points import Affine, Point
 from pipeline.model.pieces import InsideLine, MarkPoint
-from tests.checks.skirt import (
-    PATTERN,
-    SIZES,
-    codes,
-    drawn_as,
-    garment,
-    geometry,
-    lines,
-    longer,
-    notch_moved,
-    replace,
-    told,
-    turned_over,
-    with_edges,
-    without_notch,
-)
+from tests.checks.skirt import PATTERN, SIZES, codes, garment, geometry, lines, replace, told
+from tests.checks.skirt_faults import drawn_as, longer, notch_moved, turned_over, with_edges, without_notch
 
 
 @pytest.mark.parametrize("size", SIZES)

@@ -5,7 +5,8 @@ import pytest
 from pipeline.checks.all import check_garment
 from pipeline.geometry.points import Point
 from pipeline.model.pieces import GrainLine
-from tests.checks.skirt import PATTERN, SIZES, codes, garment, grain_turned, in_all, one, replace, told
+from tests.checks.skirt import PATTERN, SIZES, codes, garment, one, replace, told
+from tests.checks.skirt_faults import grain_turned, in_all
 
 
 def grain(*ends):

@@ -5,7 +5,8 @@ import pytest
 from pipeline.checks.garment import Garment
 from pipeline.model.piece_specs import Cut
 from tests.checks.outlines import notched, ring, sewn
-from tests.checks.skirt import PATTERN, SIZES, codes, geometry, in_all, one, replace, seam, told, turned_over
+from tests.checks.skirt import PATTERN, SIZES, codes, geometry, one, replace, seam, told
+from tests.checks.skirt_faults import in_all, turned_over
 
 
 @pytest.mark.parametrize("piece", ["pocket", "pocket-lining"])

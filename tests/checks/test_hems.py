@@ -20,8 +20,8 @@ from tests.checks.skirt import (
     replace,
     seam,
     spec,
-    with_edges,
 )
+from tests.checks.skirt_faults import with_edges
 
 
 def tapered(size, degrees):

@@ -7,7 +7,8 @@ import pytest
 from pipeline.checks.corners import bend_deg, corner_deg
 from pipeline.geometry.curves import Arc, Cubic, reversed_path
 from pipeline.geometry.points import Point, Vector
-from tests.checks.skirt import PATTERN, SIZES, garment, lines, one, replace, seam, told, with_edges
+from tests.checks.skirt import PATTERN, SIZES, garment, lines, one, replace, seam, told
+from tests.checks.skirt_faults import with_edges
 
 
 def arc(radius, sweep_deg):

@@ -7,19 +7,8 @@ from pipeline.geometry.points import Point
 from pipeline.model.piece_specs import EdgeSpec, Take
 from pipeline.model.pieces import DrawnPiece
 from tests.bench.masters import split, turned_about
-from tests.checks.skirt import (
-    SIZES,
-    Change,
-    in_all,
-    lines,
-    master,
-    notch,
-    one,
-    pattern_with,
-    replace,
-    told,
-    with_edges,
-)
+from tests.checks.skirt import SIZES, Change, lines, master, notch, one, pattern_with, replace, told
+from tests.checks.skirt_faults import in_all, with_edges
 
 
 def kinked(degrees: float) -> Change:

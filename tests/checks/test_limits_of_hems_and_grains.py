@@ -7,7 +7,8 @@ import pytest
 from pipeline.checks.notch_match import part_band, whole_band
 from pipeline.model.pattern import Range
 from pipeline.model.piece_specs import EdgeSpec
-from tests.checks.skirt import PATTERN, garment, geometry, grain_turned, in_all, replace, seam, told
+from tests.checks.skirt import PATTERN, garment, geometry, replace, seam, told
+from tests.checks.skirt_faults import grain_turned, in_all
 from tests.checks.test_hems import panel
 
 

@@ -2,7 +2,8 @@
 
 import pytest
 
-from tests.checks.skirt import codes, lines, one, told, with_edges
+from tests.checks.skirt import codes, lines, one, told
+from tests.checks.skirt_faults import with_edges
 
 
 def hem_with(*places):

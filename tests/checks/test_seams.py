@@ -7,23 +7,8 @@ from pipeline.checks.side_ends import seam_end
 from pipeline.geometry.curves import Cubic
 from pipeline.geometry.points import Point
 from pipeline.model.pattern import Range
-from tests.checks.skirt import (
-    PATTERN,
-    EdgeSpec,
-    codes,
-    garment,
-    longer,
-    notch,
-    notch_moved,
-    notch_style,
-    one,
-    pattern_with,
-    replace,
-    seam,
-    told,
-    with_edges,
-    without_notch,
-)
+from tests.checks.skirt import PATTERN, EdgeSpec, codes, garment, notch, one, pattern_with, replace, seam, told
+from tests.checks.skirt_faults import longer, notch_moved, notch_style, with_edges, without_notch
 
 
 def with_seam(name: str, **changes):

@@ -3,7 +3,8 @@
 from pipeline.checks.all import check_garment
 from pipeline.checks.causes import places_of
 from pipeline.checks.telling import tell
-from tests.checks.skirt import PATTERN, SIZES, drawn_as, garment, longer
+from tests.checks.skirt import PATTERN, SIZES, garment
+from tests.checks.skirt_faults import drawn_as, longer
 
 
 def swapped(one: str, two: str, *pieces: str):

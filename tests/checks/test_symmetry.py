@@ -3,7 +3,8 @@
 import pytest
 
 from pipeline.model.pieces import DrawnPiece
-from tests.checks.skirt import Change, in_all, lines, told, with_edges
+from tests.checks.skirt import Change, lines, told
+from tests.checks.skirt_faults import in_all, with_edges
 
 
 def pocket(slip_mm: float) -> Change:

@@ -82,3 +82,13 @@ def test_more_than_two_languages_are_to_have_files_of_their_own() -> None:
 def test_with_overlaps_too_what_is_said_of_joining_is_looked_for() -> None:
     overlapping = msgspec.structs.replace(PATTERN, print=msgspec.structs.replace(PATTERN.print, overlap_mm=10.0))
     assert list(page_findings(overlapping)) == []
+
+
+def test_words_that_a_designer_brings_are_held_against_ours_in_their_language() -> None:
+    brought = {"da": {"size.name": "Størrelse {størrelse}"}}
+    finding = text_findings(msgspec.structs.replace(PATTERN, words=brought))[0]
+    assert (finding.severity, finding.file) == ("block", "words/da.toml")
+
+
+def test_of_a_language_of_ours_only_what_is_said_otherwise_is_brought() -> None:
+    assert text_findings(msgspec.structs.replace(PATTERN, words={"fr": {"size.name": "Taille"}})) == ()

@@ -102,10 +102,10 @@ def test_folded_back_its_end_lies_on_the_cut_line_of_the_waist(size, trousers):
     assert (part.start, part.end, part.cut_mm) == (0, 1, 40)
     out = np.array([(end - start)[1], -(end - start)[0]]) / np.hypot(*(end - start))
     line = np.array(front.edge("cf").cut_line[0])
-    far = line[(line - start) @ out > 39.9]
-    top = far[np.argmin((far - start) @ (end - start))]
-    over = top - 2 * ((top - start) @ out) * out
     waist = shapely.LineString(front.edge("waist").cut_line[0])
+    far = line[(line - start) @ out > 39.9]
+    top = far[np.argmin(shapely.distance(waist, shapely.points(far)))]
+    over = top - 2 * ((top - start) @ out) * out
     assert waist.distance(shapely.Point(over)) < 0.05
     assert shapely.LineString(line).distance(shapely.Point(start + out * 40 + (end - start) / 2)) < 0.05
 

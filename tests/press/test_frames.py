@@ -233,7 +233,7 @@ def test_every_large_sheet_tells_the_copy_shop_what_to_set_in_each_language(size
         for page in large_pages(synthetic.pattern(), one, sizes, (), synthetic.SIGNS, "a0.pdf").values():
             said = " ".join(contents(page))
             assert "Print at 100 %, actual size: no scaling" in said
-            assert "In 100 % drucken, Originalgröße: nicht skalieren" in said
+            assert "Mit 100 %, in tatsächlicher Größe drucken: nicht skalieren" in said
             assert all(f"{count} {wide} × {high} mm" in said for count in counts)
             assert all(text in said for text in ink.values())
 

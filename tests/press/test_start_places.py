@@ -13,6 +13,7 @@ from pipeline.drawing.panels.column import Column
 from pipeline.drawing.panels.map import MapPiece, cell_mm, page_map
 from pipeline.drawing.panels.squares import INCH_SQUARE_MM, SQUARE_MM
 from pipeline.drawing.panels.words import Languages
+from pipeline.drawing.scene import Path
 from pipeline.geometry.points import Point
 from pipeline.sheets.layout import PagePlan, Window
 from pipeline.sheets.windows import page_label
@@ -130,6 +131,21 @@ def test_lists_go_before_labels_of_the_map_are_smaller_than_six_points(
     drawn = page_map(synthetic.pattern(), plan, [], *places.map)
     assert min(text.size_mm for text in written(drawn)) >= 6 / 72 * 25.4
     assert (len(places.languages), len(places.listed.pieces)) == (2, kept)
+
+
+def test_a_piece_without_room_has_its_number_in_its_middle() -> None:
+    """It lies where the corners of four pages meet, smaller than its number."""
+    plan = plan_of("a4", *GRIDS["square"])
+    corner = plan.pages[1].window
+    assert corner is not None
+    x, y = corner.left_mm + corner.width_mm, corner.top_mm + corner.height_mm
+    piece = MapPiece("7", (Point(x - 4, y - 4), Point(x + 4, y - 4), Point(x + 4, y + 4), Point(x - 4, y + 4)))
+    drawn = page_map(synthetic.pattern(), plan, [piece], *placed(plan, 14, 20).map)
+    (number,) = (text for text in written(drawn) if text.content == "7")
+    (outline,) = (shape for shape in drawn if isinstance(shape, Path) and shape.fill == "#ececec")
+    middle = shapely.Polygon(outline.runs[0].points).centroid
+    assert number.place.x == pytest.approx(middle.x, abs=0.01)
+    assert number.place.y - CAP_HEIGHT * number.size_mm / 2 == pytest.approx(middle.y, abs=0.01)
 
 
 @pytest.mark.parametrize("grid", ["tall", "wide", "square"])

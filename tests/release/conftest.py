@@ -8,6 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from pipeline.sheets.layout import PagePlan
+from tests.release.demo_jacket import Jacket, build
+
 ROOT = Path(__file__).resolve().parents[2]
 SMALL = ROOT / "tests/patterns/tea-apron"
 
@@ -67,3 +70,13 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Workroom:
     done = room.run()
     assert done.returncode == 0, done.text
     return room
+
+
+@pytest.fixture(scope="session")
+def jacket(tmp_path_factory: pytest.TempPathFactory) -> Jacket:
+    return build(tmp_path_factory.mktemp("jacket"))
+
+
+@pytest.fixture(scope="session")
+def plans(jacket: Jacket) -> dict[str, PagePlan]:
+    return jacket.plans()

@@ -32,6 +32,11 @@ from tests.press.proof import Grey, tool
 ROOT = Path(__file__).resolve().parents[2]
 SIZES = ("42", "44", "46", "48")
 """Both size sets, both numbers of buttons, and the end of the first grading band."""
+TILED = ("a4", "letter")
+LARGE = ("a0", "roll-36in")
+ALONE = tuple(f"by-size/{size}-{paper}" for size in SIZES for paper in (*TILED, *LARGE))
+PRINTED = (*TILED, *LARGE, *ALONE)
+"""All print files, as they are called below print/."""
 
 
 class Jacket:

@@ -24,7 +24,8 @@ from pipeline.sheets.layout import Layout, Page, PagePlan, Window, nest_affine
 _OUTLINE = "#5a5a5a"
 _PIECE_FILL = "#ececec"
 _THIS_PAGE, _THIS_PAGE_IN_GREY = "#bdd7ee", "#c8c8c8"
-_STEP_MM = 2.0
+_FINE_MM = 0.1
+"""How far outlines may lie beside the cut line, on the sheet: a thirtieth of that on the map."""
 _GRID_MM, _FRAME_MM = 0.13, 0.7
 _NUMBER_SIZES_MM = (3.4, 2.8, 2.5, 2.25)
 """The least has digits 1.6 mm tall."""
@@ -47,7 +48,7 @@ class MapPiece(msgspec.Struct, frozen=True):
 
 
 def map_pieces(pattern: Pattern, layout: Layout, cut: Cuts) -> tuple[MapPiece, ...]:
-    """Every placed piece's outline in its last size, in points at least 2 mm apart. `cut` is by piece and size."""
+    """Every placed piece's outline in its last size, of no more points than a map shows. `cut` is by piece and size."""
     found = []
     names = laid_names(pattern, pattern.languages[0])
     for placement in layout.placements:
@@ -55,13 +56,10 @@ def map_pieces(pattern: Pattern, layout: Layout, cut: Cuts) -> tuple[MapPiece, .
         affine = Affine(e=placement.x_mm, f=placement.y_mm).after(
             nest_affine(largest.drawn.anchor, placement.quarter_turns)
         )
-        outline = [affine.point(largest.cut_drawn[0])]
-        for place in largest.cut_drawn[1:]:
-            moved = affine.point(place)
-            if moved.distance(outline[-1]) >= _STEP_MM:
-                outline.append(moved)
+        line = shapely.LinearRing(largest.cut_drawn).simplify(_FINE_MM)
+        outline = tuple(affine.point(Point(*place)) for place in line.coords[:-1])
         name = names.get(placement.piece) or names[f"strips.{placement.piece}"]
-        found.append(MapPiece(name.short, tuple(outline)))
+        found.append(MapPiece(name.short, outline))
     return tuple(found)
 
 
@@ -90,11 +88,12 @@ def page_map(
         run = Run(tuple(to_map.point(place) for place in piece.outline), closed=True)
         drawn.append(scene.path([run], LineStyle(_OUTLINE, FINEST_MM), _PIECE_FILL))
     crosses = []
-    taken: list[shapely.Geometry] = []
-    beside: list[shapely.Geometry] = []
+    frames: list[_Box] = []
+    taken: list[_Box] = []
+    beside: list[_Box] = []
     for window, page in cells:
         corners = _corners(window, to_map)
-        taken.append(shapely.LinearRing(corners))
+        frames.append(_Box(*corners[0], *corners[2]))
         width = _FRAME_MM if page is not None and page is framed else _GRID_MM
         drawn.append(scene.polyline(corners, BLACK, width, closed=True))
         if page is None:
@@ -103,15 +102,13 @@ def page_map(
             texts = _cell_texts(pattern, plan, page, corners)
             drawn += [text.shape for text in texts]
             taken += [text.room for text in texts]
-            beside.append(_across(texts[0].room, corners))
+            beside.append(frames[-1]._replace(top=texts[0].room.top, bottom=texts[0].room.bottom))
     if crosses:
         drawn.append(scene.strokes(crosses, _OUTLINE, FINEST_MM))
-    blocked = shapely.GeometryCollection(taken)
-    shapely.prepare(blocked)
-    labelled = shapely.GeometryCollection(beside)
+    room = _Room(np.array(frames).T, np.array(taken).reshape(-1, 4).T, np.array(beside).reshape(-1, 4).T)
     for piece in pieces:
         outline = shapely.Polygon([to_map.point(place) for place in piece.outline]).buffer(0)
-        centre, size = _number_place(outline, piece.name, blocked, labelled)
+        centre, size = _number_place(outline, piece.name, room)
         place = Point(centre.x, centre.y + CAP_HEIGHT * size / 2)
         drawn.append(scene.text(place, piece.name, size, anchor="middle", fill=BLACK))
     return drawn
@@ -158,9 +155,38 @@ def _to_map(plan: PagePlan, left: float, top: float, width_mm: float, height_mm:
     return Affine(scale, 0, 0, scale, x - corner.left_mm * scale, y - corner.top_mm * scale)
 
 
-def _number_place(
-    outline: shapely.Geometry, content: str, blocked: shapely.Geometry, labelled: shapely.Geometry
-) -> tuple[Point, float]:
+class _Box(NamedTuple):
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+
+class _Room(NamedTuple):
+    """What numbers keep off, left, top, right and bottom of each: frames of pages may be around a number, what is
+    `taken` may not; off what is `labelled` they keep where they can. All is upright, so that no geometry is needed."""
+
+    frames: npt.NDArray[np.float64]
+    taken: npt.NDArray[np.float64]
+    labelled: npt.NDArray[np.float64]
+
+    def is_blocked(self, boxes: npt.NDArray[np.float64]) -> npt.NDArray[np.bool_]:
+        """Which of some boxes, their sides in columns, cross a frame or lie on what is taken."""
+        left, top, right, bottom = (side[:, None] for side in boxes)
+        around = (self.frames[0] < left) & (right < self.frames[2]) & (self.frames[1] < top) & (bottom < self.frames[3])
+        return np.any(np.hstack((_meet(boxes, self.frames) & ~around, _meet(boxes, self.taken))), axis=1)
+
+    def is_labelled(self, boxes: npt.NDArray[np.float64]) -> npt.NDArray[np.bool_]:
+        """Which of some boxes lie on what is labelled."""
+        return np.any(_meet(boxes, self.labelled), axis=1)
+
+
+def _meet(boxes: npt.NDArray[np.float64], others: npt.NDArray[np.float64]) -> npt.NDArray[np.bool_]:
+    left, top, right, bottom = (side[:, None] for side in boxes)
+    return (left <= others[2]) & (others[0] <= right) & (top <= others[3]) & (others[1] <= bottom)
+
+
+def _number_place(outline: shapely.Geometry, content: str, room: _Room) -> tuple[Point, float]:
     """(centre, size) of a piece's number: as large as fits the piece off lines and labels, else off them alone; smaller
     only where neither has room, and in its middle at last. Off what is `labelled` where it can be, so that it is not
     read as part of a label.
@@ -180,7 +206,7 @@ def _number_place(
     )
     for inside, size in ((inside, size) for inside, sizes in tried for size in sizes):
         half = text_width_mm(content, size) / 2 + _ROOM * size, (CAP_HEIGHT / 2 + _ROOM) * size
-        if (place := _nearest(at, half, outline if inside else None, blocked, labelled)) is not None:
+        if (place := _nearest(at, half, outline if inside else None, room)) is not None:
             return place, size
     return Point(middle.x, middle.y), _SMALL_SIZES_MM[-1]
 
@@ -189,19 +215,18 @@ def _nearest(
     at: npt.NDArray[np.float64],
     half: tuple[float, float],
     outline: shapely.Geometry | None,
-    blocked: shapely.Geometry,
-    labelled: shapely.Geometry,
+    room: _Room,
 ) -> Point | None:
     """The first of some places around which a box of half these sides is off what is blocked, and inside an outline."""
     second: Point | None = None
     wide, high = half
     for start in range(0, len(at), _AT_ONCE):
         x, y = at[start : start + _AT_ONCE].T
-        boxes = shapely.box(x - wide, y - high, x + wide, y + high)
-        good = ~shapely.intersects(blocked, boxes)
+        boxes = np.stack((x - wide, y - high, x + wide, y + high))
+        good = ~room.is_blocked(boxes)
         if outline is not None:
-            good &= shapely.contains(outline, boxes)
-        free = good & ~shapely.intersects(labelled, boxes)
+            good[good] = shapely.contains(outline, shapely.box(*boxes[:, good]))
+        free = good & ~room.is_labelled(boxes)
         if free.any():
             return Point(float(x[free.argmax()]), float(y[free.argmax()]))
         if second is None and good.any():
@@ -233,17 +258,11 @@ def _corners(window: Window, to_map: Affine) -> tuple[Point, ...]:
     return tuple(to_map.point(Point(x, y)) for x, y in ((left, top), (right, top), (right, bottom), (left, bottom)))
 
 
-def _across(label: shapely.Geometry, corners: Sequence[Point]) -> shapely.Geometry:
-    """The strip of a page on which its label stands."""
-    _, top, _, bottom = label.bounds
-    return shapely.box(min(corner.x for corner in corners), top, max(corner.x for corner in corners), bottom)
-
-
 class _Written(NamedTuple):
     """Text and the room that it takes."""
 
     shape: Text
-    room: shapely.Geometry
+    room: _Box
 
 
 def _cell_texts(pattern: Pattern, plan: PagePlan, page: Page, corners: Sequence[Point]) -> list[_Written]:
@@ -264,5 +283,5 @@ def _cell_texts(pattern: Pattern, plan: PagePlan, page: Page, corners: Sequence[
 def _written(x: float, y: float, content: str, size: float, bold: bool = False) -> _Written:
     around = _ROOM * size
     right = x + text_width_mm(content, size, bold)
-    room = shapely.box(x - around, y - CAP_HEIGHT * size - around, right + around, y + around)
+    room = _Box(x - around, y - CAP_HEIGHT * size - around, right + around, y + around)
     return _Written(scene.text(Point(x, y), content, size, bold=bold), room)

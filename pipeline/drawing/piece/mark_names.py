@@ -12,6 +12,7 @@ import msgspec
 
 from pipeline.drawing.nest.one_size import MIRRORED
 from pipeline.drawing.piece.edge_names import edge_word
+from pipeline.drawing.wording import told_of
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.piece_specs import LineKind, MarkSpec
 from pipeline.model.questions import Turn, mark_spec, turn_of
@@ -57,7 +58,7 @@ def line_words(pattern: Pattern, piece: str, key: str, kind: LineKind) -> tuple[
     for language in pattern.languages:
         name = _name(pattern, piece, key, language, spec, placed=kind == "place", usual=kind not in _FIXED)
         plain = say(language, f"line.{kind}") if kind != "place" else ""
-        text = f"{name}: {plain}" if name and acted else name or plain
+        text = told_of(language, name, plain) if name and acted else name or plain
         found.append(_with_side(text, language, spec))
     return tuple(dict.fromkeys(text for text in found if text))
 
@@ -74,7 +75,7 @@ def _turn_words(turn: Turn, language: str) -> str:
     """ "hem: fold 2": of which edge it is, where its name has words, and its number from the seam line."""
     edge = edge_word(language, "turn-up" if turn.turn_up else turn.edge)
     numbered = say(language, "piece.turn", number=turn.number) if turn.number else say(language, "line.fold")
-    return f"{edge}: {numbered}" if edge else numbered
+    return told_of(language, edge, numbered) if edge else numbered
 
 
 def point_words(pattern: Pattern, piece: str, key: str) -> tuple[str, ...]:

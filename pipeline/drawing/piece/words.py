@@ -8,7 +8,7 @@ import msgspec
 from pipeline.checks.mirror import is_symmetric
 from pipeline.drawing.labels.text_block import NO_BREAK, Words
 from pipeline.drawing.piece.edge_names import edge_word, edge_words
-from pipeline.drawing.wording import SEPARATOR, all_languages, length_words, size_range
+from pipeline.drawing.wording import SEPARATOR, all_languages, length_words, size_range, told_of
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.piece_specs import Cut, PieceSpec, Texts
 from pipeline.model.pieces import CutEdge, CutPiece, GrownPart
@@ -252,7 +252,7 @@ def _grown_words(pattern: Pattern, language: str, edge: CutEdge, part: GrownPart
     width, turn_in = (_length(pattern, language, mm) for mm in (part.width_mm, part.turn_in_mm))
     key = "piece.grown-on-turned" if part.turn_in_mm > 0 else "piece.grown-on"
     told, name = say(language, key, width=width, turn_in=turn_in), edge_word(language, edge.name)
-    return say(language, "sentence.told", head=name, told=told) if name else told
+    return told_of(language, name, told) if name else told
 
 
 def _width_words(pattern: Pattern, language: str, width: _Width) -> str:

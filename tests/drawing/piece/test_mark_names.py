@@ -134,3 +134,10 @@ def sized_texts(drawings) -> list[tuple[tuple[str, ...], str]]:
 def test_a_title_that_says_what_is_done_is_not_followed_by_it(title, words) -> None:
     marked = pattern(line_marks={"cuff": MarkSpec(title=title)})
     assert line_words(marked, "front", "cuff", "fold") == words
+
+
+def test_french_sets_its_colon_apart_from_a_name_and_keeps_it_in_the_line() -> None:
+    marked = pattern(line_marks={"cuff": MarkSpec(title={"fr": "haut du poignet"})})
+    assert line_words(msgspec.structs.replace(marked, languages=("fr",)), "front", "cuff", "fold") == (
+        "haut du poignet\u00a0: plier",
+    )
