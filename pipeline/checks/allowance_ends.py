@@ -62,7 +62,7 @@ def allowance_bare(garment: Garment) -> Iterator[Outcome]:
 
 def _within(garment: Garment) -> set[str]:
     """Pieces that lie within the garment, as facings, bags and linings do: their free edges may be left raw."""
-    found = {step.piece for seam in garment.pattern.seams.values() if seam.kind == "lining" for step in seam.a}
+    found = {step.piece for seam in garment.pattern.seams.values() if seam.kind != "sewn" for step in seam.a}
     for seam, way, size in walked_seams(garment):
         if seam.kind == "sewn":
             found |= turned_pieces(garment, seam, way, size)

@@ -50,7 +50,7 @@ def seams_named(garment: Garment) -> Iterator[Outcome]:
 
 def _sewn_steps(garment: Garment) -> list[tuple[SideEdge, str]]:
     """Every edge, or part of one, in a sewn seam, and the seam."""
-    seams = (seam for seam in garment.pattern.seams.values() if seam.kind == "sewn")
+    seams = (seam for seam in garment.pattern.seams.values() if seam.is_sewn)
     return [(step, seam.name) for seam in seams for step in (*seam.a, *seam.b)]
 
 

@@ -22,6 +22,7 @@ from pipeline.cutting.stretches import in_stretches
 from pipeline.cutting.strips import drawn_strips
 from pipeline.cutting.tapers import knotted
 from pipeline.cutting.telling import Teller
+from pipeline.cutting.topstitch_lines import topstitch_lines
 from pipeline.cutting.turn_lines import turn_lines
 from pipeline.geometry.chains import Array
 from pipeline.geometry.curves import Line, Segment, nearest_on_path, path_area_mm2, path_length_mm
@@ -176,6 +177,7 @@ def _assembled(
         slits=slits,
         clips=clip_marks(parts, slits) if not rules.trim_mm else (),
         turns=turn_lines(drawn, parts, line.ring, teller),
+        rows=topstitch_lines(pattern, drawn, parts, seam_ring, teller),
     )
 
 

@@ -15,6 +15,7 @@ from pipeline.model.pieces import CutEdge, CutPiece, Cuts, DrawnPiece, GrownPart
 from pipeline.model.questions import copies_of, owner_of
 from pipeline.model.texts import customer_texts
 from pipeline.tables.cloth import ClothRow
+from pipeline.tables.notions import NotionRow
 from pipeline.tables.write import TablesFile
 from pipeline.work.files import hash_file
 
@@ -138,7 +139,9 @@ def table_rows(tables: TablesFile) -> dict[Table, dict[str, dict[str, str]]]:
                 row.view,
                 row.notion,
                 row.size,
-                f"{row.count}" if row.count is not None else _length(row.sold_metric or row.metric, row.imperial),
+                f"{row.count}"
+                if row.count is not None
+                else _length(row.sold_metric or row.metric, row.imperial) + _notion_width(row),
             )
             for row in tables.notions
         ),
@@ -153,6 +156,11 @@ def _by_size(rows: Iterable[tuple[str | None, str, str, str]]) -> dict[str, dict
     for view, name, size, text in rows:
         found.setdefault(f"{view}: {name}" if view else name, {})[size] = text
     return found
+
+
+def _notion_width(row: NotionRow) -> str:
+    """How wide elastic or tape is; nothing where nothing is said."""
+    return "" if row.width_mm is UNSET else f", {_mm(row.width_mm)} wide"
 
 
 def _laid(fold: Folded) -> str:

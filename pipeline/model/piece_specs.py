@@ -89,8 +89,9 @@ class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
     None where it is the same all along. `along`: the parts that have an allowance of their own, the rest has
     `allowance_mm`. `clips` of None: as its piece says. `half`: of a fold, whose half of the wearer is drawn, left or
     right. `folds_mm`: how far from the seam line a turned hem is folded back again, in order; `turn_up`: to the right
-    side, as a trouser's turn-up is. `grown_on`: what is cut in one with the piece along parts of it. `blend`: whether
-    guides lead from each size's line to its neighbours', along the edge or a part of it.
+    side, as a trouser's turn-up is. `grown_on`: what is cut in one with the piece along parts of it. `topstitch_mm`:
+    how far inside the seam line rows of stitching lie. `blend`: whether guides lead from each size's line to its
+    neighbours', along the edge or a part of it.
     """
 
     allowance_mm: float | None = None
@@ -106,6 +107,7 @@ class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
     folds_mm: tuple[float, ...] = ()
     turn_up: bool = False
     grown_on: tuple[GrownOn, ...] = ()
+    topstitch_mm: tuple[float, ...] = ()
     blend: EdgePart | bool = False
 
     @property

@@ -182,7 +182,8 @@ class CutPiece(msgspec.Struct, frozen=True, kw_only=True):
     `seam_drawn` and `cut_drawn` are as drawn (half of a piece on the fold, closed along the fold); `seam_outline` and
     `cut_outline` are one layer of cloth as cut, folds opened. `fold` is the fold edge's two ends in walking order.
     `clips` are short strokes across the allowance of concave edges that must be clipped to lie flat, `turns` the lines
-    on which hems are folded again, and on which what is grown on is folded.
+    in the allowances of hems on which these are folded again, and on which what is grown on is folded, `rows` those of
+    stitching that is seen.
     """
 
     drawn: DrawnPiece
@@ -197,12 +198,13 @@ class CutPiece(msgspec.Struct, frozen=True, kw_only=True):
     slits: tuple[Slit, ...] = ()
     clips: tuple[tuple[Point, Point], ...] = ()
     turns: tuple[InsideLine, ...] = ()
+    rows: tuple[InsideLine, ...] = ()
 
     @property
     def inside(self) -> tuple[InsideLine, ...]:
-        """All lines that are marked on the cloth: those that the designer drew, and those on which hems and what is
-        grown on are folded."""
-        return (*self.drawn.inside, *self.turns)
+        """All lines that are marked on the cloth: those that the designer drew, those on which hems and what is grown
+        on are folded, and rows of stitching."""
+        return (*self.drawn.inside, *self.turns, *self.rows)
 
     @property
     def piece(self) -> str:

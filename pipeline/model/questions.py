@@ -7,6 +7,7 @@ import msgspec
 
 from pipeline.model.pattern import Material, Nap, Notion, Pattern, Strip
 from pipeline.model.piece_specs import Cut, EdgeSpec, MarkSpec, PieceSpec, Side
+from pipeline.model.topstitching import row_of
 from pipeline.model.turns import turn_names
 
 
@@ -113,7 +114,8 @@ def mark_spec(pattern: Pattern, piece: str, name: str, group: Literal["lines", "
         if name in marks:
             return marks[name]
         own = pattern.pieces.get(own.source) if own.source else None
-    return MarkSpec()
+    rows = row_of(pattern, piece, name) if group == "lines" else None
+    return MarkSpec(side=rows.side) if rows is not None else MarkSpec()
 
 
 def turn_of(pattern: Pattern, piece: str, line: str) -> Turn | None:

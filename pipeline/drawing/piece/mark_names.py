@@ -16,6 +16,7 @@ from pipeline.drawing.wording import told_of
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.piece_specs import LineKind, MarkSpec
 from pipeline.model.questions import Turn, mark_spec, turn_of
+from pipeline.model.topstitching import row_of
 from pipeline.words import catalogue, say
 
 _BESIDES = re.compile(
@@ -54,6 +55,9 @@ def line_words(pattern: Pattern, piece: str, key: str, kind: LineKind) -> tuple[
     spec = mark_spec(pattern, piece, key.removesuffix(MIRRORED), "lines")
     if (turn := turn_of(pattern, piece, key.removesuffix(MIRRORED))) is not None:
         return tuple(dict.fromkeys(_turn_words(turn, language) for language in pattern.languages))
+    if row_of(pattern, piece, key.removesuffix(MIRRORED)) is not None:
+        told = ((language, say(language, "mark.topstitch")) for language in pattern.languages)
+        return tuple(dict.fromkeys(_with_side(text, language, spec) for language, text in told))
     found, acted = [], kind in _ACTED and not _says_kind(pattern, spec, kind)
     for language in pattern.languages:
         name = _name(pattern, piece, key, language, spec, placed=kind == "place", usual=kind not in _FIXED)

@@ -6,7 +6,7 @@ import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
 from pipeline.masters.toml.document_outputs import Table
-from pipeline.masters.toml.leaf_types import Length, Name, Taper
+from pipeline.masters.toml.leaf_types import Length, Name, Rows, Taper
 from pipeline.model.piece_specs import Corner, Side, TakeKind
 
 MOST_PARTS = 40
@@ -83,6 +83,7 @@ class EdgeTable(Table, kw_only=True, frozen=True):
         tuple[GrownOnTable, ...],
         Meta(max_length=MOST_GROWN, description="parts along which a fly, a placket, a facing is cut in one with it"),
     ] = ()
+    topstitch: Annotated[Rows, Meta(description="rows of stitching that are seen, so far inside the seam line")] = ()
     blend: Annotated[
         BlendTable | bool,
         Meta(
