@@ -4,10 +4,22 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple, get_args
 
 from pipeline.booklet.glossary import terms
-from pipeline.booklet.text import AllowanceOf, FigureOf, GapOf, Named, OwnerKind, Reference, RowsOf, SumOf, TableOf
+from pipeline.booklet.text import (
+    AllowanceOf,
+    FigureOf,
+    GapOf,
+    GrownOnOf,
+    Named,
+    OwnerKind,
+    Reference,
+    RowsOf,
+    SumOf,
+    TableOf,
+)
 from pipeline.masters.toml.sums import GrammarError, parse_side, parse_sum
 from pipeline.model.pattern import Pattern
 from pipeline.model.pattern import Reference as Measured
+from pipeline.model.questions import grown_edges
 from pipeline.model.topstitching import topstitched_names
 
 LAYS = "lays"
@@ -25,7 +37,7 @@ FIGURES: dict[str, tuple[str, ...]] = {
 }
 """What each kind of figure is told to show; `on` is said as it stands, and a mark is known by what draws it."""
 _TOPSTITCH, _GAP = "topstitch", "turn_through"
-_WORDS = (*OWNERS, "allowance", _TOPSTITCH, _GAP, "table", "figure")
+_WORDS = (*OWNERS, "allowance", "grown-on", _TOPSTITCH, _GAP, "table", "figure")
 
 
 class Wanted(NamedTuple):
@@ -41,9 +53,9 @@ def parse_reference(text: str) -> Reference:
     first, *rest = text.split()
     if first in OWNERS and len(rest) == 1:
         return Named(first, rest[0])  # type: ignore[arg-type]
-    if first == "allowance" and len(rest) == 1:
+    if first in ("allowance", "grown-on") and len(rest) == 1:
         side = parse_side(rest[0])
-        return AllowanceOf(side.piece, side.edge)
+        return (AllowanceOf if first == "allowance" else GrownOnOf)(side.piece, side.edge)
     if first == _TOPSTITCH and len(rest) == 1:
         return RowsOf(rest[0])
     if first == _GAP and len(rest) == 1:
@@ -83,6 +95,8 @@ def wanted_names(reference: Reference) -> Iterator[Wanted]:
             yield Wanted(owner, name)
         case AllowanceOf(piece, edge):
             yield Wanted("edge", f"{piece}.{edge}")
+        case GrownOnOf(piece, edge):
+            yield Wanted("grown-on", f"{piece}.{edge}")
         case RowsOf(name):
             yield Wanted(_TOPSTITCH, name)
         case GapOf(name):
@@ -121,6 +135,7 @@ def known_names(
         "table": TABLES,
         "term": terms(),
         "edge": tuple(edges),
+        "grown-on": tuple(f"{of}.{edge}" for of in pattern.pieces for edge in grown_edges(pattern, of)),
         "line": tuple(lines),
         "place": tuple(places),
     }

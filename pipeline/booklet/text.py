@@ -31,6 +31,13 @@ class AllowanceOf(msgspec.Struct, frozen=True, tag=True):
     edge: str
 
 
+class GrownOnOf(msgspec.Struct, frozen=True, tag=True):
+    """`{{ grown-on front.cf }}`: how wide what is cut in one with a piece along an edge is, once it is folded back."""
+
+    piece: str
+    edge: str
+
+
 class RowsOf(msgspec.Struct, frozen=True, tag=True):
     """`{{ topstitch shoulder }}`, `{{ topstitch front.hem }}`: where the rows of stitching of a seam or an edge lie."""
 
@@ -55,7 +62,7 @@ class FigureOf(msgspec.Struct, frozen=True, tag=True):
     words: tuple[str, ...]
 
 
-Reference = SumOf | Named | AllowanceOf | RowsOf | GapOf | TableOf | FigureOf
+Reference = SumOf | Named | AllowanceOf | GrownOnOf | RowsOf | GapOf | TableOf | FigureOf
 
 
 class Words(msgspec.Struct, frozen=True, tag=True):

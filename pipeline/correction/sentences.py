@@ -188,6 +188,9 @@ def _subject(correction: Correction, change: Change, language: str) -> str:
         return f"{say(language, 'correction.count')} ({title})"
     if change.what == "said" and head == "allowance":
         return f"{say(language, 'correction.allowance')} ({edge_name(rest.removeprefix('of '), language)})"
+    if change.what == "said" and head == "grown":
+        edge, _, part = rest.removeprefix("onto ").partition(", part ")
+        return f"{say(language, 'correction.grown-on')} ({edge_name(edge, language)}{f' {part}' if part else ''})"
     return change.name
 
 

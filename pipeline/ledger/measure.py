@@ -14,7 +14,7 @@ from pipeline.ledger.packed import STEP_MM, Line, Shape, packed, shape_digest
 from pipeline.masters.copied import LOGO
 from pipeline.model.pattern import Pattern
 from pipeline.model.piece_specs import EdgePart
-from pipeline.model.pieces import CutEdge, CutPiece, Cuts, DrawnPiece, Polyline
+from pipeline.model.pieces import CutEdge, CutPiece, Cuts, DrawnPiece, GrownPart, Polyline
 from pipeline.model.questions import copies_of, owner_of
 from pipeline.model.texts import customer_texts
 from pipeline.tables.cloth import ClothRow
@@ -118,6 +118,8 @@ def _said(pattern: Pattern, cut: CutPiece) -> dict[str, str]:
     owner = owner_of(pattern, cut.piece)
     said = {"grain": str(owner.grain), "on the fold": "no" if cut.fold is None else "yes"}
     said |= {f"allowance of {edge.name}": _allowance(edge) for edge in cut.edges if not edge.fold}
+    for edge in cut.edges:
+        said |= {f"grown onto {edge.name}{_nth(k)}": _grown(part) for k, part in enumerate(edge.grown_on)}
     said |= {f"kind of {line.name}": line.kind for line in cut.drawn.inside if line.name}
     said |= {f"notch {notch.name} of {notch.edge}": notch.style for notch in cut.drawn.notches if notch.name}
     for entry in owner.cut:
@@ -190,6 +192,15 @@ def _with_repeat(row: ClothRow) -> str:
     if row.repeat_metric is UNSET or row.repeat_imperial is UNSET:
         return ""
     return f", with its repeat {_length(row.repeat_metric, row.repeat_imperial)}"
+
+
+def _nth(index: int) -> str:
+    return f", part {index + 1}" if index else ""
+
+
+def _grown(part: GrownPart) -> str:
+    """How deep it is once folded back, and what of it is turned in."""
+    return " + ".join(map(_mm, (part.width_mm, part.turn_in_mm) if part.turn_in_mm else (part.width_mm,)))
 
 
 def _allowance(edge: CutEdge) -> str:

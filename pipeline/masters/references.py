@@ -168,6 +168,8 @@ def _all_asked(pattern: Pattern) -> Iterator[_Asked]:
             yield _Asked(("pieces", name, "edges", edge), name, edge, "edge", _edges)
             for position, part in enumerate(spec.along):
                 yield from _of_part(("pieces", name, "edges", edge, "along", item(position)), name, edge, part.of)
+            for position, grown in enumerate(spec.grown_on):
+                yield from _of_part(("pieces", name, "edges", edge, "grown_on", item(position)), name, edge, grown.of)
             if isinstance(spec.blend, EdgePart):
                 yield from _of_part(("pieces", name, "edges", edge, "blend"), name, edge, spec.blend)
         for line in piece.lines:

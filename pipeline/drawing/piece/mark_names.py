@@ -78,7 +78,7 @@ def _says_kind(pattern: Pattern, spec: MarkSpec, kind: LineKind) -> bool:
 def _turn_words(turn: Turn, language: str) -> str:
     """ "hem: fold 2": of which edge it is, where its name has words, and its number from the seam line."""
     edge = edge_word(language, "turn-up" if turn.turn_up else turn.edge)
-    numbered = say(language, "piece.turn", number=turn.number)
+    numbered = say(language, "piece.turn", number=turn.number) if turn.number else say(language, "line.fold")
     return told_of(language, edge, numbered) if edge else numbered
 
 
