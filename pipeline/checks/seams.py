@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 import msgspec
 
+from pipeline.checks.bagged import sewn_length_mm
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.corners import neighbour
 from pipeline.checks.garment import Garment
@@ -31,8 +32,10 @@ from pipeline.model.pattern import Seam
     needs=("seams",),
 )
 def seam_lengths(garment: Garment) -> Iterator[Outcome]:
-    """Length of a minus length of b against the ease."""
+    """Length of a minus length of b against the ease. Of a bagged seam, b is as long as it is where it is sewn."""
     for seam, size, a, b in walks(garment):
+        if seam.kind == "bagged":
+            b = msgspec.structs.replace(b, length_mm=sewn_length_mm(garment, seam, size))
         difference = a.length_mm - b.length_mm
         miss = whole_band(seam, b.length_mm).misses_mm(difference)
         if not miss:

@@ -5,6 +5,8 @@ import re
 from pipeline.model.pattern import Pattern
 from pipeline.model.piece_specs import Texts
 
+CHANGES = "CHANGES.md"
+"""What customers are told of versions in a pattern's first language, and in those without a file of their own."""
 SIZE_TITLES = "pattern.size_titles."
 VERSION = re.compile(r"(?<![\d.])\d+\.\d+\.\d+(?![\d.])")
 _HEADING = re.compile(r"^ {0,3}#{1,6}\s+(.*)$", re.MULTILINE)
@@ -35,6 +37,11 @@ def mark_titles(pattern: Pattern) -> dict[str, Texts]:
         for mark, spec in marks.items()
         if spec.title
     }
+
+
+def changes_file(language: str) -> str:
+    """What customers are told of versions in one language, beside CHANGES."""
+    return f"CHANGES.{language}.md"
 
 
 def told_of_version(changes: str, version: str) -> str:

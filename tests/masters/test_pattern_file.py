@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from pipeline.masters.toml.load import load_pattern
-from pipeline.model.pattern import Pattern, Range, Reference, SideEdge, Term
+from pipeline.model.pattern import Casing, Pattern, Range, Reference, SideEdge, Term
 from pipeline.model.piece_specs import AllowancePart, EdgePart, EdgeSpec, MarkSpec, PiecePart, Take
 from tests.masters.pattern_files import CASES, GOOD, write
 
@@ -74,13 +74,13 @@ def test_lengths_and_percentages_are_read_in_every_unit(good: Pattern) -> None:
 
 def test_edges_say_allowance_corner_fold_and_takes(good: Pattern) -> None:
     edges = good.pieces["back"].edges
-    assert edges["hem"] == EdgeSpec(allowance_mm=40, corner="turned", hem=True, clips=True)
+    assert edges["hem"] == EdgeSpec(allowance_mm=40, corner="turned", hem=True, clips=True, topstitch_mm=(2, 38))
     assert edges["cb"] == EdgeSpec(fold=True, half="left")
     assert edges["side"] == EdgeSpec(corner_beside={"hem": "mitre", "armhole": "square"}, blend=True)
     assert edges["slit"] == EdgeSpec(
         allowance_mm=100, corner_beside={"side": "turned"}, hem=True, folds_mm=(45.0, 90.0), turn_up=True
     )
-    assert edges["waist"] == EdgeSpec(takes=(Take("dart-a", "dart-b", "dart"),))
+    assert edges["waist"] == EdgeSpec(topstitch_mm=(2,), takes=(Take("dart-a", "dart-b", "dart"),))
     assert good.pieces["back"].lines == {"slit": "cut", "plain": "place", "stripe": "match", "bust": "level"}
     assert good.pieces["back"].notches == {"cap-back": "double"}
 
@@ -114,7 +114,45 @@ def test_a_derived_piece_may_be_a_part_of_its_source(good: Pattern) -> None:
 
 
 def test_a_seam_is_sewn_hung_or_faced(good: Pattern) -> None:
-    assert [(seam.kind, seam.facing) for seam in good.seams.values()] == [("lining", False), ("sewn", True)]
+    assert [(seam.kind, seam.facing) for seam in good.seams.values()] == [
+        ("lining", False),
+        ("sewn", True),
+        ("bagged", False),
+    ]
+    assert [seam.turn_through_mm for seam in good.seams.values()] == [None, None, 120]
+
+
+def test_a_seam_says_its_rows_and_the_side_that_has_them(good: Pattern) -> None:
+    assert (good.seams["cap"].topstitch_mm, good.seams["cap"].pressed) == ((2, 6.35), "b")
+    assert (good.seams["side"].topstitch_mm, good.seams["side"].pressed) == ((), None)
+
+
+@pytest.mark.parametrize(("side", "said"), [("front", "a"), ("back", "b"), ("open", "open")])
+def test_allowances_are_pressed_to_a_piece_or_apart(tmp_path: Path, side: str, said: str) -> None:
+    assert other(tmp_path, ('pressed   = "back"', f'pressed = "{side}"')).seams["cap"].pressed == said
+
+
+def test_where_a_piece_is_on_both_sides_its_edge_or_the_wearers_side_is_said(tmp_path: Path) -> None:
+    edges = other(
+        tmp_path, ('a         = ["front.cap"]', 'a = ["back.side"]'), ('pressed   = "back"', 'pressed = "back.side"')
+    )
+    assert edges.seams["cap"].pressed == "a"
+
+
+@pytest.mark.parametrize(("side", "said"), [("left", "left"), ("open", "open"), ("back", "a")])
+def test_of_one_edge_of_two_copies_the_wearers_side_may_be_said(tmp_path: Path, side: str, said: str) -> None:
+    a = ('a         = ["front.cap"]', 'a = ["back.armhole", "back.armhole"]')
+    assert other(tmp_path, a, ('pressed   = "back"', f'pressed = "{side}"')).seams["cap"].pressed == said
+
+
+def test_elastic_says_its_width_and_what_it_is_drawn_into(good: Pattern) -> None:
+    elastic = good.notions["elastic"]
+    assert elastic.width_mm == 25
+    assert elastic.casings == (Casing("back", "hem"), Casing("back", "cb"), Casing("loop"))
+    assert elastic.stretched == Range(0.7, 0.95, percent=True)
+    assert elastic.goes_round is not None
+    assert elastic.opens_to is not None
+    assert (elastic.goes_round.text, elastic.opens_to.text) == ("4 x back.waist", "body.bust + 1 cm")
 
 
 def test_sizes_are_blended_along_an_edge_or_a_part_of_it(good: Pattern) -> None:
