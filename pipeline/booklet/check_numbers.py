@@ -81,7 +81,13 @@ def known_lengths(model: Model) -> list[Known]:
         Known(edge.widest_mm, f"allowance {name}.{edge.name}", name)
         for name, by_size in model.cuts.items()
         for edge in next(iter(by_size.values())).edges
-        if not edge.fold and edge.widest_mm >= LEAST_MM
+        if not edge.folded and edge.widest_mm >= LEAST_MM
+    ]
+    found += [
+        Known(part.width_mm, f"grown-on {name}.{edge.name}", name)
+        for name, by_size in model.cuts.items()
+        for edge in next(iter(by_size.values())).edges
+        for part in edge.grown_on
     ]
     sums = [("finished", measure.sum) for measure in pattern.finished.values()]
     sums += [("strips", strip.length) for strip in pattern.strips.values()]

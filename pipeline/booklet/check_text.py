@@ -7,7 +7,7 @@ from pipeline.booklet.drawn import figure_fault
 from pipeline.booklet.folder import FIGURES, FOLDER
 from pipeline.booklet.references import known_names, wanted_names
 from pipeline.booklet.subject import BOOKLET, Subject, at_line
-from pipeline.booklet.text import AllowanceOf, Booklet, Box, FigureOf, Inserted, Picture, SumOf, Value
+from pipeline.booklet.text import AllowanceOf, Booklet, Box, FigureOf, GrownOnOf, Inserted, Picture, SumOf, Value
 from pipeline.booklet.values import sums_mm
 from pipeline.booklet.walk import blocks_within, plain_text, references_within, runs_of
 from pipeline.checks.registry import Outcome
@@ -162,6 +162,6 @@ def owners_named(references: Iterator[Value | Inserted]) -> set[tuple[str, str]]
             found.add((kind, name))
             if kind in ("edge", "line"):
                 found.add(("piece", name.partition(".")[0]))
-        if isinstance(value.reference, AllowanceOf):
+        if isinstance(value.reference, AllowanceOf | GrownOnOf):
             found.add(("piece", value.reference.piece))
     return found

@@ -96,9 +96,7 @@ def booklet_notions(subject: Subject) -> Iterator[Outcome]:
 )
 def booklet_seams(subject: Subject) -> Iterator[Outcome]:
     """Seams that are sewn; a lining only hangs."""
-    yield from _told(
-        subject, "seam", [n for n, seam in subject.pattern.seams.items() if seam.kind == "sewn"], "all are"
-    )
+    yield from _told(subject, "seam", [n for n, seam in subject.pattern.seams.items() if seam.is_sewn], "all are")
 
 
 @BOOKLET.register(

@@ -1,6 +1,6 @@
 """A whole booklet as values: cover, what needs no writing, the designer's text, and about the pattern."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import msgspec
 
@@ -41,13 +41,13 @@ _PAPERS: dict[str, str] = {"a4": "a4", "letter": "us-letter"}
 
 
 class Material(msgspec.Struct, frozen=True):
-    """What all booklets of a pattern are made of: `signs` are those that its pieces show, `changes` is CHANGES.md,
-    `lays` are those that are shown."""
+    """What all booklets of a pattern are made of: `signs` are those that its pieces show, `changes` what is
+    told of versions, by language, `lays` are those that are shown."""
 
     rows: TablesFile
     folder: Folder
     signs: frozenset[str]
-    changes: str | None
+    changes: Mapping[str, str]
     drawn: PiecePictures
     lays: tuple[Chosen, ...] = ()
 
@@ -69,7 +69,7 @@ def booklet_document(model: Model, made_of: Material, edition: Edition) -> tuple
             nodes.append(Head(1, plain(say(language, "booklet.sew-head")), part=True))
         nodes += _opened(Sewing(model, tables, pictures, folder.drawings, text, 1, lays).nodes())
         nodes += glossary(text, pattern.languages, pictures.large)
-    nodes += parts.about(made_of.changes)
+    nodes += parts.about(made_of.changes.get(language))
     document = Document(
         title=f"{title} {pattern.version} · {kind}",
         author=in_language(pattern.maker, language),

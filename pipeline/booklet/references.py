@@ -4,10 +4,23 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple, get_args
 
 from pipeline.booklet.glossary import terms
-from pipeline.booklet.text import AllowanceOf, FigureOf, Named, OwnerKind, Reference, SumOf, TableOf
+from pipeline.booklet.text import (
+    AllowanceOf,
+    FigureOf,
+    GapOf,
+    GrownOnOf,
+    Named,
+    OwnerKind,
+    Reference,
+    RowsOf,
+    SumOf,
+    TableOf,
+)
 from pipeline.masters.toml.sums import GrammarError, parse_side, parse_sum
 from pipeline.model.pattern import Pattern
 from pipeline.model.pattern import Reference as Measured
+from pipeline.model.questions import grown_edges
+from pipeline.model.topstitching import topstitched_names
 
 LAYS = "lays"
 TABLES = ("cloth", "sizes", "finished", "cut-list", "strips", "notions", "pages", LAYS)
@@ -23,7 +36,8 @@ FIGURES: dict[str, tuple[str, ...]] = {
     "key": (),
 }
 """What each kind of figure is told to show; `on` is said as it stands, and a mark is known by what draws it."""
-_WORDS = (*OWNERS, "allowance", "table", "figure")
+_TOPSTITCH, _GAP = "topstitch", "turn_through"
+_WORDS = (*OWNERS, "allowance", "grown-on", _TOPSTITCH, _GAP, "table", "figure")
 
 
 class Wanted(NamedTuple):
@@ -39,9 +53,13 @@ def parse_reference(text: str) -> Reference:
     first, *rest = text.split()
     if first in OWNERS and len(rest) == 1:
         return Named(first, rest[0])  # type: ignore[arg-type]
-    if first == "allowance" and len(rest) == 1:
+    if first in ("allowance", "grown-on") and len(rest) == 1:
         side = parse_side(rest[0])
-        return AllowanceOf(side.piece, side.edge)
+        return (AllowanceOf if first == "allowance" else GrownOnOf)(side.piece, side.edge)
+    if first == _TOPSTITCH and len(rest) == 1:
+        return RowsOf(rest[0])
+    if first == _GAP and len(rest) == 1:
+        return GapOf(rest[0])
     if first == "table" and len(rest) == 1:
         return TableOf(rest[0])
     if first == "figure":
@@ -77,6 +95,12 @@ def wanted_names(reference: Reference) -> Iterator[Wanted]:
             yield Wanted(owner, name)
         case AllowanceOf(piece, edge):
             yield Wanted("edge", f"{piece}.{edge}")
+        case GrownOnOf(piece, edge):
+            yield Wanted("grown-on", f"{piece}.{edge}")
+        case RowsOf(name):
+            yield Wanted(_TOPSTITCH, name)
+        case GapOf(name):
+            yield Wanted(_GAP, name)
         case TableOf(name):
             yield Wanted("table", name)
         case FigureOf(words):
@@ -106,9 +130,12 @@ def known_names(
         "notion": tuple(pattern.notions),
         "material": tuple(pattern.materials),
         "body": tuple(f"body.{name}" for name in pattern.body),
+        _TOPSTITCH: topstitched_names(pattern),
+        _GAP: tuple(name for name, seam in pattern.seams.items() if seam.turn_through_mm is not None),
         "table": TABLES,
         "term": terms(),
         "edge": tuple(edges),
+        "grown-on": tuple(f"{of}.{edge}" for of in pattern.pieces for edge in grown_edges(pattern, of)),
         "line": tuple(lines),
         "place": tuple(places),
     }

@@ -15,7 +15,7 @@ from pipeline.model.pattern import in_language
 from pipeline.tables.cloth import ClothRow
 from pipeline.tables.cut_list import CutRow
 from pipeline.tables.measures import cm_text, half_cm
-from pipeline.tables.notions import NotionRow
+from pipeline.tables.notions import NotionRow, notion_words
 from pipeline.tables.sizes import SizeRow
 from pipeline.tables.strip_blocks import IMPERIAL_STEP_MM, METRIC_STEP_MM, rounded_up
 from pipeline.tables.strips import StripRow
@@ -84,7 +84,7 @@ class Tables(Grids):
         found: dict[str, Column] = {}
         for row in self.rows.notions:
             if row.view == view:
-                title = in_language(row.title, self.language)
+                title = notion_words(self.pattern, row, self.language)
                 found.setdefault(row.notion, Column(title, {})).told[row.size] = self._notion(row)
         return list(found.values())
 

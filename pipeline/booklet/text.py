@@ -31,6 +31,25 @@ class AllowanceOf(msgspec.Struct, frozen=True, tag=True):
     edge: str
 
 
+class GrownOnOf(msgspec.Struct, frozen=True, tag=True):
+    """`{{ grown-on front.cf }}`: how wide what is cut in one with a piece along an edge is, once it is folded back."""
+
+    piece: str
+    edge: str
+
+
+class RowsOf(msgspec.Struct, frozen=True, tag=True):
+    """`{{ topstitch shoulder }}`, `{{ topstitch front.hem }}`: where the rows of stitching of a seam or an edge lie."""
+
+    name: str
+
+
+class GapOf(msgspec.Struct, frozen=True, tag=True):
+    """`{{ turn_through lining-hem }}`: the gap that is left in a seam to turn it through."""
+
+    seam: str
+
+
 class TableOf(msgspec.Struct, frozen=True, tag=True):
     """`{{ table cloth }}`: a whole table."""
 
@@ -43,7 +62,7 @@ class FigureOf(msgspec.Struct, frozen=True, tag=True):
     words: tuple[str, ...]
 
 
-Reference = SumOf | Named | AllowanceOf | TableOf | FigureOf
+Reference = SumOf | Named | AllowanceOf | GrownOnOf | RowsOf | GapOf | TableOf | FigureOf
 
 
 class Words(msgspec.Struct, frozen=True, tag=True):

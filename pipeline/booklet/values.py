@@ -2,14 +2,15 @@
 
 from collections.abc import Iterable
 
-from pipeline.booklet.figures.naming import allowance_told
+from pipeline.booklet.figures.naming import allowance_told, topstitch_told
 from pipeline.booklet.glossary import term_text
 from pipeline.booklet.model import Model
-from pipeline.booklet.text import AllowanceOf, Named, SumOf
+from pipeline.booklet.text import AllowanceOf, GapOf, GrownOnOf, Named, RowsOf, SumOf
 from pipeline.booklet.unbroken import NO_BREAK
 from pipeline.drawing.wording import in_decimals, length_words, size_range, told_of
 from pipeline.model.lengths import imperial_text
 from pipeline.model.pattern import Pattern, Reference, SideEdge, Sum, in_language
+from pipeline.model.questions import edge_spec
 from pipeline.model.sums import sum_mm
 from pipeline.tables.measures import cm_text, half_cm, written_cm_text, written_in_inches, written_inches_text
 from pipeline.words import say
@@ -17,7 +18,7 @@ from pipeline.words import say
 _BETWEEN_SIZES = " · "
 
 
-def value_text(model: Model, reference: SumOf | Named | AllowanceOf) -> str:
+def value_text(model: Model, reference: SumOf | Named | AllowanceOf | GrownOnOf | RowsOf | GapOf) -> str:
     """The text that stands for a reference. Raises KeyError for a name that neither pattern nor glossary has."""
     match reference:
         case SumOf(total):
@@ -30,6 +31,21 @@ def value_text(model: Model, reference: SumOf | Named | AllowanceOf) -> str:
             return _named(model, kind, name)
         case AllowanceOf(piece, edge):
             return allowance_text(model, piece, edge)
+        case GrownOnOf(piece, edge):
+            return grown_on_text(model, piece, edge)
+        case RowsOf(name):
+            return topstitch_told(model.pattern, name, model.language, lambda piece: piece_text(model, piece))
+        case GapOf(seam):
+            return gap_text(model, seam)
+
+
+def grown_on_text(model: Model, piece: str, edge: str) -> str:
+    """How wide what is grown onto an edge is, each width once. Raises KeyError where there is nothing."""
+    widths = dict.fromkeys(grown.width_mm for grown in edge_spec(model.pattern, piece, edge).grown_on)
+    if not widths:
+        raise KeyError(f"{piece}.{edge}")
+    told = (length_words(model.language, width_mm, model.pattern.units) for width_mm in widths)
+    return _BETWEEN_SIZES.join(map(kept_together, told))
 
 
 def sums_mm(model: Model, total: Sum) -> dict[str, float]:
@@ -106,6 +122,14 @@ def seam_text(model: Model, name: str) -> str:
     sides = dict.fromkeys(_pieces(model, side) for side in (seam.a, seam.b))
     told = " – ".join(sides)
     return told_of(model.language, in_language(seam.title, model.language), told) if seam.title else told
+
+
+def gap_text(model: Model, name: str) -> str:
+    """How long the gap is to turn a seam through. Raises KeyError for a seam without one."""
+    gap_mm = model.pattern.seams[name].turn_through_mm
+    if gap_mm is None:
+        raise KeyError(name)
+    return kept_together(_length(model, gap_mm))
 
 
 def _pieces(model: Model, side: Iterable[SideEdge]) -> str:

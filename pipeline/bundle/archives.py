@@ -16,7 +16,7 @@ from pipeline.model.outputs import Channel
 from pipeline.model.pattern import Pattern
 from pipeline.model.questions import ending_in
 from pipeline.model.stages import Stage
-from pipeline.model.texts import counted
+from pipeline.model.texts import CHANGES, changes_file, counted
 from pipeline.sheets.papers import PAPERS
 
 STAGE = Stage(
@@ -58,8 +58,10 @@ def sold_file(pattern: Pattern, path: str) -> SoldFile | None:
     room, name = str(PurePosixPath(path).parent), PurePosixPath(path).name
     if path == README:
         return SoldFile("first", README)
-    if path == "CHANGES.md":
+    if path == CHANGES:
         return SoldFile("first", "changes.txt")
+    if path in map(changes_file, pattern.languages):
+        return SoldFile("first", f"changes-{path.split('.')[1]}.txt")
     if path == "lays/lays.pdf":
         return SoldFile("first", "cloth-and-lays.pdf")
     if room == "." and name.startswith("correction-"):

@@ -26,6 +26,7 @@ def _piece(pattern: Pattern, cut: CutPiece) -> dict[str, Any]:
                 "gross_length_mm": round(edge.gross_length_mm, 4),
                 "allowance_mm": round(edge.allowance_mm, 4),
                 **_taper(edge),
+                **_grown_on(edge),
                 "cut_length_mm": round(edge.cut_length_mm, 4),
                 "fold": edge.fold,
             }
@@ -59,6 +60,21 @@ def _taper(edge: CutEdge) -> dict[str, Any]:
     ]
     said = {"allowance_between": between} if between else {}
     return {"allowance_end_mm": round(edge.allowance_end_mm, 4), **said}
+
+
+def _grown_on(edge: CutEdge) -> dict[str, Any]:
+    """The parts along which something is cut in one with the piece: how deep once folded back, and how far out it is
+    cut."""
+    parts = [
+        {
+            "start_mm": round(part.start * edge.gross_length_mm, 4),
+            "end_mm": round(part.end * edge.gross_length_mm, 4),
+            "width_mm": round(part.width_mm, 4),
+            "cut_mm": round(part.cut_mm, 4),
+        }
+        for part in edge.grown_on
+    ]
+    return {"grown_on": parts} if parts else {}
 
 
 def _entry(entry: Cut, size: str) -> dict[str, Any]:

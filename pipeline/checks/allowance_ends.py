@@ -46,7 +46,7 @@ def allowance_bare(garment: Garment) -> Iterator[Outcome]:
             continue
         for edge in next(iter(by_size.values())).edges:
             of = (name, edge.name)
-            bare = not edge.fold and edge.widest_mm == 0
+            bare = not edge.folded and edge.widest_mm == 0
             if bare and (edge.hem or (of not in held | bound and not ends_within_another(garment, *of))):
                 yield Outcome(
                     code="bare",
@@ -62,7 +62,7 @@ def allowance_bare(garment: Garment) -> Iterator[Outcome]:
 
 def _within(garment: Garment) -> set[str]:
     """Pieces that lie within the garment, as facings, bags and linings do: their free edges may be left raw."""
-    found = {step.piece for seam in garment.pattern.seams.values() if seam.kind == "lining" for step in seam.a}
+    found = {step.piece for seam in garment.pattern.seams.values() if seam.kind != "sewn" for step in seam.a}
     for seam, way, size in walked_seams(garment):
         if seam.kind == "sewn":
             found |= turned_pieces(garment, seam, way, size)
@@ -91,7 +91,7 @@ def allowance_ends(garment: Garment) -> Iterator[Outcome]:
             ends = seam_end(garment, seam, way, size, at_end)
             bend = abs(sum(end.deg for end in ends) - 180)
             on_each_other = lie(garment, seam, way, size, at_end) == "lies on"
-            within = any(end.beside.fold or not end.at_corner for end in ends)
+            within = any(end.on_fold or not end.at_corner for end in ends)
             if within or on_each_other or bend > _BENT_DEG:
                 continue
             one, two = ends

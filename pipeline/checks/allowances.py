@@ -17,6 +17,8 @@ from pipeline.model.pieces import CutEdge
 
 DISTANCE_MM = 0.05
 EQUAL_MM = 0.1
+FOLDED_MM = 1.0
+"""A seam that reaches this little past the end of what is grown on ends there."""
 _STRAIGHT_MM = 30.0
 _FACING_SHARE = 0.25
 _Pair = tuple[float, float]
@@ -34,12 +36,18 @@ def allowance_distance(garment: Garment) -> Iterator[Outcome]:
     """The middle of every long straight stretch, moved out by its allowance, against the edge's cut line."""
     for _, cut in garment.each():
         longest = max(_STRAIGHT_MM, *(3 * edge.widest_mm for edge in cut.edges))
+        longest = max(longest, *(4 * part.cut_mm for edge in cut.edges for part in edge.grown_on), 0.0)
         for drawn, edge in zip(cut.drawn.edges, cut.edges, strict=True):
             for index, segment in enumerate(drawn.path if not edge.fold else ()):
                 if not isinstance(segment, Line) or segment.start.distance(segment.end) < longest:
                     continue
-                along_mm = path_length_mm(drawn.path[:index]) + segment.start.distance(segment.end) / 2
-                allowance_mm = edge.allowance_at(along_mm / edge.gross_length_mm)
+                length_mm = segment.start.distance(segment.end)
+                along_mm = path_length_mm(drawn.path[:index]) + length_mm / 2
+                share = along_mm / edge.gross_length_mm
+                if edge.grown_on and not _within_one(edge, share, length_mm / 4 / edge.gross_length_mm):
+                    continue
+                grown = edge.grown_at(share)
+                allowance_mm = edge.allowance_at(share) if grown is None else grown.cut_mm
                 expected = segment.at(0.5).plus(direction(segment, 0.5).left().scaled(allowance_mm))
                 off = min((to_line_mm(expected, line) for line in edge.cut_line), default=allowance_mm)
                 if off > DISTANCE_MM:
@@ -54,6 +62,12 @@ def allowance_distance(garment: Garment) -> Iterator[Outcome]:
                         allowed=f"{allowance_mm:g} ± {DISTANCE_MM:g} mm from the seam line",
                         message=f"the cut line of {cut.piece}.{edge.name} does not lie at its allowance",
                     )
+
+
+def _within_one(edge: CutEdge, share: float, reach: float) -> bool:
+    """Whether no part begins or ends within a reach of a place, both as shares of the edge."""
+    ends = (end for part in edge.grown_on for end in (part.start, part.end))
+    return all(abs(end - share) > reach for end in ends)
 
 
 @CHECKS.register(
@@ -87,6 +101,8 @@ def allowance_pairs(garment: Garment) -> Iterator[Outcome]:
             edges = [garment.cuts[step.piece][size].edge(step.edge) for step in (one, two)]
             reaches = [known_reach_mm(garment.cuts[step.piece][size], step) for step in (one, two)]
             sides = [_Laid(*side) for side in zip(edges, reaches, spans, (way.a[i], way.b[j]), strict=True)]
+            if any(side.folded(*stretch) for side in sides):
+                continue
             inner = {place for side in sides for place in side.changes() if stretch[0] < place < stretch[1]}
             places = sorted({*stretch, *inner})
             first, second = ([side.allowance_at(place) for place in places] for side in sides)
@@ -138,10 +154,20 @@ class _Laid(NamedTuple):
 
     def allowance_at(self, place: float) -> float:
         """Its allowance at a place of the side."""
+        return self.edge.allowance_at(self._share_at(place))
+
+    def folded(self, start: float, end: float) -> bool:
+        """Whether something is grown onto it between two places of the side: it is folded there, and not raw."""
+        low, high = sorted(self._share_at(place) for place in (start, end))
+        least = FOLDED_MM / self.edge.gross_length_mm
+        return any(min(part.end, high) - max(part.start, low) > least for part in self.edge.grown_on)
+
+    def _share_at(self, place: float) -> float:
+        """How far along the edge a place of the side lies."""
         share = (place - self.span[0]) / (self.span[1] - self.span[0])
         low, high = (along / self.edge.gross_length_mm for along in self.reach_mm)
         share = 1 - share if self.turned else share
-        return self.edge.allowance_at(low * (1 - share) + high * share)
+        return low * (1 - share) + high * share
 
     def changes(self) -> Iterator[float]:
         """The places of the side at which its allowance begins to change otherwise."""

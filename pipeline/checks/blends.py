@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from itertools import pairwise, permutations
+from typing import NamedTuple
 
 import numpy as np
 
@@ -13,7 +14,7 @@ from pipeline.checks.seam_parts import reach_mm
 from pipeline.checks.seam_walk import is_complete, is_of_one_cloth
 from pipeline.checks.seam_way import decided_direction, side_text
 from pipeline.geometry.blend import blended
-from pipeline.geometry.chains import Array, arc_lengths, coordinates
+from pipeline.geometry.chains import Array, arc_lengths, coordinates, places_along
 from pipeline.geometry.curves import flattened
 from pipeline.geometry.parts import part_of
 from pipeline.model.edge_places import place_mm
@@ -22,6 +23,8 @@ from pipeline.model.piece_specs import EdgePart
 from pipeline.model.pieces import CutPiece
 
 MOST_APART_MM = 1.0
+_ALIKE_MM = 0.1
+_SHARES = 9
 
 
 @CHECKS.register(
@@ -71,10 +74,12 @@ def _apart(garment: Garment, seam: Seam) -> Iterator[Outcome]:
         if not all(is_complete(garment, seam, size) for size in pair):
             continue
         for start, end in permutations(pair):
-            a = _length_mm(garment, seam.a[0], way.a[0], start, end)
-            b = _length_mm(garment, seam.b[0], way.b[0], start, end)
-            if a is None or b is None:
+            one, two = (
+                _guide(garment, step, back, start, end) for step, back in ((seam.a[0], way.a[0]), (seam.b[0], way.b[0]))
+            )
+            if one is None or two is None or one.is_drawn_as(two):
                 continue
+            a, b = one.length_mm, two.length_mm
             low, high = ease_mm(seam.ease, b)
             off = max(low - (a - b), (a - b) - high)
             if off > MOST_APART_MM:
@@ -87,13 +92,42 @@ def _apart(garment: Garment, seam: Seam) -> Iterator[Outcome]:
                         f"blended from size {start} to {end}, {side_text(seam.a)} and {side_text(seam.b)} "
                         f"are {off:.1f} mm apart in length"
                     ),
-                    remedy="blend both between the same notches, or draw both edges alike",
+                    remedy=(
+                        "blend both between the same notches, draw both edges alike, and lay both pieces on an anchor"
+                        " at the same place of the seam"
+                    ),
                 )
 
 
-def _length_mm(garment: Garment, step: SideEdge, back: bool, start: str, end: str) -> float | None:
-    """How long a step is that is the line of one size where the seam starts and of another where it ends, without what
-    darts and pleats take up. None where it is drawn so that this cannot be said."""
+class _Guide(NamedTuple):
+    """What a step is blended from and to, in walking order, laid as its sizes are nested, and what is beside."""
+
+    one: Array
+    other: Array
+    beside_mm: float
+
+    @property
+    def length_mm(self) -> float:
+        return self.beside_mm + float(arc_lengths(blended(self.one, self.other))[-1])
+
+    def is_drawn_as(self, guide: "_Guide") -> bool:
+        """Whether both sizes are drawn as those of another guide, turned over or not: where each piece lies in its nest
+        is not a matter of its drawing, and no other drawing would mend it."""
+        pairs = ((self.one, guide.one), (self.other, guide.other))
+        return all(float(np.abs(_shape(mine) - _shape(theirs)).max()) <= _ALIKE_MM for mine, theirs in pairs)
+
+
+def _shape(line: Array) -> Array:
+    """Length, and how far places at equal shares of it are from its first and its last point, in mm."""
+    along = arc_lengths(line)
+    places = places_along(line, along, np.linspace(0.0, along[-1], _SHARES))
+    apart = [np.hypot(*(places - places[end]).T) for end in (0, -1)]
+    return np.concatenate(([along[-1]], *apart))
+
+
+def _guide(garment: Garment, step: SideEdge, back: bool, start: str, end: str) -> _Guide | None:
+    """A step that is the line of one size where the seam starts and of another where it ends, without what darts and
+    pleats take up. None where it is drawn so that this cannot be said."""
     if garment.takes(step.piece, step.edge):
         return None
     blend = garment.edge_spec(step.piece, step.edge).blend
@@ -103,7 +137,10 @@ def _length_mm(garment: Garment, step: SideEdge, back: bool, start: str, end: st
     if len(parts) < 2:
         return None
     (before_mm, one, _), (_, other, after_mm) = parts
-    return before_mm + float(arc_lengths(blended(one, other))[-1]) + after_mm
+    one, other = (line - np.asarray(cut.drawn.anchor) for line, cut in zip((one, other), cuts, strict=True))
+    if back:
+        one, other = other[::-1], one[::-1]
+    return _Guide(one, other, before_mm + after_mm)
 
 
 def _parted(cut: CutPiece, step: SideEdge, blend: EdgePart | bool) -> tuple[float, Array, float] | None:

@@ -13,7 +13,7 @@ def seams_of(garment: Garment, step: SideEdge) -> list[Seam]:
 
 
 def _found_seams(garment: Garment, step: SideEdge) -> list[Seam]:
-    seams = (seam for seam in garment.pattern.seams.values() if seam.kind == "sewn")
+    seams = (seam for seam in garment.pattern.seams.values() if seam.is_sewn)
     return [seam for seam in seams if any(_may_be_of(step, other) for other in (*seam.a, *seam.b))]
 
 

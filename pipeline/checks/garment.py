@@ -1,6 +1,7 @@
 """What the checks look at: a pattern with the cut pieces of all its sizes, and measures of them."""
 
-from collections.abc import Callable, Hashable, Iterator
+from collections.abc import Callable, Hashable, Iterator, Mapping
+from types import MappingProxyType
 from typing import Any, TypeVar
 
 from pipeline.model.pattern import Pattern
@@ -15,7 +16,8 @@ T = TypeVar("T")
 class Garment:
     """A pattern with all its cut pieces: `cuts` by piece, then size, both in the pattern's order.
 
-    `changes` is the text of CHANGES.md, None where there is none; `said` that of pattern.toml.
+    `changes` is the text of CHANGES.md, None where there is none; `said` that of pattern.toml; `changes_in`
+    are those of languages that tell of versions in a file of their own.
     """
 
     def __init__(
@@ -24,10 +26,11 @@ class Garment:
         cuts: Cuts,
         changes: str | None = None,
         said: str = "",
+        changes_in: Mapping[str, str] = MappingProxyType({}),
     ) -> None:
         self.pattern = pattern
         self.cuts = cuts
-        self.changes, self.said = changes, said
+        self.changes, self.said, self.changes_in = changes, said, changes_in
         self._made: dict[Hashable, Any] = {}
 
     def once(self, key: Hashable, make: Callable[[], T]) -> T:

@@ -2,7 +2,7 @@
 
 import re
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from operator import sub
 from statistics import median
 
@@ -10,6 +10,7 @@ from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.corners import across_grain
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
+from pipeline.checks.size_groups import followed, groups_of
 from pipeline.checks.size_rows import Row, edge_order, rows, triples_of, within_sets
 from pipeline.checks.smooth import STEP_ALLOWED, STEP_SOURCE, Break, Triple, Value, bands, off_line, uneven
 from pipeline.geometry.points import Point, Vector
@@ -35,6 +36,8 @@ def grading_lengths(garment: Garment) -> Iterator[Outcome]:
     """Steps of every edge within a band. An edge that falls in most of a band's sizes is meant to and is only noted."""
     for row in rows(garment):
         for edge, all_lengths in _edge_lengths(row).items():
+            if (groups := groups_of(garment, row)) is not None:
+                all_lengths = [length for (length,) in groups.levelled([(length,) for length in all_lengths])]
             shrinks: dict[str, tuple[float, CutPiece]] = {}
             for rungs in row.rungs:
                 lengths, cuts = [all_lengths[i] for i in rungs.at], [row.cuts[i] for i in rungs.at]
@@ -91,7 +94,8 @@ def grading_steps(garment: Garment) -> Iterator[Outcome]:
         outer, kinds = triples_of(row.rungs), garment.pattern.pieces[row.piece].lines
         inner = within_sets(garment, row, outer)
         for edge, lengths in {**_edge_lengths(row), **own}.items():
-            for item in uneven([(length,) for length in lengths], inner if kinds.get(edge) == "place" else outer):
+            middles = inner if kinds.get(edge) == "place" else outer
+            for item in _uneven(garment, row, edge, [(length,) for length in lengths], middles):
                 yield _broken(row, edge, item, "grading of its length")
 
 
@@ -126,8 +130,19 @@ def grading_paths(garment: Garment) -> Iterator[Outcome]:
             counts = [Counter(map(_family, table)) for table in tables]
             for key in (key for key in tables[0] if all(key in table for table in tables)):
                 alike = _as_many(middles, [count[_family(key)] for count in counts])
-                for item in uneven([table[key] for table in tables], alike):
+                for item in _uneven(garment, row, key, [table[key] for table in tables], alike):
                     yield _broken(row, key, item, "path over the sizes")
+
+
+def _uneven(
+    garment: Garment, row: Row, key: str, values: Sequence[Value], middles: tuple[Triple, ...]
+) -> Iterable[Break]:
+    """What breaks a row of values but the steps of a piece that is the same in groups of sizes, and of its marks."""
+    if not uneven(values, middles):
+        return ()
+    groups = groups_of(garment, row)
+    name = key.split(", notch ")[-1].split(",")[0]
+    return uneven(groups.levelled(values) if groups else followed(garment, row, name, values, middles), middles)
 
 
 def _family(key: str) -> str:

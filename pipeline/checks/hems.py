@@ -35,7 +35,12 @@ def hem_turned(garment: Garment) -> Iterator[Outcome]:
         for hem in hems:
             for at_end in (False, True) if len(cut.edges) > 1 else ():
                 beside = cut.edge(neighbour(cut, hem.name, at_end).name)
-                if beside.fold or beside in hems or not beside.cut_line or not hem.cut_line:
+                if (
+                    beside.folded_at(0.0 if at_end else 1.0)
+                    or beside in hems
+                    or not beside.cut_line
+                    or not hem.cut_line
+                ):
                     continue
                 folds_mm = spec.edges[hem.name].folds_mm if hem.name in spec.edges else ()
                 short = short_mm(cut, hem, beside, at_end, folds_mm)
@@ -111,7 +116,8 @@ def hem_even(garment: Garment) -> Iterator[Outcome]:
             free = not {(name, edge.name), (name, after.name)} & sewn
             end_mm, start_mm = edge.allowance_at(1.0), after.allowance_at(0.0)
             even = abs(end_mm - start_mm) <= EVEN_MM
-            if runs_on and free and not even and (edge.hem or after.hem) and not (edge.fold or after.fold):
+            folded = edge.folded_at(1.0) or after.folded_at(0.0)
+            if runs_on and free and not even and (edge.hem or after.hem) and not folded:
                 yield Outcome(
                     code="step",
                     piece=name,
@@ -148,7 +154,7 @@ def _sewn(garment: Garment) -> set[tuple[str, str]]:
 
 def is_hem(edge: CutEdge, in_a_seam: bool) -> bool:
     """Whether an edge is turned up: it says so, or is in no seam and has 20 mm and more."""
-    return not edge.fold and edge.widest_mm > 0 and (edge.hem or (not in_a_seam and edge.widest_mm >= DEEP_MM))
+    return not edge.folded and edge.widest_mm > 0 and (edge.hem or (not in_a_seam and edge.widest_mm >= DEEP_MM))
 
 
 def short_mm(

@@ -7,7 +7,7 @@ from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
 from pipeline.checks.strips import strip_outcome
 from pipeline.checks.totals import total_mm
-from pipeline.model.pattern import Material, Strip
+from pipeline.model.pattern import Material, Range, Strip
 from pipeline.model.questions import stretches_most
 
 _TOLERANCE = 0.005
@@ -39,11 +39,17 @@ def _share(garment: Garment, strip: Strip, size: str, length_mm: float) -> Itera
     round_mm = total_mm(garment, strip.goes_round, size) if strip.goes_round else None
     if strip.stretched is None or not round_mm:
         return
+    if off := share_off(strip.stretched, length_mm, round_mm):
+        yield strip_outcome(strip, "other-share", size, *off)
+
+
+def share_off(stretched: Range, length_mm: float, round_mm: float) -> tuple[str, str, str] | None:
+    """What is found, allowed and told of a length that is another share of what it goes round than is said; None where
+    it is that share."""
     share = length_mm / round_mm
-    if not strip.stretched.low - _TOLERANCE <= share <= strip.stretched.high + _TOLERANCE:
-        text = f"it is {share:.1%} of what it goes round"
-        allowed = f"{strip.stretched.low:.0%} to {strip.stretched.high:.0%}"
-        yield strip_outcome(strip, "other-share", size, f"{share:.1%}", allowed, text)
+    if stretched.low - _TOLERANCE <= share <= stretched.high + _TOLERANCE:
+        return None
+    return f"{share:.1%}", f"{stretched.low:.0%} to {stretched.high:.0%}", f"it is {share:.1%} of what it goes round"
 
 
 def _asked_of_cloth(garment: Garment, strip: Strip, size: str, length_mm: float) -> Iterator[Outcome]:

@@ -7,6 +7,7 @@ from statistics import median
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
+from pipeline.checks.smooth import breaks
 from pipeline.checks.totals import outstanding_term, total_mm
 from pipeline.model.findings import Severity
 from pipeline.model.pattern import FinishedMeasure, Range
@@ -100,9 +101,7 @@ def finished_grade(garment: Garment) -> Iterator[Outcome]:
         known = {size: value for size, value in values.items() if value is not None}
         if measure.grade == "rises":
             for before, size, along in _not_risen(garment, known):
-                text = f"more than {known[before]:.1f} mm, as in size {before}"
-                told = f"it does not rise from size {before}{along}"
-                yield _outcome(measure, "does-not-rise", size, f"{known[size]:.1f} mm", text, told)
+                yield _not_rising(garment, measure, known, (before, size), along)
         elif measure.grade == "constant":
             base = known.get(garment.pattern.base)
             for size, value in known.items():
@@ -111,6 +110,34 @@ def finished_grade(garment: Garment) -> Iterator[Outcome]:
                     yield _outcome(
                         measure, "not-constant", size, f"{value:.1f} mm", text, "it should be alike in all sizes"
                     )
+
+
+def _not_rising(
+    garment: Garment, measure: FinishedMeasure, known: dict[str, float], pair: tuple[str, str], along: str
+) -> Outcome:
+    """Told of the larger of two neighbours, or of the one that alone breaks the row of a ladder that both stand on."""
+    before, size = pair
+    alone = _alone(garment, known, pair)
+    if alone == before:
+        text = f"less than {known[size]:.1f} mm, as in size {size}"
+        told = f"it is no smaller than in size {size}{along}"
+    else:
+        text = f"more than {known[before]:.1f} mm, as in size {before}"
+        told = f"it does not rise from size {before}{along}"
+    term = outstanding_term(garment, measure.sum, alone) if alone else None
+    told += f"; of its lines {term} breaks the grading" if term else ""
+    return _outcome(measure, "does-not-rise", alone or size, f"{known[alone or size]:.1f} mm", text, told)
+
+
+def _alone(garment: Garment, known: dict[str, float], pair: tuple[str, str]) -> str | None:
+    """Which of two sizes explains, if it is off, what is uneven in a row; None where neither does."""
+    for ladder in garment.ladders:
+        sizes = [each for each in ladder.sizes if each in known]
+        if set(pair) <= set(sizes):
+            found = breaks([(known[each],) for each in sizes], range(1, len(sizes) - 1), 0.0)
+            if found and found[0].alone and sizes[found[0].index] in pair:
+                return sizes[found[0].index]
+    return None
 
 
 def _not_risen(garment: Garment, known: dict[str, float]) -> Iterator[tuple[str, str, str]]:

@@ -22,8 +22,8 @@ def is_symmetric(outline: Polyline) -> bool:
     eight axes are tried.
     """
     ring = np.asarray(outline, dtype=float)
-    ring = ring - _centroid(ring)
-    xx, xy, yy = _moments(ring)
+    ring = ring - centroid(ring)
+    xx, xy, yy = second_moments(ring)
     spread = math.hypot(xx - yy, 2 * xy)
     first = 0.5 * math.atan2(2 * xy, xx - yy)
     parts = 2 if spread > _ROUND * (xx + yy) else 8
@@ -33,18 +33,19 @@ def is_symmetric(outline: Polyline) -> bool:
 def asymmetry_mm(outline: Polyline, axis_rad: float) -> float:
     """How far an outline is from its image in a mirror through the area's centroid that runs in a given direction."""
     ring = np.asarray(outline, dtype=float)
-    return _off_its_image_mm(ring - _centroid(ring), axis_rad)
+    return _off_its_image_mm(ring - centroid(ring), axis_rad)
 
 
-def _centroid(ring: np.ndarray) -> np.ndarray:
+def centroid(ring: np.ndarray) -> np.ndarray:
+    """The centroid of the area within a ring, shape (2,), in mm."""
     following = np.roll(ring, -1, axis=0)
     cross = ring[:, 0] * following[:, 1] - following[:, 0] * ring[:, 1]
     centroid: np.ndarray = ((ring + following) * cross[:, None]).sum(axis=0) / (3 * cross.sum())
     return centroid
 
 
-def _moments(ring: np.ndarray) -> tuple[float, float, float]:
-    """Second moments of the area about its centroid: of x, of x and y, of y."""
+def second_moments(ring: np.ndarray) -> tuple[float, float, float]:
+    """Second moments of the area within a ring about (0, 0), in mm⁴: of x, of x and y, of y."""
     x, y = ring.T
     u, v = np.roll(ring, -1, axis=0).T
     cross = x * v - u * y

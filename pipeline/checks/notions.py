@@ -31,12 +31,12 @@ _FALLS = "correct the amount of this size, or of the one before; waive this wher
 def notions(garment: Garment) -> Iterator[Outcome]:
     """Missing and null amounts block; an amount that falls from one size to the next warns."""
     for notion in garment.pattern.notions.values():
-        amounts = {size: _amount(garment, notion, size) for size in garment.pattern.sizes}
+        amounts = {size: amount_of(garment, notion, size) for size in garment.pattern.sizes}
         unit = "" if notion.length is None else " mm"
         for size, amount in amounts.items():
             if amount is None or amount <= 0:
                 found = "nothing" if amount is None else f"{amount:g}{unit}"
-                yield _outcome(notion, "missing", size, found, "more than 0", "this size has none of it")
+                yield notion_outcome(notion, "missing", size, found, "more than 0", "this size has none of it")
         slack = 0.0 if notion.length is None else _FALL_MM
         known = {size: amount for size, amount in amounts.items() if amount}
         pairs = {
@@ -49,7 +49,7 @@ def notions(garment: Garment) -> Iterator[Outcome]:
                 text = f"it needs less than size {before}{along}"
                 found, allowed = f"{known[size]:g}{unit}", f"at least {known[before]:g}{unit}"
                 yield msgspec.structs.replace(
-                    _outcome(notion, "falls", size, found, allowed, text, "warn"), remedy=_FALLS
+                    notion_outcome(notion, "falls", size, found, allowed, text, "warn"), remedy=_FALLS
                 )
 
 
@@ -69,7 +69,7 @@ def notion_fits(garment: Garment) -> Iterator[Outcome]:
     """
     for notion in garment.pattern.notions.values():
         for size in garment.pattern.sizes:
-            length_mm = None if notion.length is None else _amount(garment, notion, size)
+            length_mm = None if notion.length is None else amount_of(garment, notion, size)
             if length_mm is not None and notion.sold_mm:
                 yield from _sold(notion, size, length_mm)
                 length_mm = max(length_mm, nearest_mm(length_mm, notion.sold_mm))
@@ -83,21 +83,22 @@ def _sold(notion: Notion, size: str, length_mm: float) -> Iterator[Outcome]:
     if not shortest - FITS_MM <= length_mm <= longest + FITS_MM:
         text = "no length that it is sold in is near the one that is needed"
         allowed = f"{shortest:.1f} mm" if shortest == longest else f"{shortest:.1f} to {longest:.1f} mm"
-        yield _outcome(notion, "not-sold", size, f"{length_mm:.1f} mm", allowed, text)
+        yield notion_outcome(notion, "not-sold", size, f"{length_mm:.1f} mm", allowed, text)
 
 
 def _opening(garment: Garment, notion: Notion, opening: Sum, size: str, length_mm: float | None) -> Iterator[Outcome]:
     opening_mm = total_mm(garment, opening, size)
     if opening_mm is None:
         text = f"its opening, {opening.text}, cannot be worked out in this size"
-        yield _outcome(notion, "no-opening", size, "no length", "pieces and lines that this size has", text)
+        yield notion_outcome(notion, "no-opening", size, "no length", "pieces and lines that this size has", text)
     elif length_mm is not None and length_mm > opening_mm + FITS_MM:
         text = f"it is {length_mm - opening_mm:.1f} mm longer than its opening"
         found, allowed = f"{length_mm:.1f} mm", f"at most {opening_mm:.1f} mm"
-        yield _outcome(notion, "too-long", size, found, allowed, text)
+        yield notion_outcome(notion, "too-long", size, found, allowed, text)
 
 
-def _amount(garment: Garment, notion: Notion, size: str) -> float | None:
+def amount_of(garment: Garment, notion: Notion, size: str) -> float | None:
+    """The count or length (mm) of a notion in a size; None where it has none."""
     if notion.length is not None:
         total = notion.length.get(size)
         length_mm = None if total is None else total_mm(garment, total, size)
@@ -105,9 +106,10 @@ def _amount(garment: Garment, notion: Notion, size: str) -> float | None:
     return notion_count(notion, size)
 
 
-def _outcome(
+def notion_outcome(
     notion: Notion, code: str, size: str, found: str, allowed: str, text: str, severity: Severity | None = None
 ) -> Outcome:
+    """What is told of a notion, at its key."""
     return Outcome(
         code=code,
         severity=severity,

@@ -55,7 +55,7 @@ def quarrels(garment: Garment, size: str, symmetric: Callable[[CutPiece], bool])
     open_ones = [
         found
         for seam in garment.pattern.seams.values()
-        if seam.kind == "sewn"
+        if seam.is_sewn
         for found in _disagreements(garment, seam, size, symmetric)
     ]
     open_ones = [found for found in open_ones if not _is_of_two_layers(garment, found, open_ones, size)]

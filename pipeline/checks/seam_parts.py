@@ -54,3 +54,11 @@ def path_of(cut: CutPiece, step: SideEdge) -> Path:
 def step_text(step: SideEdge) -> str:
     """A step in the words of `pattern.toml`."""
     return f"{step.piece}.{step.edge}{step.part.text if step.part else ''}"
+
+
+def narrowest_mm(cut: CutPiece, step: SideEdge) -> float:
+    """The narrowest allowance along a step. Raises KeyError where it is not there."""
+    edge, (low, high) = cut.edge(step.edge), known_reach_mm(cut, step)
+    ends = [low / edge.gross_length_mm, high / edge.gross_length_mm]
+    inner = [share for share, _ in edge.allowances if ends[0] < share < ends[1]]
+    return min(edge.allowance_at(share) for share in (*ends, *inner))

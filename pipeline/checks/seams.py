@@ -4,10 +4,12 @@ from collections.abc import Iterator
 
 import msgspec
 
+from pipeline.checks.bagged import sewn_length_mm
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.corners import neighbour
 from pipeline.checks.garment import Garment
 from pipeline.checks.notch_match import ease_mm, match_notches, notch_outcomes, parts_off, whole_band
+from pipeline.checks.notch_swaps import exchanged
 from pipeline.checks.notch_third import is_for_a_third
 from pipeline.checks.registry import Outcome
 from pipeline.checks.seam_ends import ANGLE_LIMIT_DEG, end_miss_deg, lie
@@ -30,8 +32,10 @@ from pipeline.model.pattern import Seam
     needs=("seams",),
 )
 def seam_lengths(garment: Garment) -> Iterator[Outcome]:
-    """Length of a minus length of b against the ease."""
+    """Length of a minus length of b against the ease. Of a bagged seam, b is as long as it is where it is sewn."""
     for seam, size, a, b in walks(garment):
+        if seam.kind == "bagged":
+            b = msgspec.structs.replace(b, length_mm=sewn_length_mm(garment, seam, size))
         difference = a.length_mm - b.length_mm
         miss = whole_band(seam, b.length_mm).misses_mm(difference)
         if not miss:
@@ -96,15 +100,19 @@ def _start_text(garment: Garment, seam: Seam, size: str) -> str:
     needs=("seams",),
 )
 def seam_notches(garment: Garment) -> Iterator[Outcome]:
-    """Bands between matched notches, partners, order, kind."""
+    """Bands between matched notches, partners, order, kind; two that have each other's name instead of all that."""
     for seam, size, a, b in walks(garment):
         if seam.notches and seam.kind == "sewn":
 
             def strayed_mm(notch: WalkedNotch, size: str = size) -> float:
                 return strayed_notch_mm(garment, notch, size)
 
-            told = notch_outcomes(seam, a, b, strayed_mm)
-            for outcome in (found for found in told if not is_for_a_third(garment, seam, found)):
+            told = [
+                found for found in notch_outcomes(seam, a, b, strayed_mm) if not is_for_a_third(garment, seam, found)
+            ]
+            if told and (swapped := exchanged(garment, seam, size)) is not None:
+                told = [swapped]
+            for outcome in told:
                 cut = garment.cut(outcome.piece or seam.a[0].piece, size)
                 yield msgspec.structs.replace(
                     outcome, size=size, piece=None, where=f"seams.{seam.name}", file=cut.drawn.file if cut else None

@@ -51,6 +51,11 @@ class SideEnd(NamedTuple):
         return self.beside.allowance_at(0.0 if self.last else 1.0)
 
     @property
+    def on_fold(self) -> bool:
+        """Whether the edge beside the seam is folded at the corner, so that it has no raw edge there."""
+        return self.at_corner and self.beside.folded_at(0.0 if self.last else 1.0)
+
+    @property
     def place(self) -> tuple[str, str]:
         """Piece and name of the edge beside the seam."""
         return self.cut.piece, self.beside.name

@@ -22,7 +22,8 @@ from pipeline.model.questions import copies_of, drawn_half, mark_spec, side_of
     source="one piece for one side, right side up: common practice",
 )
 def cut_sides(garment: Garment) -> Iterator[Outcome]:
-    """Counts of one side above its layers; a left and a right of one hand; sides of derived pieces; sides of marks."""
+    """Counts of one side above its layers; a left and a right of one hand; sides of derived pieces; sides of marks, by
+    themselves and against the piece that they are named after."""
     for spec, cut in garment.each():
         yield from _several(spec, cut)
         yield from _alike(garment, spec, cut)
@@ -99,6 +100,17 @@ def _unsaid(garment: Garment, spec: PieceSpec, cut: CutPiece) -> Iterator[Outcom
             )
         owner = named_after(garment, name)
         theirs = side_of(pattern.pieces[owner].cut) if owner else None
+        if owner and theirs and side and theirs != side:
+            yield _told(
+                "other-side",
+                cut,
+                place,
+                severity="block",
+                found=side,
+                allowed=f"{theirs}, as {owner}",
+                message=f"{owner} is for the {theirs} alone, and its mark on {spec.name} is for the {side}",
+                remedy=f"correct the side of {place}, or that of {owner}",
+            )
         if theirs and not side and both:
             yield _told(
                 "mark-on-both",

@@ -88,6 +88,12 @@ def masters_of(garment: Garment, piece: str) -> tuple[CutPiece, ...]:
     return tuple(reversed({cut.drawn.file: cut for cut in reversed(ordered)}.values()))
 
 
+def outline_mm(cut: CutPiece) -> tuple[float, ...]:
+    """Lengths of the edges and distances of their corners from the first: the same wherever the piece lies."""
+    corners = [edge.path[0].start for edge in cut.drawn.edges]
+    return (*(edge.gross_length_mm for edge in cut.edges), *map(corners[0].distance, corners[1:]))
+
+
 def edge_order(cut: CutPiece) -> tuple[str, ...]:
     """Names of the edges in walking order, from the first of the alphabet on."""
     names = tuple(edge.name for edge in cut.drawn.edges)

@@ -10,8 +10,9 @@ import msgspec
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.checks.size_rows import Row, edge_order, rows, triples_of, usual
-from pipeline.checks.smooth import uneven
+from pipeline.checks.size_groups import groups_of
+from pipeline.checks.size_rows import Row, edge_order, outline_mm, rows, triples_of, usual
+from pipeline.checks.smooth import left_mm2
 from pipeline.model.pieces import CutPiece
 
 _SAME_DECIMALS = 2
@@ -118,6 +119,8 @@ def size_copies(garment: Garment) -> Iterator[Outcome]:
                 "an outline of its own, or one file for both sets",
                 "both size sets have the same outline",
             )
+        if groups_of(garment, row) is not None:
+            continue
         told = {
             tuple(sorted(rungs.at[i] for i in indices)): rungs.along
             for rungs in row.rungs
@@ -163,10 +166,7 @@ def _across(row: Row, prints: Sequence[tuple[float, ...]]) -> list[tuple[int, ..
 
 
 def _print(cut: CutPiece) -> tuple[float, ...]:
-    """Lengths of the edges and distances of their corners from the first: the same wherever the piece lies."""
-    corners = [edge.path[0].start for edge in cut.drawn.edges]
-    lengths = (edge.gross_length_mm for edge in cut.edges)
-    return tuple(round(mm, _SAME_DECIMALS) for mm in (*lengths, *map(corners[0].distance, corners[1:])))
+    return tuple(round(mm, _SAME_DECIMALS) for mm in outline_mm(cut))
 
 
 def _hardly_grades(cuts: Sequence[CutPiece]) -> bool:
@@ -184,8 +184,9 @@ def _of_a_set(garment: Garment, cut: CutPiece) -> bool:
 
 
 def _wrong_one(row: Row, indices: Sequence[int]) -> int:
-    """Which of the equal sizes stands out of the row of lengths."""
-    totals = [(sum(edge.gross_length_mm for edge in cut.edges),) for cut in row.cuts]
-    rungs = [msgspec.structs.replace(each, ends=()) for each in row.rungs]
-    found = uneven(totals, triples_of(rungs), 0.0)
-    return next((item.index for item in found if item.alone and item.index in indices), indices[-1])
+    """Which of the equal sizes explains most of what is uneven in the lengths of all edges, bands or not."""
+    tables = [{edge.name: edge.gross_length_mm for edge in cut.edges} for cut in row.cuts]
+    names = [name for name in tables[0] if all(name in table for table in tables)]
+    lengths = [tuple(table[name] for name in names) for table in tables]
+    triples = triples_of([msgspec.structs.replace(each, ends=()) for each in row.rungs])
+    return min(reversed(indices), key=lambda index: round(left_mm2(lengths, triples, index), _SAME_DECIMALS))

@@ -80,9 +80,7 @@ def uneven(row: Sequence[Value], triples: Sequence[Triple], limit_mm: float = ST
 
     A size that stands on several ladders is off on all of them: it is told once, along the one that shows it best.
     """
-    bends = {
-        t: [a - 2 * b + c for a, b, c in zip(row[t.before], row[t.at], row[t.after], strict=True)] for t in triples
-    }
+    bends = _bends(row, triples)
     found: list[Break] = []
     while bends and len(found) < 3:
         worst = max(bends, key=lambda k: math.hypot(*bends[k]))
@@ -102,6 +100,16 @@ def uneven(row: Sequence[Value], triples: Sequence[Triple], limit_mm: float = ST
             found.append(Break(worst.at, bend, False, bend, worst.along))
             del bends[worst]
     return found
+
+
+def left_mm2(row: Sequence[Value], triples: Sequence[Triple], index: int) -> float:
+    """The squares of the second differences that are left where one size is put as near to its neighbours as it can."""
+    bends = _bends(row, triples)
+    return _squares(_without(bends, index, _off(bends, index))) if bends else 0.0
+
+
+def _bends(row: Sequence[Value], triples: Sequence[Triple]) -> dict[Triple, list[float]]:
+    return {t: [a - 2 * b + c for a, b, c in zip(row[t.before], row[t.at], row[t.after], strict=True)] for t in triples}
 
 
 def _shares(bends: dict[Triple, list[float]], size: int) -> dict[Triple, float]:

@@ -1,8 +1,13 @@
 """Which edge of a seam, or which notch, is the likeliest to be wrong: what lies off the row of its sizes."""
 
+from collections.abc import Mapping
+from statistics import median
+
 from pipeline.checks.garment import Garment
 from pipeline.checks.seam_parts import ends_within, reach_mm, step_text
 from pipeline.checks.seam_walk import WalkedNotch, length_mm
+from pipeline.checks.size_groups import groups_of
+from pipeline.checks.size_rows import rows
 from pipeline.checks.smooth import off_line
 from pipeline.model.edge_places import place_mm
 from pipeline.model.pattern import Seam, SideEdge
@@ -23,8 +28,20 @@ def _off_line_mm(garment: Garment, step: SideEdge, size: str) -> float:
     if any(reach_mm(cut, step) is None for cut in by_size.values()):
         return 0.0
     beside = ([s for s in ladder.sizes if s in by_size] for ladder in garment.ladders if size in ladder.sizes)
-    lengths = (([length_mm(garment, step, s) for s in sizes], sizes.index(size)) for sizes in beside)
-    return max((off_line(row, place) for row, place in lengths), key=abs, default=0.0)
+    lengths = {s: length_mm(garment, step, s) for s in by_size}
+    usual = _usual_of_groups(garment, step.piece, lengths)
+    rows_mm = (([lengths[s] - usual[s] for s in sizes], sizes.index(size)) for sizes in beside)
+    return max((off_line(row, place) for row, place in rows_mm), key=abs, default=0.0)
+
+
+def _usual_of_groups(garment: Garment, piece: str, lengths: Mapping[str, float]) -> dict[str, float]:
+    """By size the usual length of its group, of a piece that is the same in groups of sizes; 0 of any other."""
+    row = next((row for row in rows(garment) if row.piece == piece), None)
+    groups = groups_of(garment, row) if row is not None else None
+    if groups is None:
+        return dict.fromkeys(lengths, 0.0)
+    by_group = {number: [lengths[s] for s, own in groups.by_size.items() if own == number] for number in groups.of}
+    return {size: median(by_group[groups.by_size[size]]) for size in lengths}
 
 
 def strayed_notch_mm(garment: Garment, notch: WalkedNotch, size: str) -> float:

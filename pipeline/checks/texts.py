@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
+from pipeline.model.findings import Severity
 from pipeline.model.pattern import Pattern
 from pipeline.model.piece_specs import Texts
-from pipeline.model.texts import SIZE_TITLES, VERSION, customer_texts, told_versions
+from pipeline.model.texts import CHANGES, SIZE_TITLES, VERSION, changes_file, customer_texts, told_versions
 from pipeline.words import languages as with_words
 
 _PLACEHOLDER = re.compile(r"\b(todo|tbd|tba|fixme|xxx+|lorem ipsum)\b|\?\?+|^\s*[.…][\s.…]*$", re.IGNORECASE)
@@ -163,7 +164,7 @@ def marked_lines(said: str) -> list[int]:
     source="common practice",
 )
 def version(garment: Garment) -> Iterator[Outcome]:
-    """The headings of CHANGES.md (its first one that names a version is the newest), and versions within texts."""
+    """The headings of CHANGES.md and its like, the first of which names the newest version, and versions in texts."""
     pattern, changes = garment.pattern, garment.changes
     for key, written in customer_texts(pattern).items():
         for language, text in written.items():
@@ -173,23 +174,69 @@ def version(garment: Garment) -> Iterator[Outcome]:
     if changes is None:
         yield _changes("no-changes", "no file", f"a heading with {pattern.version}", "there is no CHANGES.md")
         return
-    headings = told_versions(changes)
+    yield from _told_in(pattern, CHANGES, changes)
+    newest = told_versions(changes)
+    for language, text in garment.changes_in.items():
+        yield from _in_another_language(pattern, language, text, newest)
+    lacking = [language for language in pattern.languages[1:] if language not in garment.changes_in]
+    if garment.changes_in and lacking:
+        message = f"{CHANGES} is told in {', '.join(lacking)} too, which have no file of their own"
+        remedy = f"write {', '.join(map(changes_file, lacking))}, or leave it where customers read both"
+        yield _changes("fallback", CHANGES, changes_file(lacking[0]), message, severity="info", remedy=remedy)
+
+
+def _told_in(pattern: Pattern, file: str, text: str) -> Iterator[Outcome]:
+    """The version of the pattern first, and each once."""
+    headings = told_versions(text)
     told = ", ".join(headings) or "no version"
     if pattern.version not in headings:
-        message = f"no heading of CHANGES.md names version {pattern.version}"
-        yield _changes("no-heading", told, pattern.version, message)
+        message = f"no heading of {file} names version {pattern.version}"
+        yield _changes("no-heading", told, pattern.version, message, file)
     elif headings[0] != pattern.version:
-        message = f"the first heading of CHANGES.md is {headings[0]}, and pattern.toml says {pattern.version}"
-        yield _changes("not-newest", told, f"{pattern.version} first", message)
+        message = f"the first heading of {file} is {headings[0]}, and pattern.toml says {pattern.version}"
+        yield _changes("not-newest", told, f"{pattern.version} first", message, file)
     for twice in sorted({heading for heading in headings if headings.count(heading) > 1}):
-        yield _changes("twice", told, "each version once", f"CHANGES.md tells of {twice} twice")
+        yield _changes("twice", told, "each version once", f"{file} tells of {twice} twice", file)
 
 
-def _changes(code: str, found: str, allowed: str, message: str) -> Outcome:
+def _in_another_language(pattern: Pattern, language: str, text: str, plain: list[str]) -> Iterator[Outcome]:
+    """As the first language's, of which no version may be lacking: a reader finds what others were told."""
+    file, first = changes_file(language), pattern.languages[0]
+    if language == first:
+        message = f"{CHANGES} and {file} both tell of versions in the first language"
+        yield _changes("twice", file, CHANGES, message, file, remedy=f"keep {CHANGES} and take the other out")
+        return
+    if language not in pattern.languages:
+        message = f"{file} is read for nothing: the pattern is sold in {', '.join(pattern.languages)}"
+        remedy = "nothing, while that language is only begun; else name it in `languages`, or rename the file"
+        allowed = ", ".join(map(changes_file, pattern.languages[1:])) or CHANGES
+        yield _changes("parked", file, allowed, message, file, severity="info", remedy=remedy)
+        return
+    yield from _told_in(pattern, file, text)
+    own = told_versions(text)
+    for one, other, lacks in ((own, plain, file), (plain, own, CHANGES)):
+        older = [version for version in other if version not in one and version != pattern.version]
+        if older:
+            message = f"{lacks} lacks what is told of {', '.join(older)} in {file if lacks == CHANGES else CHANGES}"
+            remedy = "write it there too, or take it out of both"
+            yield _changes("lacks", ", ".join(one), ", ".join(other), message, lacks, severity="warn", remedy=remedy)
+
+
+def _changes(
+    code: str,
+    found: str,
+    allowed: str,
+    message: str,
+    file: str = CHANGES,
+    severity: Severity | None = None,
+    remedy: str | None = None,
+) -> Outcome:
     return Outcome(
         code=code,
+        severity=severity,
+        remedy=remedy,
         where="pattern",
-        file="CHANGES.md",
+        file=file,
         object="headings",
         found=found,
         allowed=allowed,

@@ -8,8 +8,8 @@ from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
 from pipeline.checks.seam_parts import known_reach_mm, reach_mm, step_text
 from pipeline.model.edge_places import named_places
-from pipeline.model.pattern import SideEdge
-from pipeline.model.pieces import CutPiece
+from pipeline.model.pattern import Reference, SideEdge
+from pipeline.model.pieces import CutEdge, CutPiece
 
 _LEAST_MM = 1.0
 """Parts of an edge that come this near to each other leave nothing between, and lie on nothing of each other."""
@@ -17,7 +17,7 @@ _LEAST_MM = 1.0
 
 @CHECKS.register(
     id="seams-named",
-    title="Every edge with an allowance is a hem, a fold, or in a seam",
+    title="Every edge with an allowance is a hem, a fold, in a seam, or what a strip goes round",
     rationale="Only what a seam names is walked: one that was forgotten is held against nothing, and nobody is told.",
     remedy="say the seam of each; edges that are turned, faced by hand or sewn onto a piece may stay in this list",
     severity="info",
@@ -25,18 +25,21 @@ _LEAST_MM = 1.0
 )
 def seams_named(garment: Garment) -> Iterator[Outcome]:
     """One list for the pattern: edges, and what is left of those of which seams name parts. Edges of derived pieces are
-    their source's. What hangs in a shell is named by that (side a of a lining's seam); the shell is sewn elsewhere."""
+    their source's. What hangs in a shell is named by that (side a of a lining's seam); the shell is sewn elsewhere.
+    What a strip goes round is sewn to it."""
     pattern = garment.pattern
     hung = (seam for seam in pattern.seams.values() if seam.kind == "lining")
-    steps = [*_sewn_steps(garment), *((step, seam.name) for seam in hung for step in seam.a)]
+    steps = [step for step, _ in _sewn_steps(garment)]
+    steps += [step for seam in hung for step in seam.a]
+    steps += _gone_round(garment)
     unnamed: dict[str, None] = {}
     for spec, cut in garment.each():
         if spec.source is not None:
             continue
         for edge in cut.edges:
-            if not edge.fold and not edge.hem and edge.widest_mm > 0:
-                own = [step for step, _ in steps if (step.piece, step.edge) == (spec.name, edge.name)]
-                unnamed |= dict.fromkeys(_left_of(cut, edge.name, own))
+            if not edge.folded and not edge.hem and edge.widest_mm > 0:
+                own = [step for step in steps if (step.piece, step.edge) == (spec.name, edge.name)]
+                unnamed |= dict.fromkeys(_left_of(cut, edge, own))
     if unnamed and pattern.seams:
         yield Outcome(
             code="in-no-seam",
@@ -50,20 +53,28 @@ def seams_named(garment: Garment) -> Iterator[Outcome]:
 
 def _sewn_steps(garment: Garment) -> list[tuple[SideEdge, str]]:
     """Every edge, or part of one, in a sewn seam, and the seam."""
-    seams = (seam for seam in garment.pattern.seams.values() if seam.kind == "sewn")
+    seams = (seam for seam in garment.pattern.seams.values() if seam.is_sewn)
     return [(step, seam.name) for seam in seams for step in (*seam.a, *seam.b)]
 
 
-def _left_of(cut: CutPiece, edge: str, steps: list[SideEdge]) -> Iterator[str]:
-    """What no step names of an edge, in the words of `pattern.toml`."""
-    if not steps:
-        yield f"{cut.piece}.{edge}"
+def _gone_round(garment: Garment) -> list[SideEdge]:
+    """The edges, or parts of them, that strips go round."""
+    sums = (strip.goes_round for strip in garment.pattern.strips.values() if strip.goes_round is not None)
+    named = [term.of for total in sums for term in total.terms if term.factor > 0 and isinstance(term.of, Reference)]
+    return [SideEdge(of.piece, of.line, part=of.part) for of in named if of.piece in garment.pattern.pieces]
+
+
+def _left_of(cut: CutPiece, edge: CutEdge, steps: list[SideEdge]) -> Iterator[str]:
+    """What no step names of an edge, and what is not folded of it, in the words of `pattern.toml`."""
+    name, at_mm, length_mm = edge.name, 0.0, edge.gross_length_mm
+    reaches = [known_reach_mm(cut, step) for step in steps if reach_mm(cut, step) is not None]
+    reaches += [(part.start * length_mm, part.end * length_mm) for part in edge.grown_on]
+    if not steps and not edge.grown_on:
+        yield f"{cut.piece}.{name}"
         return
-    at_mm, length_mm = 0.0, cut.edge(edge).gross_length_mm
-    reaches = sorted(known_reach_mm(cut, step) for step in steps if reach_mm(cut, step) is not None)
-    for low, high in (*reaches, (length_mm, length_mm)):
+    for low, high in (*sorted(reaches), (length_mm, length_mm)):
         if low > at_mm + _LEAST_MM:
-            yield f"{cut.piece}.{edge}[{_name_at(cut, edge, at_mm)}..{_name_at(cut, edge, low)}]"
+            yield f"{cut.piece}.{name}[{_name_at(cut, name, at_mm)}..{_name_at(cut, name, low)}]"
         at_mm = max(at_mm, high)
 
 

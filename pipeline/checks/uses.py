@@ -48,7 +48,7 @@ def cut_uses(garment: Garment) -> Iterator[Outcome]:
             cut = garment.cut(use.piece, size)
             if cut is None or use.piece in told or use.piece not in garment.pattern.pieces:
                 continue
-            there = _counts(garment, cut)
+            there = counts_of(garment, cut)
             if there and not {use.times, use.least} & set(there.values()):
                 told.add(use.piece)
                 layers = any(count % use.times == 0 for count in there.values())
@@ -66,7 +66,7 @@ def cut_uses(garment: Garment) -> Iterator[Outcome]:
                 )
 
 
-def _counts(garment: Garment, cut: CutPiece) -> dict[str, int]:
+def counts_of(garment: Garment, cut: CutPiece) -> dict[str, int]:
     """How often a piece is there of each material, halves where it lies on the fold."""
     counts: dict[str, int] = {}
     for entry in garment.pattern.pieces[cut.piece].cut:
@@ -103,8 +103,8 @@ def _placed(garment: Garment, size: str) -> Iterator[_Use]:
                 patch = named_after(garment, name or "")
                 own = garment.cut(patch, size) if patch and patch not in sewn else None
                 if own is not None and own.fold is None:
-                    of = _counts(garment, own)
-                    there = [count for material, count in _counts(garment, cut).items() if material in of]
+                    of = counts_of(garment, own)
+                    there = [count for material, count in counts_of(garment, cut).items() if material in of]
                     times = max(there, default=0)
                     sided = mark_spec(garment.pattern, spec.name, name or "", group).side is not None
                     marked.setdefault(own.piece, {})[spec.name] = -(-times // 2) if sided else times

@@ -16,6 +16,7 @@ _LENGTH = re.compile(r"(?P<metric>[^()]+) \((?P<imperial>[^()]+)\)(?:, (?P<way>f
 _STRIP = re.compile(r"(?:(?P<view>[^:]+): )?(?P<strip>\S+) of (?P<material>\S+)")
 _STRIPS = re.compile(r"(?P<count>\d+) of (?P<wide>[\d.]+) mm x (?P<long>[\d.]+) mm, (?P<grain>along|across|bias|any)")
 _MM = re.compile(r"(?P<first>[\d.]+) mm(?: \.\. (?P<last>[\d.]+) mm)?")
+_SUM = re.compile(r"(?P<first>[\d.]+) mm \+ (?P<last>[\d.]+) mm")
 _WAYS = {"fold": "folded", "two-folds": "two-folds", "partial-fold": "partial-fold"}
 _MARK = re.compile(r"^\W+")
 """Notes of the cloth table begin with the mark that stands at a length there."""
@@ -52,6 +53,8 @@ def _value(pattern: Pattern, text: str, with_way: bool, language: str) -> str:
     if strips := _STRIPS.fullmatch(text):
         sides = " × ".join(length_words(language, float(strips[side]), pattern.units) for side in ("wide", "long"))
         return f"{strips['count']} × {sides}, {say(language, 'strips.' + strips['grain'])}"
+    if added := _SUM.fullmatch(text):
+        return " + ".join(length_words(language, float(part), pattern.units) for part in added.groups())
     if measured := _MM.fullmatch(text):
         ends = [length_words(language, float(end), pattern.units) for end in measured.groups() if end]
         return " – ".join(ends)

@@ -28,7 +28,7 @@ _MARKUP = re.compile(r"[*_`]{1,3}(?=\S)|(?<=\S)[*_`]{1,3}|^\s*(?:[-+*]|\d+\.)\s+
 
 
 class Correction(NamedTuple):
-    """All that there is to tell: `pages` are those of all print files, `text` is CHANGES.md."""
+    """All that there is to tell: `pages` are those of all print files, `text` what its designer tells of versions."""
 
     pattern: Pattern
     changes: ChangesFile
@@ -147,7 +147,7 @@ def other_sentences(correction: Correction, language: str) -> list[str]:
     """What changed besides edges and pages, those of several sizes in one line; texts are told by their number."""
     groups: dict[tuple[str | None, str, str | None, str | None, str], list[Change]] = {}
     for change in correction.changes.changes:
-        if change.what not in ("edge", "page", "text"):
+        if change.what not in ("edge", "page", "text", "shown"):
             told = (None, None) if change.mm is not None else (change.before, change.after)
             groups.setdefault((change.piece, change.name, *told, change.what), []).append(change)
     lines = []
@@ -188,6 +188,9 @@ def _subject(correction: Correction, change: Change, language: str) -> str:
         return f"{say(language, 'correction.count')} ({title})"
     if change.what == "said" and head == "allowance":
         return f"{say(language, 'correction.allowance')} ({edge_name(rest.removeprefix('of '), language)})"
+    if change.what == "said" and head == "grown":
+        edge, _, part = rest.removeprefix("onto ").partition(", part ")
+        return f"{say(language, 'correction.grown-on')} ({edge_name(edge, language)}{f' {part}' if part else ''})"
     return change.name
 
 

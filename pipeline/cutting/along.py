@@ -14,9 +14,10 @@ from typing import NamedTuple
 
 from pipeline.cutting.telling import Teller, mm
 from pipeline.geometry.curves import path_length_mm
-from pipeline.model.edge_places import SAME_MM, named_places
-from pipeline.model.piece_specs import AllowancePart
+from pipeline.model.edge_places import SAME_MM, Places, named_places
+from pipeline.model.piece_specs import AllowancePart, EdgePart
 from pipeline.model.pieces import DrawnPiece, Edge
+from pipeline.model.widths import width_at
 
 Knots = tuple[tuple[float, float], ...]
 """Shares of an edge, in order, each with the allowance there; between them it changes smoothly."""
@@ -72,35 +73,51 @@ def _placed(drawn: DrawnPiece, edge: str, parts: Sequence[AllowancePart], teller
     places = named_places(drawn, edge)
     found: list[_Part] = []
     for part in parts:
-        ends = [places.get(name, ()) for name in (part.of.start, part.of.end)]
-        for name, at in zip((part.of.start, part.of.end), ends, strict=True):
-            if len(at) > 1:
-                teller.tell(
-                    "place-unclear",
-                    "block",
-                    f"a part of its allowance begins or ends at {name}, and {len(at)} places on it are called so.",
-                    "Rename the notch, so that no other and no neighbouring edge has its name.",
-                    where=edge,
-                    found=" and ".join(f"{mm(place)} from its first point" for place in at),
-                    allowed="one place",
-                )
-        if any(len(at) != 1 for at in ends):
+        ends = ends_of(places, edge, part.of, "part of its allowance", teller)
+        if ends is None:
             return []
-        (start,), (end,) = ends
-        if abs(end - start) <= SAME_MM:
-            teller.tell(
-                "part-of-nothing",
-                "block",
-                f"the part of its allowance from {part.of.start} to {part.of.end} has no length.",
-                "Name two places that lie apart.",
-                where=edge,
-                found=mm(abs(end - start)),
-                allowed=f"more than {mm(SAME_MM)}",
-            )
-            return []
+        start, end = ends
         widths = (part.start_mm, part.end_mm) if start < end else (part.end_mm, part.start_mm)
         found.append(_Part(min(start, end), max(start, end), *widths, part.taper_mm))
     return sorted(found)
+
+
+def ends_of(places: Places, edge: str, of: EdgePart, what: str, teller: Teller) -> tuple[float, float] | None:
+    """Where a part of an edge begins and ends, in mm from its first point, as it is said; None where a name does not
+    say one place, or the part has no length. `what` it is a part of, in the words of a finding."""
+    ends = [places.get(name, ()) for name in (of.start, of.end)]
+    for name, at in zip((of.start, of.end), ends, strict=True):
+        if len(at) > 1:
+            teller.tell(
+                "place-unclear",
+                "block",
+                f"a {what} begins or ends at {name}, and {len(at)} places on it are called so.",
+                "Rename the notch, so that no other and no neighbouring edge has its name.",
+                where=edge,
+                found=" and ".join(f"{mm(place)} from its first point" for place in at),
+                allowed="one place",
+            )
+    if any(len(at) != 1 for at in ends):
+        return None
+    (start,), (end,) = ends
+    if abs(end - start) <= SAME_MM:
+        teller.tell(
+            "part-of-nothing",
+            "block",
+            f"the {what} from {of.start} to {of.end} has no length.",
+            "Name two places that lie apart.",
+            where=edge,
+            found=mm(abs(end - start)),
+            allowed=f"more than {mm(SAME_MM)}",
+        )
+        return None
+    return start, end
+
+
+def knots_between(knots: Knots, low: float, high: float) -> Knots:
+    """The allowances between two shares of an edge, at shares of what lies between."""
+    inner = (((share - low) / (high - low), width) for share, width in knots if low < share < high)
+    return ((0.0, width_at(knots, low)), *inner, (1.0, width_at(knots, high)))
 
 
 def _filled(

@@ -11,7 +11,7 @@ import math
 import numpy as np
 
 from pipeline.cutting.corners import Side
-from pipeline.cutting.outline import Parts
+from pipeline.cutting.parts import Parts
 from pipeline.cutting.rules import EdgeRule
 from pipeline.cutting.runs import Run
 from pipeline.cutting.tapers import side_at

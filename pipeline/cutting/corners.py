@@ -100,7 +100,7 @@ def mitred(place: Array, ending: Side, starting: Side) -> Corner:
     if reach > REACH * widest * (1 + 1e-9):
         if bend > 0 and a >= 0 and b >= 0:
             return _blunted(place, ending, starting, a, REACH * widest, turn)
-        return _stepped(place, ending, starting, turn, told=not same)
+        return stepped(place, ending, starting, turn, told=not same)
     tip = place + ending.normal * ending.width_mm + ending.heading * a
     fills = tuple(
         np.array([place, place + side.normal * side.width_mm, tip]) if grown > _NIL_MM and side.width_mm > 0 else None
@@ -134,8 +134,9 @@ def _blunted(place: Array, ending: Side, starting: Side, a: float, reach: float,
     return Corner((fills[0], fills[1]), (None, None), (tails[0], tails[1][::-1]), turn_rad=turn)
 
 
-def _stepped(place: Array, ending: Side, starting: Side, turn: float, told: bool) -> Corner:
-    """Each strip ends square to its own edge; a wedge of the smaller width closes a gap between them."""
+def stepped(place: Array, ending: Side, starting: Side, turn: float, told: bool) -> Corner:
+    """Each strip ends square to its own edge; a wedge of the smaller width closes a gap between them. `told`: a finding
+    says so."""
     least = min(ending.width_mm, starting.width_mm)
     fill = None
     if turn > 0 and least > 0:

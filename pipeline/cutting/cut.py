@@ -4,20 +4,25 @@ from itertools import pairwise
 
 import numpy as np
 import shapely
+from msgspec import structs
 
 from pipeline.cutting.clips import clip_marks, polyline
 from pipeline.cutting.derived import trimmed
 from pipeline.cutting.doubts import tell_far_points, tell_lost_stretches, tell_parts_and_holes, tell_steps
 from pipeline.cutting.folds import unfolded
+from pipeline.cutting.grown_doubts import tell_grown
 from pipeline.cutting.notches import notch_slits
-from pipeline.cutting.outline import CutLine, Parts, cut_line, join_parts, largest, make_parts
+from pipeline.cutting.outline import CutLine, cut_line, join_parts, largest
+from pipeline.cutting.parts import Parts, make_parts
 from pipeline.cutting.places import EdgePlaces
 from pipeline.cutting.rules import PieceRules, piece_rules
 from pipeline.cutting.runs import Run
 from pipeline.cutting.seam_line import closed_runs, fold_of, seam_region
+from pipeline.cutting.stretches import in_stretches
 from pipeline.cutting.strips import drawn_strips
 from pipeline.cutting.tapers import knotted
 from pipeline.cutting.telling import Teller
+from pipeline.cutting.topstitch_lines import topstitch_lines
 from pipeline.cutting.turn_lines import turn_lines
 from pipeline.geometry.chains import Array
 from pipeline.geometry.curves import Line, Segment, nearest_on_path, path_area_mm2, path_length_mm
@@ -74,26 +79,30 @@ def cut_piece(
 
 
 def _cut(pattern: Pattern, drawn: DrawnPiece, rules: PieceRules, teller: Teller) -> CutPiece | None:
-    by_edge = closed_runs(drawn, rules, teller)
-    if by_edge is None:
+    stretches = in_stretches(drawn, rules, teller)
+    parted = stretches.rules
+    by_stretch = closed_runs(stretches.drawn, parted, teller)
+    if by_stretch is None:
         return None
-    fold = fold_of(drawn, rules, by_edge, teller)
-    runs = tuple(run for runs in by_edge for run in runs)
+    fold = fold_of(stretches.drawn, parted, by_stretch, teller)
+    runs = tuple(run for runs in by_stretch for run in runs)
     seam_ring = np.vstack([run.points[:-1] for run in runs])
     seam = seam_region(seam_ring, fold, teller)
     if seam is None or (fold is None and any(rule.fold for rule in rules.edges)):
         return None
-    knots = tuple(run for runs, rule in zip(by_edge, rules.edges, strict=True) for run in knotted(runs, rule))
-    parts = make_parts(knots, rules, fold, seam)
+    knots = tuple(run for runs, rule in zip(by_stretch, parted.edges, strict=True) for run in knotted(runs, rule))
+    parts = make_parts(knots, parted, fold, seam)
     # A trimmed piece starts from its source's cut line, whose doubts are told of the source.
     doubts = Teller(pattern.name, drawn) if rules.trim_mm else teller
     tell_steps(parts, doubts)
+    tell_grown(parts, doubts)
     region, ends = join_parts(parts, doubts)
     if not tell_parts_and_holes(region, teller):
         return None
     line = cut_line(parts, largest(region), ends)
     tell_lost_stretches(parts, line, doubts)
     tell_far_points(parts, line, doubts)
+    line = stretches.line_by_edge(line)
     if rules.trim_mm:
         region, moved = trimmed(line, fold, rules.trim_mm)
         if not tell_parts_and_holes(region, teller) or moved is None:
@@ -110,7 +119,8 @@ def _cut(pattern: Pattern, drawn: DrawnPiece, rules: PieceRules, teller: Teller)
             where=_fold_name(rules),
         )
         return None
-    return _assembled(pattern, drawn, parts, by_edge, line, (seam_ring, whole_seam, whole), teller)
+    by_edge = stretches.runs_by_edge(by_stretch)
+    return _assembled(pattern, drawn, rules, parts, by_edge, line, (seam_ring, whole_seam, whole), teller)
 
 
 def _fold_name(rules: PieceRules) -> str | None:
@@ -120,13 +130,14 @@ def _fold_name(rules: PieceRules) -> str | None:
 def _assembled(
     pattern: Pattern,
     drawn: DrawnPiece,
+    rules: PieceRules,
     parts: Parts,
     by_edge: tuple[tuple[Run, ...], ...],
     line: CutLine,
     rings: tuple[Array, Array, Array],
     teller: Teller,
 ) -> CutPiece:
-    rules, fold = parts.rules, parts.fold
+    fold = parts.fold
     seam_ring, whole_seam, whole = rings
     gross = [_gross_mm(drawn, index, rules) for index in range(len(rules.edges))]
     spec, of_a_part = _source_spec(pattern, drawn), pattern.pieces[drawn.piece].part is not None
@@ -138,6 +149,7 @@ def _assembled(
             allowance_mm=0.0 if rule.fold else rule.width_mm - rules.trim_mm,
             allowance_end_mm=rule.end_mm - rules.trim_mm if rule.tapers else None,
             allowance_between=tuple((share, width - rules.trim_mm) for share, width in rule.between),
+            grown_on=tuple(structs.replace(part, cut_mm=part.cut_mm - rules.trim_mm) for part in rule.grown),
             fold=rule.fold,
             hem=rule.hem,
             cut_line=(stretches := _stretches(line, index)),
@@ -165,6 +177,7 @@ def _assembled(
         slits=slits,
         clips=clip_marks(parts, slits) if not rules.trim_mm else (),
         turns=turn_lines(drawn, parts, line.ring, teller),
+        rows=topstitch_lines(pattern, drawn, parts, seam_ring, teller),
     )
 
 

@@ -6,7 +6,8 @@ import numpy as np
 import shapely
 
 from pipeline.cutting.bands import turned_back
-from pipeline.cutting.outline import CRUMB_MM2, CutLine, Parts
+from pipeline.cutting.outline import CRUMB_MM2, CutLine
+from pipeline.cutting.parts import Parts
 from pipeline.cutting.telling import Teller, mm
 from pipeline.geometry.chains import Array, chords_at, foot_shares, passed, turn_rad
 

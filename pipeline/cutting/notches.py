@@ -12,8 +12,9 @@ from pipeline.cutting.rules import EdgeRule
 from pipeline.cutting.telling import Teller, mm
 from pipeline.geometry.chains import Array
 from pipeline.geometry.points import Point
+from pipeline.model.edge_places import SAME_MM
 from pipeline.model.piece_specs import NotchStyle
-from pipeline.model.pieces import Notch, Slit
+from pipeline.model.pieces import GrownPart, Notch, Slit
 
 SLIT_FROM_MM = 6.0
 """An edge with less allowance gets a mark across the seam line, never a slit."""
@@ -57,8 +58,21 @@ def notch_slits(
             width_mm = rule.width_mm
             if rule.tapers:
                 width_mm = float(rule.widths_at(np.array(at_mm * scale / places.length_mm)))
-            slits.append(_slit(notch, place, width_mm - trim_mm, ring))
+            part = _grown_on(rule, at_mm / lengths_mm[notch.edge], lengths_mm[notch.edge])
+            width_mm = width_mm if part is None else part.cut_mm
+            slits.append(_slit(notch, place, width_mm - trim_mm, ring, part is None))
     return tuple(slits)
+
+
+def _grown_on(rule: EdgeRule, share: float, length_mm: float) -> GrownPart | None:
+    """What is grown on at a place, so that it stands on a fold; where that ends within the edge, allowances begin."""
+    near = SAME_MM / length_mm
+    for part in rule.grown:
+        low = part.start + (-near if part.start == 0 else near)
+        high = part.end + (near if part.end == 1 else -near)
+        if low <= share <= high:
+            return part
+    return None
 
 
 def _stroke_places(notch: Notch, length_mm: float, teller: Teller) -> list[float]:
@@ -93,10 +107,11 @@ def _tell_on_fold(notch: Notch, length_mm: float, teller: Teller) -> None:
         )
 
 
-def _slit(notch: Notch, place: Place, allowance_mm: float, ring: shapely.Geometry) -> Slit:
+def _slit(notch: Notch, place: Place, allowance_mm: float, ring: shapely.Geometry, cut: bool) -> Slit:
+    """Not `cut`: on a line on which the cloth is folded, far from its raw edge."""
     outer = _on_cut_line(place, allowance_mm, ring)
     room = float((outer - place.point) @ place.normal)
-    if allowance_mm < SLIT_FROM_MM or room < SLIT_FROM_MM - 1e-3:
+    if not cut or allowance_mm < SLIT_FROM_MM or room < SLIT_FROM_MM - 1e-3:
         start = place.point + place.normal * min(room, _MARK_MM)
         end = place.point + place.normal * (min(room, 0.0) - _MARK_MM)
         return Slit(notch.name, notch.edge, _point(start), _point(end), cut=False)

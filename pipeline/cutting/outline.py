@@ -8,12 +8,11 @@ import numpy as np
 import shapely
 
 from pipeline.cutting.bands import band, offset_points
-from pipeline.cutting.corners import Corner, Side, beside_fold, mitred, squared
-from pipeline.cutting.folds import Fold
+from pipeline.cutting.grown_doubts import tell_beyond
 from pipeline.cutting.hairlines import without_hairlines
-from pipeline.cutting.rules import PieceRules
+from pipeline.cutting.parts import Parts
+from pipeline.cutting.rules import EdgeRule
 from pipeline.cutting.runs import GRID_MM, Run, make_run
-from pipeline.cutting.tapers import side_at, widths_along
 from pipeline.cutting.telling import Teller, mm
 from pipeline.cutting.turned import TurnedEnd, cutter, mirrored_end, run_on, smoothed
 from pipeline.geometry.chains import Array
@@ -22,23 +21,6 @@ from pipeline.model.turns import Turns, highest_mm, turns_of
 CRUMB_MM2 = 0.01
 _SUNK_MM = 1e-3
 FOLD = -1
-
-
-class Parts(msgspec.Struct, frozen=True):
-    """All that the cut line is made of. `widths[k]` is the allowance at each point of run k, `corners[k]` where run k
-    ends, `lines[k]` its offset line with its tails, `regions[k]` what it adds outside the seam line (None where
-    nothing)."""
-
-    runs: tuple[Run, ...]
-    widths: tuple[Array, ...]
-    rules: PieceRules
-    seam: shapely.Geometry
-    corners: tuple[Corner, ...]
-    offsets: tuple[Array, ...]
-    lines: tuple[Array, ...]
-    regions: tuple[shapely.Geometry | None, ...]
-    turned: tuple[TurnedEnd, ...]
-    fold: Fold | None
 
 
 class CutLine(msgspec.Struct, frozen=True):
@@ -51,89 +33,9 @@ class CutLine(msgspec.Struct, frozen=True):
     edges: np.ndarray
 
 
-def make_parts(runs: tuple[Run, ...], rules: PieceRules, fold: Fold | None, seam: shapely.Geometry) -> Parts:
-    """Offsets, corners and regions of all runs."""
-    widths = widths_along(runs, rules.edges)
-    corners, turned = _corners(runs, widths, rules)
-    offsets, lines, regions = [], [], []
-    for index, run in enumerate(runs):
-        offset = offset_points(run, widths[index])
-        head, tail = corners[index - 1].tails[1], corners[index].tails[0]
-        lines.append(np.vstack([part for part in (head, offset, tail) if part is not None]))
-        offsets.append(offset)
-        regions.append(_region(run, offset, widths[index], corners[index - 1], corners[index]))
-    return Parts(runs, widths, rules, seam, corners, tuple(offsets), tuple(lines), tuple(regions), turned, fold)
-
-
-def _region(run: Run, offset: Array, widths: Array, before: Corner, after: Corner) -> shapely.Geometry | None:
-    if widths.max() <= 0:
-        pieces: list[shapely.Geometry] = []
-    else:
-        strip = band(run, offset, widths)
-        for trim in (before.trims[1], after.trims[0]):
-            if trim is not None:
-                strip = shapely.difference(strip, shapely.polygons(trim), grid_size=GRID_MM)
-        pieces = [strip]
-    pieces += [shapely.polygons(fill) for fill in (before.fills[1], after.fills[0]) if fill is not None]
-    if not pieces:
-        return None
-    return pieces[0] if len(pieces) == 1 else shapely.geometrycollections(pieces)
-
-
-def _corners(
-    runs: tuple[Run, ...], widths: tuple[Array, ...], rules: PieceRules
-) -> tuple[tuple[Corner, ...], tuple[TurnedEnd, ...]]:
-    corners: list[Corner] = []
-    turned: list[TurnedEnd] = []
-    for index, run in enumerate(runs):
-        after = runs[(index + 1) % len(runs)]
-        one, two = rules.edges[run.edge], rules.edges[after.edge]
-        place = run.points[-1]
-        ending = side_at(run, widths[index], True)
-        starting = side_at(after, widths[(index + 1) % len(runs)], False)
-        within = run.edge == after.edge and index + 1 < len(runs) and len(runs) > 1
-        rule = rules.corners[run.edge]
-        if one.fold or two.fold:
-            corners.append(beside_fold(place, ending, starting, 0 if one.fold else 1))
-        elif within or rule.kind == "mitre":
-            corners.append(mitred(place, ending, starting))
-        elif rule.kind == "square":
-            corners.append(squared(place, ending, starting, rule.owner))
-        else:
-            corner, end = _turned_corner(place, ending, starting, rule.owner, run.edge, after.edge)
-            corners.append(corner)
-            turned.append(end)
-    return tuple(corners), tuple(turned)
-
-
-def _turned_corner(
-    place: Array, ending: Side, starting: Side, owner: int, edge: int, after: int
-) -> tuple[Corner, TurnedEnd]:
-    """The neighbour runs on to the hem's line; the hem's own end is made once the neighbour's cut line is known."""
-    bare = [ending, starting]
-    bare[owner] = Side(bare[owner].normal, bare[owner].past, 0.0)
-    corner = mitred(place, bare[0], bare[1])
-    hem, beside = (edge, after) if owner == 0 else (after, edge)
-    start: Array | None = place if bare[1 - owner].width_mm == 0 else None
-    tail = corner.tails[1 - owner]
-    if start is None and corner.turn_rad > 0 and tail is not None and not corner.stepped:
-        start = tail[0] if owner == 0 else tail[-1]
-    kept = Corner(
-        fills=_without(corner.fills, owner),
-        trims=_without(corner.trims, owner),
-        tails=_without(corner.tails, owner),
-        turn_rad=corner.turn_rad,
-    )
-    return kept, TurnedEnd(hem, owner == 0, start, beside)
-
-
-def _without(both: tuple[Array | None, Array | None], owner: int) -> tuple[Array | None, Array | None]:
-    return (None, both[1]) if owner == 0 else (both[0], None)
-
-
 def join_parts(parts: Parts, teller: Teller) -> tuple[shapely.Geometry, list[tuple[int, Array]]]:
     """The region inside the cut line, and the mirrored ends of turned hems with the edge that each belongs to."""
-    hems = {end.hem for end in parts.turned}
+    hems = {end.hem for end in parts.turned} | {i for i, e in enumerate(parts.rules.edges) if e.extension is not None}
     plain = [
         region
         for run, region in zip(parts.runs, parts.regions, strict=True)
@@ -143,7 +45,7 @@ def join_parts(parts: Parts, teller: Teller) -> tuple[shapely.Geometry, list[tup
     ends: list[tuple[int, Array]] = []
     if hems:
         strips: dict[int, shapely.Geometry] = {}
-        for hem in _in_order(parts.turned):
+        for hem in _in_order(hems, parts.turned):
             near = [strips[end.beside] for end in parts.turned if end.hem == hem and end.beside in strips]
             base = largest(shapely.union_all([whole, *near], grid_size=GRID_MM) if near else whole)
             strips[hem] = _turned_strip(parts, hem, base, ends, teller)
@@ -155,9 +57,9 @@ def join_parts(parts: Parts, teller: Teller) -> tuple[shapely.Geometry, list[tup
     return without_hairlines(whole), ends
 
 
-def _in_order(turned: tuple[TurnedEnd, ...]) -> list[int]:
+def _in_order(hems: set[int], turned: tuple[TurnedEnd, ...]) -> list[int]:
     """The turned hems, one that is turned about another's cut line after that one."""
-    left, order = {end.hem for end in turned}, list[int]()
+    left, order = set(hems), list[int]()
     while left:
         waits = {end.hem for end in turned if end.hem in left and end.beside in left}
         order.append(min(left - waits or left))
@@ -181,8 +83,8 @@ def _turned_strip(
     """The strip of a turned hem: run on past its turned ends, and cut there along the mirror of its neighbours."""
     indices = [index for index, run in enumerate(parts.runs) if run.edge == hem]
     chain = np.vstack([smoothed(parts.runs[index].points)[bool(n) :] for n, index in enumerate(indices)])
-    depth, name = parts.rules.edges[hem].width_mm, parts.rules.edges[hem].name
-    turns = turns_of(parts.rules.edges[hem].folds_mm, depth)
+    rule = parts.rules.edges[hem]
+    depth, turns = rule.width_mm, turns_of(rule.folds_mm, rule.width_mm)
     ring = shapely.get_coordinates(shapely.get_exterior_ring(base))[:-1]
     regions = {index: parts.regions[index] for index in indices}
     cuts = []
@@ -191,16 +93,10 @@ def _turned_strip(
             continue
         mirrored = None if end.start is None else mirrored_end(chain, ring, end.start, end.at_end, turns)
         if mirrored is None:
-            teller.tell(
-                "turned-too-deep",
-                "block",
-                f"its allowance of {mm(depth)} cannot be turned up{_so_high(turns, depth)}: the piece beside its "
-                f"{'last' if end.at_end else 'first'} point does not reach that far.",
-                "Make the allowance smaller, or give this corner the rule mitre or square.",
-                where=name,
-                found=mm(depth),
-                allowed="no more than the piece is deep there",
-            )
+            if rule.extension is not None and end.start is None:
+                _tell_inward(rule, end.at_end, teller)
+            else:
+                _tell_too_deep(rule, turns, end.at_end, teller)
             continue
         curve, inner = mirrored
         ends.append((hem, curve))
@@ -211,16 +107,51 @@ def _turned_strip(
         # It starts a little inside, so that no hairline is left between it and the piece.
         sunk = make_run(hem, offset_points(run, -_SUNK_MM))
         extended = band(sunk, offset_points(run, depth), depth + _SUNK_MM)
+        trim = parts.corners[which - 1].trims[1] if end.at_end else parts.corners[which].trims[0]
+        if trim is not None:
+            extended = shapely.difference(extended, shapely.polygons(trim), grid_size=GRID_MM)
         regions[which] = _with(regions[which], extended)
         cuts.append(cutter(curve, inner, chain, end.at_end, 3 * size))
     strip = shapely.union_all(_flat([region for region in regions.values() if region is not None]), grid_size=GRID_MM)
     for cut in cuts:
         strip = shapely.difference(strip, shapely.make_valid(cut), grid_size=GRID_MM)
+    if rule.extension is not None:
+        cloth = base if parts.fold is None else shapely.union(base, shapely.transform(base, parts.fold.mirrored))
+        tell_beyond(rule.name, rule.extension, chain, strip, cloth, teller)
     return strip
 
 
-def _so_high(turns: Turns, depth_mm: float) -> str:
-    return "" if highest_mm(turns) == depth_mm else f" by {mm(highest_mm(turns))} and folded back"
+def _tell_inward(rule: EdgeRule, at_end: bool, teller: Teller) -> None:
+    teller.tell(
+        "grown-corner",
+        "block",
+        f"at its {'last' if at_end else 'first'} point the outline turns inward: the line beside it does not meet the "
+        "fold there, and nothing tells how what is grown on ends.",
+        "Let it end within the edge, before that corner.",
+        where=rule.name,
+        found="a corner that turns inward",
+        allowed="one that turns outward",
+    )
+
+
+def _tell_too_deep(rule: EdgeRule, turns: Turns, at_end: bool, teller: Teller) -> None:
+    depth_mm, high_mm = rule.width_mm, highest_mm(turns)
+    what = f"its allowance of {mm(depth_mm)} cannot be turned up"
+    remedy = "Make the allowance smaller, or give this corner the rule mitre or square."
+    if rule.extension is not None:
+        what = f"its grown-on part of {mm(high_mm)} cannot be folded back"
+        remedy = "Make it narrower, or let it end before this corner."
+    elif high_mm != depth_mm:
+        what += f" by {mm(high_mm)} and folded back"
+    teller.tell(
+        "turned-too-deep",
+        "block",
+        f"{what}: the piece beside its {'last' if at_end else 'first'} point does not reach that far.",
+        remedy,
+        where=rule.name,
+        found=mm(high_mm if rule.extension is not None else depth_mm),
+        allowed="no more than the piece is deep there",
+    )
 
 
 def _with(region: shapely.Geometry | None, more: shapely.Geometry) -> shapely.Geometry:

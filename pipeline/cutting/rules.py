@@ -5,13 +5,14 @@ from typing import Literal
 import msgspec
 import numpy as np
 
-from pipeline.cutting.along import Knots, widths_of_parts
+from pipeline.cutting.along import Knots, knots_between, widths_of_parts
+from pipeline.cutting.grown_on import grown_between, grown_parts
 from pipeline.cutting.telling import Teller
 from pipeline.geometry.chains import Array
 from pipeline.geometry.curves import nearest_on_path, path_length_mm
 from pipeline.model.pattern import Pattern
 from pipeline.model.piece_specs import Corner, EdgeSpec, PieceSpec
-from pipeline.model.pieces import DrawnPiece, Edge
+from pipeline.model.pieces import DrawnPiece, Edge, GrownPart
 from pipeline.model.widths import width_at
 
 _RANK: dict[Corner, int] = {"mitre": 0, "square": 1, "turned": 2}
@@ -20,7 +21,8 @@ _RANK: dict[Corner, int] = {"mitre": 0, "square": 1, "turned": 2}
 class EdgeRule(msgspec.Struct, frozen=True):
     """One edge in walking order. `width_mm` is its allowance before any trim, `end_mm` that at its last point; 0 on a
     fold. `between`: shares of the edge, each with the allowance there, where it has parts. `clips`: may be
-    clipped. `folds_mm`: how far out a turned hem is folded again."""
+    clipped. `folds_mm`: how far out a turned hem is folded again. `grown`: parts along which something is grown on.
+    `extension`: what is grown on all along it, where it is a stretch of an edge (`stretches.py`)."""
 
     name: str
     width_mm: float
@@ -30,6 +32,13 @@ class EdgeRule(msgspec.Struct, frozen=True):
     clips: bool = True
     between: Knots = ()
     folds_mm: tuple[float, ...] = ()
+    grown: tuple[GrownPart, ...] = ()
+    extension: GrownPart | None = None
+
+    @property
+    def lines_mm(self) -> tuple[float, ...]:
+        """How far out the lines lie that are drawn for it to be folded on."""
+        return self.folds_mm if self.extension is None else (0.0, *self.folds_mm)
 
     @property
     def tapers(self) -> bool:
@@ -53,9 +62,11 @@ class EdgeRule(msgspec.Struct, frozen=True):
 
 
 class CornerRule(msgspec.Struct, frozen=True):
-    """The corner where one edge ends and the next starts. `owner` is the edge that asks for it: ending or starting."""
+    """The corner where one edge ends and the next starts. `owner` is the edge that asks for it: ending or starting.
 
-    kind: Corner
+    "step" is where what is grown on ends within an edge."""
+
+    kind: Corner | Literal["step"]
     owner: Literal[0, 1]
 
 
@@ -150,8 +161,10 @@ def _edge_rules(
         if knots is None and width is not None:
             end = spec.allowance_end_mm if told and spec.allowance_end_mm is not None else width
             knots = ((0.0, width), (1.0, end))
+        grown = grown_parts(whole, source, spec, own) if told else ()
         if knots is not None and source is not edge:
-            knots = _of_a_part(knots, source, edge)
+            low, high = _reach(source, edge)
+            knots, grown = knots_between(knots, low, high), grown_between(grown, low, high)
         if knots is None:
             missing = True
             teller.tell(
@@ -167,7 +180,7 @@ def _edge_rules(
         clipped = clips if spec.clips is None else spec.clips
         (_, first), *between, (_, last) = knots
         folds_mm = spec.folds_mm if told else ()
-        rules.append(EdgeRule(edge.name, first, last, spec.fold, spec.hem, clipped, tuple(between), folds_mm))
+        rules.append(EdgeRule(edge.name, first, last, spec.fold, spec.hem, clipped, tuple(between), folds_mm, grown))
     return None if missing else tuple(rules)
 
 
@@ -177,13 +190,11 @@ def _along_line(spec: PieceSpec, name: str) -> EdgeSpec:
     return own if own.allowance_mm is not None else msgspec.structs.replace(own, allowance_mm=0.0)
 
 
-def _of_a_part(knots: Knots, whole: Edge, edge: Edge) -> Knots:
-    """The allowances of a part of an edge, at shares of that part."""
+def _reach(whole: Edge, edge: Edge) -> tuple[float, float]:
+    """Between which shares of a whole edge a part of it lies."""
     length_mm = path_length_mm(whole.path)
     low = nearest_on_path(whole.path, edge.path[0].start)[2] / length_mm
-    high = min(1.0, low + path_length_mm(edge.path) / length_mm)
-    inner = (((share - low) / (high - low), width) for share, width in knots if low < share < high)
-    return ((0.0, width_at(knots, low)), *inner, (1.0, width_at(knots, high)))
+    return low, min(1.0, low + path_length_mm(edge.path) / length_mm)
 
 
 def _corner_rules(

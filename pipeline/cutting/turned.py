@@ -88,7 +88,7 @@ def mirrored_end(hem: Array, base: Array, start: Array, at_end: bool, turns: Tur
         line = run_on(_near_end(hem, at_end, reach), at_end, reach)
         # A straight line mirrored about a curve is a curve: there the ring needs points between its own.
         points = _beginning(ring, depths * depth_mm, None if _straight(line) else _STEP_MM)
-        feet, signed = _feet(line, points)
+        feet, signed = feet_on(line, points)
         over = np.flatnonzero(signed[1:] >= depth_mm) + 1
         if len(over):
             break
@@ -98,7 +98,7 @@ def mirrored_end(hem: Array, base: Array, start: Array, at_end: bool, turns: Tur
     share = (depth_mm - signed[stop - 1]) / (signed[stop] - signed[stop - 1])
     last = points[stop - 1] + (points[stop] - points[stop - 1]) * share
     kept = np.vstack((points[:stop], last))
-    feet = np.vstack((feet[:stop], _feet(line, last[None])[0]))
+    feet = np.vstack((feet[:stop], feet_on(line, last[None])[0]))
     inward = kept[1] - kept[0]
     inner = kept[0] + inward / np.hypot(*inward)
     return (2 * feet - kept if len(turns) == 2 else _folded_end(line, kept, turns)), inner
@@ -107,7 +107,7 @@ def mirrored_end(hem: Array, base: Array, start: Array, at_end: bool, turns: Tur
 def _folded_end(line: Array, kept: Array, turns: Turns) -> Array:
     """The end of a strip that is folded more than once: for each band, the part of the mirrored line on which it comes
     to lie, up and down again, put as far out from its feet as that band is."""
-    heights, places = _feet(line, kept)[1], np.arange(len(kept), dtype=float)
+    heights, places = feet_on(line, kept)[1], np.arange(len(kept), dtype=float)
     at, ends = 0.0, []
     for (out_mm, from_mm), (end_mm, to_mm) in pairwise(turns):
         rises = to_mm > from_mm
@@ -115,11 +115,11 @@ def _folded_end(line: Array, kept: Array, turns: Turns) -> Array:
         passed = heights[ahead.astype(int)] >= to_mm if rises else heights[ahead.astype(int)] <= to_mm
         count = int(np.argmax(passed)) if passed.any() else len(ahead) - 1
         before, last = (at if count == 0 else ahead[count - 1]), ahead[count]
-        low, high = (_feet(line, _between(kept, share)[None])[1][0] for share in (before, last))
+        low, high = (feet_on(line, _between(kept, share)[None])[1][0] for share in (before, last))
         share = 1.0 if high == low else min(1.0, max(0.0, (to_mm - low) / (high - low)))
         stop = before + (last - before) * share
         path = np.vstack([_between(kept, place) for place in (at, *ahead[:count], stop)])
-        feet, signed = _feet(line, path)
+        feet, signed = feet_on(line, path)
         out = np.clip(out_mm + np.abs(signed - from_mm), out_mm, end_mm)
         out[0], out[-1] = out_mm, end_mm
         ends.append(feet + _outward(line, path, feet, signed) * out[:, None])
@@ -179,7 +179,7 @@ def _beginning(ring: Array, length_mm: float, step_mm: float | None) -> Array:
     return places_along(line, along, places)
 
 
-def _feet(line: Array, points: Array) -> tuple[Array, Array]:
+def feet_on(line: Array, points: Array) -> tuple[Array, Array]:
     """Nearest points on a chain, shape (n, 2), and the distances there, negative on its outer side, shape (n,)."""
     run = make_run(0, line)
     chain = shapely.linestrings(line)

@@ -119,7 +119,7 @@ def _said(pattern: Pattern, cut: CutPiece) -> Iterator[tuple[str, str]]:
 
 
 def _marks(cut: CutPiece) -> Iterator[tuple[str, Literal["lines", "points"], str | None]]:
-    yield from ((standard.MARK_LINE, "lines", inside.name) for inside in cut.drawn.inside)
+    yield from ((standard.MARK_LINE, "lines", inside.name) for inside in cut.inside)
     yield from ((standard.MARK_POINT, "points", mark.name) for mark in cut.drawn.points)
 
 

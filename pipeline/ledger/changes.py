@@ -10,8 +10,22 @@ WHOLE = "along its whole length"
 Level = Literal["major", "minor", "patch"]
 LEVELS: tuple[Level, ...] = ("patch", "minor", "major")
 What = Literal[
-    "size", "piece", "edge", "notch", "mark", "detail", "said", "cloth", "strips", "notions", "measures", "text", "page"
+    "size",
+    "piece",
+    "edge",
+    "notch",
+    "mark",
+    "detail",
+    "said",
+    "cloth",
+    "strips",
+    "notions",
+    "measures",
+    "text",
+    "shown",
+    "page",
 ]
+"""`shown` is what pages show besides: the logo, and guides from size to size."""
 
 
 class Change(msgspec.Struct, frozen=True, kw_only=True):

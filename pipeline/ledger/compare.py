@@ -12,7 +12,7 @@ from pipeline.ledger.facts import Facts, Measured, PieceFacts
 from pipeline.ledger.packed import unpacked
 from pipeline.ledger.shapes import Moved, shape_change
 
-_LEVELS: dict[What, Level] = {"size": "major", "piece": "major", "text": "patch", "page": "patch"}
+_LEVELS: dict[What, Level] = {"size": "major", "piece": "major", "text": "patch", "shown": "patch", "page": "patch"}
 """Whoever holds the older file has another garment (major), may not mix the two (minor: all that is not named here),
 or loses nothing (patch): common practice for numbers of three parts."""
 
@@ -34,6 +34,7 @@ def compare(old: Facts, new: Facts, shapes: Mapping[str, str]) -> tuple[Change, 
         *_rows(old, new),
         *_texts(old, new),
         *_booklet(old, new),
+        *_shown(old, new),
         *_pages(old, new),
     )
 
@@ -101,6 +102,13 @@ def _booklet(old: Facts, new: Facts) -> Iterator[Change]:
     if old.booklet is not None and new.booklet is not None:
         for name, before, after in changed_parts(old.booklet, new.booklet):
             yield _change("text", name, before=before, after=after)
+
+
+def _shown(old: Facts, new: Facts) -> Iterator[Change]:
+    if old.shown is not None and new.shown is not None:
+        yield from (
+            _change("shown", name, before=was, after=now) for name, was, now in _differing(old.shown, new.shown)
+        )
 
 
 def _pages(old: Facts, new: Facts) -> Iterator[Change]:

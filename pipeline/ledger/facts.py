@@ -22,7 +22,8 @@ class Facts(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
 
     `pages` are by print file the labels of its pages and a digest of what each shows, in the order of the file.
     `booklet` has the parts of each file of the booklet in their order, each with what it is called, `fonts` are the
-    SHA-256 of the files of the letters; None in versions that were sealed before they were kept.
+    SHA-256 of the files of the letters, `shown` by what it is called what pages show besides: the logo, and edges whose
+    sizes are blended; None in versions that were sealed before they were kept.
     """
 
     sizes: tuple[str, ...]
@@ -32,6 +33,7 @@ class Facts(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     pages: dict[str, tuple[tuple[str, str], ...]]
     booklet: dict[str, Parts] | None = None
     fonts: dict[str, str] | None = None
+    shown: dict[str, str] | None = None
 
 
 class Measured(msgspec.Struct, frozen=True):

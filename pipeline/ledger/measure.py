@@ -1,5 +1,6 @@
 """What a version is, measured of its cut pieces, tables and pages."""
 
+import hashlib
 from collections.abc import Iterable, Mapping, Sequence
 
 import shapely
@@ -10,13 +11,19 @@ from pipeline.geometry.curves import flattened
 from pipeline.lays.lay import Folded
 from pipeline.ledger.facts import Facts, Measured, Parts, PieceFacts, Table
 from pipeline.ledger.packed import STEP_MM, Line, Shape, packed, shape_digest
+from pipeline.masters.copied import LOGO
 from pipeline.model.pattern import Pattern
-from pipeline.model.pieces import CutEdge, CutPiece, Cuts, DrawnPiece, Polyline
+from pipeline.model.piece_specs import EdgePart
+from pipeline.model.pieces import CutEdge, CutPiece, Cuts, DrawnPiece, GrownPart, Polyline
 from pipeline.model.questions import copies_of, owner_of
 from pipeline.model.texts import customer_texts
 from pipeline.tables.cloth import ClothRow
+from pipeline.tables.notions import NotionRow
 from pipeline.tables.write import TablesFile
 from pipeline.work.files import hash_file
+
+_DIGITS = 12
+"""Of a digest that people compare."""
 
 
 def measure(
@@ -25,8 +32,9 @@ def measure(
     tables: TablesFile,
     pages: dict[str, tuple[tuple[str, str], ...]],
     booklet: dict[str, Parts] | None = None,
+    logo: bytes | None = None,
 ) -> Measured:
-    """What a pattern is as built; `cuts` are its cut pieces by piece and size, `pages` and `booklet` as in Facts."""
+    """What a pattern is as built; `cuts` are its cut pieces by piece and size, `logo` a file, the rest as in Facts."""
     shapes: dict[str, str] = {}
     pieces: dict[str, dict[str, PieceFacts]] = {}
     for piece, by_size in cuts.items():
@@ -42,8 +50,20 @@ def measure(
         pages=pages,
         booklet=booklet,
         fonts={file.name: hash_file(file) for file in FONT_FILES.values()},
+        shown=_shown(pattern, logo),
     )
     return Measured(facts, shapes)
+
+
+def _shown(pattern: Pattern, logo: bytes | None) -> dict[str, str]:
+    """The logo by the beginning of its SHA-256, and which edges, or parts of them, are blended."""
+    found = {LOGO: hashlib.sha256(logo).hexdigest()[:_DIGITS]} if logo is not None else {}
+    for piece in pattern.pieces.values():
+        for name, edge in piece.edges.items():
+            if edge.blend:
+                part = edge.blend if isinstance(edge.blend, EdgePart) else None
+                found[f"pieces.{piece.name}.edges.{name}.blend"] = part.text if part else "all of it"
+    return found
 
 
 def shape_of(cut: CutPiece) -> Shape:
@@ -98,6 +118,8 @@ def _said(pattern: Pattern, cut: CutPiece) -> dict[str, str]:
     owner = owner_of(pattern, cut.piece)
     said = {"grain": str(owner.grain), "on the fold": "no" if cut.fold is None else "yes"}
     said |= {f"allowance of {edge.name}": _allowance(edge) for edge in cut.edges if not edge.fold}
+    for edge in cut.edges:
+        said |= {f"grown onto {edge.name}{_nth(k)}": _grown(part) for k, part in enumerate(edge.grown_on)}
     said |= {f"kind of {line.name}": line.kind for line in cut.drawn.inside if line.name}
     said |= {f"notch {notch.name} of {notch.edge}": notch.style for notch in cut.drawn.notches if notch.name}
     for entry in owner.cut:
@@ -136,7 +158,9 @@ def table_rows(tables: TablesFile) -> dict[Table, dict[str, dict[str, str]]]:
                 row.view,
                 row.notion,
                 row.size,
-                f"{row.count}" if row.count is not None else _length(row.sold_metric or row.metric, row.imperial),
+                f"{row.count}"
+                if row.count is not None
+                else _length(row.sold_metric or row.metric, row.imperial) + _notion_width(row),
             )
             for row in tables.notions
         ),
@@ -153,6 +177,11 @@ def _by_size(rows: Iterable[tuple[str | None, str, str, str]]) -> dict[str, dict
     return found
 
 
+def _notion_width(row: NotionRow) -> str:
+    """How wide elastic or tape is; nothing where nothing is said."""
+    return "" if row.width_mm is UNSET else f", {_mm(row.width_mm)} wide"
+
+
 def _laid(fold: Folded) -> str:
     """How cloth is laid; nothing where it lies in one layer."""
     return f", {'fold' if fold is True else fold}" if fold else ""
@@ -163,6 +192,15 @@ def _with_repeat(row: ClothRow) -> str:
     if row.repeat_metric is UNSET or row.repeat_imperial is UNSET:
         return ""
     return f", with its repeat {_length(row.repeat_metric, row.repeat_imperial)}"
+
+
+def _nth(index: int) -> str:
+    return f", part {index + 1}" if index else ""
+
+
+def _grown(part: GrownPart) -> str:
+    """How deep it is once folded back, and what of it is turned in."""
+    return " + ".join(map(_mm, (part.width_mm, part.turn_in_mm) if part.turn_in_mm else (part.width_mm,)))
 
 
 def _allowance(edge: CutEdge) -> str:

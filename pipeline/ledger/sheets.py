@@ -8,9 +8,10 @@ import msgspec
 from pipeline.ledger.book import Entry, Ledger
 from pipeline.ledger.packed import inflated
 from pipeline.masters.copied import BOOKLET
+from pipeline.model.texts import CHANGES, changes_file
 from pipeline.sheets.layout import SavedLayout
 
-_TOLD_ONLY = ("CHANGES.md", f"{BOOKLET}/")
+_TOLD_ONLY = (CHANGES, changes_file("").removesuffix(".md"), f"{BOOKLET}/")
 """What no sheet depends on."""
 
 

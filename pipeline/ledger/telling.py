@@ -6,7 +6,14 @@ from pipeline.checks.telling import size_ranges
 from pipeline.ledger.changes import WHOLE, Change, ChangesFile
 
 _FAR = ("edge", "notch", "mark")
-_HEADINGS = {"cloth": "cloth to buy", "strips": "strip", "notions": "notion", "measures": "measure", "text": "text"}
+_HEADINGS = {
+    "cloth": "cloth to buy",
+    "strips": "strip",
+    "notions": "notion",
+    "measures": "measure",
+    "text": "text",
+    "shown": "shown on pages:",
+}
 
 
 def tell_changes(file: ChangesFile, sizes: Sequence[str]) -> list[str]:

@@ -30,11 +30,12 @@ from pipeline.masters.toml.toml_file import PATTERN_FILE
 from pipeline.masters.toml.words_file import LARGEST_WORDS, words_file
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
+from pipeline.model.texts import CHANGES, changes_file
 from pipeline.work.cache import Answers
 
 SAVED = ("lays.json", "layout.json")
 """What searches save beside a pattern."""
-TEXTS = (PATTERN_FILE, "CHANGES.md")
+TEXTS = (PATTERN_FILE, CHANGES)
 BOOKLET = "booklet"
 LOGO = f"{BOOKLET}/logo.svg"
 """What stands at a booklet's foot and at the head of start pages."""
@@ -92,7 +93,7 @@ def copy_folder(folder: Path, copy: Path, cut_out: Cut = cut_anew) -> CopiedFold
         told = (*told, *found)
         masters = masters_by_size(pattern, folder)
         names = sorted({file for files in masters.values() for file in files})
-        mine = (*SAVED, *(n for n in names if n not in cut.masters), *booklet_names(folder))
+        mine = (*SAVED, *(n for n in names if n not in cut.masters), *booklet_names(folder), *changes_names(folder))
         more, faults = _copy(folder, copy, mine)
         hashes |= more | _cut_out(copy, cut.masters)
         named = {finding.file for finding in told}
@@ -122,7 +123,7 @@ def changed_since(folder: Path, copy: Path) -> list[str]:
     there -= {name for name in there if name.startswith(f"{DRAWN}/") or _is_cut_out(copy, name)}
     read = {file for files in masters for file in files if file not in drawn}
     changed = []
-    for name in sorted({*TEXTS, *SAVED, *read, *booklet_names(folder), *there}):
+    for name in sorted({*TEXTS, *SAVED, *read, *booklet_names(folder), *changes_names(folder), *there}):
         was = (copy / name).read_bytes() if name in there else None
         if _content(folder, name) != was:
             changed.append(name)
@@ -172,6 +173,11 @@ def booklet_names(folder: Path) -> list[str]:
     return sorted(islice(names, MOST_OF_BOOKLET))
 
 
+def changes_names(folder: Path) -> list[str]:
+    """What a pattern tells of its versions in a language besides its first: CHANGES.de.md."""
+    return sorted(islice((file.name for file in folder.glob(changes_file("*")) if file.is_file()), _MOST_LANGUAGES))
+
+
 def _words(source: Path) -> list[str]:
     """The words that a designer brings for all patterns."""
     names = (file.relative_to(source).as_posix() for file in (source / WORDS_FOLDER).glob("*.toml"))
@@ -180,7 +186,7 @@ def _words(source: Path) -> list[str]:
 
 def source_limit(name: str) -> int:
     """How large a file of this name may be."""
-    if name.startswith(f"{BOOKLET}/") and name.endswith(".md"):
+    if name.endswith(".md") and name.startswith((f"{BOOKLET}/", changes_file("").removesuffix(".md"))):
         return LARGEST_TEXT
     return LARGEST_WORDS if name.startswith(f"{WORDS_FOLDER}/") else _LIMITS.get(name, LARGEST_MASTER)
 

@@ -168,6 +168,8 @@ def _all_asked(pattern: Pattern) -> Iterator[_Asked]:
             yield _Asked(("pieces", name, "edges", edge), name, edge, "edge", _edges)
             for position, part in enumerate(spec.along):
                 yield from _of_part(("pieces", name, "edges", edge, "along", item(position)), name, edge, part.of)
+            for position, grown in enumerate(spec.grown_on):
+                yield from _of_part(("pieces", name, "edges", edge, "grown_on", item(position)), name, edge, grown.of)
             if isinstance(spec.blend, EdgePart):
                 yield from _of_part(("pieces", name, "edges", edge, "blend"), name, edge, spec.blend)
         for line in piece.lines:
@@ -194,7 +196,12 @@ def _all_asked(pattern: Pattern) -> Iterator[_Asked]:
         one_for_all = len({total.text for total in lengths.values()}) == 1
         for size, total in list(lengths.items())[: 1 if one_for_all else None]:
             yield from _of_sum(path if one_for_all else (*path, size), total)
-        yield from _of_sum(("notions", name, "opening"), notion.opening)
+        for key in ("opening", "goes_round", "opens_to"):
+            yield from _of_sum(("notions", name, key), getattr(notion, key))
+        for casing in notion.casings:
+            if casing.line is not None:
+                path = ("notions", name, "casing")
+                yield _Asked(path, casing.owner, casing.line, "edge or inside line", _edges_and_lines)
     for position, waiver in enumerate(pattern.waivers):
         piece_name, _, place_name = waiver.where.partition(".")
         if place_name and piece_name in pattern.pieces:

@@ -60,6 +60,12 @@ def _snapped(at_mm: float, length_mm: float) -> float:
     return 0.0 if at_mm <= SAME_MM else length_mm if at_mm >= length_mm - SAME_MM else at_mm
 
 
+def places_once(places: Places, part: EdgePart) -> tuple[float, float] | None:
+    """Where a part of an edge begins and ends, as it is said; None where a name says no place, or several."""
+    start, end = _one(places, part.start), _one(places, part.end)
+    return None if start is None or end is None else (start, end)
+
+
 def place_mm(drawn: DrawnPiece, edge: str, name: str) -> float | None:
     """Where on an edge the one place of a name lies; None where there is none, or several."""
     return _one(named_places(drawn, edge), name)

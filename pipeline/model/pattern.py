@@ -15,6 +15,9 @@ middle; one selvedge folded in only as far as needed; in one layer."""
 Nap = Literal["none", "one-way", "either"]
 """Whether pieces may lie end for end: always, never (a nap, or a print with a direction), or both are worked out."""
 Wearer = Literal["adult", "child", "baby"]
+Pressed = Literal["a", "b", "open", "left", "right"]
+"""To where the allowances of a seam are pressed: to one of its sides, apart, or, where both sides are one edge of two
+copies of a piece, to the wearer's left or right."""
 Units = Literal["metric", "imperial"]
 
 
@@ -98,9 +101,13 @@ class SideEdge(msgspec.Struct, frozen=True):
 
 
 class Seam(msgspec.Struct, frozen=True, kw_only=True):
-    """Two sides that are sewn (or, for a lining, hang) together. Ease is length of a minus length of b. `facing`: one
-    piece is turned onto the other once they are sewn, to the inside. `title`: what booklets call it, empty where its
-    pieces name it."""
+    """Two sides that are sewn (or, for a lining, hang) together; bagged, side a to the raw edge of side b's hem.
+
+    Ease is length of a minus length of b. `facing`: one piece is turned onto the other once they are sewn, to the
+    inside. `topstitch_mm`: how far from the seam line rows of stitching lie, on the side to which the allowances are
+    `pressed`, or on both. `turn_through_mm`: how long a gap is left in it to turn what it closes right side out.
+    `title`: what booklets call it, empty where its pieces name it.
+    """
 
     name: str
     a: tuple[SideEdge, ...]
@@ -109,9 +116,17 @@ class Seam(msgspec.Struct, frozen=True, kw_only=True):
     tolerance_mm: float = 1.0
     notches: bool = True
     angles: bool = True
-    kind: Literal["sewn", "lining"] = "sewn"
+    kind: Literal["sewn", "lining", "bagged"] = "sewn"
     facing: bool = False
     title: Texts = {}
+    turn_through_mm: float | None = None
+    topstitch_mm: tuple[float, ...] = ()
+    pressed: Pressed | None = None
+
+    @property
+    def is_sewn(self) -> bool:
+        """Whether cloth is sewn to cloth, along both seam lines or along a raw edge."""
+        return self.kind != "lining"
 
 
 class Strip(msgspec.Struct, frozen=True, kw_only=True):
@@ -157,10 +172,19 @@ class FinishedMeasure(msgspec.Struct, frozen=True, kw_only=True):
     grade: Literal["rises", "constant", "free"] | None = None
 
 
+class Casing(msgspec.Struct, frozen=True):
+    """What elastic is drawn into: a hem, or a fold, of a piece; or a strip, which has no `line`."""
+
+    owner: str
+    line: str | None = None
+
+
 class Notion(msgspec.Struct, frozen=True, kw_only=True):
     """Buttons, zips, elastic: a count or a length by size; a length fits into an opening where one is given.
 
     `sold_mm` are the lengths that it is sold in, shortest first; none where any length can be bought.
+    Of elastic: `width_mm`, the `casings` that it is drawn into, and as of strips what it `goes_round`, its length as a
+    share of that, and what that must open to.
     """
 
     name: str
@@ -169,6 +193,11 @@ class Notion(msgspec.Struct, frozen=True, kw_only=True):
     length: dict[str, Sum] | None = None
     sold_mm: tuple[float, ...] = ()
     opening: Sum | None = None
+    width_mm: float | None = None
+    casings: tuple[Casing, ...] = ()
+    goes_round: Sum | None = None
+    stretched: Range | None = None
+    opens_to: Sum | None = None
     small_part: bool | None = None
     cord: bool | None = None
     views: tuple[str, ...] = ()

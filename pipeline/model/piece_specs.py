@@ -27,14 +27,6 @@ class Cut(msgspec.Struct, frozen=True):
     layers: int = 1
 
 
-class Take(msgspec.Struct, frozen=True):
-    """What lies between two notches of an edge is taken up and counts in no seam and no sum."""
-
-    start_notch: str
-    end_notch: str
-    kind: TakeKind
-
-
 class EdgePart(msgspec.Struct, frozen=True):
     """A part of an edge from one named place to another: notches of that edge, or the neighbours that its ends meet."""
 
@@ -45,6 +37,19 @@ class EdgePart(msgspec.Struct, frozen=True):
     def text(self) -> str:
         """As `pattern.toml` writes it behind an edge."""
         return f"[{self.start}..{self.end}]"
+
+
+class Take(msgspec.Struct, frozen=True):
+    """What lies between two notches of an edge is taken up and counts in no seam and no sum."""
+
+    start_notch: str
+    end_notch: str
+    kind: TakeKind
+
+    @property
+    def of(self) -> EdgePart:
+        """What it takes up, as the part of an edge."""
+        return EdgePart(self.start_notch, self.end_notch)
 
 
 class AllowancePart(msgspec.Struct, frozen=True, kw_only=True):
@@ -59,6 +64,24 @@ class AllowancePart(msgspec.Struct, frozen=True, kw_only=True):
     taper_mm: float | None = None
 
 
+class GrownOn(msgspec.Struct, frozen=True, kw_only=True):
+    """What is cut in one with a piece along a part of an edge and folded back there, as a fly or a placket is.
+
+    Folded, it lies `width_mm` deep on the piece; `turn_in_mm` more is turned in along its raw edge. `radius_mm`: of its
+    rounded end within the edge; None where it ends square.
+    """
+
+    of: EdgePart
+    width_mm: float
+    turn_in_mm: float = 0.0
+    radius_mm: float | None = None
+
+    @property
+    def fold_count(self) -> int:
+        """How many lines it is folded on: the edge itself, and where its raw edge is turned in."""
+        return 2 if self.turn_in_mm > 0 else 1
+
+
 class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
     """What is said of one edge. `corner` is the rule at both ends, `corner_beside` the rule beside one neighbour.
 
@@ -66,7 +89,8 @@ class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
     None where it is the same all along. `along`: the parts that have an allowance of their own, the rest has
     `allowance_mm`. `clips` of None: as its piece says. `half`: of a fold, whose half of the wearer is drawn, left or
     right. `folds_mm`: how far from the seam line a turned hem is folded back again, in order; `turn_up`: to the right
-    side, as a trouser's turn-up is. `blend`: whether guides lead from each size's line to its
+    side, as a trouser's turn-up is. `grown_on`: what is cut in one with the piece along parts of it. `topstitch_mm`:
+    how far inside the seam line rows of stitching lie. `blend`: whether guides lead from each size's line to its
     neighbours', along the edge or a part of it.
     """
 
@@ -82,6 +106,8 @@ class EdgeSpec(msgspec.Struct, frozen=True, kw_only=True):
     takes: tuple[Take, ...] = ()
     folds_mm: tuple[float, ...] = ()
     turn_up: bool = False
+    grown_on: tuple[GrownOn, ...] = ()
+    topstitch_mm: tuple[float, ...] = ()
     blend: EdgePart | bool = False
 
     @property

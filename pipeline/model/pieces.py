@@ -79,12 +79,36 @@ class DrawnPiece(msgspec.Struct, frozen=True, kw_only=True):
         raise KeyError(name)
 
 
+class GrownPart(msgspec.Struct, frozen=True):
+    """The part of an edge, between two shares of it, along which something is cut in one with the piece.
+
+    Folded back it is `width_mm` deep; its cut line lies `cut_mm` beyond the edge, the rest being turned in.
+    `radius_mm`: of an end within the edge that is rounded.
+    """
+
+    start: float
+    end: float
+    width_mm: float
+    cut_mm: float
+    radius_mm: float | None = None
+
+    @property
+    def turn_in_mm(self) -> float:
+        return max(0.0, self.cut_mm - self.width_mm)
+
+    @property
+    def whole(self) -> bool:
+        """Whether it is all of the edge."""
+        return self.start == 0 and self.end == 1
+
+
 class CutEdge(msgspec.Struct, frozen=True, kw_only=True):
     """One edge as cut. `length_mm` leaves out what darts and pleats take up, `gross_length_mm` counts it.
 
     `allowance_mm` is the one at its first point; where it is not the same all along, it changes to `allowance_end_mm`
     at its last, evenly, or smoothly by way of `allowance_between`: shares of the edge, each with the allowance there.
-    `cut_line` is the part of the cut line that belongs to this edge; empty for a fold.
+    `cut_line` is the part of the cut line that belongs to this edge; empty for a fold. `grown_on`: parts along which it
+    is folded, and the cut line lies farther out than any allowance says, in order.
     """
 
     name: str
@@ -97,6 +121,7 @@ class CutEdge(msgspec.Struct, frozen=True, kw_only=True):
     cut_length_mm: float = 0.0
     allowance_end_mm: float | None = None
     allowance_between: tuple[tuple[float, float], ...] = ()
+    grown_on: tuple[GrownPart, ...] = ()
 
     @property
     def allowances(self) -> tuple[tuple[float, float], ...]:
@@ -107,6 +132,19 @@ class CutEdge(msgspec.Struct, frozen=True, kw_only=True):
     def allowance_at(self, share: float) -> float:
         """The allowance so far along the edge: at 0 its first point, at 1 its last."""
         return width_at(self.allowances, share)
+
+    def grown_at(self, share: float) -> GrownPart | None:
+        """What is grown on so far along the edge; None where nothing is. At the ends of a part, it is there."""
+        return next((part for part in self.grown_on if part.start <= share <= part.end), None)
+
+    @property
+    def folded(self) -> bool:
+        """Whether nothing is sewn to it anywhere: it lies on the fold of the cloth, or is folded all along."""
+        return self.fold or any(part.whole for part in self.grown_on)
+
+    def folded_at(self, share: float) -> bool:
+        """Whether it is folded so far along: on the fold of the cloth, or by what is grown on."""
+        return self.fold or self.grown_at(share) is not None
 
     @property
     def tapers(self) -> bool:
@@ -144,7 +182,8 @@ class CutPiece(msgspec.Struct, frozen=True, kw_only=True):
     `seam_drawn` and `cut_drawn` are as drawn (half of a piece on the fold, closed along the fold); `seam_outline` and
     `cut_outline` are one layer of cloth as cut, folds opened. `fold` is the fold edge's two ends in walking order.
     `clips` are short strokes across the allowance of concave edges that must be clipped to lie flat, `turns` the lines
-    in the allowances of hems on which these are folded again.
+    in the allowances of hems on which these are folded again, and on which what is grown on is folded, `rows` those of
+    stitching that is seen.
     """
 
     drawn: DrawnPiece
@@ -159,11 +198,13 @@ class CutPiece(msgspec.Struct, frozen=True, kw_only=True):
     slits: tuple[Slit, ...] = ()
     clips: tuple[tuple[Point, Point], ...] = ()
     turns: tuple[InsideLine, ...] = ()
+    rows: tuple[InsideLine, ...] = ()
 
     @property
     def inside(self) -> tuple[InsideLine, ...]:
-        """All lines that are marked on the cloth: those that the designer drew, and those on which hems are folded."""
-        return (*self.drawn.inside, *self.turns)
+        """All lines that are marked on the cloth: those that the designer drew, those on which hems and what is grown
+        on are folded, and rows of stitching."""
+        return (*self.drawn.inside, *self.turns, *self.rows)
 
     @property
     def piece(self) -> str:

@@ -7,6 +7,7 @@ import msgspec
 
 from pipeline.model.pattern import Material, Nap, Notion, Pattern, Strip
 from pipeline.model.piece_specs import Cut, EdgeSpec, MarkSpec, PieceSpec, Side
+from pipeline.model.topstitching import row_of
 from pipeline.model.turns import turn_names
 
 
@@ -22,10 +23,11 @@ class Copies(NamedTuple):
 
 
 class Turn(NamedTuple):
-    """A line on which the hem `edge` is folded again: `number` counts them from the seam line."""
+    """A line on which the hem `edge` is folded again, or what is grown onto it is folded: `number` counts them from the
+    seam line; None where there is no other."""
 
     edge: str
-    number: int
+    number: int | None
     turn_up: bool
 
 
@@ -112,17 +114,25 @@ def mark_spec(pattern: Pattern, piece: str, name: str, group: Literal["lines", "
         if name in marks:
             return marks[name]
         own = pattern.pieces.get(own.source) if own.source else None
-    return MarkSpec()
+    rows = row_of(pattern, piece, name) if group == "lines" else None
+    return MarkSpec(side=rows.side) if rows is not None else MarkSpec()
 
 
 def turn_of(pattern: Pattern, piece: str, line: str) -> Turn | None:
-    """What an inside line is on which a hem is folded again; None for any other."""
+    """What an inside line is on which a hem is folded again, or what is grown on is folded; None for any other."""
     drawn = drawn_piece(pattern, piece)
     for edge, spec in drawn.edges.items() if drawn is not None else ():
-        names = turn_names(edge, len(spec.folds_mm))
+        grown = sum(part.fold_count for part in spec.grown_on)
+        names = turn_names(edge, len(spec.folds_mm) + grown)
         if line in names:
-            return Turn(edge, names.index(line) + 1, spec.turn_up)
+            return Turn(edge, None if grown == 1 else names.index(line) + 1, spec.turn_up)
     return None
+
+
+def grown_edges(pattern: Pattern, piece: str) -> tuple[str, ...]:
+    """The edges of a piece, or of the one whose outline it takes, onto which something is grown."""
+    drawn = drawn_piece(pattern, piece)
+    return tuple(name for name, edge in drawn.edges.items() if edge.grown_on) if drawn is not None else ()
 
 
 def match_lines(pattern: Pattern, piece: str) -> tuple[str, ...]:

@@ -5,6 +5,8 @@ import re
 from pipeline.model.pattern import Pattern
 from pipeline.model.piece_specs import Texts
 
+CHANGES = "CHANGES.md"
+"""What customers are told of versions in a pattern's first language, and in those without a file of their own."""
 SIZE_TITLES = "pattern.size_titles."
 VERSION = re.compile(r"(?<![\d.])\d+\.\d+\.\d+(?![\d.])")
 _HEADING = re.compile(r"^ {0,3}#{1,6}\s+(.*)$", re.MULTILINE)
@@ -40,6 +42,11 @@ def mark_titles(pattern: Pattern) -> dict[str, Texts]:
 def seam_titles(pattern: Pattern) -> dict[str, Texts]:
     """What the designer calls seams, by the key of `pattern.toml` that says it."""
     return {f"seams.{name}.title": seam.title for name, seam in pattern.seams.items() if seam.title}
+
+
+def changes_file(language: str) -> str:
+    """What customers are told of versions in one language, beside CHANGES."""
+    return f"CHANGES.{language}.md"
 
 
 def told_of_version(changes: str, version: str) -> str:

@@ -30,5 +30,6 @@ def highest_mm(turns: Turns) -> float:
 
 
 def turn_names(edge: str, count: int) -> tuple[str, ...]:
-    """What the lines are called on which the allowance of an edge is folded again, from the seam line outward."""
+    """What the lines are called on which the allowance of an edge is folded again, or what is grown on is folded: from
+    the seam line outward, of one part of the edge after the other."""
     return tuple(f"{edge}-fold-{number}" for number in range(1, count + 1))

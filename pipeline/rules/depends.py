@@ -13,6 +13,7 @@ from pipeline.bundle.promised import archive_outputs, built_outputs
 from pipeline.model.outputs import BookletSpec
 from pipeline.model.pattern import Pattern, Strip
 from pipeline.model.piece_specs import MarkSpec, PieceSpec, Side
+from pipeline.model.topstitching import rows_of
 from pipeline.rules.sources import Source, refused
 from pipeline.work.code import code_digest, digest
 from pipeline.work.libraries import all_versions
@@ -57,7 +58,8 @@ def shape_part(pattern: Pattern) -> Any:
         for piece in pattern.pieces.values()
     ]
     strips = [msgspec.structs.replace(strip, title={}, cord=None) for strip in pattern.strips.values()]
-    return [pieces, strips, pattern.size_sets, pattern.body, pattern.pixels_per_inch, pattern.clips]
+    rows = [rows_of(pattern, piece) for piece in pattern.pieces]
+    return [pieces, strips, rows, pattern.size_sets, pattern.body, pattern.pixels_per_inch, pattern.clips]
 
 
 def exchange_part(pattern: Pattern) -> Any:
@@ -68,7 +70,11 @@ def exchange_part(pattern: Pattern) -> Any:
         *(cloth.title for cloth in pattern.materials.values()),
     ]
     marks = {
-        piece.name: [piece.source, *(_sides(named) for named in (piece.line_marks, piece.point_marks))]
+        piece.name: [
+            piece.source,
+            rows_of(pattern, piece.name),
+            *(_sides(named) for named in (piece.line_marks, piece.point_marks)),
+        ]
         for piece in pattern.pieces.values()
     }
     return [
@@ -109,8 +115,10 @@ def cloth_part(pattern: Pattern) -> Any:
 
 
 def text_part(pattern: Pattern) -> Any:
-    """All that pages may print: the whole pattern but what only checks, lays and channels use."""
-    other = {"seams": {}, "waivers": (), "channels": {}, "lay_seconds": 0, "bands": (), "sign": ()}
+    """All that pages may print: the whole pattern but what only checks, lays and channels use. Of seams that is rows of
+    stitching."""
+    stitched = {name: seam for name, seam in pattern.seams.items() if seam.topstitch_mm}
+    other = {"seams": stitched, "waivers": (), "channels": {}, "lay_seconds": 0, "bands": (), "sign": ()}
     other |= {"pixels_per_inch": None, "drawings": (), "by_shape": False, "booklet": BookletSpec()}
     return msgspec.structs.replace(pattern, **other)
 

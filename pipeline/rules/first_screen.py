@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from pipeline.checks.causes import Cluster, Places, places_of
+from pipeline.checks.registry import NOT_DECLARED
 from pipeline.checks.telling import clusters, place_text, short_line, tell
 from pipeline.checks.texts import marked_lines
 from pipeline.ledger.book import Ledger
@@ -24,6 +25,8 @@ MOST_LINES = 12
 ALL_FINDINGS = "findings.txt"
 """Where every finding is told as lines, in the pattern's work folder, whatever the screen has room for."""
 _MOST_NAMES = 16
+_TABLES = ("seams", "finished", "body", "strips", "notions")
+"""What a pattern may have none of, and checks then look at nothing."""
 _AGAIN = "give the same command again"
 _WORTH_A_LINE = ("block", "warn")
 
@@ -56,7 +59,7 @@ def first_screen(source: Source, findings: tuple[Finding, ...], folder: Path, ch
     blocking = [cause for cause in causes if cause.blocks]
     in_full = len(told) <= room and len(blocking) <= 1
     if not in_full:
-        told = _shortened(causes, findings, rows, room, folder / ALL_FINDINGS)
+        told = _shortened(causes, _not_looked_at(pattern, findings), rows, room, folder / ALL_FINDINGS)
     if blocking:
         step = "mend that in the source" if in_full else _remedy(blocking[0], rows)  # in full, how is told beneath it
         last = f"{step}{' Then' if step.endswith('?') else ', then'} {_AGAIN}"
@@ -123,20 +126,35 @@ def _waiting(source: Source) -> list[str]:
 
 
 def _shortened(
-    causes: list[Cluster], findings: tuple[Finding, ...], rungs: Sequence[Sequence[str]], room: int, all_told: Path
+    causes: list[Cluster], unheld: list[str], rungs: Sequence[Sequence[str]], room: int, all_told: Path
 ) -> list[str]:
     """A line a cause, the worst first, as many as there is room for, and where the rest is."""
     rows = _merged(causes)
     lines = [short_line(row, rungs) for row in rows if row[0].severity in _WORTH_A_LINE]
     shown = lines[: max(1, room - 1)]
-    skipped = len({finding.check for finding in findings if finding.severity == "skip"})
     rest = [
         counted(len(lines) - len(shown), "line") + " more" if len(lines) > len(shown) else "",
         counted(len(rows) - len(lines), "note") if len(rows) > len(lines) else "",
-        f"{counted(skipped, 'check')} for which nothing is declared" if skipped else "",
+        *unheld,
     ]
     told = ", ".join(filter(None, rest))
     return [*shown, f"{told + '; ' if told else ''}all in full: {all_told}"]
+
+
+def _not_looked_at(pattern: Pattern | None, findings: Iterable[Finding]) -> list[str]:
+    """How many checks looked at nothing: for want of which tables of `pattern.toml`, or of enough to look at."""
+    skipped = [finding for finding in findings if finding.severity == "skip"]
+    undeclared = {finding.check for finding in skipped if finding.code == NOT_DECLARED}
+    others = {finding.check for finding in skipped} - undeclared
+    lacking = [f"[{table}]" for table in _TABLES if pattern is not None and not getattr(pattern, table)]
+    look = "looks" if len(undeclared) == 1 else "look"
+    return [
+        *(
+            [f"{counted(len(undeclared), 'check')} {look} at what you have none of: {', '.join(lacking)}"]
+            * bool(undeclared)
+        ),
+        *([f"{counted(len(others), 'check')} had too little to look at"] * bool(others)),
+    ]
 
 
 def _merged(causes: Iterable[Cluster]) -> list[list[Cluster]]:

@@ -1,4 +1,4 @@
-"""What lies beside `pattern.toml`, CHANGES.md, lays.json, layout.json and ledger.json: can it be read?
+"""What lies beside `pattern.toml`, CHANGES.md and its like, lays.json, layout.json and ledger.json: can it be read?
 
 A merge in a repository, or an editor, leaves such files in two minds; a build must say so and not guess.
 """
@@ -18,6 +18,7 @@ from pipeline.masters.toml.faults import did_you_mean
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 from pipeline.model.stages import Stage
+from pipeline.model.texts import CHANGES, changes_file
 from pipeline.sheets.layout import SavedLayout
 
 STAGE = Stage(
@@ -31,7 +32,6 @@ _KINDS: dict[str, Any] = {"lays.json": LaysFile, "layout.json": SavedLayout}
 _FORMAT = 1
 _LARGEST = 1_000_000.0
 """No place on a sheet lies a kilometre away, no lay is so long, and no search has so many tries."""
-CHANGES = "CHANGES.md"
 
 
 def check_saved_files(pattern: Pattern, folder: Path, ledger: Ledger | FileFault) -> tuple[Finding, ...]:
@@ -59,19 +59,20 @@ def check_saved_files(pattern: Pattern, folder: Path, ledger: Ledger | FileFault
 
 
 def _changes(pattern: Pattern, folder: Path) -> Iterator[Finding]:
-    """A fault of CHANGES.md as a file; that it is there, and what it tells, is another check."""
-    if not os.path.lexists(folder / CHANGES):
-        return
-    data = read_source(folder / CHANGES, LARGEST_TEXT)
-    if isinstance(data, FileFault):
-        yield _unread(pattern, CHANGES, data)
-        return
-    try:
-        data.decode("utf-8")
-    except UnicodeDecodeError as error:
-        line, byte = data.count(b"\n", 0, error.start) + 1, f"byte 0x{data[error.start]:02x}"
-        message = f"{CHANGES} is not UTF-8: {byte} on line {line}."
-        yield _finding(pattern, CHANGES, "not-utf8", message, byte, "UTF-8", "Save the file as UTF-8.")
+    """Faults of CHANGES.md and its like as files; that they are there, and what they tell, is another check."""
+    for name in (CHANGES, *sorted(file.name for file in folder.glob(changes_file("*")))):
+        if not os.path.lexists(folder / name):
+            continue
+        data = read_source(folder / name, LARGEST_TEXT)
+        if isinstance(data, FileFault):
+            yield _unread(pattern, name, data)
+            continue
+        try:
+            data.decode("utf-8")
+        except UnicodeDecodeError as error:
+            line, byte = data.count(b"\n", 0, error.start) + 1, f"byte 0x{data[error.start]:02x}"
+            message = f"{name} is not UTF-8: {byte} on line {line}."
+            yield _finding(pattern, name, "not-utf8", message, byte, "UTF-8", "Save the file as UTF-8.")
 
 
 def _booklet(pattern: Pattern, folder: Path) -> Iterator[Finding]:

@@ -52,12 +52,15 @@ class Source(msgspec.Struct, frozen=True):
     ledger: Ledger | FileFault = Ledger()
 
     def texts(self) -> list[Path]:
-        """What the designer wrote besides masters: `pattern.toml`, and what there is of `CHANGES.md` and a booklet."""
+        """What the designer wrote besides masters: `pattern.toml`, and what there is of `CHANGES.md`, of its like in
+        other languages, and of a booklet.
+        """
         booklet = (name for name in self.hashes if name.startswith(f"{BOOKLET}/"))
-        return [self.folder / name for name in (*(name for name in TEXTS if name in self.hashes), *booklet)]
+        told = (name for name in self.hashes if name.startswith("CHANGES.") and name not in TEXTS)
+        return [self.folder / name for name in (*(name for name in TEXTS if name in self.hashes), *told, *booklet)]
 
     def booklet(self) -> list[Path]:
-        """What of it the booklet prints: its own files, and `CHANGES.md`."""
+        """What of it the booklet prints: its own files, and what is told of versions."""
         return [file for file in self.texts() if file.name != PATTERN_FILE]
 
     def cover(self) -> list[Path]:

@@ -13,13 +13,15 @@ from pipeline.masters.drawings.telling import drawings_told
 from pipeline.masters.lookup import EVERY_SIZE
 from pipeline.masters.read_piece import read_piece
 from pipeline.masters.source_file import LARGEST_DRAWING, FileFault, plain_name, read_source
+from pipeline.masters.toml.faults import shown
 from pipeline.masters.toml.load import load_pattern
 from pipeline.masters.toml.names import folder_fault
 from pipeline.masters.toml.toml_file import PATTERN_FILE
 from pipeline.model.findings import blocks
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import DrawnPiece
-from pipeline.starting.first_text import BY_SHAPE, first_text
+from pipeline.starting.edge_names import proposed_by, renamed, usual_names
+from pipeline.starting.first_text import BY_SHAPE, NUMBERED, first_text
 from pipeline.starting.look import Look, listed_roles, look_at, missing_roles
 from pipeline.starting.propose import Proposed, propose
 
@@ -68,8 +70,8 @@ def start(folder: Path, drawings: list[Path], command: str = COMMAND) -> list[st
         (folder / file).write_text(first[file], encoding="utf-8", newline="\n")
     written += _pictures(folder, look, base, doubts)
     return [
-        f"{len(texts)} drawing{'s' if len(texts) > 1 else ''}: sizes {', '.join(look.sizes)};"
-        f" pieces {', '.join(look.pieces)}",
+        f"{len(texts)} drawing{'s' if len(texts) > 1 else ''}: {_sizes_told(look)}; pieces {', '.join(look.pieces)}",
+        *_ladders_told(look),
         *([] if look.by_shape else [_objects_told(look)]),
         *([f"no group is called seam, so that it is proposed by shape: {BY_SHAPE}"] if look.by_shape else []),
         *(f"of no size, or no piece, that could be told: {way}" for way in look.ways[:3]),
@@ -79,6 +81,25 @@ def start(folder: Path, drawings: list[Path], command: str = COMMAND) -> list[st
         *_what_next(folder, bool(base)),
         f"next: {command} check --source {folder.absolute().parent} --pattern {name}",
     ]
+
+
+def _sizes_told(look: Look) -> str:
+    if look.axes is None:
+        return f"sizes {', '.join(look.sizes)}"
+    return "; ".join(f"{axis} {', '.join(values)}" for axis, values in look.axes.values.items())
+
+
+def _ladders_told(look: Look) -> list[str]:
+    """What is left out of several ladders; and names that may be a ladder, of which nothing is proposed."""
+    without = look.axes.without if look.axes else ()
+    told = [f"nowhere drawn, and so left out by `without`: {listed(without, 12)}"] if without else []
+    if look.twice:
+        told.append(
+            f"one piece in one size is drawn more than once, in {listed(map(shown, look.twice))}: if these are heights,"
+            ' cups or the like, let the layers say so, as "Height petite" or "Cup B", and start anew; if they are'
+            " versions of the garment, let their pieces have names that differ"
+        )
+    return told
 
 
 def _objects_told(look: Look) -> str:
@@ -183,14 +204,14 @@ def _tried(
                 found.corners >= 2
                 and found.edges == 1
                 and found.piece not in around
-                and found.size in (pattern.base, EVERY_SIZE)
+                and found.size in _of_base(pattern)
             ):
                 around[found.piece] = _numbered(found.corners)
         pattern, cut = _cut(folder, first_text(name, texts, look, around, {}, Proposed()))
         drawn = _drawn(pattern, cut)
         findings, _ = drawings_told(pattern, folder, cut)
         shutil.rmtree(folder)
-    edges = {**drawn.get(EVERY_SIZE, {}), **drawn.get(pattern.base, {})}
+    edges = drawn[pattern.base]
     blocked = {found.piece: found for found in reversed(findings) if blocks(found) and found.piece not in edges}
     doubts = {doubt.piece: doubt for doubt in cut.doubts if doubt.code == "base" and doubt.piece not in edges}
     told = [
@@ -198,7 +219,12 @@ def _tried(
         + (f" {_picture(piece)} shows its corners." if piece in doubts else "")
         for piece, found in blocked.items()
     ]
-    return first_text(name, texts, look, around, edges, propose(drawn)), edges, doubts, told
+    proposed = propose(drawn)
+    usual = {piece: names for piece, names in usual_names(edges, proposed).items() if piece in around}
+    edges = {piece: renamed(of, usual.get(piece, {})) for piece, of in edges.items()}
+    around = {piece: tuple(usual.get(piece, {}).get(edge, edge) for edge in of) for piece, of in around.items()}
+    text = first_text(name, texts, look, around, edges, proposed_by(proposed, usual))
+    return text, edges, doubts, told
 
 
 def _in_parts(cut: CutOut, cut_with: Callable[[dict[str, tuple[str, ...]]], CutOut]) -> dict[str, tuple[str, ...]]:
@@ -212,7 +238,7 @@ def _in_parts(cut: CutOut, cut_with: Callable[[dict[str, tuple[str, ...]]], CutO
 
 
 def _numbered(count: int) -> tuple[str, ...]:
-    return tuple(f"edge-{i + 1}" for i in range(count))
+    return tuple(f"{NUMBERED}{i + 1}" for i in range(count))
 
 
 def _cut(folder: Path, text: str) -> tuple[Pattern, CutOut]:
@@ -223,11 +249,25 @@ def _cut(folder: Path, text: str) -> tuple[Pattern, CutOut]:
     return pattern, cut_drawings(pattern, folder)
 
 
+def _of_base(pattern: Pattern) -> tuple[str, ...]:
+    """What a master of the base size may be drawn as: every size, a set that holds it, itself."""
+    return (EVERY_SIZE, *(name for name, sizes in pattern.size_sets.items() if pattern.base in sizes), pattern.base)
+
+
 def _drawn(pattern: Pattern, cut: CutOut) -> dict[str, dict[str, DrawnPiece]]:
+    """The pieces of every size, also what is drawn once for several."""
     found: dict[str, dict[str, DrawnPiece]] = {}
     for file, data in cut.masters.items():
         _, size, piece = file.removesuffix(".svg").split("/")
         drawn, _ = read_piece(pattern, pattern.pieces[piece], size, file, data)
         if drawn is not None:
             found.setdefault(size, {})[piece] = drawn
-    return found
+    sets = {EVERY_SIZE: pattern.sizes, **pattern.size_sets}
+    return {
+        size: {
+            piece: drawn
+            for of in (*(name for name, sizes in sets.items() if size in sizes), size)
+            for piece, drawn in found.get(of, {}).items()
+        }
+        for size in pattern.sizes
+    }

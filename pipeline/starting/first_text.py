@@ -1,17 +1,23 @@
 """The text of a first `pattern.toml`: what was found, and what is proposed of it, each guess marked."""
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from pipeline.geometry.curves import path_length_mm
 from pipeline.masters.outline import CHAIN_MM
+from pipeline.masters.toml.document_outputs import MOST_GLOBS
 from pipeline.model.pieces import DrawnPiece
+from pipeline.starting.axes import OTHER
 from pipeline.starting.look import Look
 from pipeline.starting.propose import Proposed, Take
 
 BY_SHAPE = (
     "a layer's largest closed outline is the seam line, an upright line in it the grain, small things on it notches"
 )
+NUMBERED = "edge-"
+"""What edges without a name are called by, with their number."""
+FEW_GLOBS = 5
+"""Where drawings are not listed by name, so few lines say where they lie."""
 
 
 def first_text(
@@ -23,8 +29,6 @@ def first_text(
     proposed: Proposed,
 ) -> str:
     """The text: `around` names the edges of each piece, `edges` are its edges in the base size."""
-    sizes = ", ".join(f'"{size}"' for size in look.sizes)
-    files = ", ".join(map(_quoted, drawings))
     lines = [
         '# Written from the drawings. What is marked "proposed" is a guess: look at it, then take the mark away.',
         "# Every key is told in source/README.md.",
@@ -35,13 +39,13 @@ def first_text(
         'version = "1.0.0"',
         'maker = "…"  # to write: who made it',
         'contact = "…"  # to write: where buyers turn to',
-        f"sizes = [{sizes}]  # proposed: in this order, smallest first",
-        f'base = "{look.sizes[len(look.sizes) // 2]}"  # proposed: the size that the others are graded from',
+        *_sizes(look),
         'languages = ["en"]  # proposed',
         'licence = "…"  # to write: what buyers may do with it',
         "",
+        *_axes(look),
         "[masters]",
-        f"drawings = [{files}]",
+        f"drawings = [{_listed(_globs(drawings))}]",
         *(["by_shape = true  # proposed: " + BY_SHAPE] if look.by_shape else []),
         "",
         "[materials.shell]",
@@ -56,9 +60,10 @@ def first_text(
         lines.append(f'cut = [{{ material = "shell", count = {1 if fold else 2} }}]  # proposed{once}')
         lines.append('allowance = "1 cm"  # proposed')
         if piece in around:
-            names = ", ".join(f'"{edge}"' for edge in around[piece])
             begun = f"the corner {look.starts[piece]}" if piece in look.starts else "the top left corner"
-            lines.append(f"around = [{names}]  # proposed: clockwise from {begun}; give them their names")
+            lines.append(
+                f"around = [{_listed(around[piece])}]  # proposed: clockwise from {begun}; {_to_name(around[piece])}"
+            )
             lines += [f"start = {_quoted(look.starts[piece])}  # proposed"] if piece in look.starts else []
         if piece in edges:
             lines += [f"# {edge.name}: {_where(edges[piece], i)}" for i, edge in enumerate(edges[piece].edges)]
@@ -79,6 +84,57 @@ def first_text(
             "",
         ]
     return "\n".join(lines)
+
+
+def _sizes(look: Look) -> list[str]:
+    base = look.axes.base if look.axes else look.sizes[len(look.sizes) // 2]
+    listed = [] if look.axes else [f"sizes = [{_listed(look.sizes)}]  # proposed: in this order, smallest first"]
+    return [*listed, f'base = "{base}"  # proposed: the size that the others are graded from']
+
+
+def _axes(look: Look) -> list[str]:
+    """The table of ladders, where there are several."""
+    if look.axes is None:
+        return []
+    lines = ["[size-axes]"]
+    for axis, values in look.axes.values.items():
+        order = "as they are drawn; put the smallest first" if axis in look.axes.as_drawn else "smallest first"
+        named = "; give this ladder its name" if axis == OTHER else ""
+        lines.append(f"{axis} = [{_listed(values)}]  # proposed: {order}{named}")
+    if look.axes.without:
+        lines.append(f"without = [{_listed(look.axes.without)}]  # proposed: these are nowhere drawn")
+    return [*lines, ""]
+
+
+def _globs(drawings: Iterable[str]) -> list[str]:
+    """The drawings by name; where they are more than a pattern may list, all of their folders, or of the folders'."""
+    found = list(drawings)
+    most = MOST_GLOBS
+    for stars in range(1, 4):
+        if len(found) <= most:
+            break
+        most = FEW_GLOBS
+        parts = [file.split("/") for file in drawings]
+        found = list(
+            dict.fromkeys(
+                "/".join((*part[:-stars], *("*" for _ in part[-stars:-1]), f"*.{part[-1].rpartition('.')[2]}"))
+                for part in parts
+            )
+        )
+    return found
+
+
+def _listed(names: Iterable[str]) -> str:
+    return ", ".join(map(_quoted, names))
+
+
+def _to_name(edges: Sequence[str]) -> str:
+    """What is to be done with names: those that are numbered wait for one, the others are the trade's usual ones."""
+    usual = [edge for edge in edges if not edge.startswith(NUMBERED)]
+    if not usual:
+        return "give them their names"
+    left = "; give the others their names" if len(usual) < len(edges) else ""
+    return f"{', '.join(usual)} by where {'it lies' if len(usual) == 1 else 'they lie'}: look whether so{left}"
 
 
 def _taken(take: Take) -> str:

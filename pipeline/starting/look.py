@@ -3,14 +3,13 @@
 A word is a size where it is written as one (34, XL, 3XL, 6-12, small), the rest of a name is a piece. All is proposed.
 """
 
-import re
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 
 import msgspec
 
 from pipeline.masters.drawings.by_shape import is_outline
-from pipeline.masters.drawings.layers import CORNERS, ROLES, SIZE_WORDS, layer_name, object_name, words
+from pipeline.masters.drawings.layers import CORNERS, ROLES, layer_name, object_name, words
 from pipeline.masters.drawings.sorted_objects import OF_DRAWING, DrawingReading, clean_name
 from pipeline.masters.lookup import EVERY_SIZE
 from pipeline.masters.svg.fault import SvgFault
@@ -19,13 +18,8 @@ from pipeline.masters.svg.tree import Node, parse_svg
 from pipeline.masters.svg.walk import Shape, drawn_objects
 from pipeline.masters.svg.words import Words
 from pipeline.model.findings import Finding
-
-_SIZE = re.compile(r"(?i)\d{1,3}(-\d{1,3})?|\d?x{0,5}[sml]|\d{1,2}xl|small|medium|large")
-_LETTERS = {"s": -1, "m": 0, "l": 1}
-_RANGE = re.compile(r"(?<![^\W_])(\d{1,3})\s?[-–/]\s?(\d{1,3})(?![^\W_])")
-_PART = re.compile(r"\d+-\d+|[^\W_]+")
-_WORDED = ("small", "medium", "large")
-ONE_SIZE = "one-size"
+from pipeline.starting.axes import SIZE, Axes, Sized, evident_axes, split_ways, without_values
+from pipeline.starting.size_names import ONE_SIZE, WORDED, as_name, size_in, size_order, without_size
 
 
 class Look(msgspec.Struct, frozen=True):
@@ -33,7 +27,9 @@ class Look(msgspec.Struct, frozen=True):
 
     `ways` are the layers of seam lines of which no size, or no piece, could be told; `roles` how many objects say each
     role; `starts` a corner of a piece that has a name, where its edges may begin; `names` all that stands on the way to
-    seam lines; `by_shape` whether no group is called seam, and closed outlines lie in layers of a size or piece.
+    seam lines; `by_shape` whether no group is called seam, and closed outlines lie in layers of a size or piece; `axes`
+    the ladders, where there are several; `twice` names that part outlines of one piece and size, where nothing says
+    whether they are a ladder.
     """
 
     sizes: tuple[str, ...]
@@ -44,6 +40,8 @@ class Look(msgspec.Struct, frozen=True):
     names: tuple[str, ...]
     findings: tuple[Finding, ...]
     by_shape: bool = False
+    axes: Axes | None = None
+    twice: tuple[str, ...] = ()
 
 
 def look_at(drawings: Mapping[str, bytes]) -> Look:
@@ -79,13 +77,25 @@ def look_at(drawings: Mapping[str, bytes]) -> Look:
                 bare.append((*parts, *way))
     by_shape = bool(bare and not ways)
     ways = ways or bare
-    sizes, pieces, unknown = _sorted_names(ways)
-    if not sizes and pieces and len(set(ways)) == len(pieces):
+    found = _names_of(ways)
+    sizes, pieces, unknown = found.sizes, found.pieces, found.unknown
+    if not (sizes or found.axes) and pieces and len(set(ways)) == len(pieces):
         sizes, unknown = {ONE_SIZE}, ()  # each piece is there once
     starts = {piece: mark for mark, there in marks.items() for piece in _pieces_of(there) if piece in pieces}
     on_the_way = dict.fromkeys(name for way in ways for name in way)
-    in_order = tuple(sorted(sizes, key=_size_order))
-    return Look(in_order, pieces, unknown, dict(roles), starts, tuple(on_the_way), tuple(findings), by_shape)
+    in_order = found.axes.drawn if found.axes else tuple(sorted(sizes, key=size_order))
+    return Look(
+        sizes=in_order,
+        pieces=pieces,
+        ways=unknown,
+        roles=dict(roles),
+        starts=starts,
+        names=tuple(on_the_way),
+        findings=tuple(findings),
+        by_shape=by_shape,
+        axes=found.axes,
+        twice=_twice(found),
+    )
 
 
 def _bare_way(within: tuple[Node, ...], own: str) -> tuple[str, ...] | None:
@@ -94,7 +104,7 @@ def _bare_way(within: tuple[Node, ...], own: str) -> tuple[str, ...] | None:
     None where two layers say more than a size: one of them may be the piece, the other is something that is not read.
     """
     layers = tuple(name for node in within[1:] if (name := object_name(node)))
-    said = sum(bool(_without_size(name)) for name in layers)
+    said = sum(bool(without_size(without_values(name))) for name in layers)
     if said > 1:
         return None
     return layers if said or not own else (*layers, own)
@@ -102,7 +112,7 @@ def _bare_way(within: tuple[Node, ...], own: str) -> tuple[str, ...] | None:
 
 def _pieces_of(ways: Iterable[tuple[str, ...]]) -> set[str]:
     """Every name on the way to a mark, as a piece may be called."""
-    return {_name(_without_size(name)) for way in ways for name in way}
+    return {as_name(without_size(name)) for way in ways for name in way}
 
 
 def _objects(file: str, data: bytes, reading: DrawingReading) -> tuple[Sequence[Shape], Sequence[Words]]:
@@ -113,63 +123,66 @@ def _objects(file: str, data: bytes, reading: DrawingReading) -> tuple[Sequence[
     return dxf_objects(data, reading, OF_DRAWING)
 
 
-def _sorted_names(ways: list[tuple[str, ...]]) -> tuple[set[str], dict[str, str], tuple[str, ...]]:
+class _Names(msgspec.Struct, frozen=True):
+    """What the ways say together, and of each its size, its piece, and what else it says of a size or piece."""
+
+    sizes: set[str]
+    pieces: dict[str, str]
+    unknown: tuple[str, ...]
+    outlines: tuple[tuple[str | None, str | None, tuple[str, ...]], ...]
+    axes: Axes | None = None
+
+
+def _names_of(ways: list[tuple[str, ...]]) -> _Names:
+    """On several ladders where these are evident, else on one."""
+    splits = split_ways(ways)
+    if splits is not None:
+        found = _sorted_names([split.way for split in splits], ways, [bool(split.values) for split in splits])
+        sized = [
+            Sized(piece, {SIZE: size, **split.values} if size in found.sizes else split.values)
+            for split, (size, piece, _) in zip(splits, found.outlines, strict=True)
+            if piece
+        ]
+        if (axes := evident_axes(sized)) is not None:
+            return msgspec.structs.replace(found, axes=axes)
+    return _sorted_names(ways, ways, [False] * len(ways))
+
+
+def _sorted_names(ways: list[tuple[str, ...]], told: list[tuple[str, ...]], sized: list[bool]) -> _Names:
+    """What names say; `told` are the ways as they are told, and those that are `sized` need not say a size."""
     sizes: set[str] = set()
     pieces: dict[str, str] = {}
     unknown: dict[str, None] = {}
-    rests: list[list[str]] = [[rest for name in way if (rest := _without_size(name))] for way in ways]
+    outlines: list[tuple[str | None, str | None, tuple[str, ...]]] = []
+    rests: list[list[str]] = [[rest for name in way if (rest := without_size(name))] for way in ways]
     everywhere = set(rests[0]).intersection(*map(set, rests)) if rests else set()
     several = len({tuple(rest) for rest in rests}) > 1
-    for way, left in zip(ways, rests, strict=True):
-        size = next((part for name in reversed(way) if (part := _size_in(name))), None)
+    for way, as_told, left, known in zip(ways, told, rests, sized, strict=True):
+        size = next((part for name in reversed(way) if (part := size_in(name))), None)
         own = [name for name in left if name not in everywhere or not several]
         if size:
             sizes.add(size)
         if own:
-            pieces.setdefault(_name(own[-1]), own[-1])
-        if not own or not (size or any(EVERY_SIZE in words(name) for name in way)):
-            unknown.setdefault(" / ".join(way))
-    sets = {size for size in sizes if size.casefold() in _WORDED}
+            pieces.setdefault(as_name(own[-1]), own[-1])
+        if not own or not (size or known or any(EVERY_SIZE in words(name) for name in way)):
+            unknown.setdefault(" / ".join(as_told))
+        outlines.append((size, as_name(own[-1]) if own else None, tuple(own[:-1])))
+    sets = {size for size in sizes if size.casefold() in WORDED}
     if sets and any(size[0].isdigit() for size in sizes):  # beside 34 and 36, "large" is a set of sizes
         sizes -= sets
-        unknown |= {" / ".join(way): None for way in ways if any(_size_in(name) in sets for name in way)}
-    return sizes, pieces, tuple(unknown)
+        unknown |= {" / ".join(way): None for way in told if any(size_in(name) in sets for name in way)}
+    return _Names(sizes, pieces, tuple(unknown), tuple(outlines))
 
 
-def _size_in(name: str) -> str | None:
-    found = [part for part in _parts(name) if _SIZE.fullmatch(part)]
-    return found[0] if len(found) == 1 else None
-
-
-def _without_size(name: str) -> str:
-    """What a name says besides its size and role."""
-    parts = [part for part in _parts(name) if part.casefold() not in SIZE_WORDS and not _SIZE.fullmatch(part)]
-    return " ".join(parts[:-1] if parts and parts[-1].casefold() in ROLES else parts)  # an "inside pocket" is no line
-
-
-def _parts(name: str) -> list[str]:
-    """Its words and numbers, a range of numbers as one."""
-    return _PART.findall(_RANGE.sub(r"\1-\2", name))
-
-
-def _size_order(size: str) -> tuple[int, float, str]:
-    """Numbers as numbers, letters from small to large."""
-    if size.replace("-", "").isdigit():
-        return 0, float(size.partition("-")[0]), size
-    if size.casefold() in (*_WORDED, ONE_SIZE):
-        return 1, _LETTERS.get(size[0].casefold(), 0), size
-    letter = size[-1].casefold()
-    times = int(size[0]) if size[0].isdigit() else size.casefold().count("x")
-    return 1, _LETTERS[letter] * (1 + times), size
-
-
-def _name(title: str) -> str:
-    """A title as a name: ASCII letters and digits with hyphens."""
-    spelled = title.casefold()
-    for letter, ascii_ in (("ä", "ae"), ("ö", "oe"), ("ü", "ue"), ("ß", "ss"), ("å", "a"), ("é", "e"), ("è", "e")):
-        spelled = spelled.replace(letter, ascii_)
-    name = re.sub(r"[^a-z0-9]+", "-", spelled).strip("-")[:40] or "piece"
-    return f"{name}-piece" if name == "body" else name
+def _twice(found: _Names) -> tuple[str, ...]:
+    """Names besides size and piece on the ways to outlines of which several are of one piece in one size."""
+    if found.axes is not None:
+        return ()
+    there: dict[tuple[str, str], dict[str, None]] = {}
+    for size, piece, others in found.outlines:
+        if size and piece and others:
+            there.setdefault((size, piece), {}).setdefault(" / ".join(others))
+    return tuple(dict.fromkeys(name for names in there.values() if len(names) > 1 for name in names))
 
 
 def listed_roles(roles: Mapping[str, int]) -> str:

@@ -7,8 +7,11 @@ from itertools import combinations, pairwise
 import msgspec
 
 from pipeline.geometry.curves import path_length_mm, turn_between_rad
+from pipeline.masters.drawings.layers import words
 from pipeline.masters.marks import bend_mm
 from pipeline.model.pieces import DrawnPiece, Edge
+from pipeline.starting.likely import SHORT_MM, are_versions, neighbours_of, pairs_of, unlikely
+from pipeline.starting.piece_words import is_facing
 
 SAME_MM = 0.5
 """Edges that are sewn together without ease agree within this in every size, as masters are drawn."""
@@ -21,6 +24,24 @@ SQUARE_DEG = 3.0
 PARALLEL = 0.02
 """The sine of the angle between a fold and the grain: about a degree."""
 
+_MIDDLE = {
+    "cf",
+    "cb",
+    "vm",
+    "hm",
+    "centre",
+    "center",
+    "front",
+    "back",
+    "mitte",
+    "milieu",
+    "centro",
+    "midden",
+    "mitt",
+    "fold",
+}
+_BESIDE_MIDDLE = {"line", "linie", *map(str, range(10))}
+_BUTTONHOLE = {"buttonhole"}
 
 Lengths = dict[str, float]
 """Of an edge in mm, by size."""
@@ -49,13 +70,47 @@ class Proposed(msgspec.Struct, frozen=True):
 def propose(sizes: Mapping[str, Mapping[str, DrawnPiece]]) -> Proposed:
     """By size and piece."""
     pieces = list(dict.fromkeys(piece for there in sizes.values() for piece in there))
-    folds = {piece: fold for piece in pieces if (fold := _fold([s[piece] for s in sizes.values() if piece in s]))}
     lengths = _lengths(sizes)
-    on_fold = {f"{piece}.{edge}" for piece, edge in folds.items()}
-    whole = {one: lengths[one] for one in lengths if one not in on_fold}
-    pairs = _only(whole, whole)
-    seams = tuple(sorted({(min(pair), max(pair)) for pair in pairs.items()}))
-    return Proposed(folds, *_over_takes(sizes, {one: whole[one] for one in whole if one not in pairs}, seams))
+    folds = {piece: fold for piece in pieces if (fold := _fold([s[piece] for s in sizes.values() if piece in s]))}
+    folds = {piece: fold for piece, fold in folds.items() if not _is_sewn(piece, folds, lengths)}
+    whole = {one: lengths[one] for one in lengths if one not in {f"{piece}.{edge}" for piece, edge in folds.items()}}
+    drawn = {piece: drawn for there in sizes.values() for piece, drawn in there.items()}
+
+    def agree(one: str, two: str) -> bool:
+        return (one, two) not in apart and (two, one) not in apart and _agree(one, whole[one], two, whole[two])
+
+    apart: set[tuple[str, str]] = set()
+    seams = pairs_of(whole, agree)
+    while found := unlikely(seams, drawn, lambda one: is_constant(whole[one])) - apart:
+        apart |= found
+        seams = pairs_of(whole, agree)
+    paired = {one for pair in seams for one in pair}
+    return Proposed(
+        folds, *_over_takes(sizes, {one: whole[one] for one in whole if one not in paired}, tuple(sorted(seams)))
+    )
+
+
+def _is_sewn(piece: str, folds: Mapping[str, str], lengths: Mapping[str, Lengths]) -> bool:
+    """Whether what may be the fold of a piece is as long as an edge that is none, or as that of what it faces.
+
+    Folds of two pieces are alike where both are worn on each other; a facing along the whole of an edge is sewn to it.
+    """
+    own = f"{piece}.{folds[piece]}"
+    if own not in lengths or any(_agree_mm(lengths[own], lengths[one]) for one in _others(own, lengths)):
+        return False  # of a rectangle nothing is told by lengths
+    may_be = {f"{other}.{fold}": is_facing(other) for other, fold in folds.items()}
+    others = [one for one in lengths if not is_constant(lengths[one]) and may_be.get(one) != is_facing(piece)]
+    return any(_agree(own, lengths[own], one, lengths[one]) for one in others)
+
+
+def _others(own: str, lengths: Mapping[str, Lengths]) -> list[str]:
+    """The other edges of the same piece."""
+    return [one for one in lengths if one != own and one.split(".")[0] == own.split(".")[0]]
+
+
+def is_constant(lengths: Lengths) -> bool:
+    """Whether an edge is short, and alike in all sizes: others are as long by chance."""
+    return max(lengths.values()) < SHORT_MM and max(lengths.values()) - min(lengths.values()) <= SAME_MM
 
 
 def _over_takes(
@@ -66,24 +121,20 @@ def _over_takes(
     fits = [(one, taken, two) for (one, taken), of in net.items() for two in left if _agree(one, of, two, left[two])]
     takes: dict[str, tuple[Take, ...]] = {}
     for one, taken, two in fits:
-        if sum(one in (a, b) or two in (a, b) for a, _, b in fits) == 1:  # of several ways none is proposed
-            takes[one] = taken
+        ways = {of for a, of, b in fits if one in (a, b)}
+        partners = [b if a == one else a for a, _, b in fits if one in (a, b)]
+        if len(ways) == 1 and are_versions(partners) and all(one in (a, b) for a, _, b in fits if two in (a, b)):
+            takes[one] = taken  # of several ways none is proposed
             seams = (*seams, (one, two))
     return seams, takes
 
 
-def _only(ones: Mapping[str, Lengths], others: Mapping[str, Lengths]) -> dict[str, str]:
-    """Edges of different pieces that agree with each other in every size, and with no other."""
-    alike = {one: [two for two in others if _agree(one, ones[one], two, others[two])] for one in ones}
-    return {one: twos[0] for one, twos in alike.items() if len(twos) == 1 and alike[twos[0]] == [one]}
-
-
 def _agree(one: str, of_one: Lengths, two: str, of_two: Lengths) -> bool:
-    return (
-        one.split(".")[0] != two.split(".")[0]
-        and of_one.keys() == of_two.keys()
-        and all(abs(of_one[size] - of_two[size]) <= SAME_MM for size in of_one)
-    )
+    return one.split(".")[0] != two.split(".")[0] and _agree_mm(of_one, of_two)
+
+
+def _agree_mm(one: Lengths, two: Lengths) -> bool:
+    return one.keys() == two.keys() and all(abs(one[size] - two[size]) <= SAME_MM for size in one)
 
 
 def _without_takes(
@@ -127,16 +178,25 @@ def _fold(drawn: list[DrawnPiece]) -> str | None:
     Of several, as where sides are straight too, it is the one that its neighbours meet at right angles: they run on
     over a fold without a point.
     """
+    if any(map(_says_its_middle, drawn)):
+        return None
     names = [{edge.name for edge in piece.edges if _may_be_fold(piece, edge)} for piece in drawn]
     common = set.intersection(*names) if names else set()
     square = {name for name in common if all(_runs_on(piece, name) for piece in drawn)}
     return next((next(iter(found)) for found in (common, square) if len(found) == 1), None)
 
 
+def _says_its_middle(piece: DrawnPiece) -> bool:
+    """Whether marks within a piece say that its middle or fold is there, or that it is buttoned: then no edge is."""
+    lines = [set(words(line.name)) - _BESIDE_MIDDLE for line in piece.inside if line.name]
+    buttonholes = [point for point in piece.points if point.name and set(words(point.name)) >= _BUTTONHOLE]
+    return any(line and line <= _MIDDLE for line in lines) or len(buttonholes) > 1
+
+
 def _runs_on(piece: DrawnPiece, name: str) -> bool:
     """Whether both neighbours of an edge leave it at right angles."""
-    index = next(i for i, edge in enumerate(piece.edges) if edge.name == name)
-    before, edge, after = piece.edges[index - 1], piece.edges[index], piece.edges[(index + 1) % len(piece.edges)]
+    edge = piece.edge(name)
+    before, after = neighbours_of(piece, name)
     turns = (turn_between_rad(one.path[-1], other.path[0]) for one, other in ((before, edge), (edge, after)))
     return all(abs(math.degrees(turn) - 90.0) <= SQUARE_DEG for turn in turns)
 

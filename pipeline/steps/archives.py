@@ -5,6 +5,7 @@ from pathlib import Path
 from pipeline.bundle.archives import README, shared_out, sold_file, zipped
 from pipeline.bundle.readme import readme
 from pipeline.model.findings import Finding, FindingsFile
+from pipeline.steps.inputs import told_changes
 from pipeline.steps.measured import built_files
 from pipeline.steps.printed import printed_pattern
 from pipeline.work.files import write, write_json
@@ -13,7 +14,8 @@ from pipeline.work.files import write, write_json
 def main(folder: Path, work: Path, former: list[Path], archives: Path, findings: Path) -> None:
     """Share the buyers' files out, use by use, with a text that says which is for what."""
     pattern = printed_pattern(folder)
-    files = {"CHANGES.md": folder / "CHANGES.md", **built_files(pattern, work / pattern.name, bool(former))}
+    changes = {name: folder / name for name in told_changes(pattern, folder)}
+    files = {**changes, **built_files(pattern, work / pattern.name, bool(former))}
     sold = {path: file for path, file in files.items() if file.is_file() and sold_file(pattern, path)}
     archives.mkdir(parents=True, exist_ok=True)
     found: list[Finding] = []

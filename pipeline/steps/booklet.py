@@ -26,7 +26,7 @@ def main(folder: Path, work: Path, pieces: list[Path], tables: Path, lays: Path,
         rows=read_json(tables / "tables.json", TablesFile),
         folder=read_folder(pattern, booklet_files(folder)),
         signs=shown_signs(read_json(index, list[Frame])),
-        changes=changes_text(folder),
+        changes={language: changes_text(folder, language) or "" for language in pattern.languages},
         drawn=PiecePictures(pattern, cuts),
         lays=shown_lays(pattern, lays.read_bytes()),
     )

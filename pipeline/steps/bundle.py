@@ -20,6 +20,7 @@ from pipeline.masters.copied import changed_since
 from pipeline.model.findings import Finding, FindingsFile, PatternFaultError, blocks
 from pipeline.model.pattern import Pattern
 from pipeline.sheets.layout import Layout
+from pipeline.steps.inputs import told_changes
 from pipeline.steps.measured import files_below, measured
 from pipeline.steps.printed import printed_pattern
 from pipeline.work.cache import Answers
@@ -43,7 +44,8 @@ def main(
     new = beside(place)
     for name, built in _built(pattern, folder, work, bool(former)).items():
         _copy(built, new / name)
-    _copy(folder / "CHANGES.md", new / "CHANGES.md")
+    for name in told_changes(pattern, folder):
+        _copy(folder / name, new / name)
     found = [finding for path in told for finding in read_json(path, FindingsFile).findings if finding.check != WAIVERS]
     answers = Answers(work / pattern.name / "cache/built", check_built.__module__)
     told_findings = waive(pattern, (*found, *check_built(pattern, new, answers)))

@@ -38,7 +38,7 @@ def main(
     told = read_json(changes, ChangesFile)
     found = differences(told.changes, read_json(former, Former), cuts_by_piece(pieces))
     pages = read_json(tables / "tables.json", TablesFile).pages
-    correction = Correction(pattern, told, found, pages, changes_text(folder) or "")
+    correction = Correction(pattern, told, found, pages, changes_text(folder, language) or "")
     title = title_words(correction, language)
     imprint = msgspec.structs.replace(imprint_of(pattern, "correction"), title=title, language=language)
     for sheet in sheets:

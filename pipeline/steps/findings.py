@@ -30,7 +30,7 @@ from pipeline.masters.toml.load import load_pattern
 from pipeline.model.findings import Finding, FindingsFile, blocks
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import SizeFile, by_piece
-from pipeline.steps.inputs import booklet_files, changes_text, pattern_text
+from pipeline.steps.inputs import booklet_files, changes_by_language, changes_text, pattern_text
 from pipeline.steps.printed import speak
 from pipeline.work.files import read_json, write, write_json
 
@@ -47,7 +47,9 @@ def main(folder: Path, found: Path, checked: Path, read: list[Path], pieces: lis
         sizes = [read_json(path, SizeFile) for path in pieces]
         on_reading = tuple(finding for path in read for finding in read_json(path, FindingsFile).findings)
         speak(pattern)
-        garment = Garment(pattern, by_piece(sizes), changes_text(folder), pattern_text(folder))
+        garment = Garment(
+            pattern, by_piece(sizes), changes_text(folder), pattern_text(folder), changes_by_language(folder)
+        )
         booklet = booklet_files(folder)
         findings = _findings(garment, sizes, folder, booklet, (*findings, *counted_once(on_reading)))
         findings = said_of_drawings(findings, _origins(folder, findings, sizes))

@@ -7,13 +7,14 @@ import msgspec
 
 from pipeline.cutting.strips import CutSize
 from pipeline.lays.demand import strip_sizes
-from pipeline.masters.copied import BOOKLET, LOGO
+from pipeline.masters.copied import BOOKLET, LOGO, changes_names
 from pipeline.masters.source_file import LARGEST_TEXT, read_source
 from pipeline.masters.toml.toml_file import PATTERN_FILE
 from pipeline.model.findings import PatternFaultError
 from pipeline.model.logo import Logo
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece, Cuts, SizeFile, by_piece, in_size
+from pipeline.model.texts import CHANGES, changes_file
 from pipeline.work.files import read_json
 
 
@@ -27,10 +28,23 @@ def strips_by_size(pattern: Pattern, cuts: Cuts) -> dict[str, dict[str, CutSize]
     return {size: strip_sizes(pattern, size, tuple(in_size(cuts, size).values())) for size in pattern.sizes}
 
 
-def changes_text(folder: Path) -> str | None:
-    """The text of a pattern's CHANGES.md; None where there is none to read."""
-    data = read_source(folder / "CHANGES.md", LARGEST_TEXT)
-    return data.decode("utf-8", "replace") if isinstance(data, bytes) else None
+def changes_text(folder: Path, language: str = "") -> str | None:
+    """What a pattern tells of its versions, in this language where it has a file of its own; None without any."""
+    names = (changes_file(language), CHANGES) if language else (CHANGES,)
+    texts = (read_source(folder / name, LARGEST_TEXT) for name in names)
+    return next((data.decode("utf-8", "replace") for data in texts if isinstance(data, bytes)), None)
+
+
+def changes_by_language(folder: Path) -> dict[str, str]:
+    """The texts of languages that have a file of their own, also of such as the pattern is not sold in."""
+    found = {name.split(".")[1]: changes_text(folder, name.split(".")[1]) for name in changes_names(folder)}
+    return {language: text for language, text in found.items() if text is not None}
+
+
+def told_changes(pattern: Pattern, folder: Path) -> list[str]:
+    """The files of a bundle that tell of its versions: the first language's, and those that others have."""
+    own = (changes_file(language) for language in pattern.languages[1:])
+    return [CHANGES, *(name for name in own if name in changes_names(folder))]
 
 
 def pattern_text(folder: Path) -> str:

@@ -27,7 +27,7 @@ def main(folder: Path, work: Path, pieces: list[Path], tables: Path, pictures: P
         rows=read_json(tables / "tables.json", TablesFile),
         folder=read_folder(pattern, drawings),
         signs=frozenset(),
-        changes=None,
+        changes={},
         drawn=PiecePictures(pattern, cuts),
     )
     kept = Cache(work / pattern.name / "cache/listing", picture.__module__)

@@ -11,6 +11,7 @@ from pipeline.ledger.booklet import booklet_parts
 from pipeline.ledger.facts import Measured
 from pipeline.ledger.measure import measure
 from pipeline.ledger.pages import page_digests
+from pipeline.masters.copied import LOGO
 from pipeline.model.pattern import Pattern
 from pipeline.steps.inputs import booklet_files, cuts_by_piece
 from pipeline.tables.write import TablesFile
@@ -42,7 +43,8 @@ def measured(
     cache.forget_others()
     tables = read_json(files["tables/tables.json"], TablesFile)
     written = booklet_files(folder)
-    return measure(pattern, cuts_by_piece(pieces), tables, pages, booklet_parts(read_folder(pattern, written), written))
+    parts = booklet_parts(read_folder(pattern, written), written)
+    return measure(pattern, cuts_by_piece(pieces), tables, pages, parts, written.get(LOGO))
 
 
 def _cache_at(place: Path) -> Cache:

@@ -60,11 +60,13 @@ class ClothRow(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class ClothLine(msgspec.Struct, frozen=True, kw_only=True):
-    """A row and what is told beside it: the smaller size whose length it was raised to, and the area bound."""
+    """A row and what is told beside it: the smaller size whose length it was raised to, the area bound, and what the
+    piece that is longest along the cloth takes of it."""
 
     row: ClothRow
     raised_to: str | None
     bound_mm: float
+    longest_mm: float
 
 
 def area_bound_mm(request: LayRequest) -> float:
@@ -144,7 +146,8 @@ def _line(chosen: Chosen, needed: float, raised_to: str | None) -> ClothLine:
         imperial=imperial_length(needed),
         utilisation=round(request.area_mm2 / (request.width_mm * length), 4),
     )
-    return ClothLine(row=row, raised_to=raised_to, bound_mm=area_bound_mm(request))
+    longest = max((float(item.points[:, 0].max()) for item in request.items), default=0.0)
+    return ClothLine(row=row, raised_to=raised_to, bound_mm=area_bound_mm(request), longest_mm=longest)
 
 
 def cloth_findings(pattern: Pattern, lines: tuple[ClothLine, ...]) -> tuple[Finding, ...]:
@@ -179,18 +182,20 @@ def cloth_findings(pattern: Pattern, lines: tuple[ClothLine, ...]) -> tuple[Find
                     "A fault of the pipeline: keep the source and report it.",
                 )
             )
-    return (*found, *_implausible(pattern, [line.row for line in lines]))
+    return (*found, *_implausible(pattern, lines))
 
 
-def _implausible(pattern: Pattern, rows: list[ClothRow]) -> list[Finding]:
+def _implausible(pattern: Pattern, lines: tuple[ClothLine, ...]) -> list[Finding]:
+    """Widths that are folded alike, against the narrowest of them. One piece more or less side by side is no fault."""
     narrowest: dict[tuple[object, ...], ClothRow] = {}
-    for row in sorted(rows, key=lambda row: row.width_mm):
-        narrowest.setdefault((row.view, row.size, row.material, row.one_way), row)
+    for row in sorted((line.row for line in lines), key=lambda row: row.width_mm):
+        narrowest.setdefault(_compared(row), row)
     found = []
-    for row in rows:
-        base = narrowest[row.view, row.size, row.material, row.one_way]
+    for line in lines:
+        row, base = line.row, narrowest[_compared(line.row)]
         ratio = row.lay_length_mm * row.width_mm / (base.lay_length_mm * base.width_mm)
-        if not AREA_BAND[0] <= ratio <= AREA_BAND[1]:
+        off_mm = abs(row.lay_length_mm - base.lay_length_mm * base.width_mm / row.width_mm)
+        if not AREA_BAND[0] <= ratio <= AREA_BAND[1] and off_mm > line.longest_mm:
             found.append(
                 _finding(
                     pattern,
@@ -204,6 +209,11 @@ def _implausible(pattern: Pattern, rows: list[ClothRow]) -> list[Finding]:
                 )
             )
     return found
+
+
+def _compared(row: ClothRow) -> tuple[object, ...]:
+    """What rows have in common that differ by their width alone."""
+    return row.view, row.size, row.material, row.one_way, row.fold
 
 
 def _what(pattern: Pattern, row: ClothRow) -> str:

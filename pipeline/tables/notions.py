@@ -1,13 +1,16 @@
 """Notions by size: buttons counted, elastic and zips measured."""
 
 import msgspec
+from msgspec import UNSET, UnsetType
 
+from pipeline.drawing.wording import length_words
 from pipeline.model.lengths import imperial_text, nearest_mm, next_mm
-from pipeline.model.pattern import Pattern
+from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.pieces import Cuts, in_size
 from pipeline.model.questions import in_view, notion_count, shown_views
 from pipeline.model.sums import lengths_of, sum_mm
 from pipeline.tables.measures import EIGHTH_MM, HALF_CM_MM, cm_text, half_cm
+from pipeline.words import say
 
 
 class NotionRow(msgspec.Struct, frozen=True, kw_only=True):
@@ -15,6 +18,7 @@ class NotionRow(msgspec.Struct, frozen=True, kw_only=True):
 
     `metric` and `imperial` tell what is needed, rounded up to 0.5 cm and 1/8 in so that nobody buys too little. Where
     it is sold in lengths, `sold_mm` is the one nearest to `length_mm`, and what is needed is told to the mm and 1/8 in.
+    `width_mm` is there where the pattern says it, as of elastic.
     """
 
     view: str | None
@@ -28,6 +32,7 @@ class NotionRow(msgspec.Struct, frozen=True, kw_only=True):
     sold_mm: float | None = None
     sold_metric: str | None = None
     sold_imperial: str | None = None
+    width_mm: float | UnsetType = UNSET
 
 
 def notion_rows(pattern: Pattern, cuts: Cuts) -> tuple[NotionRow, ...]:
@@ -44,7 +49,13 @@ def notion_rows(pattern: Pattern, cuts: Cuts) -> tuple[NotionRow, ...]:
                 length = None if total is None else sum_mm(total, lengths)
                 if count or length is not None:
                     row = NotionRow(
-                        view=view, notion=notion.name, size=size, count=count, length_mm=None, title=notion.title
+                        view=view,
+                        notion=notion.name,
+                        size=size,
+                        count=count,
+                        length_mm=None,
+                        title=notion.title,
+                        width_mm=UNSET if notion.width_mm is None else round(notion.width_mm, 1),
                     )
                     rows.append(row if length is None else _measured(row, length, notion.sold_mm))
     return tuple(rows)
@@ -63,6 +74,14 @@ def _measured(row: NotionRow, length_mm: float, sold_mm: tuple[float, ...]) -> N
     return msgspec.structs.replace(
         row, sold_mm=round(sold, 1), sold_metric=cm_text(half_cm(sold)), sold_imperial=imperial_text(sold, 8)
     )
+
+
+def notion_words(pattern: Pattern, row: NotionRow, language: str) -> str:
+    """What a notion is called where it is bought: with its width, where it has one: "Elastic, 2.5 cm (1 in) wide"."""
+    title = in_language(row.title, language)
+    if row.width_mm is UNSET:
+        return title
+    return f"{title}, {say(language, 'cloth.width', width=length_words(language, row.width_mm, pattern.units))}"
 
 
 def told_mm(length_mm: float, sold: bool) -> float:

@@ -20,7 +20,7 @@ from pipeline.tables.cloth import ClothRow
 from pipeline.tables.csv_text import Cells, csv_text
 from pipeline.tables.cut_list import CutRow
 from pipeline.tables.measures import half_cm
-from pipeline.tables.notions import NotionRow, told_mm
+from pipeline.tables.notions import NotionRow, notion_words, told_mm
 from pipeline.tables.pages import PageRow
 from pipeline.tables.sizes import SizeRow
 from pipeline.tables.strip_blocks import IMPERIAL_STEP_MM, METRIC_STEP_MM, rounded_up
@@ -168,7 +168,8 @@ class _Sheets:
         needed = None if row.length_mm is None else told_mm(row.length_mm, row.sold_mm is not None) / 10
         sold = None if row.sold_mm is None else half_cm(row.sold_mm) / 10
         lengths = [*self.lengths(needed, row.imperial), *self.lengths(sold, row.sold_imperial)]
-        return row.size, [self.view(row.view), in_language(row.title, self.language)], [row.count, *lengths]
+        title = notion_words(self.pattern, row, self.language)
+        return row.size, [self.view(row.view), title], [row.count, *lengths]
 
     def sizes(self, rows: Sequence[SizeRow]) -> Rows:
         """A row a measure and unit, a column a size."""

@@ -1,7 +1,8 @@
-"""How many small changes of the code its own room's tests notice: `python -m tests.bench.mutants --count 40 --seed 1`.
+"""How many small changes of the code its own tests notice: `python -m tests.bench.mutants --count 40 --seed 1`.
 
 A mutant changes one line: an operator, a comparison, a number, a sign, `and` for `or`, a Boolean, or a name for another
-name of the same function. It is made in a copy of the tree and its room's tests run until the first fails. What takes
+name of the same function. It is made in a copy of the tree; the tests that name its module, and those of its
+room, run until the first fails. What takes
 ten minutes of CPU counts as noticed. Docstrings, annotations, decorators and imports stay as they are.
 """
 
@@ -146,8 +147,13 @@ def written(mutant: Mutant, tree: Path) -> tuple[Path, str]:
 
 
 def fails(tree: Path, room: str, module: str) -> bool:
-    """Whether a test of the room fails, or they take too long; files that name the module come first."""
-    files = sorted((tree / "tests" / room).rglob("test_*.py"), key=lambda file: (module not in file.read_text(), file))
+    """Whether a test of the room fails, or one elsewhere that names the module, or they take too long.
+
+    Files that name the module come first.
+    """
+    own = tree / "tests" / room
+    naming = [file for file in sorted((tree / "tests").rglob("test_*.py")) if module and module in file.read_text()]
+    files = list(dict.fromkeys((*naming, *sorted(own.rglob("test_*.py")))))
     command = [sys.executable, "-m", "pytest", "-x", "-q", "-n", "0", "-p", "no:cacheprovider", *map(str, files)]
     limit = lambda: resource.setrlimit(resource.RLIMIT_CPU, (_MOST_CPU_S, _MOST_CPU_S))  # noqa: E731
     return subprocess.run(command, cwd=tree, capture_output=True, preexec_fn=limit, check=False).returncode != 0

@@ -60,7 +60,7 @@ class Demo:
         self.cuts = cuts_by_piece(files)
         self.rows = msgspec.json.decode((work / "tables/tables.json").read_bytes(), type=TablesFile)
         self.folder: Folder = read_folder(pattern, booklet_files(source))
-        self.changes = changes_text(source)
+        self.changes = dict.fromkeys(pattern.languages, changes_text(source))
 
     def booklet(self, model: Model, edition: str, **made_of) -> pypdfium2.PdfDocument:
         return pypdfium2.PdfDocument(self.data(model, edition, **made_of))

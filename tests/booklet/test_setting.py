@@ -46,7 +46,7 @@ def document_of(text: str, edition: str = "a4", **drawings: bytes):
         rows=TablesFile(pattern=made.name, version=made.version),
         folder=read_folder(made, files(text, None, **drawings)),
         signs=frozenset(),
-        changes=text,
+        changes={"en": text},
         drawn=PiecePictures(made, apron.cuts()),
     )
     return booklet_document(Model(made, apron.cuts(), "en"), material, edition)
@@ -113,7 +113,7 @@ def test_editions_and_languages_that_share_what_was_worked_out_are_set_as_if_alo
         rows=TablesFile(pattern=made.name, version=made.version),
         folder=read_folder(made, files("# a\n\n{{ figure seam waist }}\n", "# a\n\n{{ figure seam waist }}\n")),
         signs=frozenset(),
-        changes=None,
+        changes={},
         drawn=PiecePictures(made, apron.cuts()),
     )
     first = Model(made, apron.cuts(), "en")

@@ -2,6 +2,7 @@
 
 from functools import cache
 from pathlib import Path
+from types import MappingProxyType
 
 import msgspec
 
@@ -40,9 +41,9 @@ def cuts() -> dict[str, dict[str, CutPiece]]:
     return by_piece
 
 
-def garment(changes: str | None = CHANGES, drawn=None, **said) -> Garment:
+def garment(changes: str | None = CHANGES, drawn=None, changes_in=MappingProxyType({}), **said) -> Garment:
     """The apron with other things said in its pattern.toml, in CHANGES.md, or with other cut pieces."""
-    return Garment(replace(pattern(), **said), drawn or cuts(), changes)
+    return Garment(replace(pattern(), **said), drawn or cuts(), changes, changes_in=changes_in)
 
 
 def found(check: str, changed: Garment) -> list[Finding]:

@@ -1,11 +1,12 @@
 """Ways to put a fault into the pieces of the skirt: each changes what is drawn of one piece."""
 
 import math
+from collections.abc import Mapping
 
 from pipeline.geometry.curves import Line, Path, mapped_path, nearest_on_path, point_along, reversed_path
-from pipeline.geometry.points import Affine, Point
+from pipeline.geometry.points import Affine, Point, Vector
 from pipeline.model.pieces import DrawnPiece, Edge, Notch
-from tests.checks.skirt import SIZES, Change, Faults, master, replace
+from tests.checks.skirt import SIZES, Change, Faults, lines, master, replace
 
 
 def with_edges(piece: DrawnPiece, edges: dict[str, Path]) -> DrawnPiece:
@@ -70,6 +71,23 @@ def grain_turned(degrees: float) -> Change:
     return change
 
 
+def laid_elsewhere(by: Vector) -> Change:
+    """The same on another place of its page, its anchor with it."""
+
+    def change(piece: DrawnPiece) -> DrawnPiece:
+        to = Affine(e=by.dx, f=by.dy)
+        return replace(
+            piece,
+            edges=tuple(Edge(edge.name, mapped_path(edge.path, to)) for edge in piece.edges),
+            grain=replace(piece.grain, bottom=piece.grain.bottom.plus(by), top=piece.grain.top.plus(by)),
+            anchor=piece.anchor.plus(by),
+            notches=tuple(replace(mark, place=mark.place.plus(by)) for mark in piece.notches),
+            inside=tuple(replace(line, path=mapped_path(line.path, to)) for line in piece.inside),
+        )
+
+    return change
+
+
 def turned_over(piece: DrawnPiece) -> DrawnPiece:
     """Seen from the back: mirrored, its edges walked clockwise again."""
     mirror = Affine(-1, 0, 0, 1, 0, 0)
@@ -87,3 +105,26 @@ def drawn_as(size: str) -> Change:
 
 def in_all(piece: str, change: Change) -> Faults:
     return {(piece, size): change for size in SIZES}
+
+
+BAGS = ("pocket", "pocket-lining")
+
+
+def bag(wider_mm: float, foot_mm: float = 0.0) -> Change:
+    """A pocket of the size's own file, so much wider; its foot besides, which moves two corners."""
+
+    def change(piece: DrawnPiece) -> DrawnPiece:
+        right, low = 140 + wider_mm, 130 + wider_mm + foot_mm
+        edges = {
+            "top": lines((0, 0), (right, 14)),
+            "right": lines((right, 14), (low, 180)),
+            "foot": lines((low, 180), (14, 180)),
+        }
+        return replace(with_edges(piece, edges), file=f"sizes/{piece.size}/{piece.piece}.svg")
+
+    return change
+
+
+def bags(groups: Mapping[str, int], step_mm: float = 8.0) -> Faults:
+    """Pocket and lining, the same in the sizes of a group, and larger from group to group."""
+    return {(piece, size): bag(step_mm * group) for piece in BAGS for size, group in groups.items()}

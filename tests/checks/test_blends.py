@@ -4,10 +4,12 @@ import pytest
 
 from pipeline.checks.all import check_garment
 from pipeline.checks.garment import Garment
+from pipeline.geometry.points import Vector
 from pipeline.model.findings import Finding
 from pipeline.model.piece_specs import EdgePart, EdgeSpec
-from tests.checks.skirt import NO_FAULTS, garment, pattern_with, replace
-from tests.checks.skirt_faults import longer
+from pipeline.model.pieces import DrawnPiece
+from tests.checks.skirt import NO_FAULTS, SIZES, garment, pattern_with, replace
+from tests.checks.skirt_faults import laid_elsewhere, longer
 
 BLENDED = EdgeSpec(blend=True)
 CHECK = "blended-seams"
@@ -53,3 +55,18 @@ def test_a_seam_that_goes_round_several_edges_is_asked_for_its_partner_alone():
 def test_parts_between_other_notches_are_measured_by_their_own_lengths():
     front = replace(BLENDED, blend=EdgePart("waist", "hem"))
     assert found(skirt(front, BLENDED)) == [], "both name the whole edge"
+
+
+def test_where_a_size_lies_on_its_page_is_no_matter_since_guides_are_laid_as_the_nest_is():
+    """As in a drawing a size, in which the back stands beside a front that is wider than that of the size before."""
+    moved = {("back", size): laid_elsewhere(Vector(300.0 + 10.0 * place, 31)) for place, size in enumerate(SIZES)}
+    slip = {("back", "L"): longer(6.0)}
+    assert found(skirt(BLENDED, BLENDED, moved)) == []
+    assert len(found(skirt(BLENDED, BLENDED, {**moved, **slip}))) == len(found(skirt(BLENDED, BLENDED, slip))) == 2
+
+
+def test_sides_that_are_drawn_alike_are_never_told_though_their_pieces_are_nested_on_other_places():
+    def lower(piece: DrawnPiece) -> DrawnPiece:
+        return replace(piece, anchor=piece.anchor.plus(Vector(6.0 * SIZES.index(piece.size), 0)))
+
+    assert found(skirt(BLENDED, BLENDED, {("back", size): lower for size in SIZES})) == []

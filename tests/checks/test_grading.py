@@ -223,3 +223,11 @@ def buttoned(slip_mm: float) -> list[tuple[str, str | None, str | None]]:
 def test_numbered_marks_are_held_against_sizes_that_have_as_many():
     assert buttoned(0) == []
     assert [(size, where) for _, size, where in buttoned(8)] == [("M", "buttonhole-3")]
+
+
+@pytest.mark.parametrize("others", [{"L": 2.5}, {"L": 1.0, "XL": 3.0}, {"XXL": 6.0}])
+def test_of_two_sizes_with_one_outline_the_one_that_is_not_its_own_is_named(others):
+    """Though steps are a little uneven elsewhere in the row."""
+    faults = {("front", "S"): drawn_as("M")} | {("front", size): longer(by_mm) for size, by_mm in others.items()}
+    copies = [f for f in told(faults) if f.check == "size-copies"]
+    assert [(f.size, f.message) for f in copies] == [("S", "front: size S is drawn as size M")]

@@ -46,8 +46,9 @@ def test_a_curve_that_is_only_parted_runs_on():
     assert kinks({("front", "M"): kinked(0)}) == []
 
 
-def test_a_turn_of_two_degrees_is_let_be():
-    assert kinks({("front", "M"): kinked(2)}) == []
+def test_a_turn_of_up_to_three_degrees_is_let_be():
+    assert kinks({("front", "M"): kinked(2.9)}) == []
+    assert kinks({("front", "M"): kinked(3.1)}) == [("M", "front", "side")]
 
 
 def test_a_corner_that_all_sizes_have_is_meant():
@@ -56,6 +57,11 @@ def test_a_corner_that_all_sizes_have_is_meant():
 
 def test_a_turn_that_other_sizes_have_just_below_the_limit_is_theirs_too():
     assert kinks({**in_all("front", kinked(2.9)), ("front", "M"): kinked(3.1)}) == []
+
+
+def test_a_turn_of_less_than_half_a_degree_in_other_sizes_is_none():
+    assert kinks({**in_all("front", kinked(0.6)), ("front", "M"): kinked(3.1)}) == []
+    assert kinks({**in_all("front", kinked(0.4)), ("front", "M"): kinked(3.1)}) == [("M", "front", "side")]
 
 
 def rounded(degrees: float) -> Change:

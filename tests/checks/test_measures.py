@@ -2,8 +2,11 @@
 
 import pytest
 
+from pipeline.checks.all import check_garment
 from pipeline.model.pattern import BodyMeasure, FinishedMeasure, Range
+from tests.checks import skirt
 from tests.checks.apron import SIZES, TITLE, codes, cuts, found, garment, total
+from tests.checks.skirt_faults import drawn_as
 
 
 def _measured(**said) -> dict:
@@ -68,3 +71,17 @@ def test_a_sum_that_a_size_cannot_work_out_blocks():
 def test_grades(grade, sum_text, expected):
     told = codes("finished-grade", garment(**_measured(grade=grade, sum=total(sum_text))))
     assert [code for code, severity, _ in told if severity == "block"] == expected
+
+
+@pytest.mark.parametrize("size", ["M", "L", "XL"])
+def test_of_two_sizes_of_which_one_does_not_rise_the_one_that_breaks_the_row_is_named(size):
+    """The front of a size is drawn as the next one: the next is no larger, and right."""
+    following = skirt.SIZES[skirt.SIZES.index(size) + 1]
+    measure = FinishedMeasure(name="hem", title=TITLE, sum=total("2 x front.hem"), grade="rises")
+    pattern = skirt.replace(skirt.PATTERN, finished={"hem": measure})
+    made = skirt.garment({("front", size): drawn_as(following)}, pattern)
+    (told,) = [f for f in check_garment(made) if f.check == "finished-grade"]
+    assert (told.size, told.message) == (
+        size,
+        f"it is no smaller than in size {following}; of its lines front.hem breaks the grading",
+    )

@@ -7,7 +7,8 @@ from pipeline.checks.side_ends import seam_end
 from pipeline.geometry.curves import Cubic
 from pipeline.geometry.points import Point
 from pipeline.model.pattern import Range
-from tests.checks.skirt import PATTERN, EdgeSpec, codes, garment, notch, one, pattern_with, replace, seam, told
+from pipeline.model.pieces import DrawnPiece
+from tests.checks.skirt import PATTERN, SIZES, EdgeSpec, codes, garment, notch, one, pattern_with, replace, seam, told
 from tests.checks.skirt_faults import longer, notch_moved, notch_style, with_edges, without_notch
 
 
@@ -113,7 +114,10 @@ def test_notches_in_another_order():
         names = {"hip": "knee", "knee": "hip"}
         return replace(piece, notches=tuple(replace(n, name=names.get(n.name, n.name)) for n in piece.notches))
 
-    assert ("seam-notches", "order") in codes(told({("back", "M"): exchanged}))
+    def elsewhere(piece):
+        return notch_moved("hip", 5)(exchanged(piece))
+
+    assert ("seam-notches", "order") in codes(told({("back", "M"): elsewhere}))
 
 
 def nameless(piece):
@@ -253,3 +257,23 @@ def test_a_side_that_is_too_long_by_what_lies_between_two_notches_may_hold_a_dar
     remedy = next(each.remedy for each in unsaid if each.check == "seam-lengths")
     assert 'takes = [{ from = "dart-a", to = "dart-b", kind = "dart" }] }; else shorten' in remedy
     assert "dart" not in one("seam-lengths", {("front", "M"): longer(3)}).remedy
+
+
+@pytest.mark.parametrize("sizes", [("L",), SIZES])
+def test_two_notches_that_have_each_others_name_are_told_as_that_alone(sizes):
+    """In every size the names would tell that the seam runs the other way."""
+    other = {"hip": "knee", "knee": "hip"}
+
+    def exchanged(piece: DrawnPiece) -> DrawnPiece:
+        return replace(piece, notches=tuple(replace(mark, name=other[mark.name]) for mark in piece.notches))
+
+    found = [f for f in told({("front", size): exchanged for size in sizes}) if f.check == "seam-notches"]
+    assert [(f.code, f.severity, f.size, f.where) for f in found] == [
+        ("exchanged", "block", size, "seams.side") for size in sizes
+    ]
+    assert found[0].message == "notches hip and knee of front.side have probably changed places"
+
+
+def test_a_notch_that_is_lost_beside_another_is_no_exchange():
+    found = [f for f in told({("front", "L"): without_notch("hip")}) if f.check == "seam-notches"]
+    assert {f.code for f in found} == {"no-partner"}

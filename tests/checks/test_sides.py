@@ -108,6 +108,13 @@ def test_a_mark_says_its_side_and_the_fold_which_half_is_drawn(side, half, of_po
     assert codes("cut-sides", marked(side, half, of_pocket)) == [(told, "warn", size) for size in SIZES if told]
 
 
+@pytest.mark.parametrize(("side", "of_pocket"), [("left", "right"), ("right", "left")])
+def test_a_mark_for_the_other_side_than_its_piece_stops_the_release(side, of_pocket):
+    found_there = found("cut-sides", marked(side, "left", of_pocket))
+    assert [(f.code, f.severity, f.size) for f in found_there] == [("other-side", "block", size) for size in SIZES]
+    assert found_there[0].message == f"pocket is for the {of_pocket} alone, and its mark on skirt is for the {side}"
+
+
 def test_a_mark_of_one_side_asks_for_one_piece():
     assert [code for code, *_ in codes("cut-uses", marked(None, None))] == ["used-otherwise"] * 2
     assert codes("cut-uses", marked("left", "left")) == []

@@ -82,6 +82,28 @@ def test_changes_without_it_block(changes, code):
     assert codes("version", garment(changes=changes)) == [(code, "block", None)]
 
 
+TWO = "# 1.0.0\n\nNow.\n\n# 0.9.0\n\nBefore.\n"
+
+
+@pytest.mark.parametrize(
+    ("changes_in", "told"),
+    [
+        ({}, []),
+        ({"de": TWO}, []),
+        ({"de": "# 0.9.0\n"}, [("no-heading", "block", "CHANGES.de.md")]),
+        ({"de": "# 1.0.0\n"}, [("lacks", "warn", "CHANGES.de.md")]),
+        ({"de": f"{TWO}# 0.8.0\n"}, [("lacks", "warn", "CHANGES.md")]),
+        ({"de": f"{TWO}# 0.9.0\n"}, [("twice", "block", "CHANGES.de.md")]),
+        ({"en": TWO, "de": TWO}, [("twice", "block", "CHANGES.en.md")]),
+        ({"fr": "", "de": TWO}, [("parked", "info", "CHANGES.fr.md")]),
+        ({"fr": ""}, [("parked", "info", "CHANGES.fr.md"), ("fallback", "info", "CHANGES.md")]),
+    ],
+)
+def test_a_language_may_tell_of_versions_in_a_file_of_its_own(changes_in, told):
+    findings = found("version", garment(changes=TWO, changes_in=changes_in))
+    assert [(each.code, each.severity, each.file) for each in findings] == told
+
+
 def test_an_old_version_in_a_text_blocks():
     (told,) = found("version", garment(title={"en": "Tea apron 0.9.2", "de": "Schürze"}))
     assert (told.code, told.found, told.allowed, told.where) == ("other-version", "0.9.2", "1.0.0", "pattern")

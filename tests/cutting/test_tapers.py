@@ -2,18 +2,12 @@
 
 import math
 
-import msgspec
 import numpy as np
 import pytest
 import shapely
-from hypothesis import assume, given, settings
-from hypothesis import strategies as st
 
-from pipeline.cutting.cut import cut_piece
-from pipeline.geometry.curves import Path, flattened, path_length_mm
-from pipeline.model.findings import blocks
-from pipeline.model.piece_specs import EdgeSpec, PieceSpec
-from pipeline.model.pieces import CutPiece, Notch
+from pipeline.geometry.curves import flattened
+from pipeline.model.piece_specs import EdgeSpec
 from tests.cutting.shapes import (
     arc,
     array,
@@ -21,22 +15,13 @@ from tests.cutting.shapes import (
     codes,
     curve,
     cut,
-    drawn_of,
     has_point,
     notch,
-    pattern_of,
     polygon,
-    spec_of,
     straight,
     turns_back,
 )
-
-BOX = polygon([(0, 0), (200, 0), (200, 300), (0, 300)])
-"""e0 runs along the top, e1 down the right side, e2 back along the bottom, e3 up the left side."""
-
-
-def taper(start_mm: float, end_mm: float, **rest) -> EdgeSpec:
-    return EdgeSpec(allowance_mm=start_mm, allowance_end_mm=end_mm, **rest)
+from tests.cutting.tapering import BOX, CURVES, off_mm, taper
 
 
 def test_a_straight_edge_tapers_from_its_first_point_to_its_last():
@@ -150,26 +135,6 @@ def test_a_circle_tapers_to_a_spiral_and_steps_where_it_closes():
     assert piece.cut_area_mm2 == pytest.approx(math.pi * (110**2 + 110 * 10 + 10**2 / 3), rel=1e-4)
 
 
-CURVES = {
-    "outward": curve((200, 0), (260, 100), (250, 200), (200, 300)),
-    "inward": curve((200, 0), (150, 100), (160, 200), (200, 300)),
-    "s": curve((200, 0), (280, 90), (130, 210), (200, 300)),
-    "seat": (*straight((200, 0), (190, 180)), *curve((190, 180), (187, 240), (200, 290), (260, 300))),
-}
-
-
-def off_mm(piece, name: str, path, start_mm: float, end_mm: float, ends_mm: float) -> np.ndarray:
-    """How far each point of a cut line, but those beside the ends, lies from the width where its foot is."""
-    fine = array(flattened(path, 0.0001))
-    seam = shapely.LineString(fine)
-    (line,) = piece.edge(name).cut_line
-    places = shapely.points(shapely.get_coordinates(shapely.segmentize(shapely.LineString(line), 1.0)))
-    feet = shapely.line_locate_point(seam, places)
-    inner = (feet > ends_mm) & (feet < seam.length - ends_mm)
-    widths = start_mm + (end_mm - start_mm) * feet / seam.length
-    return np.abs(shapely.distance(seam, places) - widths)[inner]
-
-
 @pytest.mark.parametrize("name", CURVES)
 @pytest.mark.parametrize("widths", [(25, 10), (10, 25), (8, 8.5)])
 def test_on_a_curve_every_point_of_the_cut_line_has_its_width(name, widths):
@@ -240,103 +205,3 @@ def test_a_curve_tighter_than_its_wide_end_is_told():
     }
     assert codes(cut(edges, {"side": taper(9, 6)})[1]) == set()
     assert codes(cut(edges, {"side": taper(9, 30)})[1]) == {"concave-radius"}
-
-
-def derived(**how) -> CutPiece:
-    """A piece made of the box whose right side tapers from 25 to 10 mm."""
-    return derived_of(spec_of(edges={"e1": taper(25, 10)}), BOX, **how)
-
-
-def derived_of(source: PieceSpec, edges: dict[str, Path], notches: tuple[Notch, ...] = (), **how) -> CutPiece:
-    """A piece made of another one, of which there is nothing to tell."""
-    fusing = msgspec.structs.replace(spec_of("fusing", None), source="piece", **how)
-    made, findings = cut_piece(pattern_of(source, fusing), drawn_of(edges, notches, name="fusing"))
-    assert made is not None
-    assert findings == ()
-    return made
-
-
-def test_a_trimmed_piece_tapers_as_its_source_does():
-    edge = derived(trim_mm=3.0).edge("e1")
-    assert (edge.allowance_mm, edge.allowance_end_mm) == (22, 7)
-    (line,) = edge.cut_line
-    slant = math.hypot(1, 15 / 300)
-    assert _right_of(line, 150) == pytest.approx(217.5 - 3 * slant, abs=1e-4)
-
-
-def _right_of(line, y: float) -> float:
-    return shapely.LineString(line).intersection(shapely.LineString([(100, y), (400, y)])).x
-
-
-def test_a_piece_that_ends_past_the_seam_line_has_one_width():
-    edge = derived(past_seam_mm=2.0).edge("e1")
-    assert (edge.allowance_mm, edge.allowance_end_mm) == (2, None)
-    assert _right_of(edge.cut_line[0], 150) == pytest.approx(202)
-
-
-def test_lengths_of_the_seam_line_stay():
-    plain, tapered = clean(BOX), clean(BOX, {"e1": taper(25, 10)})
-    assert tapered.edge("e1").length_mm == plain.edge("e1").length_mm == path_length_mm(BOX["e1"])
-    assert tapered.seam_outline == plain.seam_outline
-
-
-@st.composite
-def tapered_shapes(draw):
-    """A star of straight edges and mild curves, each with an allowance at either end."""
-    count = draw(st.integers(4, 7))
-    radii = draw(st.lists(st.floats(200, 320), min_size=count, max_size=count))
-    places = [
-        (radius * math.cos(2 * math.pi * i / count), radius * math.sin(2 * math.pi * i / count))
-        for i, radius in enumerate(radii)
-    ]
-    edges, specs = {}, {}
-    for i, (x0, y0) in enumerate(places):
-        x1, y1 = places[(i + 1) % count]
-        bulge = draw(st.one_of(st.just(0.0), st.floats(-0.08, 0.08)))
-        if bulge:
-            across = (bulge * (y1 - y0), -bulge * (x1 - x0))
-            inner = [(x0 + (x1 - x0) * t + across[0], y0 + (y1 - y0) * t + across[1]) for t in (1 / 3, 2 / 3)]
-            edges[f"e{i}"] = curve((x0, y0), *inner, (x1, y1))
-        else:
-            edges[f"e{i}"] = straight((x0, y0), (x1, y1))
-        widths = draw(st.tuples(st.one_of(st.just(0.0), st.floats(3, 30)), st.floats(3, 30)).map(st.permutations))
-        specs[f"e{i}"] = taper(*draw(widths), corner=draw(st.sampled_from(["mitre", "square"])))
-    for i in range(count):
-        if specs[f"e{i}"].corner == "square" == specs[f"e{(i + 1) % count}"].corner:
-            specs[f"e{i}"] = taper(specs[f"e{i}"].allowance_mm, specs[f"e{i}"].allowance_end_mm)
-    return edges, specs
-
-
-@settings(deadline=None, max_examples=80)
-@given(tapered_shapes())
-def test_any_tapers_give_one_simple_cut_line_at_its_widths(shape):
-    edges, specs = shape
-    piece, findings = cut(edges, specs)
-    assert "not-computed" not in codes(findings)
-    assume(piece is not None and not any(blocks(finding) for finding in findings))
-    ring = shapely.Polygon(piece.cut_outline)
-    seam = shapely.Polygon(piece.seam_outline)
-    assert ring.is_valid
-    assert not turns_back(piece.cut_outline)
-    assert ring.buffer(1e-3).contains(seam)
-    reach = math.sqrt(5) * max(max(spec.allowance_mm, spec.allowance_end_mm) for spec in specs.values())
-    assert seam.buffer(reach + 0.1).contains(ring)
-    for name, path in edges.items():
-        spec = specs[name]
-        off = off_mm(piece, name, path, spec.allowance_mm, spec.allowance_end_mm, ends_mm=60)
-        assert off.size == 0 or off.max() < 0.05, name
-
-
-@settings(deadline=None, max_examples=40)
-@given(tapered_shapes())
-def test_a_taper_between_two_allowances_lies_between_their_cut_lines(shape):
-    edges, specs = shape
-    least = {name: EdgeSpec(allowance_mm=min(s.allowance_mm, s.allowance_end_mm)) for name, s in specs.items()}
-    most = {name: EdgeSpec(allowance_mm=max(s.allowance_mm, s.allowance_end_mm)) for name, s in specs.items()}
-    tapered = {name: taper(s.allowance_mm, s.allowance_end_mm) for name, s in specs.items()}
-    made = [cut(edges, one) for one in (least, tapered, most)]
-    assume(all(piece is not None and findings == () for piece, findings in made))
-    small, middle, large = (shapely.Polygon(piece.cut_outline) for piece, _ in made)
-    near = shapely.unary_union([shapely.Point(path[0].start).buffer(70) for path in edges.values()])
-    assert small.difference(near).difference(middle.buffer(1e-3)).area < 0.01
-    assert middle.difference(near).difference(large.buffer(1e-3)).area < 0.01

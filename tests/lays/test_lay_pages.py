@@ -5,17 +5,19 @@ from xml.etree import ElementTree
 
 import msgspec
 import pytest
+import shapely
 
 from pipeline.drawing.cloth.lay_pages import lay_pages
 from pipeline.drawing.cloth.lay_picture import PICTURE_HEIGHT_MM, Picture, lay_picture
 from pipeline.drawing.lay_names import cloth_width, lay_file_name, lay_title
+from pipeline.drawing.scene import Group
 from pipeline.drawing.svg import document
 from pipeline.lays.lay import Placed
 from pipeline.lays.saved import Chosen
 from pipeline.model.pattern import View
 from pipeline.tables.cloth import cloth_lines
 from pipeline.tables.cloth_page import HEIGHT_MM, cloth_page
-from tests.drawing.seen import contents, written
+from tests.drawing.seen import contents, line_of, paths, written
 from tests.lays.pictured import ASKED, CHOSEN, LAY, PATTERN, SHELL
 from tests.lays.samples import cut, pattern, piece_spec, triangle
 
@@ -40,9 +42,9 @@ def test_pages_hold_every_picture_once():
     assert [sum("main cloth, size 40" in content for content in contents(page)) for (page,) in pages] == [1] * 5
 
 
-def lay_of_many(*languages: str) -> Picture:
+def lay_of_many(*languages: str, pieces: int = 24) -> Picture:
     """As many pieces as make a legend long."""
-    items = [triangle(f"p{number}", 300, 200, 2, 1) for number in range(24)]
+    items = [triangle(f"p{number}", 300, 200, 2, 1) for number in range(pieces)]
     placed = tuple(
         Placed(item=item.name, x_mm=310.0 * (number % 3), y_mm=210.0 * (number % 2), angle_deg=0, layers="pair")
         for number, item in enumerate(items)
@@ -64,6 +66,41 @@ def test_what_would_make_a_cloth_small_is_told_on_a_page_of_its_own():
     assert few.below == ()
     assert few.height_mm <= PICTURE_HEIGHT_MM
     assert many.height_mm <= PICTURE_HEIGHT_MM
+
+
+def test_a_cloth_that_makes_room_for_its_legend_is_smaller_as_a_whole():
+    """Cloth, pieces and marks are of one scale, and the legend begins beneath them."""
+    alone, drawn = lay_of_many("en", pieces=13), lay_of_many("en", "de", pieces=13)
+    assert drawn.below == ()
+    assert drawn.height_mm <= PICTURE_HEIGHT_MM
+    whole, smaller = _cloth(alone), _cloth(drawn)
+    assert smaller.area < 0.95 * whole.area
+    assert _shares(alone) == _shares(drawn)
+    legend = drawn.body[-1]
+    assert isinstance(legend, Group)
+    drawn_to = max(line_of(run).bounds[3] for path in paths(drawn.scene) for run in path.runs)
+    assert smaller.bounds[3] < drawn_to < legend.affine.f
+
+
+def _rings(picture: Picture) -> list[shapely.LineString]:
+    lines = [line_of(run) for path in paths(picture.scene) if path.stroke for run in path.runs if len(run.points) > 2]
+    return [line for line in lines if line.is_ring]
+
+
+def _cloth(picture: Picture) -> shapely.Polygon:
+    """What the longest closed line goes round."""
+    return shapely.Polygon(max(_rings(picture), key=lambda line: line.length))
+
+
+def _shares(picture: Picture) -> list[tuple[float, ...]]:
+    """Where each outline of a piece begins and ends, as shares of the cloth."""
+    left, top, right, bottom = _cloth(picture).bounds
+    size = right - left, bottom - top
+    boxes = [line.bounds for line in _rings(picture)]
+    found = {
+        ((x - left) / size[0], (y - top) / size[1], (u - left) / size[0], (v - top) / size[1]) for x, y, u, v in boxes
+    }
+    return sorted(tuple(round(share, 2) for share in each) for each in found)
 
 
 def test_a_lay_is_called_in_words_and_its_svg_says_so():

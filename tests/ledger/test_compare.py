@@ -3,9 +3,11 @@
 import msgspec
 import pytest
 
-from pipeline.ledger.changes import next_version
+from pipeline.ledger.changes import ChangesFile, next_version
+from pipeline.ledger.compare import compare
 from pipeline.ledger.facts import PieceFacts
 from pipeline.ledger.packed import packed, shape_digest
+from pipeline.ledger.telling import change_lines
 from tests.ledger.versions import SHAPES, SIZES, changes, facts, skirt, told
 
 MINOR = "the next version is 1.3.0"
@@ -103,6 +105,19 @@ def test_a_text_alone_is_a_patch():
     assert told(facts(texts={"pattern.title": {"en": "The skirt"}})) == [
         "text pattern.title, en: Skirt → The skirt",
         PATCH,
+    ]
+
+
+def test_what_pages_show_besides_is_named_in_a_line():
+    old = msgspec.structs.replace(
+        facts(), shown={"booklet/logo.svg": "aaa", "pieces.front.edges.side.blend": "all of it"}
+    )
+    new = msgspec.structs.replace(facts(), shown={"booklet/logo.svg": "bbb"})
+    found = compare(old, new, SHAPES)
+    file = ChangesFile(pattern="skirt", since="1.2.3", version="1.2.4", next_version="1.2.4", changes=found)
+    assert change_lines(file, SIZES) == [
+        "shown on pages: booklet/logo.svg: aaa → bbb",
+        "shown on pages: pieces.front.edges.side.blend: taken away, was all of it",
     ]
 
 

@@ -1,5 +1,7 @@
 """What is kept of the small pattern as it is really read and cut."""
 
+import hashlib
+
 import msgspec
 import pytest
 import shapely
@@ -9,6 +11,7 @@ from pipeline.ledger.compare import compare
 from pipeline.ledger.facts import Measured
 from pipeline.ledger.measure import measure, shape_of, table_rows
 from pipeline.ledger.packed import packed, unpacked
+from pipeline.model.piece_specs import EdgePart, EdgeSpec
 from pipeline.tables.cloth import ClothRow
 from pipeline.tables.write import TablesFile
 from tests.checks import apron
@@ -31,6 +34,24 @@ ROW = ClothRow(
 
 def measured(cuts=None, **said) -> Measured:
     return measure(msgspec.structs.replace(apron.pattern(), **said), cuts or apron.cuts(), TABLES, {})
+
+
+def test_a_logo_and_blended_edges_are_named_and_are_no_other_garment():
+    pieces = apron.piece("skirt", edges={"side": EdgeSpec(blend=True), "waist": EdgeSpec(blend=EdgePart("a", "b"))})
+    made = msgspec.structs.replace(apron.pattern(), pieces=pieces)
+    new = measure(made, apron.cuts(), TABLES, {}, None, b"<svg/>")
+    shown = [each for each in compare(measured().facts, new.facts, new.shapes) if each.what == "shown"]
+    assert [(each.name, each.level, each.before, each.after) for each in shown] == [
+        ("booklet/logo.svg", "patch", None, hashlib.sha256(b"<svg/>").hexdigest()[:12]),
+        ("pieces.skirt.edges.side.blend", "patch", None, "all of it"),
+        ("pieces.skirt.edges.waist.blend", "patch", None, "[a..b]"),
+    ]
+
+
+def test_what_was_not_kept_of_an_older_version_is_no_change():
+    old = msgspec.structs.replace(measured().facts, shown=None)
+    new = measure(apron.pattern(), apron.cuts(), TABLES, {}, None, b"<svg/>")
+    assert [each for each in compare(old, new.facts, new.shapes) if each.what == "shown"] == []
 
 
 def differing(new: Measured) -> list[tuple[str, str | None, str, str | None]]:

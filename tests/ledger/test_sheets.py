@@ -64,7 +64,9 @@ def test_the_version_before_has_a_lower_number_and_the_shapes_that_it_names():
 
 def test_what_is_only_told_is_no_other_source():
     hashes = {"pattern.toml": "a", "sizes/40/front.svg": "b", "CHANGES.md": "c", "booklet/en.md": "d"}
-    assert source_digest(hashes) == source_digest({**hashes, "CHANGES.md": "x", "booklet/en.md": "y"})
+    assert source_digest(hashes) == source_digest(
+        {**hashes, "CHANGES.md": "x", "CHANGES.de.md": "z", "booklet/en.md": "y"}
+    )
     assert source_digest(hashes) != source_digest({**hashes, "sizes/40/front.svg": "x"})
 
 

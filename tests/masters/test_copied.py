@@ -74,6 +74,19 @@ def test_what_changes_after_it_was_read_is_named(folders, change, named):
     assert changed_since(folder, copy) == [named]
 
 
+def test_what_a_language_is_told_of_versions_is_copied_and_belongs_to_the_source(folders):
+    folder, copy = folders
+    (folder / "CHANGES.de.md").write_text("# 1.0.0\n")
+    assert "CHANGES.de.md" in copy_folder(folder, copy).hashes
+    assert changed_since(folder, copy) == []
+    (folder / "CHANGES.fr.md").write_text("# 1.0.0\n")
+    assert changed_since(folder, copy) == ["CHANGES.fr.md"]
+    (folder / "CHANGES.fr.md").unlink()
+    (folder / "CHANGES.de.md").unlink()
+    assert changed_since(folder, copy) == ["CHANGES.de.md"]
+    assert "CHANGES.de.md" not in copy_folder(folder, copy).hashes
+
+
 def test_what_is_gone_from_the_source_goes_from_the_copy(folders):
     folder, copy = folders
     copy_folder(folder, copy)

@@ -79,6 +79,16 @@ def test_with_many_signs_two_languages_and_gauges_of_two_knits_all_is_told_and_d
 
 
 @pytest.mark.parametrize("paper", PAPERS)
+def test_what_to_beware_of_in_what_a_child_sleeps_in_is_told_in_every_language(paper: str) -> None:
+    worn = msgspec.structs.replace(synthetic.pattern(), wearer="child", sleepwear=True)
+    drawn = start_page(worn, plan_of(paper, synthetic.SIZES), synthetic.SIZES, synthetic.map_pieces(), synthetic.SIGNS)
+    whole = " ".join(content for *_, content in texts(drawn))
+    for language in worn.languages:
+        assert say(language, "start.care") in whole
+        assert say(language, "safety.sleepwear") in whole
+
+
+@pytest.mark.parametrize("paper", PAPERS)
 def test_each_size_is_told_its_pages(paper: str) -> None:
     pattern = msgspec.structs.replace(synthetic.pattern(), sizes=MANY)
     plan = plan_of(paper, MANY)

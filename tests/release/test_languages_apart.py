@@ -1,6 +1,7 @@
 """Languages in files of their own, where `languages_together = false`: each file speaks one, and all print the same."""
 
 import csv
+import json
 import zipfile
 from pathlib import Path
 
@@ -40,6 +41,7 @@ def room(tmp_path_factory: pytest.TempPathFactory) -> Workroom:
 def fixed(room: Workroom) -> Workroom:
     room.edit("pattern.toml", 'version = "1.0.0"', 'version = "1.1.0"')
     room.edit("CHANGES.md", "# 1.0.0", "# 1.1.0\n\nThe side of size M.\n\n# 1.0.0")
+    (room.pattern / "CHANGES.de.md").write_text("# 1.1.0\n\nDie Seite der Größe M.\n\n# 1.0.0\n", encoding="utf-8")
     room.edit("sizes/M/skirt.svg", "C340 170 360 320 370 470", "C340 170 364 320 370 470")
     done = room.run()
     assert done.returncode == 0, done.text
@@ -111,6 +113,30 @@ def test_archives_tell_a_buyer_which_file_speaks_what(room: Workroom) -> None:
     inside = [zipfile.ZipFile(file).namelist() for file in sorted(room.bundle.glob("archives/*.zip"))]
     names = {name.removeprefix("tea-apron-1.0.0-") for every in inside for name in every}
     assert {"a4-en.pdf", "a4-de.pdf", "size-S-a4-en.pdf", "projector-shell-white-on-black-de.pdf"} <= names
+
+
+def test_each_language_is_told_of_versions_in_its_own_words(fixed: Workroom) -> None:
+    new = fixed.bundle.parent / "1.1.0"
+    said = {"en": "The side of size M.", "de": "Die Seite der Größe M."}
+    for language in LANGUAGES:
+        (other,) = LANGUAGES.keys() - {language}
+        read = {
+            file: "".join(page.extract_text() for page in PdfReader(new / file).pages)
+            for file in (f"correction-{language}-a4.pdf", f"booklet/{language}-a4.pdf")
+        } | {"letter": (new / f"letter-{language}.txt").read_text(encoding="utf-8")}
+        for file, text in read.items():
+            assert said[language] in " ".join(text.split()), file
+            assert said[other] not in " ".join(text.split()), file
+
+
+def test_a_bundle_and_its_archives_hold_what_each_language_is_told(fixed: Workroom) -> None:
+    new = fixed.bundle.parent / "1.1.0"
+    assert (new / "CHANGES.de.md").read_bytes() == (fixed.pattern / "CHANGES.de.md").read_bytes()
+    assert sorted(path.name for path in new.glob("CHANGES*")) == ["CHANGES.de.md", "CHANGES.md"]
+    listed = {entry["path"] for entry in json.loads((new / "manifest.json").read_bytes())["files"]}
+    assert {"CHANGES.md", "CHANGES.de.md"} <= listed
+    inside = [name for file in new.glob("archives/*.zip") for name in zipfile.ZipFile(file).namelist()]
+    assert {"tea-apron-1.1.0-changes.txt", "tea-apron-1.1.0-changes-de.txt"} <= set(inside)
 
 
 def test_a_correction_names_the_pages_of_the_readers_files(fixed: Workroom) -> None:

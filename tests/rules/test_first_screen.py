@@ -92,6 +92,18 @@ def test_one_fault_is_told_in_full_and_many_in_a_line_each_with_the_one_next_thi
     assert told.read_text(encoding="utf-8").count("BLOCKS") == 40
 
 
+def test_checks_that_look_at_nothing_say_which_tables_they_look_at(screen):
+    skipped = {"severity": "skip", "code": "not-declared"}
+    undeclared = tuple(finding(number, check=f"check-{number}", **skipped) for number in range(3))
+    few = finding(1, check="grading", severity="skip", code="too-few-sizes")
+    lines = screen(drawing(), found=(finding(1), finding(2), *undeclared, few))
+    (told,) = [line for line in lines if "all in full" in line]
+    assert told.startswith(
+        "  3 checks look at what you have none of: [seams], [finished], [body], [strips], [notions],"
+        " 1 check had too little to look at; all in full: "
+    )
+
+
 def test_one_cause_at_several_places_is_one_line(screen):
     same = {"check": "references", "code": "unknown-edge", "found": "armhol", "allowed": "armhole, side"}
     found = tuple(finding(number, **same) for number in range(5))

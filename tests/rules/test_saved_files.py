@@ -11,7 +11,7 @@ from pipeline.rules.saved_files import check_saved_files
 from tests.masters.pattern_folder import pattern_folder
 from tests.masters.test_source_file import NO_FILES
 
-FILES = ("CHANGES.md", "lays.json", "layout.json", "ledger.json")
+FILES = ("CHANGES.md", "CHANGES.de.md", "lays.json", "layout.json", "ledger.json")
 LAYOUT = '{"format": 1, "layout": {"width_mm": 100, "height_mm": %s, "placements": []}}'
 PLACED = (
     '{"format": 1, "layout": {"width_mm": 1, "height_mm": 1, "placements": [{"piece": "a", "x_mm": %s, "y_mm": 0}]}}'

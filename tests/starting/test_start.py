@@ -31,7 +31,7 @@ def test_what_is_written_is_read_again_without_a_fault(folder, tmp_path):
     found = copy_folder(folder, tmp_path / "work/bag")
     assert [each.message for each in found.findings if each.severity == "block"] == []
     assert found.pattern.sizes == ("S", "M", "L")
-    assert found.pattern.pieces["front-panel"].around == ("edge-1", "edge-2", "edge-3", "edge-4")
+    assert found.pattern.pieces["front-panel"].around == ("edge-1", "edge-2", "hem", "cf")
     assert (folder / "drawing/nest.svg").read_text() == drawing()
     assert (folder / "CHANGES.md").is_file()
 
@@ -39,7 +39,7 @@ def test_what_is_written_is_read_again_without_a_fault(folder, tmp_path):
 def test_a_fold_and_lengths_are_proposed_as_comments(folder, tmp_path):
     start(folder, [tmp_path / "nest.svg"])
     said = (folder / "pattern.toml").read_text()
-    assert "# edges.edge-4 = { fold = true }  # proposed" in said
+    assert "# edges.cf = { fold = true }  # proposed" in said
     assert "# edge-1: 104 mm, top" in said
 
 
@@ -55,7 +55,7 @@ def test_of_two_sides_along_the_grain_the_one_that_runs_on_over_a_fold_is_propos
         '<g data-name="grain"><path d="M60,300 V160"/></g>'
     )
     said = started(folder, **{f"front_{size}": back for size in GROWN})
-    assert "# edges.edge-6 = { fold = true }  # proposed" in said
+    assert "# edges.cf = { fold = true }  # proposed" in said
 
 
 def test_a_closed_outline_goes_all_round(folder):
@@ -84,7 +84,7 @@ def test_what_is_proposed_is_toml_once_its_mark_is_taken_away(folder, tmp_path):
     start(folder, [tmp_path / "nest.svg"])
     said = (folder / "pattern.toml").read_text().splitlines()
     (fold,) = (number for number, line in enumerate(said) if "fold = true" in line)
-    assert tomllib.loads(said[fold].removeprefix("# "))["edges"]["edge-4"] == {"fold": True}
+    assert tomllib.loads(said[fold].removeprefix("# "))["edges"]["cf"] == {"fold": True}
 
 
 def test_a_picture_of_each_piece_names_its_edges_and_a_booklet_waits_to_be_filled_in(folder, tmp_path):
@@ -233,7 +233,7 @@ def test_a_drawing_without_groups_of_roles_is_proposed_by_shape(folder, tmp_path
     assert told[1].startswith("no group is called seam, so that it is proposed by shape")
     said = (folder / "pattern.toml").read_text()
     assert "\nby_shape = true  # proposed: " in said
-    assert "# edges.edge-4 = { fold = true }  # proposed" in said
+    assert "# edges.cf = { fold = true }  # proposed" in said
     found = copy_folder(folder, tmp_path / "work/bag")
     assert [each.message for each in found.findings if each.severity == "block"] == []
     assert found.told[1:] == ("edges of each piece: front-panel 4, klappe 3; 9 notches in all", "grain drawn in 6 of 6")

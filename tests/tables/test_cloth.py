@@ -14,6 +14,7 @@ from pipeline.tables.cloth_page import cloth_page
 from tests.drawing.seen import contents, written
 from tests.lays.samples import pattern, rectangle, request
 
+LONGEST_MM = 100.0
 PLAIN = Material(title={"en": "main cloth"}, widths_mm=(1400.0, 1500.0))
 
 
@@ -100,9 +101,9 @@ def test_never_too_short_and_never_a_step_too_long(length_mm):
     assert -0.1 <= metric_length_mm(length_mm) - length_mm < 50
 
 
-def chosen(size, length_mm, width_mm=1400.0, area_mm=600.0, **more):
+def chosen(size, length_mm, width_mm=1400.0, longest_mm=600.0, **more):
     """A lay of a length; only its length counts here."""
-    asked = request([rectangle("a", area_mm, 1000, 1)], width_mm, size=size, **more)
+    asked = request([rectangle("a", longest_mm, 1000, 1)], width_mm, size=size, **more)
     return Chosen(request=asked, lay=Lay(folded=False, length_mm=length_mm, placed=(), seed=1, seconds=1), kept=True)
 
 
@@ -151,8 +152,26 @@ def test_a_lay_shorter_than_its_area_is_a_fault():
 )
 def test_widths_go_together_like_the_published_table(length_mm, codes):
     """Band for the area: 0.90 to 1.11 (calculated from the published table of equal yardage between widths)."""
-    lines = cloth_lines(pattern(), [chosen("38", 1400, 1400.0), chosen("38", length_mm, 1400.0001)])
+    lays = [chosen("38", 1400, 1400.0, LONGEST_MM), chosen("38", length_mm, 1400.0001, LONGEST_MM)]
+    lines = cloth_lines(pattern(), lays)
     assert [finding.code for finding in cloth_findings(pattern(), lines)] == codes
+
+
+@pytest.mark.parametrize(("length_mm", "codes"), [(1180, []), (960, ["implausible"])])
+def test_one_piece_more_side_by_side_is_no_fault(length_mm, codes):
+    """Bands across ribbing: two lie side by side on 1 m, and one on 70 cm, so 205 mm less than by the width."""
+    lays = [chosen("38", 1400, 700.0, 210.0), chosen("38", 775, 1000.0, 210.0)]
+    assert cloth_findings(pattern(), cloth_lines(pattern(), lays)) == ()
+    lays = [chosen("38", 1400, 1400.0, 250.0), chosen("38", length_mm, 1401.0, 250.0)]
+    assert [finding.code for finding in cloth_findings(pattern(), cloth_lines(pattern(), lays))] == codes
+
+
+def test_a_width_that_can_be_folded_otherwise_is_not_held_against_one_that_cannot():
+    lays = [
+        chosen("38", 1140, 1500.0, LONGEST_MM, way="open"),
+        chosen("38", 660, 1700.0, LONGEST_MM, way="two-folds"),
+    ]
+    assert cloth_findings(pattern(), cloth_lines(pattern(), lays)) == ()
 
 
 def test_the_band_holds_for_the_published_table():

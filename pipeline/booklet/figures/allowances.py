@@ -85,6 +85,8 @@ def _shown(garment: Garment) -> _Corner | None:
         for before, after in zip(edges, (*edges[1:], *edges[:1]), strict=True):
             assert cut is not None
             widths = [cut.edge(edge.name).widest_mm for edge in (before, after)]
+            if any(cut.edge(edge.name).grown_on for edge in (before, after)):
+                continue
             if before.name != after.name and min(widths) > 0 and garment.pattern.pieces[name].source is None:
                 place = before.path[-1].end
                 found.append((abs(widths[0] - widths[1]), _Corner(cut, before.name, after.name, place)))

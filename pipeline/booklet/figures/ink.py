@@ -15,7 +15,7 @@ from pipeline.drawing.styles import BLACK, Colour
 from pipeline.geometry.points import Point, bounds
 
 OUTLINE_MM, SEAM_MM, FINE_MM, NOTCH_MM = 0.3, 0.3, 0.13, 0.55
-SEAM_DASH_MM, FOLD_DASH_MM, MEET_DASH_MM = (1.8, 0.9), (4.0, 1.0), (0.3, 0.8)
+SEAM_DASH_MM, FOLD_DASH_MM, MEET_DASH_MM, ROW_DASH_MM = (1.8, 0.9), (4.0, 1.0), (0.3, 0.8), (1.0, 0.6)
 ACCENT = "#a03c00"
 """The one colour: what meets, or is done. 6.6:1 against white, 4.8:1 against the tone of the right side (WCAG 2.2)."""
 LEADING = 1.25

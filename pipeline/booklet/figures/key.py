@@ -12,6 +12,7 @@ from pipeline.booklet.figures.ink import (
     MEET_DASH_MM,
     NOTCH_MM,
     OUTLINE_MM,
+    ROW_DASH_MM,
     SEAM_DASH_MM,
     SEAM_MM,
     break_lines,
@@ -27,6 +28,7 @@ from pipeline.drawing.styles import BLACK
 from pipeline.drawing.wording import told_of
 from pipeline.geometry.points import Point
 from pipeline.model.pattern import in_language
+from pipeline.model.topstitching import topstitched_names
 from pipeline.words import say
 
 _SAMPLE_MM, _TALL_MM, _ROW_MM = 14.0, 6.0, 8.2
@@ -71,6 +73,9 @@ def key_figure(garment: Garment, language: str, letters: Letters) -> Figure:
             side = say(language, "figure.right-side" if right else "figure.wrong-side")
             rows.append((told_of(language, title, side), _sample(Surface(hatching, right))))
     rows += [(say(language, key), draw) for key, draw in _LINES.items()]
+    if topstitched_names(pattern):
+        text = say(language, "mark.topstitch")
+        rows.append((text[:1].upper() + text[1:], _across(FINE_MM * 2, ROW_DASH_MM, ACCENT)))
     shapes: list[Shape] = []
     columns = max(1, int(letters.width_mm // (_COLUMN_MM * letters.grown)))
     column = letters.width_mm / columns

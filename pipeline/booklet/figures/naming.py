@@ -1,10 +1,12 @@
 """What pieces are called in figures and in what is said of them."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from pipeline.drawing.wording import length_words
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.pieces import CutEdge
+from pipeline.model.questions import edge_spec
+from pipeline.model.topstitching import topstitched
 from pipeline.words import say
 
 
@@ -29,3 +31,22 @@ def allowance_told(pattern: Pattern, edge: CutEdge, language: str) -> str:
     if wide == narrow:
         return wide
     return say(language, "piece.allowance-parts" if edge.allowance_between else "piece.taper", wide=wide, narrow=narrow)
+
+
+def topstitch_told(pattern: Pattern, name: str, language: str, called: Callable[[str], str]) -> str:
+    """Where the rows of stitching of a seam, or of an edge `piece.edge`, lie: "3 mm and 8 mm from the seam, on Back";
+    `called` says how pieces are called there. Raises KeyError for what has no rows."""
+    seam = pattern.seams.get(name)
+    piece, _, edge = name.partition(".")
+    rows_mm = seam.topstitch_mm if seam is not None else edge_spec(pattern, piece, edge).topstitch_mm
+    if not rows_mm:
+        raise KeyError(name)
+    rows = and_list([length_words(language, row_mm, pattern.units) for row_mm in rows_mm], language)
+    if seam is None:
+        return say(language, "figure.topstitch-edge", rows=rows)
+    if seam.pressed in ("left", "right"):
+        return say(language, "figure.topstitch-side", rows=rows, side=say(language, f"mark-side.{seam.pressed}"))
+    if seam.pressed == "open":
+        return say(language, "figure.topstitch-open", rows=rows)
+    pieces = dict.fromkeys(called(step.piece) for step in topstitched(seam))
+    return say(language, "figure.topstitch-on", rows=rows, pieces=and_list(list(pieces), language))

@@ -24,6 +24,7 @@ from pipeline.booklet.figures.looks import filled, surface_of
 from pipeline.booklet.figures.naming import and_list, numbered
 from pipeline.booklet.figures.room import Room
 from pipeline.booklet.figures.seam_names import named, named_below
+from pipeline.booklet.figures.seam_notes import rows_shown, seam_notes
 from pipeline.booklet.figures.seam_sides import SeamSides, ShownPiece, Side, joined, scaled, seam_sides, side_line
 from pipeline.booklet.figures.seam_steps import Spot
 from pipeline.checks.garment import Garment
@@ -50,6 +51,7 @@ _STROKES_MM = 1.3
 """Between the strokes of a double notch."""
 _EASES_MM = 2.0
 """A side that is this much longer, of which it is told that it is eased in."""
+_ALT = {"sewn": "alt-seam", "lining": "alt-seam-lining", "bagged": "alt-seam-bagged"}
 _GATHERS = 1.08
 """Of the shorter side: what is longer is gathered, or the other stretched to it (common practice)."""
 _NEAR_MM = 60.0
@@ -72,7 +74,7 @@ def seam_figure(garment: Garment, name: str, language: str, letters: Letters) ->
             "a seam with all its edges",
         )
     sides = garment.once(("laid out", name), lambda: seam_sides(garment, seam, way, sizes[0], _GAP_SHARE))
-    laid = garment.once(("drawn", name, letters), lambda: _laid(garment, sides, sizes[0], letters))
+    laid = garment.once(("drawn", name, letters), lambda: _laid(garment, sides, seam, sizes[0], letters))
     shapes = _drawn(garment, seam, sides, laid, sizes[0], language, letters)
     return Figure(whole_scene(shapes), _alt(garment, seam, sides, sizes[0], language))
 
@@ -98,15 +100,17 @@ class _Laid(NamedTuple):
     meetings: tuple[Shape, ...]
 
 
-def _laid(garment: Garment, sides: SeamSides, size: str, letters: Letters) -> _Laid:
+def _laid(garment: Garment, sides: SeamSides, seam: Seam, size: str, letters: Letters) -> _Laid:
     scale = seam_scale(sides, letters)
     a = scaled(sides.a, Affine(a=scale, d=scale))
     off = _TURN_OFF if sides.turned else Vector(0.0, 0.0)
     b = scaled(sides.b, Affine(a=scale, d=scale, e=off.dx, f=off.dy))
 
     def drawn(side: Side) -> tuple[Shape, ...]:
-        pieces = [shape for shown in side for shape in _piece(garment, shown, side, size)]
-        return (*pieces, *(shape for shown in side for shape in _notches(garment, shown, size)))
+        dash = FOLD_DASH_MM if seam.kind == "bagged" and side is b else SEAM_DASH_MM
+        pieces = [shape for shown in side for shape in _piece(garment, shown, side, size, dash)]
+        rows = [shape for shown in side for shape in rows_shown(garment, shown, seam.name, size)]
+        return (*pieces, *rows, *(shape for shown in side for shape in _notches(garment, shown, size)))
 
     def rooms(side: Side) -> tuple[Room, ...]:
         return tuple(Room(shown.area, [shown.line, *_dart_lines(garment, shown, size)]) for shown in side)
@@ -135,7 +139,8 @@ def _drawn(
         shapes += named_below(garment, a, joined(shown.area for shown in b), language, letters)
     shapes += laid.meetings
     title = in_language(seam.title, language) if seam.title else ""
-    for told in (title, ", ".join(under), _ease(garment, seam, sides, size, language)):
+    notes = seam_notes(garment, seam, size, language)
+    for told in (title, ", ".join(under), _ease(garment, seam, sides, size, language), *notes):
         if told:
             whole = whole_scene(shapes, 0.0)
             middle = Point(whole.left_mm + whole.width_mm / 2, whole.top_mm + whole.height_mm + 1.0)
@@ -143,7 +148,7 @@ def _drawn(
     return shapes
 
 
-def _piece(garment: Garment, shown: ShownPiece, side: Side, size: str) -> Iterator[Shape]:
+def _piece(garment: Garment, shown: ShownPiece, side: Side, size: str, dash_mm: tuple[float, float]) -> Iterator[Shape]:
     surface = surface_of(garment.pattern, shown.piece, shown.right)
     yield from filled(shown.area, surface)
     rim = shown.area.boundary
@@ -153,7 +158,7 @@ def _piece(garment: Garment, shown: ShownPiece, side: Side, size: str) -> Iterat
     yield from break_lines(broken.difference(others))
     yield from lines_of(shown.outline, OUTLINE_MM)
     yield from lines_of(shown.fold, OUTLINE_MM, FOLD_DASH_MM)
-    yield scene.polyline([Point(*place) for place in shown.line.coords], BLACK, SEAM_MM, SEAM_DASH_MM)
+    yield scene.polyline([Point(*place) for place in shown.line.coords], BLACK, SEAM_MM, dash_mm)
     for line in _dart_lines(garment, shown, size):
         yield from lines_of(line, FINE_MM * 1.5, (1.0, 0.7))
 
@@ -265,12 +270,12 @@ def _names(garment: Garment, side: Side, language: str) -> list[str]:
 
 def _alt(garment: Garment, seam: Seam, sides: SeamSides, size: str, language: str) -> str:
     a, b = (and_list(_names(garment, side, language), language) for side in (sides.a, sides.b))
-    key = "alt-seam-turned" if sides.turned else "alt-seam-lining" if seam.kind == "lining" else "alt-seam"
+    key = "alt-seam-turned" if sides.turned else _ALT[seam.kind]
     parts = [say(language, f"figure.{key}", a=a, b=b)]
     if sides.meetings:
         counted = "alt-meet-one" if len(sides.meetings) == 1 else "alt-meet"
         parts.append(say(language, f"figure.{counted}", count=len(sides.meetings)))
     if told := _ease(garment, seam, sides, size, language):
         parts.append(told)
-    told = " ".join(parts)
+    told = " ".join((*parts, *seam_notes(garment, seam, size, language)))
     return told_of(language, in_language(seam.title, language), told) if seam.title else told

@@ -13,7 +13,7 @@ from pipeline.booklet.figures.folding import (
 )
 from pipeline.booklet.figures.ink import lines_at, measured, whole_scene
 from pipeline.booklet.figures.looks import Surface, surface_of
-from pipeline.booklet.figures.naming import allowance_told, numbered
+from pipeline.booklet.figures.naming import allowance_told, numbered, topstitch_told
 from pipeline.checks.garment import Garment
 from pipeline.cutting.strips import SEAMED
 from pipeline.drawing import scene
@@ -68,6 +68,12 @@ def hem_figure(garment: Garment, cut: CutPiece, edge: str, language: str, letter
     body = _BODY_SHARE * allowance_mm
     states = hem_states(body, allowance_mm, folds_mm, spec.turn_up)
     told = _hem_told(pattern, folds_mm, spec.turn_up, language)
+    stitched = ""
+    if spec.topstitch_mm:
+        states = (*states[:-1], states[-1]._replace(seams=tuple(body - row_mm for row_mm in spec.topstitch_mm)))
+        where = topstitch_told(pattern, f"{cut.piece}.{edge}", language, str)
+        stitched = f" {say(language, 'figure.topstitch', where=where)}"
+        told[-1] += f".{stitched.rstrip('.')}"
     length = allowance_told(pattern, found, language)
     measure = say(language, "figure.allowance", length=length)
     up = (body - highest_mm(turns_of(folds_mm, allowance_mm)), body)
@@ -79,7 +85,7 @@ def hem_figure(garment: Garment, cut: CutPiece, edge: str, language: str, letter
     if folds_mm:
         steps = "; ".join(_lower(step) for step in told)
         return Figure(whole_scene(shapes), say(language, "figure.alt-hem-folds", steps=steps, **named))
-    return Figure(whole_scene(shapes), say(language, "figure.alt-hem", **named))
+    return Figure(whole_scene(shapes), f"{say(language, 'figure.alt-hem', **named)}{stitched}")
 
 
 def _hem_told(pattern: Pattern, folds_mm: tuple[float, ...], turn_up: bool, language: str) -> list[str]:

@@ -17,15 +17,15 @@ _WIDTHS = (70.0, 34.0, 24.0, 17.0, 12.0, 8.0)
 class Words(NamedTuple):
     """One line of the block: its text, the sizes that show it, its weight and its height against the base text.
 
-    `slots` are sizes that are written after the text, each shown in its own size. A `vital` line stands in the
-    shortest block too.
+    `slots` are sizes that are written after the text, each shown in its own size, or values for several. A `vital` line
+    stands in the shortest block too.
     """
 
     text: str
     sizes: tuple[str, ...]
     scale: float = 1.0
     bold: bool = False
-    slots: tuple[str, ...] = ()
+    slots: tuple[tuple[str, tuple[str, ...]], ...] = ()
     vital: bool = False
 
 
@@ -72,7 +72,7 @@ def layouts_of(words: Sequence[Words], flowed: bool = False, widths: Sequence[fl
 
 def _parts(line: Words) -> list[_Part]:
     words = [_Part(word.replace(NO_BREAK, " "), line.sizes, line.bold) for word in line.text.split(" ")]
-    return words + [_Part(size, (size,), line.bold) for size in line.slots]
+    return words + [_Part(name, sizes, line.bold) for name, sizes in line.slots]
 
 
 def _broken(paragraphs: Sequence[tuple[Sequence[_Part], float]], width: float) -> Layout:

@@ -61,6 +61,6 @@ def _one_half(pattern: Pattern, cut: CutPiece) -> OneHalf:
         return {name: side == drawn for name, side in sides.items() if side}
 
     return OneHalf(
-        lines=on_drawn("lines", (line.name for line in cut.drawn.inside)),
+        lines=on_drawn("lines", (line.name for line in cut.inside)),
         points=on_drawn("points", (mark.name for mark in cut.drawn.points)),
     )

@@ -208,6 +208,7 @@ def _opened(cut: CutPiece, fold: tuple[Point, Point], one_half: OneHalf) -> CutP
         ),
         clips=cut.clips + tuple((mirror.point(a), mirror.point(b)) for a, b in cut.clips),
         turns=(),
+        rows=(),
         drawn=msgspec.structs.replace(
             drawn,
             inside=tuple(line for line in cut.inside if one_half.lines.get(line.name, True))

@@ -16,6 +16,7 @@ from pipeline.drawing.wording import told_of
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.piece_specs import LineKind, MarkSpec
 from pipeline.model.questions import Turn, mark_spec, turn_of
+from pipeline.model.topstitching import row_of
 from pipeline.words import catalogue, say
 
 _BESIDES = re.compile(
@@ -54,6 +55,9 @@ def line_words(pattern: Pattern, piece: str, key: str, kind: LineKind) -> tuple[
     spec = mark_spec(pattern, piece, key.removesuffix(MIRRORED), "lines")
     if (turn := turn_of(pattern, piece, key.removesuffix(MIRRORED))) is not None:
         return tuple(dict.fromkeys(_turn_words(turn, language) for language in pattern.languages))
+    if row_of(pattern, piece, key.removesuffix(MIRRORED)) is not None:
+        told = ((language, say(language, "mark.topstitch")) for language in pattern.languages)
+        return tuple(dict.fromkeys(_with_side(text, language, spec) for language, text in told))
     found, acted = [], kind in _ACTED and not _says_kind(pattern, spec, kind)
     for language in pattern.languages:
         name = _name(pattern, piece, key, language, spec, placed=kind == "place", usual=kind not in _FIXED)
@@ -74,7 +78,7 @@ def _says_kind(pattern: Pattern, spec: MarkSpec, kind: LineKind) -> bool:
 def _turn_words(turn: Turn, language: str) -> str:
     """ "hem: fold 2": of which edge it is, where its name has words, and its number from the seam line."""
     edge = edge_word(language, "turn-up" if turn.turn_up else turn.edge)
-    numbered = say(language, "piece.turn", number=turn.number)
+    numbered = say(language, "piece.turn", number=turn.number) if turn.number else say(language, "line.fold")
     return told_of(language, edge, numbered) if edge else numbered
 
 

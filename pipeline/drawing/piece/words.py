@@ -6,10 +6,10 @@ from typing import NamedTuple
 from pipeline.checks.mirror import is_symmetric
 from pipeline.drawing.labels.block_layouts import NO_BREAK, Words
 from pipeline.drawing.piece.edge_names import edge_word, edge_words
-from pipeline.drawing.wording import SEPARATOR, all_languages, length_words, size_range
+from pipeline.drawing.wording import SEPARATOR, all_languages, length_words, size_range, told_of
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.piece_specs import Cut, PieceSpec, Texts
-from pipeline.model.pieces import CutEdge, CutPiece
+from pipeline.model.pieces import CutEdge, CutPiece, GrownPart
 from pipeline.model.questions import copies_of, owner_of, side_of
 from pipeline.words import say, say_all
 
@@ -70,7 +70,17 @@ def terse_words(pattern: Pattern, cuts: Mapping[str, CutPiece], whole: bool) -> 
 
 def _size_slots(pattern: Pattern, sizes: tuple[str, ...], scale: float) -> Words:
     key = "size.name" if len(sizes) == 1 else "size.several"
-    return Words(say_all(pattern.languages, key), sizes, scale, bold=True, slots=sizes)
+    slots = tuple(_value_slots(pattern, sizes)) or tuple((size, (size,)) for size in sizes)
+    return Words(say_all(pattern.languages, key), sizes, scale, bold=True, slots=slots)
+
+
+def _value_slots(pattern: Pattern, sizes: tuple[str, ...]) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """Where sizes are all points of several ladders, their values, each shown in its sizes: 36 38 40 · petite tall."""
+    if not pattern.size_axes or len(sizes) < len(pattern.sizes):
+        return
+    for number, values in enumerate(pattern.size_axes.values()):
+        yield from ((SEPARATOR.strip(), sizes),) * bool(number)
+        yield from ((value, pattern.size_sets[value]) for value in values)
 
 
 def vital_sentences(pattern: Pattern, piece: str) -> tuple[str, ...]:
@@ -203,7 +213,7 @@ def _allowance_sentence(pattern: Pattern, language: str, edges: Sequence[CutEdge
         width = _width(edges, index)
         if edge.hem and width.wide_mm > 0:
             hems.add(width)
-        elif not edge.fold:
+        elif not edge.folded:
             plain.setdefault(width, []).append(edge)
     nothing = _Width(0.0, 0.0)
     general, *others = sorted(
@@ -216,7 +226,16 @@ def _allowance_sentence(pattern: Pattern, language: str, edges: Sequence[CutEdge
     for hem in sorted(hems):
         parts.append(say(language, "piece.allowance-hem", allowance=_width_words(pattern, language, hem)))
     told = (_differing(pattern, language, width, plain[width], edges) for width in others)
-    return "; ".join((", ".join(parts), *told))
+    grown = (_grown_words(pattern, language, edge, part) for edge in edges for part in edge.grown_on)
+    return "; ".join((", ".join(parts), *told, *dict.fromkeys(grown)))
+
+
+def _grown_words(pattern: Pattern, language: str, edge: CutEdge, part: GrownPart) -> str:
+    """ "centre front: 4 cm grown on, fold along the line"; without the edge where its name has no words."""
+    width, turn_in = (_length(pattern, language, mm) for mm in (part.width_mm, part.turn_in_mm))
+    key = "piece.grown-on-turned" if part.turn_in_mm > 0 else "piece.grown-on"
+    told, name = say(language, key, width=width, turn_in=turn_in), edge_word(language, edge.name)
+    return told_of(language, name, told) if name else told
 
 
 def _width_words(pattern: Pattern, language: str, width: _Width) -> str:

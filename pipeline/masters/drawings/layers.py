@@ -28,6 +28,25 @@ SIZE_WORDS = (
     *("månader", "år"),
 )
 """What stands beside a size in the languages that the pipeline has words in; a designer's own come from her words."""
+AXIS_WORDS = {
+    "height": (
+        *("height", "heights", "höhe", "körpergröße", "körperhöhe", "stature", "estatura", "altura"),
+        *("lichaamslengte", "kroppslängd"),
+    ),
+    "length": ("length", "lengths", "länge", "longueur", "largo", "lengte", "längd"),
+    "width": ("width", "widths", "weite", "largeur", "ancho", "wijdte", "vidd"),
+    "cup": ("cup", "cups", "cupgröße", "körbchen", "bonnet", "bonnets", "copa", "cupmaat", "kupa"),
+}
+"""What stands beside a value of a ladder that is called so (from memory)."""
+AXIS_VALUES = {
+    "height": (
+        ("petite", "short", "kurz", "court", "corto", "kort"),
+        ("regular", "normal", "normale", "standard"),
+        ("tall", "long", "lang"),
+    ),
+    "width": (("slim", "narrow", "schmal"), ("regular", "normal", "normale", "standard"), ("wide", "weit")),
+}
+"""Words for values without a word for their ladder, smallest first (from memory)."""
 MOST_WORDS = 12
 """A name of more words says nothing that is looked for."""
 _WORD = re.compile(r"[^\W\d_]+|\d+")
@@ -107,7 +126,8 @@ class Vocabulary:
         drawn = [piece for piece in pattern.pieces.values() if piece.source is None]
         self._add("piece", ((piece.name, text) for piece in drawn for text in (piece.name, *piece.title.values())))
         brought = (texts.get(f"size.{key}", "") for texts in pattern.words.values() for key in ("name", "several"))
-        self._add("filler", (("", word) for word in (*SIZE_WORDS, *pattern.size_axes, *brought)))
+        of_axes = (word for axis in pattern.size_axes for word in (axis, *AXIS_WORDS.get(axis, ())))
+        self._add("filler", (("", word) for word in (*SIZE_WORDS, *of_axes, *brought)))
 
     def _add(self, kind: str, entries: Iterable[tuple[str, str]]) -> None:
         for value, text in entries:

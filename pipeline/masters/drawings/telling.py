@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
 from pipeline.masters.drawings.files import drawing_files, listed
-from pipeline.masters.drawings.layers import ROLES, words
+from pipeline.masters.drawings.layers import AXIS_VALUES, ROLES, words
 from pipeline.masters.drawings.origins import said_of_drawings
 from pipeline.masters.drawings.result import CutOut, Unplaced
 from pipeline.masters.drawings.write import origin_of
@@ -127,6 +127,11 @@ def _remedy(pattern: Pattern, unplaced: Mapping[Unplaced, int], hidden: list[str
             f"Put the objects {groups}; or, where the seam line is the largest closed outline in each layer, say so in"
             " pattern.toml: [masters] by_shape = true."
         )
+    if values := _second_ladder(pattern, unplaced):
+        return (
+            f"If {listed(map(shown, values))} are a second ladder of sizes, beside {listed(pattern.sizes, 3)}, say both"
+            " in pattern.toml: [size-axes]."
+        )
     if (left := _left_over(pattern, unplaced, missing)) is not None:
         way, piece = left
         return (
@@ -136,6 +141,15 @@ def _remedy(pattern: Pattern, unplaced: Mapping[Unplaced, int], hidden: list[str
         "Let the layers on the way to each object say its size, its piece and its role, in any order, as"
         f' "{pattern.sizes[0]}" / "{next(iter(_pieces(pattern)), "piece")}" / "seam".'
     )
+
+
+def _second_ladder(pattern: Pattern, unplaced: Iterable[Unplaced]) -> list[str]:
+    """Known words for heights or widths, two or more, that layers say beside sizes of the one ladder that there is."""
+    if pattern.size_axes:
+        return []
+    known = {word for ranks in AXIS_VALUES.values() for of in ranks for word in of}
+    said = {word: None for layer in unplaced for word in words(layer.way) if word in known}
+    return list(said) if len(said) > 1 else []
 
 
 def _left_over(

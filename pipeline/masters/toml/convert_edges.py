@@ -4,6 +4,8 @@ from itertools import pairwise
 
 from msgspec import UNSET
 
+from pipeline.masters.toml.convert_grown_on import convert_grown_on
+from pipeline.masters.toml.convert_topstitch import convert_rows
 from pipeline.masters.toml.document_edges import BlendTable, EdgeTable, PartTable
 from pipeline.masters.toml.faults import KeyPath, item, shown
 from pipeline.masters.toml.leaves import Leaves, given
@@ -67,6 +69,8 @@ def convert_edge(leaves: Leaves, path: KeyPath, name: str, table: EdgeTable) -> 
         takes=tuple(takes),
         folds_mm=_folds(leaves, path, table, allowance_mm, "turned" in (corner, *beside.values())),
         turn_up=table.turn_up,
+        grown_on=convert_grown_on(leaves, path, table, "turned" in (corner, *beside.values())),
+        topstitch_mm=convert_rows(leaves, (*path, "topstitch"), table.topstitch),
         blend=_blend(leaves, (*path, "blend"), table.blend),
     )
 
@@ -147,7 +151,8 @@ def _check_fold(leaves: Leaves, path: KeyPath, table: EdgeTable) -> None:
     """An edge on the fold is not cut: what speaks of its cut line contradicts it."""
     given_keys = {"allowance": table.allowance is not UNSET, "along": bool(table.along)}
     given_keys |= {"corner": table.corner is not UNSET, "hem": table.hem, "folds": bool(table.folds)}
-    given_keys |= {"blend": table.blend is not False}
+    given_keys |= {"topstitch": bool(table.topstitch)}
+    given_keys |= {"blend": table.blend is not False, "grown_on": bool(table.grown_on)}
     for key in (key for key, told in given_keys.items() if told):
         message, remedy = "contradicts fold = true: this edge is not cut.", f"Take out {key}, or fold."
         leaves.faults.tell((*path, key), "fold-contradiction", message, remedy, found=key, allowed="none beside fold")

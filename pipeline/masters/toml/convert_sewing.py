@@ -4,7 +4,10 @@ from collections.abc import Iterable
 
 from msgspec import UNSET
 
+from pipeline.masters.toml.convert_bagged import check_bagged, convert_gap
+from pipeline.masters.toml.convert_casings import convert_casings
 from pipeline.masters.toml.convert_cuts import convert_cuts
+from pipeline.masters.toml.convert_topstitch import check_rows_of_edges, convert_pressed, convert_rows
 from pipeline.masters.toml.document import NotionTable, StripTable
 from pipeline.masters.toml.faults import KeyPath, item, shown
 from pipeline.masters.toml.leaves import Leaves, given
@@ -23,18 +26,24 @@ def convert_seams(leaves: Leaves) -> dict[str, Seam]:
     seams = {}
     for name, table in leaves.document.seams.items():
         path = ("seams", name)
+        a, b = _side(leaves, (*path, "a"), table.a), _side(leaves, (*path, "b"), table.b)
+        check_bagged(leaves, path, table, a, b)
         seams[name] = Seam(
             name=name,
-            a=_side(leaves, (*path, "a"), table.a),
-            b=_side(leaves, (*path, "b"), table.b),
+            a=a,
+            b=b,
             ease=leaves.range((*path, "ease"), table.ease, percent=True) or _NOTHING,
             tolerance_mm=leaves.length((*path, "tolerance"), table.tolerance),
             notches=table.notches,
             angles=table.angles,
-            kind="lining" if table.kind == "lining" else "sewn",
+            kind=table.kind if table.kind in ("lining", "bagged") else "sewn",
             facing=table.kind == "facing",
             title={} if table.title is UNSET else leaves.texts((*path, "title"), table.title),
+            turn_through_mm=convert_gap(leaves, path, table),
+            topstitch_mm=convert_rows(leaves, (*path, "topstitch"), table.topstitch),
+            pressed=convert_pressed(leaves, path, table, a, b),
         )
+    check_rows_of_edges(leaves)
     return seams
 
 
@@ -93,8 +102,8 @@ def _strip_cuts(leaves: Leaves, path: KeyPath, table: StripTable) -> tuple[Cut, 
     return convert_cuts(leaves, path, table.cut, leaves.sizes, pairs=False)
 
 
-def _stretched(leaves: Leaves, path: KeyPath, table: StripTable) -> Range | None:
-    """A share of what a strip goes round, which therefore must be said."""
+def _stretched(leaves: Leaves, path: KeyPath, table: StripTable | NotionTable) -> Range | None:
+    """A share of what a strip, or elastic, goes round, which therefore must be said."""
     found = leaves.range(path, table.stretched, percent=True)
     if found is None:
         return None
@@ -104,7 +113,7 @@ def _stretched(leaves: Leaves, path: KeyPath, table: StripTable) -> Range | None
         leaves.faults.tell(path, "no-share", message, f"Write {allowed}.", found=str(table.stretched), allowed=allowed)
         return None
     if table.goes_round is UNSET and not leaves.faults.spoiled((*path[:-1], "goes_round")):
-        message, remedy = "says a share of nothing.", "Say with `goes_round` what the strip goes round."
+        message, remedy = "says a share of nothing.", "Say with `goes_round` what it goes round."
         leaves.faults.tell(path, "goes-round-nothing", message, remedy, found="no goes_round", allowed="goes_round")
     return found
 
@@ -160,6 +169,11 @@ def convert_notions(leaves: Leaves) -> dict[str, Notion]:
             length=None if table.length is UNSET else leaves.sums((*path, "length"), table.length),
             sold_mm=_sold(leaves, path, table),
             opening=leaves.sum((*path, "opening"), table.opening),
+            width_mm=None if table.width is UNSET else leaves.length((*path, "width"), table.width, 1.0),
+            casings=convert_casings(leaves, path, table),
+            goes_round=leaves.sum((*path, "goes_round"), table.goes_round),
+            stretched=_stretched(leaves, (*path, "stretched"), table),
+            opens_to=leaves.sum((*path, "opens_to"), table.opens_to),
             small_part=given(table.small_part),
             cord=given(table.cord),
             views=leaves.views((*path, "views"), table.views),

@@ -24,6 +24,7 @@ from pipeline.masters.toml.document_outputs import (
     WaiverTable,
 )
 from pipeline.masters.toml.leaf_types import (
+    Casings,
     Counts,
     EaseText,
     Language,
@@ -33,6 +34,7 @@ from pipeline.masters.toml.leaf_types import (
     Name,
     PublicKey,
     RangeText,
+    Rows,
     SideText,
     Sums,
     SumText,
@@ -174,9 +176,25 @@ class SeamTable(Table, kw_only=True, frozen=True):
     tolerance: Length = "1 mm"
     notches: bool = True
     angles: bool = True
-    kind: Annotated[Literal["sewn", "lining", "facing"], Meta(description="facing: sewn, and turned to the inside")] = (
-        "sewn"
+    kind: Annotated[
+        Literal["sewn", "lining", "facing", "bagged"],
+        Meta(description="facing: sewn, and turned to the inside; bagged: sewn to the raw edge of a hem, side b"),
+    ] = "sewn"
+    turn_through: Annotated[Length, Meta(description="a gap that is left to turn it right side out")] | UnsetType = (
+        UNSET
     )
+    topstitch: Annotated[Rows, Meta(description="rows of stitching that are seen, so far from the seam line")] = ()
+    pressed: (
+        Annotated[
+            str,
+            Meta(
+                max_length=100,
+                title='a piece of the seam, or "open"; of a piece that is sewn to its copy "left", "right" or "open"',
+                description="to where its allowances are pressed, under the rows",
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
 
 
 class StripTable(Table, kw_only=True, frozen=True):
@@ -234,6 +252,11 @@ class NotionTable(Table, kw_only=True, frozen=True):
         | UnsetType
     ) = UNSET
     opening: Annotated[SumText, Meta(description="what it is sewn into, as a zip's slit")] | UnsetType = UNSET
+    width: Annotated[Length, Meta(description="as it is sold, of elastic or tape")] | UnsetType = UNSET
+    casing: Annotated[Casings, Meta(description="what elastic is drawn into")] = ()
+    goes_round: Annotated[SumText, Meta(description="a sum: what elastic is drawn into or sewn to")] | UnsetType = UNSET
+    stretched: Annotated[EaseText, Meta(description="its length as a share of what it goes round")] | UnsetType = UNSET
+    opens_to: Annotated[SumText, Meta(description="a sum: what must pass, as hips or a head")] | UnsetType = UNSET
     small_part: Annotated[bool, Meta(description="could be swallowed")] | UnsetType = UNSET
     cord: bool | UnsetType = UNSET
     views: Annotated[tuple[Name, ...], Meta(min_length=1, description="only these views")] | UnsetType = UNSET

@@ -6,13 +6,15 @@ import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
 from pipeline.masters.toml.document_outputs import Table
-from pipeline.masters.toml.leaf_types import Length, Name, Taper
+from pipeline.masters.toml.leaf_types import Length, Name, Rows, Taper
 from pipeline.model.piece_specs import Corner, Side, TakeKind
 
 MOST_PARTS = 40
 """Parts of an edge that have an allowance of their own."""
 MOST_FOLDS = 6
 """In a hem that is folded more than once."""
+MOST_GROWN = 6
+"""Parts of an edge along which something is grown on."""
 
 
 class TakeTable(Table, kw_only=True, frozen=True):
@@ -32,6 +34,16 @@ class PartTable(Table, kw_only=True, frozen=True):
     taper: (
         Annotated[Length, Meta(description="within which length it runs into a narrower one beside it")] | UnsetType
     ) = UNSET
+
+
+class GrownOnTable(Table, kw_only=True, frozen=True):
+    """What is cut in one with the piece along a part of an edge, and folded back there."""
+
+    start: Name = msgspec.field(name="from")
+    end: Name = msgspec.field(name="to")
+    width: Annotated[Length, Meta(description="how deep it lies on the piece once it is folded back")]
+    turn_in: Annotated[Length, Meta(description="more than that, turned in along its raw edge")] = "0 mm"
+    radius: Annotated[Length, Meta(description="of its end within the edge, where that is rounded")] | UnsetType = UNSET
 
 
 class BlendTable(Table, kw_only=True, frozen=True):
@@ -67,6 +79,11 @@ class EdgeTable(Table, kw_only=True, frozen=True):
         Meta(max_length=MOST_FOLDS, description="how far from the seam line a turned hem is folded back again"),
     ] = ()
     turn_up: Annotated[bool, Meta(description="with folds: turned to the right side, as of trousers")] = False
+    grown_on: Annotated[
+        tuple[GrownOnTable, ...],
+        Meta(max_length=MOST_GROWN, description="parts along which a fly, a placket, a facing is cut in one with it"),
+    ] = ()
+    topstitch: Annotated[Rows, Meta(description="rows of stitching that are seen, so far inside the seam line")] = ()
     blend: Annotated[
         BlendTable | bool,
         Meta(

@@ -60,6 +60,11 @@ Taper = Annotated[
         extra={"code": "bad-length", "unit": "cm"},
     ),
 ]
+MOST_ROWS = 6
+Rows = Annotated[
+    str | Annotated[tuple[Length, ...], Meta(max_length=MOST_ROWS)],
+    Meta(title='a length, or a list of them, as ["3 mm", "8 mm"]', extra={"code": "bad-length", "unit": "mm"}),
+]
 Percent = Annotated[
     str,
     Meta(pattern=PERCENT, max_length=60, title='a percentage, as "3 %"', extra={"code": "bad-percent", "unit": "%"}),
@@ -104,6 +109,11 @@ SideText = Annotated[
         max_length=200,
         title='an edge of a piece, as "front.side", turned: "!front.side", or a part of it: "front.side[hem..knee]"',
     ),
+]
+MOST_CASINGS = 20
+Casings = Annotated[
+    str | Annotated[tuple[str, ...], Meta(max_length=MOST_CASINGS)],
+    Meta(title='a hem, or a fold, as "trousers.waist", or a strip, as "strips.waistband", or a list of them'),
 ]
 PlaceText = Annotated[
     str, Meta(max_length=200, title='a piece, "piece.object", or "seams.name", "strips.name", "notions.name"')

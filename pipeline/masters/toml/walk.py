@@ -66,6 +66,8 @@ def _read_union(kind: kinds.UnionType, value: Any, path: KeyPath, faults: Faults
     for option, inside in zip(kind.types, bare, strict=True):
         if isinstance(inside, kinds.StructType | kinds.DictType) and isinstance(value, dict):
             return _read(option, value, path, faults, expected)
+        if isinstance(inside, kinds.VarTupleType) and isinstance(value, list):
+            return _read(option, value, path, faults, expected)
         if _fits(inside, value):
             return value
     _tell_misfit(tuple(bare), value, path, faults, expected)

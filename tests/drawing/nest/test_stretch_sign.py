@@ -11,6 +11,7 @@ from pipeline.drawing.nest.stretch_sign import stretch_sign
 from pipeline.drawing.piece.pieces import draw_nest
 from pipeline.drawing.styles import BLACK, NESTED, PROJECTED, LineStyle
 from pipeline.geometry.points import Point
+from pipeline.model.pieces import GrainLine
 from pipeline.model.questions import stretches_most
 from tests.drawing.stack_factory import SIZES, collar, pattern_of
 
@@ -74,3 +75,14 @@ def test_which_direction_that_is():
     given = {(0.5, 0.2): "across", (0.2, 0.5): "along", (0.5, None): "across", (0.5, 0.5): None, (None, None): None}
     for (width, length), told in given.items():
         assert stretches_most(msgspec.structs.replace(cloth, stretch_width=width, stretch_length=length)) == told
+
+
+def test_sizes_whose_grain_lines_are_not_parallel_have_a_sign_each():
+    made = pattern_of("collar", sizes=SIZES[:2])
+    shell = msgspec.structs.replace(made.materials["shell"], stretch_width=0.5)
+    cuts = {size: collar(size, step) for step, size in enumerate(SIZES[:2])}
+    drawn = cuts["36"].drawn
+    apart = GrainLine(Point(66, 42), Point(60, 8))
+    cuts["36"] = msgspec.structs.replace(cuts["36"], drawn=msgspec.structs.replace(drawn, grain=apart))
+    nest = draw_nest(msgspec.structs.replace(made, materials={"shell": shell}), cuts, 0)
+    assert {drawing.sizes for drawing in nest if "stretch" in drawing.signs} == {("34",), ("36",)}

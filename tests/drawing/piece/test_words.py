@@ -6,13 +6,20 @@ import pytest
 from pipeline.checks.mirror import is_symmetric
 from pipeline.drawing.labels.block_layouts import NO_BREAK
 from pipeline.drawing.piece.few_words import shorter_words
-from pipeline.drawing.piece.words import allowance_sentences, block_words, cut_sentences, vital_sentences
+from pipeline.drawing.piece.words import (
+    allowance_sentences,
+    block_words,
+    cut_sentences,
+    terse_words,
+    vital_sentences,
+)
 from pipeline.drawing.wording import length_words
 from pipeline.model.piece_specs import Cut
 from pipeline.model.pieces import CutEdge
 from tests.drawing.demo_nests import demo
 from tests.drawing.stack_factory import collar, pattern_of
 
+POINTS = ("36-petite", "36-tall", "38-petite", "38-tall")
 PATTERN = pattern_of("front", "collar")
 
 
@@ -234,3 +241,33 @@ def test_a_piece_that_is_its_own_mirror_image_may_lie_either_way() -> None:
     either = [cut for by_size in cuts.values() for cut in by_size.values() if is_symmetric(cut.cut_outline)]
     assert any(cut.fold is None for cut in either)
     assert not any("right side up" in sentence for cut in either for sentence in cut_sentences(pattern, cut))
+
+
+def of_two_ladders(sizes=POINTS, languages=("en",)):
+    """The line of sizes of a front that is there in these points of two sizes and two heights."""
+    values = {"36": POINTS[:2], "38": POINTS[2:], "petite": POINTS[::2], "tall": POINTS[1::2]}
+    axes = {"size": ("36", "38"), "height": ("petite", "tall")}
+    made = msgspec.structs.replace(PATTERN, sizes=POINTS, size_axes=axes, size_sets=values, languages=languages)
+    cut = demo("work-jacket")[1]["front"]
+    own = next(iter(cut.values()))
+    (line,) = [line for line in terse_words(made, dict.fromkeys(sizes, own), whole=False) if line.slots]
+    return line
+
+
+@pytest.mark.parametrize(
+    ("language", "word"), [("en", "Sizes"), ("de", "Größen"), ("fr", "Tailles"), ("sv", "Storlekar")]
+)
+def test_all_points_of_two_ladders_are_written_by_their_values_each_in_its_sizes(language, word):
+    line = of_two_ladders(languages=(language,))
+    assert line.text == word
+    assert line.slots == (
+        ("36", POINTS[:2]),
+        ("38", POINTS[2:]),
+        ("·", POINTS),
+        ("petite", POINTS[::2]),
+        ("tall", POINTS[1::2]),
+    )
+
+
+def test_some_points_are_written_each_for_itself():
+    assert of_two_ladders(POINTS[:3]).slots == tuple((size, (size,)) for size in POINTS[:3])

@@ -49,3 +49,16 @@ def test_layers_of_both_axes_say_the_point_together(way, tmp_path):
 def test_two_values_of_one_axis_contradict_each_other(tmp_path):
     way = '<g data-name="Size {0}"><g data-name="s"><g data-name="{1}"><g data-name="front">{2}</g></g></g></g>'
     assert "names-contradict" in {code for code, _, _ in told(taken(tmp_path, nest(way.format), AROUND, AXES))}
+
+
+def test_layers_of_a_second_ladder_that_nothing_says_are_told_with_what_to_write(tmp_path):
+    found = taken(tmp_path, nest('<g data-name="{0} {1}"><g data-name="front">{2}</g></g>'.format), AROUND)
+    (finding,) = [each for each in found.findings if each.code == "not-matched"]
+    assert finding.remedy == (
+        'If "short", "long" are a second ladder of sizes, beside s, m, l, say both in pattern.toml: [size-axes].'
+    )
+
+
+def test_the_name_of_a_ladder_is_understood_in_every_language(tmp_path):
+    way = '<g data-name="Size {0}"><g data-name="Länge {1}"><g data-name="front">{2}</g></g></g>'
+    assert told(taken(tmp_path, nest(way.format), AROUND, AXES)) == []

@@ -1,0 +1,102 @@
+"""A size of which everything is smaller or larger than it should be: a drawing that was scaled when it was exported."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import pairwise
+from statistics import median
+from typing import NamedTuple
+
+from pipeline.checks.catalogue import CHECKS
+from pipeline.checks.garment import Garment
+from pipeline.checks.registry import Outcome
+from pipeline.checks.size_groups import groups_of
+from pipeline.checks.size_rows import Row, rows
+from pipeline.model.sizes import Ladder
+
+_LEAST_SHARE = 0.015
+_ALIKE_SHARE = 0.01
+_STEADY_SHARE = 0.01
+_LEAST_MM = 50.0
+_LEAST_SIZES = 4
+_LEAST_EDGES = 3
+_LEAST_PIECES = 2
+
+
+@CHECKS.register(
+    id="size-scales",
+    title="No size is drawn smaller or larger as a whole",
+    rationale="A drawing that was exported at another scale fits in itself; only the other sizes show it.",
+    remedy="export that size at 100 %, or look at what its drawing says of its size; waive this where it is meant",
+    severity="warn",
+    source=(
+        f"edges that hardly grade, all off their row by the same {_LEAST_SHARE:.1%} or more, within {_ALIKE_SHARE:.0%}:"
+        " common practice, the limits from memory"
+    ),
+)
+def size_scales(garment: Garment) -> Iterator[Outcome]:
+    """Edges of 50 mm and more against the line of their row: those that change by up to 1 % a size, of two pieces or
+    more, tell the scale, and no other may gainsay it by more than half of its own step."""
+    told: set[str] = set()
+    for ladder in garment.ladders:
+        by_size: dict[str, list[_Share]] = {}
+        for row in rows(garment):
+            for share in _shares(row, ladder) if groups_of(garment, row) is None else ():
+                by_size.setdefault(share.size, []).append(share)
+        off = {size: scale for size, shares in by_size.items() if (scale := _common(shares)) is not None}
+        if len(off) == 1 and not told & set(off):
+            told |= set(off)
+            ((size, scale),) = off.items()
+            yield _told(size, scale, by_size[size])
+
+
+class _Share(NamedTuple):
+    """An edge of a size, and the step of its row, as shares of what the line through most of the sizes has there."""
+
+    size: str
+    piece: str
+    of: float
+    step: float
+
+
+def _shares(row: Row, ladder: Ladder) -> Iterator[_Share]:
+    cuts = [(size, row.cuts[at]) for rungs in row.rungs for size, at in zip(rungs.sizes, rungs.at, strict=True)]
+    there = {size: cut for size, cut in cuts if size in ladder.sizes}
+    sizes = [size for size in ladder.sizes if size in there]
+    for edge in row.cuts[0].edges if len(sizes) >= _LEAST_SIZES else ():
+        by_name = [{own.name: own.length_mm for own in there[size].edges} for size in sizes]
+        lengths = [of[edge.name] for of in by_name if edge.name in of]
+        if len(lengths) < len(sizes) or min(lengths) < _LEAST_MM:
+            continue
+        step = median(b - a for a, b in pairwise(lengths))
+        first = median(length - step * place for place, length in enumerate(lengths))
+        for place, (size, length) in enumerate(zip(sizes, lengths, strict=True)):
+            line = first + step * place
+            yield _Share(size, row.piece, length / line, abs(step) / line)
+
+
+def _steady(shares: Iterable[_Share]) -> list[_Share]:
+    return [share for share in shares if share.step <= _STEADY_SHARE]
+
+
+def _common(shares: Sequence[_Share]) -> float | None:
+    """The scale at which all of a size is drawn; None where that is its own, or too little tells it."""
+    steady = _steady(shares)
+    if len(steady) < _LEAST_EDGES or len({share.piece for share in steady}) < _LEAST_PIECES:
+        return None
+    scale = median(share.of for share in steady)
+    alike = all(abs(share.of - scale) <= _ALIKE_SHARE + max(0.0, share.step - _STEADY_SHARE) / 2 for share in shares)
+    return scale if alike and abs(scale - 1.0) >= _LEAST_SHARE else None
+
+
+def _told(size: str, scale: float, shares: Sequence[_Share]) -> Outcome:
+    steady = _steady(shares)
+    pieces = dict.fromkeys(share.piece for share in steady)
+    return Outcome(
+        code="scaled",
+        size=size,
+        found=f"{len(steady)} edges of {', '.join(pieces)} at {scale:.1%} of their rows",
+        allowed="100 %",
+        message=(
+            f"all of size {size} is about {abs(scale - 1.0) * 100:.0f} % {'larger' if scale > 1.0 else 'smaller'} than"
+            " the other sizes let expect: was its drawing scaled?"
+        ),
+    )

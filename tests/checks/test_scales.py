@@ -1,0 +1,55 @@
+"""A size that was drawn at another scale fits in itself: only the other sizes tell."""
+
+import pytest
+
+from pipeline.checks.all import check_garment
+from pipeline.checks.causes import places_of
+from pipeline.checks.telling import tell
+from pipeline.geometry.curves import mapped_path, nearest_on_path
+from pipeline.geometry.points import Affine
+from pipeline.model.pieces import DrawnPiece, Edge
+from tests.checks.skirt import PATTERN, SIZES, Change, garment, replace
+from tests.checks.skirt_faults import longer
+
+PIECES = ("front", "back", "band")
+
+
+def scaled(by: float) -> Change:
+    to = Affine(a=by, d=by)
+
+    def change(piece: DrawnPiece) -> DrawnPiece:
+        edges = tuple(Edge(edge.name, mapped_path(edge.path, to)) for edge in piece.edges)
+        paths = {edge.name: edge.path for edge in edges}
+        notches = []
+        for mark in piece.notches:
+            _, place, at_mm = nearest_on_path(paths[mark.edge], to.point(mark.place))
+            notches.append(replace(mark, place=place, at_mm=at_mm))
+        return replace(
+            piece,
+            edges=edges,
+            notches=tuple(notches),
+            grain=replace(piece.grain, bottom=to.point(piece.grain.bottom), top=to.point(piece.grain.top)),
+            inside=tuple(replace(line, path=mapped_path(line.path, to)) for line in piece.inside),
+        )
+
+    return change
+
+
+def found(size: str, by: float, pieces: tuple[str, ...] = PIECES):
+    return check_garment(garment({(piece, size): scaled(by) for piece in pieces}))
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize(("by", "told"), [(0.96, "about 4 % smaller"), (1.25, "about 25 % larger")])
+def test_a_size_that_was_scaled_is_told_as_that_and_first(size, by, told):
+    findings = [f for f in found(size, by) if f.severity == "warn" and f.check.startswith(("grading", "size"))]
+    first, *rest = tell(findings, (SIZES,), places_of(PATTERN))
+    assert first.startswith(f"look at: size {size}: all of size {size} is {told} than the other sizes let expect")
+    assert [line for line in rest if line.startswith("look at")] == []
+
+
+def test_one_piece_that_is_smaller_and_pieces_in_order_are_no_scale():
+    assert [f for f in found("L", 0.96, ("front",)) if f.check == "size-scales"] == []
+    lower = garment({("front", "L"): longer(20), ("back", "L"): longer(20)})
+    assert [f for f in check_garment(lower) if f.check == "size-scales"] == []
+    assert [f for f in check_garment(garment()) if f.check == "size-scales"] == []
