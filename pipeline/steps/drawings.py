@@ -8,7 +8,7 @@ import msgspec
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.nest.page_joints import Joints, joints_in_nest
 from pipeline.drawing.pages.overlays import Told
-from pipeline.drawing.pages.piece_doubts import crowd_findings, piece_findings
+from pipeline.drawing.pages.piece_doubts import piece_findings
 from pipeline.drawing.panels.map import map_pieces
 from pipeline.drawing.piece.pieces import draw_nest
 from pipeline.model.findings import FindingsFile
@@ -37,8 +37,7 @@ def main(
     make_ready(work / ".run")
     from pipeline.press.forms import render_drawings  # cairo reads where fonts are when it is loaded
 
-    whole = printed_pattern(folder)
-    pattern = msgspec.structs.replace(whole, languages=tuple(languages))
+    pattern = msgspec.structs.replace(printed_pattern(folder), languages=tuple(languages))
     arranged, cuts = read_json(layouts, dict[str, Layout]), cuts_by_piece(pieces)
     joints: dict[tuple[str, int], list[Joints]] = {}  # files in which a piece is turned alike share its drawing
     for plan in read_json(page_plans, list[PagePlan]):
@@ -51,8 +50,7 @@ def main(
         drawings += cache.value_of(made_from, partial(draw_nest, *made_from[:3], joints=files), tuple[Drawing, ...])
     cache.forget_others()
     write_json(index, drawings)
-    told_once = crowd_findings(pattern, cuts) if languages[0] == whole.languages[0] else ()
-    write_json(findings, FindingsFile(findings=(*piece_findings(pattern, cuts, drawings), *told_once)))
+    write_json(findings, FindingsFile(findings=tuple(piece_findings(pattern, cuts, drawings))))
     told = Told(
         pieces={name: map_pieces(pattern, layout, cuts) for name, layout in arranged.items()},
         strips=strips_by_size(pattern, cuts),

@@ -1,4 +1,4 @@
-"""What a piece cannot show: told once it is drawn. Languages that find no room on it, sizes that a projector merges."""
+"""What a piece cannot show: told once it is drawn, of each language that finds no room on it."""
 
 from collections.abc import Iterable, Iterator, Mapping
 
@@ -7,19 +7,13 @@ import msgspec
 from pipeline.drawing.doubts import CHECK
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.labels.block_layouts import NO_BREAK
-from pipeline.drawing.nest.all_sizes import nest_of
-from pipeline.drawing.nest.crowds import crowded_share
 from pipeline.drawing.pages.doubts import APART
 from pipeline.drawing.piece.words import cut_sentences
 from pipeline.drawing.scene import Text
-from pipeline.drawing.styles import PROJECTED
 from pipeline.masters.toml.toml_file import PATTERN_FILE
 from pipeline.model.findings import Finding
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
-
-_BAR_SHARE = 0.75
-"""Of the length of a piece's cut lines: sizes that meet at a corner or along one edge are told apart by the others."""
 
 
 def piece_findings(
@@ -34,32 +28,6 @@ def piece_findings(
         left = [piece for piece, texts in said.items() if _leaves_out(speaking, cuts[piece].values(), " ".join(texts))]
         if left:
             yield _left_out(pattern, language, left)
-
-
-def crowd_findings(pattern: Pattern, cuts: Mapping[str, Mapping[str, CutPiece]]) -> Iterator[Finding]:
-    """A finding for the pieces whose sizes, thrown on the cloth together, are one bar: their lines are wider than what
-    is between them nearly everywhere."""
-    if "projector" not in pattern.print.formats:
-        return
-    whole = pattern.projector.unfold
-    crowded = [
-        piece
-        for piece, sizes in cuts.items()
-        if len(sizes) > 1 and crowded_share(nest_of(pattern, sizes, 0, PROJECTED, whole)) > _BAR_SHARE
-    ]
-    if crowded:
-        named = ", ".join(crowded)
-        yield _told(
-            pattern,
-            "formats",
-            "sizes-merge",
-            named,
-            f"sizes that lie more than {PROJECTED.cut_mm:g} mm apart",
-            f"In the projector file of all sizes, the lines of several sizes are one bar on {named}: they lie closer"
-            f" than the {PROJECTED.cut_mm:g} mm that a line is wide.",
-            "Nothing to mend: with one layer on, or in the file of one size, the line is that size's alone. Tell it"
-            " where you sell the file, if these pieces matter.",
-        )
 
 
 def _leaves_out(pattern: Pattern, cuts: Iterable[CutPiece], said: str) -> bool:

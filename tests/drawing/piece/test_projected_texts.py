@@ -9,7 +9,6 @@ import shapely
 
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.nest.one_size import in_nest
-from pipeline.drawing.pages.piece_doubts import crowd_findings
 from pipeline.drawing.piece.pieces import draw_projector_nest
 from pipeline.drawing.styles import PROJECTED
 from pipeline.drawing.wording import size_label
@@ -120,18 +119,6 @@ def test_a_small_piece_says_in_one_language_what_it_is_and_how_to_cut_it() -> No
     assert " ".join(text.content for text in seen) == "Tab Cut 2 in main cloth: 1 and 1 mirrored"
     assert min(text.size_mm for text in seen) >= LEAST_MM
     assert list(texts_on_texts(drawings)) == []
-
-
-@pytest.mark.parametrize(("step_mm", "told"), [(1.2, True), (6.0, False)])
-def test_sizes_that_a_projector_throws_as_one_bar_are_told(step_mm: float, told: bool) -> None:
-    outlines = {size: 200 + step_mm * number for number, size in enumerate(SIZES)}
-    cuts = {
-        size: cut_piece("front", size, chain(P(-mm, -mm), P(mm, -mm), P(mm, mm), P(-mm, mm)), anchor=P(0, 0))
-        for size, mm in outlines.items()
-    }
-    found = list(crowd_findings(pattern_of("front"), {"front": cuts}))
-    assert [finding.code for finding in found] == (["sizes-merge"] if told else [])
-    assert list(crowd_findings(pattern_of("front"), {"front": {"44": cuts["44"]}})) == []
 
 
 @pytest.mark.parametrize("grain_mm", [60.0, 90.0, 120.0, 200.0])
