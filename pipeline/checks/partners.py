@@ -194,12 +194,20 @@ def _folded_takers(garment: Garment, step: SideEdge, size: str) -> frozenset[str
         views = shown_views(garment.pattern)
         if _shared_out(garment, step, size, views):
             return frozenset()
-        others = {other.piece for seam in seams_of(garment, step) for other in (*seam.a, *seam.b)} - {step.piece}
+        apart = (seam for seam in seams_of(garment, step) if not _has_both_halves(garment, seam, step, size))
+        others = {other.piece for seam in apart for other in (*seam.a, *seam.b)} - {step.piece}
         cuts = {piece: garment.cut(piece, size) for piece in others}
         on_fold = (piece for piece, cut in cuts.items() if cut is not None and cut.fold is not None)
         return frozenset(piece for piece in on_fold if _shared_out(garment, step, size, views, piece))
 
     return garment.once(("folded takers", step.piece, step.edge, size), found)
+
+
+def _has_both_halves(garment: Garment, seam: Seam, step: SideEdge, size: str) -> bool:
+    """Whether left and right lie in one seam at an edge: it, or one in line with it, is of a piece on the fold, as a
+    yoke's neck between those of two fronts."""
+    cuts = (garment.cut(other.piece, size) for other in (seam.a if step in seam.a else seam.b))
+    return any(cut is not None and cut.fold is not None for cut in cuts)
 
 
 def _numbers(garment: Garment, step: SideEdge, seam: Seam, size: str, folded: str | None) -> frozenset[int]:

@@ -247,3 +247,33 @@ def test_a_fly_shares_its_fronts_out_to_a_facing_and_to_a_shield_that_is_folded_
 def test_a_piece_on_the_fold_that_nothing_is_shared_out_to_has_two_edges():
     lap = seam("lap", ["band.lap"], ["shield.top"], notches=False)
     assert fly(1, lap=lap) == [("does-not-pair", "block", "M")]
+
+
+def collars(under_on_fold: bool) -> list[tuple[str, str, str | None]]:
+    """Two collars on a neck of yoke and fronts: the upper one and the yoke lie on the fold."""
+    shapes = {
+        "front": ring(shoulder=(0, 0), neck=(40, 0), cf=(40, 120), hem=(0, 120)),
+        "yoke": ring(neck=(0, 0), shoulder=(40, 0), foot=(40, 60), cb=(0, 60)),
+        "upper": ring(outer=(0, 0), end=(80, 0), neck=(80, 40), cb=(0, 40)),
+        "under": ring(outer=(0, 0), end=(80, 0), neck=(80, 40), cb=(0, 40)),
+    }
+    seams = (
+        seam("outer", ["upper.outer"], ["under.outer"], notches=False),
+        seam("end", ["upper.end"], ["under.end"], notches=False),
+        seam("neck", ["under.neck"], ["yoke.neck", "front.neck"], notches=False),
+        seam("inside", ["upper.neck"], ["yoke.neck", "front.neck"], notches=False),
+    )
+    on_fold = {f"{name}.cb": FOLD for name in ("yoke", "upper", *["under"] * under_on_fold)}
+    made = sewn(shapes, *seams, edges=on_fold, grain=(20, 50, 10))
+    counts = {"yoke": (1, 0), "upper": (1, 0), "under": (1, 0), "front": (2, 1)}
+    pieces = {
+        name: replace(made.pattern.pieces[name], cut=(Cut("shell", {"M": count}, {"M": mirrored}),))
+        for name, (count, mirrored) in counts.items()
+    }
+    return codes("cut-counts", Garment(replace(made.pattern, pieces={**made.pattern.pieces, **pieces}), made.cuts))
+
+
+def test_half_a_collar_that_is_cut_once_is_told_though_another_could_be_folded_over():
+    """Both halves of the neck are in one seam: nothing takes the left half alone, as the shield of a fly does."""
+    assert collars(under_on_fold=True) == []
+    assert collars(under_on_fold=False) == [("does-not-pair", "block", "M")]
