@@ -51,6 +51,10 @@ KNOWN = {
         *(("masters", code, f"{band}-waistband", "info") for band in ("left", "right") for code in _OF_BANDS),
         ("seams-named", "in-no-seam", "pattern", "info"),
     },
+    "lido-set": {
+        *(("masters", "symmetrical", piece, "info") for piece in ("sleeve", "back-pocket")),
+        ("seams-named", "in-no-seam", "pattern", "info"),
+    },
     "shirt-dress": {
         # signed off: the raw edge lies within the folded placket
         *(("allowance-bare", "bare", f"{piece}.placket-edge", "warn") for piece in ("front", "skirt-front-a")),
