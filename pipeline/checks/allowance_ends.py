@@ -7,6 +7,7 @@ from pipeline.checks.allowances import EQUAL_MM
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.corners import at_corner
 from pipeline.checks.garment import Garment
+from pipeline.checks.interfacing import is_fused
 from pipeline.checks.laid import ends_within_another
 from pipeline.checks.registry import Outcome
 from pipeline.checks.seam_ends import lie, turned_pieces
@@ -33,7 +34,8 @@ _BENT_DEG = 30.0
 def allowance_bare(garment: Garment) -> Iterator[Outcome]:
     """Edges of 0 mm in no seam (allowance-pairs tells of those) and in no strip's sum; hems of 0 mm always.
 
-    Free edges of facings, bags and linings are let be, and those of what is laid on a larger piece and ends on it.
+    Free edges of facings, bags and linings are let be, those of interfacings, which are fused, and those of what is
+    laid on a larger piece and ends on it.
     """
     pattern, within = garment.pattern, _within(garment)
     steps = (step for seam in pattern.seams.values() for step in (*seam.a, *seam.b))
@@ -42,7 +44,7 @@ def allowance_bare(garment: Garment) -> Iterator[Outcome]:
     bound = {(term.of.piece, term.of.line) for total in sums for term in total.terms if isinstance(term.of, Reference)}
     for name, by_size in garment.cuts.items():
         spec = pattern.pieces.get(name)
-        if spec is None or spec.source is not None or name in within:
+        if spec is None or spec.source is not None or name in within or is_fused(garment, spec):
             continue
         for edge in next(iter(by_size.values())).edges:
             of = (name, edge.name)

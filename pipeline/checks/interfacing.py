@@ -38,6 +38,22 @@ def interfacing(garment: Garment) -> Iterator[Outcome]:
             yield from _distance(spec, cut, _region(source.seam_outline), spec.past_seam_mm)
 
 
+def is_fused(garment: Garment, spec: PieceSpec) -> bool:
+    """Whether a piece is cut of interfacing alone: it is fused onto another and sewn to nothing."""
+    fusing = garment.once("interfacings", lambda: _interfacings(garment))
+    return bool(spec.cut) and {entry.material for entry in spec.cut} <= fusing
+
+
+def _interfacings(garment: Garment) -> set[str]:
+    """Materials of which a piece is cut that takes another's outline, trimmed or past its seam line; and of which
+    nothing is cut that a seam names."""
+    pieces, seams = garment.pattern.pieces.values(), garment.pattern.seams.values()
+    sewn = {step.piece for seam in seams for step in (*seam.a, *seam.b)}
+    laid_on = [one for one in pieces if one.source and (one.trim_mm is not None or one.past_seam_mm is not None)]
+    found = {entry.material for one in laid_on for entry in one.cut}
+    return found - {entry.material for one in pieces if one.name in sewn for entry in one.cut}
+
+
 def _region(outline: Polyline) -> shapely.Polygon:
     return shapely.simplify(shapely.Polygon(outline), _CHORD_MM)
 

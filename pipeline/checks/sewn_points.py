@@ -14,8 +14,9 @@ from pipeline.checks.corners import at_corner, interior_deg
 from pipeline.checks.garment import Garment
 from pipeline.checks.seam_walk import is_complete, length_mm
 from pipeline.checks.side_ends import SideEnd
-from pipeline.model.pattern import Seam
+from pipeline.model.pattern import Seam, SideEdge
 from pipeline.model.pieces import CutPiece
+from pipeline.model.questions import worn_of
 
 STRAIGHT_ON_DEG = 15.0
 POINT_DEG = 75.0
@@ -28,7 +29,8 @@ Place = tuple[str, str]
 class Filling(NamedTuple):
     """What closes the ring beside the two corners of a seam, and its angle.
 
-    `nothing more`: the edges beside the seam are sewn to each other. `a corner`: that of a third piece. `a pair`: both
+    `nothing more`: the edges beside the seam are sewn to each other, or lie on each other as two collars do that are
+    sewn to one neck. `a corner`: that of a third piece. `a pair`: both
     corners of a third piece and its mirror image, which are sewn to each other as the seam's own are. `itself`: one
     edge is a fold and the other is sewn to its own mirror image, so the opened garment has three seams there.
     """
@@ -48,6 +50,8 @@ def filling(garment: Garment, one: SideEnd, two: SideEnd) -> Filling | None:
         return Filling("itself") if is_point else None
     if two.place in mine and one.beside.name != two.edge:
         return Filling("nothing more")
+    if one.place != two.place and _on_one_stretch(garment, one, two):
+        return Filling("nothing more")
     corners = [
         deg
         for p in sorted(mine)
@@ -59,6 +63,34 @@ def filling(garment: Garment, one: SideEnd, two: SideEnd) -> Filling | None:
         return Filling("a corner", corners[0])
     pairs = [deg for p in sorted(mine) for deg in _pair_deg(garment, one.cut.size, p)] if one.place == two.place else []
     return Filling("a pair", pairs[0]) if len(pairs) == 1 else None
+
+
+def _on_one_stretch(garment: Garment, one: SideEnd, two: SideEnd) -> bool:
+    """Whether two edges are each sewn, in a seam of its own, all along one stretch that is there no more often than
+    they: all three then lie on each other. Where it is there for each of them, as a facing for both sides of a bag,
+    they may go on as one line."""
+    mine, theirs = (_stretches(garment, end.place) for end in (one, two))
+    edges = min(_edge_count(garment, end.cut) for end in (one, two))
+    return any(
+        all((cut := garment.cut(step.piece, one.cut.size)) and _edge_count(garment, cut) <= edges for step in stretch)
+        for stretch in mine & theirs
+    )
+
+
+def _stretches(garment: Garment, place: Place) -> set[tuple[SideEdge, ...]]:
+    """The other sides of the seams in which a whole edge is one side by itself."""
+    seams = [seam for seam in garment.pattern.seams.values() if seam.kind == "sewn"]
+    sides = [pair for seam in seams for pair in ((seam.a, seam.b), (seam.b, seam.a))]
+    return {
+        other for own, other in sides if len(own) == 1 and own[0].part is None and (own[0].piece, own[0].edge) == place
+    }
+
+
+def _edge_count(garment: Garment, cut: CutPiece) -> int:
+    """How many edges of a name the garment has of a piece: two of each on the fold; an interfacing is no more of it."""
+    entries = garment.pattern.pieces[cut.piece].cut
+    copies = max((worn_of(entry, cut.size).copies for entry in entries), default=0)
+    return copies * (2 if cut.fold is not None else 1)
 
 
 def on_mirror(garment: Garment, end: SideEnd) -> bool:

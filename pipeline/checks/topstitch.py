@@ -1,5 +1,6 @@
 """Rows of stitching that are seen: what lies beneath them is caught."""
 
+import math
 from collections.abc import Iterator
 
 from pipeline.checks.catalogue import CHECKS
@@ -59,21 +60,24 @@ def _narrowest_mm(garment: Garment, side: tuple[SideEdge, ...], size: str) -> fl
 
 @CHECKS.register(
     id="topstitch-hem",
-    title="A row that stitches a hem lies on what is turned up",
+    title="A row that stitches a hem or a facing that is grown on lies on what is folded there",
     rationale="A row above the turned edge holds nothing, and the hem falls down.",
     remedy="bring the row nearer to the hem line, or deepen the hem",
     severity="block",
-    source="every row within the turned depth: geometry; what is turned in again counts as its folds say",
+    source=(
+        "every row within the turned depth: geometry; what is turned in again counts as its folds say, and what is "
+        "grown on with its width"
+    ),
 )
 def topstitch_hem(garment: Garment) -> Iterator[Outcome]:
-    """Rows of edges against how high what is turned lies; where nothing is turned, a row is one through one layer."""
+    """Rows of edges against how high what is turned or folded back lies, the lowest of it along the edge; where
+    nothing is, a row is one through one layer."""
     for spec, cut in garment.each():
         for name, told in spec.edges.items() if spec.source is None and cut is _first(garment, spec.name) else ():
             edge = next((own for own in cut.edges if own.name == name), None)
-            if edge is None or not told.topstitch_mm or edge.narrowest_mm <= 0:
-                continue
-            turned_mm = turned_depth_mm(edge, told.folds_mm)
-            if told.topstitch_mm[-1] > turned_mm + _EQUAL_MM:
+            depths = _depths_mm(edge, told.folds_mm) if edge is not None and told.topstitch_mm else []
+            turned_mm, what = min(depths, default=(math.inf, ""))
+            if depths and told.topstitch_mm[-1] > turned_mm + _EQUAL_MM:
                 row_mm = told.topstitch_mm[-1]
                 yield Outcome(
                     code="above-hem",
@@ -82,13 +86,22 @@ def topstitch_hem(garment: Garment) -> Iterator[Outcome]:
                     file="pattern.toml",
                     object=f"pieces.{cut.piece}.edges.{name}.topstitch",
                     found=f"a row at {row_mm:g} mm",
-                    allowed=f"up to {turned_mm:g} mm, what is turned up",
-                    message=f"the row {row_mm:g} mm from {cut.piece}.{name} lies above what is turned up",
+                    allowed=f"up to {turned_mm:g} mm, {what}",
+                    message=f"the row {row_mm:g} mm from {cut.piece}.{name} lies above {what}",
                 )
 
 
 def _first(garment: Garment, piece: str) -> object:
     return next(iter(garment.cuts[piece].values()))
+
+
+def _depths_mm(edge: CutEdge, folds_mm: tuple[float, ...]) -> list[tuple[float, str]]:
+    """How high what lies folded along an edge comes, each with what it is: what is grown on, and the allowance beside
+    that. None where the edge is cut bare."""
+    found = [(part.width_mm, "what is folded back") for part in edge.grown_on]
+    if not edge.folded and edge.narrowest_mm > 0:
+        found.append((turned_depth_mm(edge, folds_mm), "what is turned up"))
+    return found
 
 
 def turned_depth_mm(edge: CutEdge, folds_mm: tuple[float, ...]) -> float:

@@ -5,6 +5,7 @@ from itertools import combinations
 
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
+from pipeline.checks.interfacing import is_fused
 from pipeline.checks.registry import Outcome
 from pipeline.checks.seam_parts import known_reach_mm, reach_mm, step_text
 from pipeline.model.edge_places import named_places
@@ -17,7 +18,7 @@ _LEAST_MM = 1.0
 
 @CHECKS.register(
     id="seams-named",
-    title="Every edge with an allowance is a hem, a fold, in a seam, or what a strip goes round",
+    title="Every edge with an allowance is a hem, a fold, in a seam, topstitched, or what a strip goes round",
     rationale="Only what a seam names is walked: one that was forgotten is held against nothing, and nobody is told.",
     remedy="say the seam of each; edges that are turned, faced by hand or sewn onto a piece may stay in this list",
     severity="info",
@@ -26,7 +27,8 @@ _LEAST_MM = 1.0
 def seams_named(garment: Garment) -> Iterator[Outcome]:
     """One list for the pattern: edges, and what is left of those of which seams name parts. Edges of derived pieces are
     their source's. What hangs in a shell is named by that (side a of a lining's seam); the shell is sewn elsewhere.
-    What a strip goes round is sewn to it."""
+    What a strip goes round is sewn to it, and an edge that has rows of its own is sewn on by them; an interfacing is
+    fused."""
     pattern = garment.pattern
     hung = (seam for seam in pattern.seams.values() if seam.kind == "lining")
     steps = [step for step, _ in _sewn_steps(garment)]
@@ -34,10 +36,11 @@ def seams_named(garment: Garment) -> Iterator[Outcome]:
     steps += _gone_round(garment)
     unnamed: dict[str, None] = {}
     for spec, cut in garment.each():
-        if spec.source is not None:
+        if spec.source is not None or is_fused(garment, spec):
             continue
         for edge in cut.edges:
-            if not edge.folded and not edge.hem and edge.widest_mm > 0:
+            has_rows = bool(garment.edge_spec(spec.name, edge.name).topstitch_mm)
+            if not edge.folded and not edge.hem and not has_rows and edge.widest_mm > 0:
                 own = [step for step in steps if (step.piece, step.edge) == (spec.name, edge.name)]
                 unnamed |= dict.fromkeys(_left_of(cut, edge, own))
     if unnamed and pattern.seams:

@@ -48,6 +48,15 @@ def test_the_nearest_name_is_offered():
     assert told.remedy == 'Did you mean "skirt"?'
 
 
+def test_where_nothing_of_the_kind_is_declared_what_to_do_is_said():
+    (told,) = [
+        one
+        for one in findings(files(f"{GOOD}\n{{{{ grown-on skirt.hem }}}}\n", None))
+        if one.code == "unknown-grown-on"
+    ]
+    assert told.remedy == "None is declared: declare it, or take its name out."
+
+
 def test_a_term_that_the_glossary_does_not_know_is_told_by_name_with_the_nearest():
     (told,) = [
         one for one in findings(files(f"{GOOD}\n{{{{ term intrefacing }}}}\n", None)) if one.code == "unknown-term"

@@ -26,6 +26,7 @@ from tests.checks.skirt import (
     told,
 )
 from tests.checks.skirt_faults import with_edges
+from tests.checks.test_unsewn import of_fusing
 
 
 def test_a_cut_line_that_lies_elsewhere_blocks():
@@ -208,6 +209,18 @@ def test_an_edge_that_tapers_to_nothing_is_not_without_allowance():
 def test_a_hem_without_allowance_warns():
     pattern = pattern_with({("front", "hem"): EdgeSpec(allowance_mm=0.0, hem=True)})
     assert _bare(pattern) == [("bare", "warn", "front", "hem")]
+
+
+def test_an_interfacing_is_fused_and_needs_none():
+    bare = {edge: EdgeSpec(allowance_mm=0.0) for edge in ("top", "right")}
+    fused = of_fusing(trim_mm=4.0)
+    lining = replace(fused.pieces["pocket-lining"], edges=bare)
+    cuts = garment(pattern=pattern_with({("pocket-lining", edge): said for edge, said in bare.items()})).cuts
+    subject = Garment(replace(fused, pieces=fused.pieces | {"pocket-lining": lining}), cuts)
+    assert [f.piece for f in geometry(subject) if f.check == "allowance-bare"] == []
+    cloth = of_fusing(trim_mm=None)
+    subject = Garment(replace(cloth, pieces=cloth.pieces | {"pocket-lining": lining}), cuts)
+    assert [f.where for f in geometry(subject) if f.check == "allowance-bare"] == ["top", "right"]
 
 
 def test_an_edge_without_allowance_that_a_strip_goes_round_is_bound():

@@ -201,3 +201,32 @@ def test_a_point_that_both_layers_have_is_meant():
 
 def test_a_middle_seam_that_leaves_its_hem_with_a_peak_is_told():
     assert found(collar(10), "seam-angles") == [("seam-angles", "bend", "seams.outer")]
+
+
+def collars(under_point: float = 160, *, cut_twice: bool = False) -> Garment:
+    """Upper and under collar, half of each on the fold, with corners off the right angle, sewn to one neck; or, of a
+    neck that is there twice as often, each to its own."""
+    upper = ring(outer=(0, 0), end=(160, 0), neck=(120, 60), cb=(0, 60))
+    under = ring(outer=(0, 0), end=(under_point, 0), neck=(120, 60), cb=(0, 60))
+    body = ring(neck=(0, 0), front=(120, 0), hem=(120, 200), cb=(0, 200))
+    seams = [seam(edge, [f"upper.{edge}"], [f"under.{edge}"], ease=WIDE) for edge in ("outer", "end")]
+    necks = [seam(f"neck-{layer}", [f"{layer}.neck"], ["body.neck"]) for layer in ("upper", "under")]
+    folds = {"body.cb": FOLD} if cut_twice else {f"{piece}.cb": FOLD for piece in ("upper", "under", "body")}
+    edges = {**folds, "body.hem": HEM}
+    return sewn({"upper": upper, "under": under, "body": body}, *seams, *necks, edges=edges, grain=(20, 50, 10))
+
+
+WIDE = replace(SIDE.ease, low=-90, high=90)
+
+
+def test_two_collars_that_are_sewn_to_one_neck_lie_on_each_other():
+    assert [told for told in found(collars(), "seam-angles") if told[2] == "seams.end"] == []
+
+
+def test_two_collars_whose_corners_differ_are_told():
+    assert ("seam-angles", "bend", "seams.end") in found(collars(130), "seam-angles")
+
+
+def test_where_there_is_a_neck_for_each_of_two_pieces_their_edges_run_on():
+    """As the top of a bag does across its sides: its facing is there once for each."""
+    assert ("seam-angles", "bend", "seams.end") in found(collars(cut_twice=True), "seam-angles")

@@ -3,6 +3,7 @@
 import pytest
 
 from pipeline.model.piece_specs import EdgeSpec
+from pipeline.model.pieces import GrownPart
 from tests.checks import apron
 
 replace = apron.replace
@@ -62,6 +63,44 @@ def hemmed(row_mm: float, *folds_mm: float):
 )
 def test_a_row_holds_what_is_turned_up(row_mm, folds_mm, held):
     assert apron.codes("topstitch-hem", hemmed(row_mm, *folds_mm)) == ([] if held else [("above-hem", "block", None)])
+
+
+def faced(row_mm: float, allowance_mm: float = 10.0, end: float = 1.0):
+    """The apron's hem with a facing grown on, 30 mm deep and 10 mm turned in, up to a share of it; and a row."""
+    hem = EdgeSpec(allowance_mm=allowance_mm, topstitch_mm=(row_mm,))
+    facing = GrownPart(start=0.0, end=end, width_mm=30, cut_mm=40)
+    edges = {**apron.pattern().pieces["skirt"].edges, "hem": hem}
+    cut = {
+        size: replace(
+            cut,
+            edges=tuple(
+                replace(e, allowance_mm=allowance_mm, grown_on=(facing,)) if e.name == "hem" else e for e in cut.edges
+            ),
+        )
+        for size, cut in apron.cuts()["skirt"].items()
+    }
+    return apron.garment(pieces=apron.piece("skirt", edges=edges), drawn={**apron.cuts(), "skirt": cut})
+
+
+@pytest.mark.parametrize(
+    ("row_mm", "allowance_mm", "end", "told"),
+    [
+        (28, 10, 1.0, None),
+        (31, 10, 1.0, "up to 30 mm, what is folded back"),
+        # whatever its allowance would be
+        (31, 40, 1.0, "up to 30 mm, what is folded back"),
+        (28, 0, 1.0, None),
+        # beside it the row holds what is turned there
+        (28, 10, 0.5, "up to 10 mm, what is turned up"),
+        (28, 40, 0.5, None),
+        (31, 40, 0.5, "up to 30 mm, what is folded back"),
+        # or lies on one layer
+        (28, 0, 0.5, None),
+    ],
+)
+def test_along_a_facing_that_is_grown_on_a_row_holds_what_is_folded_back(row_mm, allowance_mm, end, told):
+    found = apron.found("topstitch-hem", faced(row_mm, allowance_mm, end))
+    assert [f.allowed for f in found] == ([told] if told else [])
 
 
 def test_where_nothing_is_turned_a_row_is_through_one_layer():

@@ -1,9 +1,10 @@
 """Edges in no seam are listed: a seam that was forgotten shows nowhere else."""
 
 from pipeline.checks.all import check_garment
-from pipeline.model.pattern import Reference, Strip, Sum, Term
-from pipeline.model.piece_specs import Cut
-from tests.checks.skirt import PATTERN, SIZES, garment, replace
+from pipeline.checks.garment import Garment
+from pipeline.model.pattern import Pattern, Reference, Strip, Sum, Term
+from pipeline.model.piece_specs import Cut, EdgeSpec
+from tests.checks.skirt import PATTERN, SIZES, garment, pattern_with, replace
 
 
 def listed(pattern=PATTERN) -> list[str]:
@@ -33,3 +34,39 @@ def test_what_a_strip_goes_round_is_sewn_to_it():
     cut = (Cut("shell", dict.fromkeys(SIZES, 1), dict.fromkeys(SIZES, 0)),)
     tape = Strip(name="tape", title={}, cut=cut, width_mm=20.0, make="flat", length=round_hem, goes_round=round_hem)
     assert set(listed()) - set(listed(replace(PATTERN, strips={"tape": tape}))) == {"pocket.top"}
+
+
+def test_an_edge_with_a_row_of_its_own_is_sewn_on_by_that():
+    rows = pattern_with({("pocket", "top"): EdgeSpec(topstitch_mm=(2.0,))})
+    assert set(listed()) - set(listed(rows)) == {"pocket.top"}
+
+
+def of_fusing(trim_mm: float | None) -> Pattern:
+    """The pocket's lining is cut of a second material, as a front derived from the skirt's is."""
+    fusing = (Cut("fusing", dict.fromkeys(SIZES, 1), dict.fromkeys(SIZES, 0)),)
+    pieces = PATTERN.pieces
+    front = replace(pieces["front"], name="front-fusing", cut=fusing, edges={}, source="front", trim_mm=trim_mm)
+    pieces = pieces | {"pocket-lining": replace(pieces["pocket-lining"], cut=fusing), "front-fusing": front}
+    seams = {name: seam for name, seam in PATTERN.seams.items() if name != "bag"}
+    return replace(
+        PATTERN, pieces=pieces, seams=seams, materials=PATTERN.materials | {"fusing": PATTERN.materials["shell"]}
+    )
+
+
+def edges_listed(pattern: Pattern) -> set[str]:
+    found = [f for f in check_garment(Garment(pattern, garment().cuts)) if f.check == "seams-named"]
+    return {name.split(".")[0] for f in found for name in f.found.split(", ")}
+
+
+def test_an_interfacing_that_is_drawn_is_fused_and_in_no_seam():
+    """Which cloth is one, tells a piece of it that takes another's outline, trimmed."""
+    assert "pocket-lining" not in edges_listed(of_fusing(trim_mm=4.0))
+    assert "pocket-lining" in edges_listed(of_fusing(trim_mm=None))
+
+
+def test_of_a_cloth_that_is_sewn_elsewhere_nothing_is_taken_as_fused():
+    made = of_fusing(trim_mm=4.0)
+    sewn = replace(
+        made, pieces=made.pieces | {"band": replace(made.pieces["band"], cut=made.pieces["pocket-lining"].cut)}
+    )
+    assert "pocket-lining" in edges_listed(sewn)

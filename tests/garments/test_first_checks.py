@@ -58,6 +58,9 @@ KNOWN = {
             ("masters", "symmetrical", piece, "info")
             for piece in ("long-sleeve", "pocket", "pocket-facing", "short-sleeve")
         ),
+    },
+    "lido-set": {
+        *(("masters", "symmetrical", piece, "info") for piece in ("sleeve", "back-pocket")),
         ("seams-named", "in-no-seam", "pattern", "info"),
     },
     "shirt-dress": {

@@ -139,7 +139,7 @@ def did_you_mean(name: str, names: Iterable[str]) -> str:
     if close is not None:
         return f'Did you mean "{close}"?'
     if not known:
-        return "None is declared."
+        return "None is declared: declare it, or take its name out."
     listed = ", ".join(f'"{name}"' for name in known[:12])
     return f"Known are {listed}{' and more' if len(known) > 12 else ''}."
 
