@@ -58,6 +58,7 @@ KNOWN = {
             ("masters", "symmetrical", piece, "info")
             for piece in ("long-sleeve", "pocket", "pocket-facing", "short-sleeve")
         ),
+        ("seams-named", "in-no-seam", "pattern", "info"),
     },
     "lido-set": {
         *(("masters", "symmetrical", piece, "info") for piece in ("sleeve", "back-pocket")),
