@@ -8,16 +8,14 @@ import numpy as np
 import pytest
 import shapely
 
-from pipeline.cutting.cut import cut_pieces
 from pipeline.drawing.piece.pieces import draw_nest
 from pipeline.drawing.piece.words import allowance_sentences
 from pipeline.exchange.document import exchange_dxf
 from pipeline.ledger.measure import shape_of
-from pipeline.masters.read_size import read_size
-from pipeline.masters.toml.load import load_pattern
 from pipeline.model.pattern import Pattern
-from pipeline.model.pieces import CutPiece, Cuts
+from pipeline.model.pieces import Cuts
 from tests.drawing.seen import texts
+from tests.garments.cut_again import cuts_of
 from tests.garments.test_first_checks import GARMENTS, KNOWN
 from tests.release.test_bad_input import findings_of_pattern
 
@@ -43,17 +41,7 @@ def with_fly(folder: Path, fly: str = FLY) -> Path:
 
 @pytest.fixture(scope="module")
 def trousers(tmp_path_factory) -> tuple[Pattern, Cuts]:
-    folder = with_fly(tmp_path_factory.mktemp("fly")) / "suit-trousers"
-    pattern, findings = load_pattern(folder)
-    assert findings == ()
-    assert pattern is not None
-    cuts: dict[str, dict[str, CutPiece]] = {"front-left": {}}
-    for size in SIZES:
-        drawn, _ = read_size(pattern, folder, size)
-        found, told = cut_pieces(pattern, size, tuple(piece for piece in drawn if piece.piece == "front-left"))
-        assert told == ()
-        cuts["front-left"][size] = found[0]
-    return pattern, cuts
+    return cuts_of(with_fly(tmp_path_factory.mktemp("fly")) / "suit-trousers", "front-left", SIZES)
 
 
 def told_of(folder: Path, work: Path) -> set[tuple[str, str, str, str]]:

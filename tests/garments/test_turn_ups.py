@@ -13,18 +13,16 @@ from PIL import Image
 from pipeline.booklet.figures.draw import draw_figure
 from pipeline.booklet.figures.figure import USUAL
 from pipeline.checks.garment import Garment
-from pipeline.cutting.cut import cut_pieces
 from pipeline.drawing.fonts import use_own_fonts
 from pipeline.drawing.piece.pieces import draw_nest
 from pipeline.drawing.scene import Shape, of
 from pipeline.exchange.document import exchange_dxf
 from pipeline.ledger.measure import shape_of
-from pipeline.masters.read_size import read_size
-from pipeline.masters.toml.load import load_pattern
 from pipeline.model.pattern import Pattern
-from pipeline.model.pieces import CutPiece, Cuts
+from pipeline.model.pieces import Cuts
 from pipeline.press.preview import png
 from tests.drawing.seen import texts
+from tests.garments.cut_again import cuts_of
 from tests.garments.test_first_checks import GARMENTS, KNOWN
 from tests.release.test_bad_input import findings_of_pattern
 
@@ -47,17 +45,7 @@ def turned_up(folder: Path) -> Path:
 
 
 def made(place: Path) -> tuple[Pattern, Cuts]:
-    folder = turned_up(place) / "suit-trousers"
-    pattern, findings = load_pattern(folder)
-    assert findings == ()
-    assert pattern is not None
-    cuts: dict[str, dict[str, CutPiece]] = {"back": {}}
-    for size in SIZES:
-        drawn, _ = read_size(pattern, folder, size)
-        found, told = cut_pieces(pattern, size, tuple(piece for piece in drawn if piece.piece == "back"))
-        assert told == ()
-        cuts["back"][size] = found[0]
-    return pattern, cuts
+    return cuts_of(turned_up(place) / "suit-trousers", "back", SIZES)
 
 
 @pytest.fixture(scope="module")
