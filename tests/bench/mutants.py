@@ -2,8 +2,8 @@
 
 A mutant changes one line: an operator, a comparison, a number, a sign, `and` for `or`, a Boolean, or a name for another
 name of the same function. It is made in a copy of the tree; the tests that name its module, and those of its
-room, run until the first fails. What takes ten minutes of CPU counts as noticed. Docstrings, annotations, decorators and
-imports stay as they are.
+room, run until the first fails. What takes ten minutes of CPU counts as noticed. Docstrings, annotations, decorators
+and imports stay as they are.
 """
 
 import argparse
