@@ -63,6 +63,14 @@ def test_a_page_is_printed_again_by_those_who_sew_what_changed_on_it():
     ]
 
 
+def test_of_a_roll_it_is_told_that_its_reprint_is_all_of_it() -> None:
+    tiled, *none = sentences.reprint_sentences(correction(EDGE), ["a4"], "en")
+    assert ("tea-apron-1.0.0-a4.pdf" in tiled, none) == (True, [])
+    _, rolled = sentences.reprint_sentences(correction(EDGE), ["a4", "roll-36in"], "en")
+    assert "the whole roll again" in rolled
+    assert "roll-36in" in rolled
+
+
 def test_a_page_that_is_gone_is_not_printed_again():
     gone = change("page", "print/a4.pdf", near="4A", before="a")
     assert sentences.pages_to_print(correction(EDGE, gone), "en") == ()
