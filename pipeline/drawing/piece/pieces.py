@@ -250,7 +250,9 @@ def _text_block(
         first = msgspec.structs.replace(pattern, languages=pattern.languages[:1])
         words = terse_words(first, cuts, whole)
         least = tuple(line for line in words if not line.slots)
-        block = terse_block_ink((terse_words(pattern, cuts, whole), words, least), free[-1], wanted, look.ink)
+        every = terse_words(pattern, cuts, whole)
+        titled = (every[0], *words[1:])
+        block = terse_block_ink((every, titled, words, least), free[-1], wanted, look.ink)
     else:
         words = block_words(pattern, cuts, plain=not look.coded, whole=whole)
         shorter = shorter_words(pattern, cuts, plain=not look.coded, whole=whole)
