@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Iterator, Sequence
 
-from pipeline.bundle.archives import inner_name
 from pipeline.correction import sentences
 from pipeline.correction.differences import Difference, outline
 from pipeline.correction.sentences import TAPE_MM, Correction, by_piece
@@ -154,10 +153,8 @@ def _pages(flow: Flow, correction: Correction, language: str) -> None:
     whole = {each.file for each in lists}
     papers = [paper for paper in correction.pattern.print.formats if own(correction, paper, language) in whole]
     if papers:
-        named = {"file": own, "reprint": sentences.reprint_file}
-        places = {key: [name(correction, paper, language) for paper in papers] for key, name in named.items()}
-        told = {key: ", ".join(inner_name(correction.pattern, path) for path in paths) for key, paths in places.items()}
-        flow.text(say(language, "correction.reprint", **told))
+        for told in sentences.reprint_sentences(correction, papers, language):
+            flow.text(told)
     if any(change.name.startswith("project/") for change in correction.changes.changes if change.what == "page"):
         flow.text(say(language, "correction.thrown"))
 
