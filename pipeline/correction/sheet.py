@@ -12,6 +12,7 @@ from pipeline.drawing.panels.words import SEPARATOR
 from pipeline.drawing.scene import Run, Scene, Shape
 from pipeline.drawing.styles import BLACK, LineStyle
 from pipeline.drawing.text_lines import fitted, wrapped
+from pipeline.drawing.wording import told_of
 from pipeline.geometry.points import Point
 from pipeline.ledger.packed import Line
 from pipeline.model.pattern import in_language
@@ -138,7 +139,7 @@ def _differences(flow: Flow, correction: Correction, language: str) -> None:
         flow.text(line)
     if any(change.what == "text" for change in correction.changes.changes):
         keys = {change.name.partition(",")[0] for change in correction.changes.changes if change.what == "text"}
-        flow.text(f"{say(language, 'correction.texts')}: {', '.join(sorted(keys))}")
+        flow.text(told_of(language, say(language, "correction.texts"), ", ".join(sorted(keys))))
 
 
 def _pages(flow: Flow, correction: Correction, language: str) -> None:

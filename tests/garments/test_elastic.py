@@ -10,6 +10,7 @@ from pipeline.masters.read_size import read_size
 from pipeline.masters.toml.load import load_pattern
 from pipeline.model.pieces import SizeFile, by_piece
 from pipeline.tables.notions import notion_rows, notion_words
+from pipeline.words import say
 from tests.garments.test_first_checks import GARMENTS, KNOWN
 from tests.garments.test_topstitched import told
 from tests.release.test_bad_input import findings_of_pattern
@@ -68,3 +69,9 @@ def test_a_table_tells_its_width_where_it_is_bought(tmp_path):
     assert row.width_mm == 30
     assert notion_words(pattern, row, "en").endswith(", 3 cm (1 3/16 in) wide")
     assert notion_words(pattern, row, "de").endswith(", 3 cm (1 3/16 in) breit")
+
+
+def test_its_width_is_none_of_cloth_in_any_language():
+    """ "Laize" and "brett" are said of cloth alone."""
+    assert say("fr", "notion.width", width="3 cm") == "3 cm de large"
+    assert say("sv", "notion.width", width="3 cm") == "bredd 3 cm"

@@ -102,7 +102,7 @@ def test_the_piece_says_how_wide_it_is_and_that_it_is_folded_along_the_line(trou
     pattern, cuts = trousers
     english, german = allowance_sentences(pattern, cuts["front-left"]["52"])
     assert "centre front: 4 cm (1 9/16 in) grown on, fold along the line" in english.replace("\u00a0", " ")
-    assert "vordere Mitte: 4 cm (1 9/16 in) angeschnitten, an der Linie umfalten" in german.replace("\u00a0", " ")
+    assert "vordere Mitte: 4 cm (1 9/16 in) angeschnitten, an der Linie umschlagen" in german.replace("\u00a0", " ")
     said = {text.content for text in texts(draw_nest(pattern, cuts["front-left"], 0))}
     assert any(text.startswith("centre front: fold") for text in said)
 

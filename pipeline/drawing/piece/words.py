@@ -6,7 +6,7 @@ from typing import NamedTuple
 from pipeline.checks.mirror import is_symmetric
 from pipeline.drawing.labels.block_layouts import NO_BREAK, Words
 from pipeline.drawing.piece.edge_names import edge_word, edge_words
-from pipeline.drawing.wording import SEPARATOR, all_languages, length_words, size_range, told_of
+from pipeline.drawing.wording import SEPARATOR, all_languages, length_words, size_range, told_apart, told_of
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.piece_specs import Cut, PieceSpec, Texts
 from pipeline.model.pieces import CutEdge, CutPiece, GrownPart
@@ -111,7 +111,7 @@ def by_sizes(pattern: Pattern, sentences: Mapping[str, tuple[str, ...]]) -> list
     words = []
     for lines, sizes in found.items():
         for line in lines:
-            text = line if len(found) == 1 else f"{size_range(sizes, pattern)}: {line}"
+            text = line if len(found) == 1 else told_of(pattern.languages[0], size_range(sizes, pattern), line)
             words.append(Words(text, tuple(sizes)))
     return words
 
@@ -227,7 +227,7 @@ def _allowance_sentence(pattern: Pattern, language: str, edges: Sequence[CutEdge
         parts.append(say(language, "piece.allowance-hem", allowance=_width_words(pattern, language, hem)))
     told = (_differing(pattern, language, width, plain[width], edges) for width in others)
     grown = (_grown_words(pattern, language, edge, part) for edge in edges for part in edge.grown_on)
-    return "; ".join((", ".join(parts), *told, *dict.fromkeys(grown)))
+    return told_apart(language, (", ".join(parts), *told, *dict.fromkeys(grown)))
 
 
 def _grown_words(pattern: Pattern, language: str, edge: CutEdge, part: GrownPart) -> str:
