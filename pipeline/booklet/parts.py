@@ -171,7 +171,7 @@ class Parts:
         return [self.pictures.draw(figure.scene, figure.alt)]
 
     def _signs(self, signs: list[str]) -> Grid:
-        """Each sign as files of all sizes show it, and next to it, where it looks otherwise, as those of one size do."""
+        """Each sign as files of all sizes show it, then, where it looks otherwise there, as those of one size do."""
         several = len(self.pattern.sizes) > 1
         alone = ALONE if several and self.pattern.print.by_size else {}
         rows = []
