@@ -29,7 +29,7 @@ _STRETCHED = 0.7
     needs=("strips",),
 )
 def strip_lengths(garment: Garment) -> Iterator[Outcome]:
-    """`length` against `goes_round` and `opening`. A strip cut across or on the bias may be stretched, so it warns."""
+    """`length` against `goes_round`, `opening` and the width. A strip cut across or on the bias may be stretched, so it warns."""
     for strip in garment.pattern.strips.values():
         if strip.goes_round is None and strip.opening is None:
             text = "nothing says what it goes round or what passes through it, so its length was held against nothing"
@@ -41,6 +41,10 @@ def strip_lengths(garment: Garment) -> Iterator[Outcome]:
                 text = f"its length, {strip.length.text}, comes to nothing in this size"
                 yield strip_outcome(strip, "no-length", size, found, "more than 0 mm", text)
                 continue
+            if strip.width_mm > length_mm:
+                text = "it is wider than it is long: the two may be exchanged"
+                found, allowed = f"{strip.width_mm:g} mm wide, {length_mm:.1f} mm long", "longer than wide"
+                yield strip_outcome(strip, "wider", size, found, allowed, text, "warn")
             yield from _reaches_round(garment, strip, size, length_mm)
             yield from _lets_through(garment, strip, size, length_mm)
 

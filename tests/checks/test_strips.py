@@ -21,6 +21,12 @@ def test_goes_round(length, goes_round, expected):
     assert len(told) == (2 if expected else 0)
 
 
+@pytest.mark.parametrize(("length", "told"), [("9.9 mm", True), ("10 mm", False), ("300 mm", False)])
+def test_a_strip_that_is_wider_than_long_is_told(length, told):
+    found_here = codes("strip-lengths", garment(strips=strip(length, width_mm=10.0)))
+    assert [code for code, severity, _ in found_here if severity == "warn"] == (["wider", "wider"] if told else [])
+
+
 def test_a_strip_that_gives_may_be_stretched_so_it_warns():
     bias = strip("2 x skirt.waist - 5 mm", goes_round=total("2 x skirt.waist"), grain="bias")
     assert {(code, severity) for code, severity, _ in codes("strip-lengths", garment(strips=bias))} == {
