@@ -1,4 +1,4 @@
-"""The knit set and the hoodie again, their elastic drawn into a strip, and into a band that is folded."""
+"""The knit set and the hoodie again, elastic drawn into a strip and a folded band; and the drawstring of the shorts."""
 
 import shutil
 from pathlib import Path
@@ -20,6 +20,10 @@ SAID = {
         'length = "body.waist - 4 cm"\n',
         'width = "35 mm"\ncasing = "strips.waistband"\ngoes_round = "2 x leg-front.waist + 2 x leg-back.waist"\n'
         'stretched = "60 % .. 95 %"\nopens_to = "body.hip"\n',
+    ),
+    "lido-set": (
+        'length = "body.waist + 50 cm"\n',
+        'casing = ["shorts-front.waist", "shorts-back.waist"]\n',
     ),
     "child-hoodie": ('length = "body.waist"\n', 'width = "30 mm"\ncasing = "waistband.fold"\n'),
 }
@@ -56,6 +60,12 @@ def test_nothing_more_is_found(name, tmp_path):
 def test_what_cannot_be_sewn_is_found(name, old, new, code, tmp_path):
     found = told(findings_of_pattern(elastic(tmp_path, name, (old, new)), name, tmp_path / "work"))
     assert found - KNOWN[name] == {(*code, "notions.elastic", "block")}
+
+
+def test_a_drawstring_wider_than_its_casing_is_found(tmp_path):
+    folder = elastic(tmp_path, "lido-set", ('width = "1 cm"\nmake = "quarters"', 'width = "42 mm"\nmake = "quarters"'))
+    found = told(findings_of_pattern(folder, "lido-set", tmp_path / "work")) - KNOWN["lido-set"]
+    assert ("casing-fits", "casing-too-narrow", "strips.drawstring", "block") in found
 
 
 def test_a_table_tells_its_width_where_it_is_bought(tmp_path):
