@@ -29,7 +29,7 @@ _STRETCHED = 0.7
     needs=("strips",),
 )
 def strip_lengths(garment: Garment) -> Iterator[Outcome]:
-    """`length` against `goes_round`, `opening` and the width. A strip cut across or on the bias may be stretched, so it warns."""
+    """`length` against `goes_round`, `opening` and the width. Across or on the bias it may be stretched: it warns."""
     for strip in garment.pattern.strips.values():
         if strip.goes_round is None and strip.opening is None:
             text = "nothing says what it goes round or what passes through it, so its length was held against nothing"
