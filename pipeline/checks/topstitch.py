@@ -24,7 +24,7 @@ _EQUAL_MM = 0.1
 )
 def topstitch_caught(garment: Garment) -> Iterator[Outcome]:
     """The farthest row of every seam against the allowance that lies beneath it: the wider of both where they are
-    pressed to one side, each where they are pressed apart. Told of the first size."""
+    pressed to one side, each where they are pressed apart."""
     for seam in garment.pattern.seams.values():
         for size in garment.pattern.sizes if seam.topstitch_mm else ():
             sides = [_narrowest_mm(garment, side, size) for side in (seam.a, seam.b)]
@@ -34,7 +34,6 @@ def topstitch_caught(garment: Garment) -> Iterator[Outcome]:
             caught_mm = min(known) if seam.pressed == "open" else max(known)
             if caught_mm < seam.topstitch_mm[-1] - _EQUAL_MM:
                 yield _not_caught(seam, size, caught_mm)
-                break
 
 
 def _not_caught(seam: Seam, size: str, caught_mm: float) -> Outcome:
