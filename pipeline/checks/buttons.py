@@ -84,9 +84,9 @@ def _needed(garment: Garment, view: str | None, size: str) -> tuple[tuple[str, .
 def _marked(garment: Garment, kind: str, view: str | None, size: str) -> dict[str, _Places]:
     marked: dict[str, _Places] = {}
     for spec, cut in garment.each():
-        if cut.size == size and spec.source is None and in_view(spec.views, view) and copies(spec.cut, size).copies:
-            if row := _numbered(garment, cut, kind):
-                marked[spec.name] = row
+        there = cut.size == size and spec.source is None and in_view(spec.views, view)
+        if there and copies(spec.cut, size).copies and (row := _numbered(garment, cut, kind)):
+            marked[spec.name] = row
     return marked
 
 

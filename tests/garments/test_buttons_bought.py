@@ -1,4 +1,4 @@
-"""Garments whose notions have one button too few: the marks tell it, and those as they are tell nothing."""
+"""Garments with a button too few, or on the side of its buttonhole: the marks tell it, and nothing of those as they are."""
 
 from pathlib import Path
 
@@ -7,6 +7,7 @@ from msgspec.structs import replace
 
 from pipeline.checks.buttons import notion_buttons
 from pipeline.checks.garment import Garment
+from pipeline.checks.sides import cut_sides
 from pipeline.cutting.cut import cut_pieces
 from pipeline.masters.read_size import read_size
 from pipeline.rules.sources import read_source
@@ -46,3 +47,13 @@ def test_fewer_buttons_than_marks_are_told(folder, size, notion, fewer, found, m
     made = read(folder, size, tmp_path)
     assert told(made, notion, 0) == []
     assert told(made, notion, fewer) == [(f"notions.{notion}", found, f"{marked} or more")]
+
+
+def test_a_button_of_the_side_that_has_its_buttonhole_is_told(tmp_path):
+    made = read(GARMENTS / "lido-set", "M", tmp_path)
+    assert not [o for o in cut_sides(made) if o.code == "own-hole"]
+    front = made.pattern.pieces["front"]
+    marks = {**front.point_marks, "button-2": replace(front.point_marks["button-2"], side="left")}
+    pattern = replace(made.pattern, pieces={**made.pattern.pieces, "front": replace(front, point_marks=marks)})
+    found = [(o.piece, o.where) for o in cut_sides(Garment(pattern, made.cuts)) if o.code == "own-hole"]
+    assert found == [("front", "points.button-2")]
