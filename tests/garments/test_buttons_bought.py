@@ -1,4 +1,4 @@
-"""Garments with a button too few, or on the side of its buttonhole: the marks tell it, and nothing of those as they are."""
+"""Garments with a button too few, or on the side of its buttonhole, are told; as they are nothing is told of them."""
 
 from pathlib import Path
 
