@@ -1,4 +1,4 @@
-"""Buttons that are bought against those that the pieces have places for, and the sides that they are on."""
+"""Buttons that are bought against those that are marked."""
 
 import pytest
 
@@ -9,69 +9,62 @@ from pipeline.model.piece_specs import MarkSpec
 from pipeline.model.pieces import MarkPoint
 from tests.checks.skirt import PATTERN, SIZES, garment, replace
 
-SLIT = Point(4.0, 0.0), Point(-4.0, 0.0)
+
+def marked(count: int, kind: str = "buttonhole", step_mm: float = 50.0, first: int = 1):
+    points = tuple(MarkPoint(f"{kind}-{n + first}", Point(20, step_mm * (n + 1))) for n in range(count))
+    return lambda piece: replace(piece, points=(*piece.points, *points))
 
 
-def places(kind: str, count: int) -> tuple[MarkPoint, ...]:
-    slit = SLIT if kind == "buttonhole" else None
-    numbers = range(1, count + 1)
-    return tuple(MarkPoint(f"{kind}-{number}", Point(20.0, 60.0 + 40.0 * number), slit) for number in numbers)
-
-
-def told(
-    bought: dict[str, int], points: tuple[MarkPoint, ...], sides: dict[str, str] | None = None, piece: str = "front"
-):
+def told(marks: dict, titles=None, pattern=PATTERN, **counts: int):
+    """What is told of the number of buttons; `marks` by piece, `counts` by notion."""
     notions = {
-        name: Notion(name=name, title={"en": name}, count=dict.fromkeys(SIZES, count)) for name, count in bought.items()
+        name.replace("_", "-"): Notion(name=name.replace("_", "-"), title={}, count=dict.fromkeys(SIZES, count))
+        for name, count in counts.items()
     }
-    marks = {
-        point.name: MarkSpec(side=side)
-        for point in points
-        for kind, side in (sides or {}).items()
-        if point.name.startswith(f"{kind}-")
-    }
-    spec = replace(PATTERN.pieces[piece], point_marks=marks)
-    pattern = replace(PATTERN, notions=notions, pieces={**PATTERN.pieces, piece: spec})
-    faults = {(piece, size): lambda drawn: replace(drawn, points=points) for size in SIZES}
+    front = replace(pattern.pieces["front"], point_marks=titles or {})
+    pattern = replace(pattern, notions=notions, pieces={**pattern.pieces, "front": front})
+    faults = {(piece, size): change for piece, change in marks.items() for size in SIZES}
     found = check_garment(garment(faults, pattern))
-    return [(f.check, f.code, f.size, f.found, f.allowed) for f in found if f.code in {"too-few", "same-side"}]
+    return [(f.where, f.found, f.allowed, f.size) for f in found if f.check == "notion-buttons"]
 
 
 @pytest.mark.parametrize("kind", ["button", "buttonhole"])
-@pytest.mark.parametrize("missing", [1, 2, 4])
-def test_fewer_buttons_than_places_are_told_in_every_size(kind, missing):
-    assert told({"button": 5 - missing}, places(kind, 5)) == [
-        ("buttons", "too-few", size, str(5 - missing), "at least 5") for size in SIZES
-    ]
+@pytest.mark.parametrize(("bought", "enough"), [(3, False), (5, False), (6, True), (8, True)])
+def test_as_many_are_bought_as_are_marked_and_spare_ones_are_fine(kind, bought, enough):
+    lacking = [("notions.button", str(bought), "6 or more", size) for size in SIZES]
+    assert told({"front": marked(6, kind)}, button=bought) == ([] if enough else lacking)
 
 
-@pytest.mark.parametrize("bought", [5, 6, 10])
-def test_as_many_buttons_as_places_or_more_pass(bought):
-    assert told({"button": bought}, places("button", 5) + places("buttonhole", 5)) == []
+def test_a_row_with_its_other_side_or_on_a_facing_counts_once():
+    both = {"front": marked(6), "back": marked(6)}
+    assert told(both, button=6) == []
+    assert told({"front": marked(6), "back": marked(6, "button")}, button=6) == []
 
 
-def test_what_has_no_buttons_has_its_buttonholes_for_something_else():
-    assert told({}, places("buttonhole", 3)) == []
+def test_rows_that_go_on_over_a_seam_add_up():
+    assert len(told({"front": marked(5), "back": marked(4, step_mm=70)}, button=8)) == len(SIZES)
+    assert len(told({"front": marked(4), "back": marked(1, first=5)}, button=4)) == len(SIZES)
+    assert told({"front": marked(5), "back": marked(4, step_mm=70)}, button=9) == []
 
 
-def test_two_buttonholes_can_take_one_button_in_turn():
-    assert told({"button": 1}, places("buttonhole", 2)) == []
+def test_other_buttons_than_those_of_the_row_do_not_make_up_for_it():
+    assert len(told({"front": marked(6)}, button=5, pocket_button=2)) == len(SIZES)
+    assert told({"front": marked(6)}, button=3, small_button=3) == []
 
 
-def test_buttons_for_another_piece_are_not_counted():
-    assert told({"button": 4, "button-back": 2}, places("button", 5)) != []
-    assert told({"button": 2, "button-front": 5}, places("button", 5)) == []
+@pytest.mark.parametrize(
+    "said",
+    [
+        {"button": 1},  # it closes the waistband, and press studs the rest
+        {"button": 3, "pocket_button": 6},  # who knows which are meant
+        {"zip": 1},
+    ],
+)
+def test_what_may_be_meant_otherwise_is_let_be(said):
+    assert told({"front": marked(6)}, **said) == []
 
 
-@pytest.mark.parametrize("side", ["left", "right"])
-def test_buttons_and_buttonholes_on_one_side_are_told(side):
-    points = places("button", 3) + places("buttonhole", 3)
-    other = {"left": "right", "right": "left"}[side]
-    assert told({"button": 3}, points, {"button": side, "buttonhole": other}) == []
-    assert told({"button": 3}, points, {"button": side, "buttonhole": side}) == [
-        ("button-sides", "same-side", size, f"both on the wearer's {side}", "one side each") for size in SIZES
-    ]
-
-
-def test_buttons_of_which_no_side_is_said_are_not_told():
-    assert told({"button": 3}, places("button", 3) + places("buttonhole", 3), {"button": "left"}) == []
+def test_a_strap_of_three_buttonholes_and_holes_with_a_title_of_their_own_are_let_be():
+    assert told({"front": marked(3)}, button=2) == []
+    cord = {f"buttonhole-{n}": MarkSpec(title={"en": "hole for the cord"}) for n in range(1, 5)}
+    assert told({"front": marked(4)}, cord, button=2) == []

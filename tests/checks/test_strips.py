@@ -21,12 +21,6 @@ def test_goes_round(length, goes_round, expected):
     assert len(told) == (2 if expected else 0)
 
 
-@pytest.mark.parametrize(("length", "told"), [("9.9 mm", True), ("10 mm", False), ("300 mm", False)])
-def test_a_strip_that_is_wider_than_long_is_told(length, told):
-    found_here = codes("strip-lengths", garment(strips=strip(length, width_mm=10.0)))
-    assert [code for code, severity, _ in found_here if severity == "warn"] == (["wider", "wider"] if told else [])
-
-
 def test_a_strip_that_gives_may_be_stretched_so_it_warns():
     bias = strip("2 x skirt.waist - 5 mm", goes_round=total("2 x skirt.waist"), grain="bias")
     assert {(code, severity) for code, severity, _ in codes("strip-lengths", garment(strips=bias))} == {
@@ -47,6 +41,16 @@ def test_opening(length, allowance, expected):
     loop = strip(length, opening=total("50 mm"), allowance_mm=allowance)
     told = codes("strip-lengths", garment(strips=loop))
     assert {(code, severity) for code, severity, _ in told} == ({expected} if expected else set())
+
+
+@pytest.mark.parametrize(
+    ("width_mm", "length", "told"),
+    [(60, "8 mm", True), (110, "35 mm", True), (8, "60 mm", False), (60, "60 mm", False), (60, "35 mm", False)],
+)
+def test_a_strip_of_which_width_and_length_were_exchanged_warns(width_mm, length, told):
+    loop = strip(length, width_mm=float(width_mm), opening=total("1 mm"), allowance_mm=20.0)
+    expected = [("wider-than-long", "warn", size) for size in ("S", "M")]
+    assert codes("strip-lengths", garment(strips=loop)) == (expected if told else [])
 
 
 def test_a_strip_without_length_blocks_and_names_itself():
