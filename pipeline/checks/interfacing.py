@@ -7,6 +7,7 @@ import shapely
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
+from pipeline.geometry.chains import coordinates
 from pipeline.model.piece_specs import PieceSpec
 from pipeline.model.pieces import CutPiece, Polyline
 
@@ -55,7 +56,7 @@ def _interfacings(garment: Garment) -> set[str]:
 
 
 def _region(outline: Polyline) -> shapely.Polygon:
-    return shapely.simplify(shapely.Polygon(outline), _CHORD_MM)
+    return shapely.simplify(shapely.Polygon(coordinates(outline)), _CHORD_MM)
 
 
 def _past_cloth(spec: PieceSpec, cut: CutPiece, cloth: shapely.Polygon) -> Iterator[Outcome]:

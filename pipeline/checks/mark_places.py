@@ -8,6 +8,7 @@ import shapely
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
+from pipeline.geometry.chains import coordinates
 from pipeline.geometry.points import Point
 from pipeline.model.pieces import CutPiece
 
@@ -26,7 +27,8 @@ def mark_inside(garment: Garment) -> Iterator[Outcome]:
     """A piece on the fold is opened. A point in an allowance can be meant, as of a fastener in a hem: it warns."""
     for spec, cut in garment.each():
         marks = list(_marks(cut)) if spec.source is None else []
-        cloth, sewn = (shapely.Polygon(ring) for ring in (cut.cut_outline, cut.seam_outline)) if marks else (None, None)
+        rings = (coordinates(ring) for ring in (cut.cut_outline, cut.seam_outline))
+        cloth, sewn = map(shapely.Polygon, rings) if marks else (None, None)
         for name, places, is_line in marks:
             at = shapely.points(places)
             # what is sewn or level from edge to edge may run on past them, as a stitching line across a hem does

@@ -7,7 +7,6 @@ from random import Random
 from pipeline.checks.mirror import is_symmetric
 from pipeline.geometry.curves import Cubic, Line, direction, path_length_mm, point_along
 from pipeline.geometry.points import Affine, Point
-from pipeline.model.pattern import Seam
 from pipeline.model.pieces import CutPiece, DrawnPiece, Edge, Notch
 from tests.bench.masters import (
     as_cubics,
@@ -32,9 +31,11 @@ def spot(demo: Demo, lot: Random) -> CutPiece:
     return demo.cuts[lot.choice(demo.pattern.pieces[piece].sizes)][piece]
 
 
-def _sewn(demo: Demo) -> list[tuple[Seam, str, str]]:
+def _sewn(demo: Demo) -> list[tuple[str, str]]:
+    """A piece and edge for each sewn seam that it is in."""
     seams = [seam for seam in demo.pattern.seams.values() if seam.kind == "sewn"]
-    return list(dict.fromkeys((seam, step.piece, step.edge) for seam in seams for step in (*seam.a, *seam.b)))
+    places = dict.fromkeys((seam.name, step.piece, step.edge) for seam in seams for step in (*seam.a, *seam.b))
+    return [(piece, edge) for _, piece, edge in places]
 
 
 def redrawn(demo: Demo, kind: str, was: DrawnPiece, now: DrawnPiece, edges: tuple[str, ...], told: str) -> Fault:
@@ -66,7 +67,7 @@ def with_text(demo: Demo, kind: str, drawn: DrawnPiece, text: str, edge: str, to
 
 def side_length(demo: Demo, lot: Random) -> Fault | None:
     """One side of a sewn seam 3 mm longer or shorter: its corner slipped along it, or its curve redrawn."""
-    _, piece, name = lot.choice(_sewn(demo))
+    piece, name = lot.choice(_sewn(demo))
     drawn = demo.drawn(piece, lot.choice(demo.pattern.pieces[piece].sizes))
     by_mm = lot.choice((3.0, -3.0))
     index = next(i for i, edge in enumerate(drawn.edges) if edge.name == name)

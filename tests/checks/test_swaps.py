@@ -27,6 +27,16 @@ def test_one_piece_whose_sizes_changed_places_is_told_as_that():
     assert told(swapped("L", "XL", "front")) == [("L", message), ("XL", message)]
 
 
+def test_sizes_that_are_no_neighbours_are_told_too():
+    for one, two in (("M", "XL"), ("S", "L")):
+        assert told(swapped(one, two, "front")) == [
+            (size, f"front of {one} and {two} has probably changed places") for size in (one, two)
+        ]
+        assert {message for _, message in told(swapped(one, two, "front", "back", "band"))} == {
+            f"the drawings of {one} and {two} have probably changed places"
+        }
+
+
 def test_several_pieces_whose_sizes_changed_places_while_others_are_in_order_are_told_each():
     assert {message for _, message in told(swapped("L", "XL", "front", "back"))} == {
         f"{piece} of L and XL has probably changed places" for piece in ("front", "back")
