@@ -97,7 +97,7 @@ def _first(garment: Garment, piece: str) -> object:
 def _depths_mm(edge: CutEdge, folds_mm: tuple[float, ...]) -> list[tuple[float, str]]:
     """How high what lies folded along an edge comes, each with what it is: what is grown on, and the allowance beside
     that. None where the edge is cut bare."""
-    found = [(part.width_mm, "what is folded back") for part in edge.grown_on]
+    found = [(min(part.widths_mm), "what is folded back") for part in edge.grown_on]
     if not edge.folded and edge.narrowest_mm > 0:
         found.append((turned_depth_mm(edge, folds_mm), "what is turned up"))
     return found
