@@ -68,8 +68,8 @@ class GrownOn(msgspec.Struct, frozen=True, kw_only=True):
     """What is cut in one with a piece along a part of an edge and folded back there, as a fly or a placket is.
 
     Folded, it lies `width_mm` deep on the piece, and `end_width_mm` at its second place where it changes to that (None
-    where it does not); `turn_in_mm` more is turned in along its raw edge. `radius_mm`: of its
-    rounded end within the edge; None where it ends square.
+    where it does not); `turn_in_mm` more is turned in along its raw edge. `radius_mm`: of its rounded end within the
+    edge; None where it ends square.
     """
 
     of: EdgePart

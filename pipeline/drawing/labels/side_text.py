@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterator, Sequence
+from itertools import compress
 from typing import NamedTuple
 
 import numpy as np
@@ -94,7 +95,7 @@ def text_near(
         for wording in wordings
         for off_mm in offs_mm
         for mark in marks
-        for place in _along(mark, wording, size_mm, (1, -1), off_mm, bold=True)
+        for place in _along(mark, wording, size_mm, (1, -1), off_mm, bold=True, others=others)
         if not shapely.dwithin(place[1], others, _NEARER * off_mm)
     )
     return _best(tried, room, below)
@@ -144,17 +145,20 @@ def _along(
     sides: Sequence[int],
     off_mm: float,
     bold: bool = False,
+    others: shapely.Geometry = _NOTHING,
 ) -> Iterator[_Place]:
+    """Places along the mark, without those whose middle alone lies too near to the `others`: most do in a nest."""
     run = mark[0].to(mark[1])
     right = run.unit().left().scaled(-1)
     width, height = _extent(wording, size_mm, bold)
-    for side in sides:
-        for share in _SHARES:
-            if abs(share - 0.5) * run.length + width / 2 > run.length / 2:
-                continue
-            foot = mark[0].plus(run.scaled(share))
-            middle = foot.plus(right.scaled(side * (off_mm + height / 2)))
-            yield _block(middle, _reading(run.unit()), wording, size_mm, bold)
+    shares = [share for share in _SHARES if abs(share - 0.5) * run.length + width / 2 <= run.length / 2]
+    asides = [right.scaled(side * (off_mm + height / 2)) for side in sides]
+    middles = [mark[0].plus(run.scaled(share)).plus(aside) for aside in asides for share in shares]
+    if middles and not shapely.is_empty(others):
+        near = shapely.dwithin(shapely.points(middles), others, _NEARER * off_mm + min(width, height) / 2)
+        middles = list(compress(middles, ~near))
+    for middle in middles:
+        yield _block(middle, _reading(run.unit()), wording, size_mm, bold)
 
 
 def _across(

@@ -4,7 +4,7 @@ import msgspec
 import numpy as np
 import shapely
 
-from pipeline.drawing.nest.opened import BOTH_HALVES, OneHalf, opened, opened_takes
+from pipeline.drawing.nest.opened import BOTH_HALVES, ON_FOLD_MM, OneHalf, opened, opened_takes
 from pipeline.drawing.nest.stretches import Chain, points_of, thinned
 from pipeline.drawing.nest.takes import NOTHING_TAKEN, TakeMarks
 from pipeline.geometry.chains import coordinates
@@ -15,8 +15,6 @@ from pipeline.model.pieces import CutPiece, InsideLine, Polyline
 from pipeline.sheets.layout import nest_affine
 
 INSIDE_ERROR_MM = 0.01
-_ON_FOLD_MM = 0.15
-"""A fold edge is straight within 0.1 mm."""
 
 
 _BEYOND_MM = 0.1
@@ -138,7 +136,7 @@ def _parts(ring: Polyline, fold: tuple[Point, Point] | None, on_fold: bool) -> t
         return (Chain(ring, True),)
     run = fold[0].to(fold[1])
     along = run.unit()
-    near = [abs(along.cross(fold[0].to(place))) <= _ON_FOLD_MM for place in ring]
+    near = [abs(along.cross(fold[0].to(place))) <= ON_FOLD_MM for place in ring]
     flags = [
         (near[k - 1] and near[k] and _beside(ring[k - 1], ring[k], fold[0], run)) == on_fold for k in range(len(ring))
     ]

@@ -14,7 +14,7 @@ MIRRORED = "'"
 """Ends the keys of marks on the second half of an opened piece; no name has it."""
 CENTRE = f"{MIRRORED}centre"
 """The key of the line along which an opened piece would be folded: its centre."""
-_ON_FOLD_MM = 0.15
+ON_FOLD_MM = 0.15
 """A fold edge is straight within 0.1 mm."""
 _AT_FOLD_MM = 3.0
 """So near to the fold an arrow begins that begins on it: it lies inside the edge, which may slant there."""
@@ -95,7 +95,7 @@ def _lies_on(line: InsideLine, fold: tuple[Point, Point]) -> bool:
 
 
 def _is_on(place: Point, fold: tuple[Point, Point]) -> bool:
-    return abs(fold[0].to(fold[1]).unit().cross(fold[0].to(place))) <= _ON_FOLD_MM
+    return abs(fold[0].to(fold[1]).unit().cross(fold[0].to(place))) <= ON_FOLD_MM
 
 
 def opened_takes(takes: TakeMarks, fold: tuple[Point, Point]) -> TakeMarks:

@@ -33,8 +33,9 @@ def beside_first(
     """The texts that find free ground beside their lines, nearer to these than to any other of the `lines`; and the
     requests of the others."""
     texts, left = list[Ink](), list[Request]()
+    drawn = [(line, shapely.LineString(line.ring)) for line in lines]
     for index, request in requests:
-        others = lines_but(lines, request.stretch)
+        others = _lines_but(drawn, request.stretch)
         wordings = in_every(request.texts[0].split(SEPARATOR), terse=True)
         marks, offs = [straight_part(request.stretch)], offs_mm(nest.look)
         found = text_near(marks, wordings, text_sizes_mm, offs, room, CLEAR_OF_LINES, others, smaller=False)
@@ -43,9 +44,9 @@ def beside_first(
     return texts, left
 
 
-def lines_but(lines: Sequence[Stretch], own: Stretch) -> shapely.Geometry:
+def _lines_but(drawn: Sequence[tuple[Stretch, shapely.LineString]], own: Stretch) -> shapely.MultiLineString:
     """All lines but one."""
-    return shapely.union_all([shapely.LineString(line.ring) for line in lines if line is not own])
+    return shapely.MultiLineString([line for stretch, line in drawn if stretch is not own])
 
 
 def centre_texts(nest: Nest, inside: Sequence[InsideLine], room: Room, taken: list[shapely.Geometry]) -> list[Ink]:

@@ -178,7 +178,7 @@ def beside_lines(
         marks = [straight_part(line.stretch) for line in (whole[0], whole[-1])]
         shown = {size for line in group for size in line.stretch.sizes}
         sizes = tuple(size for size in nest.sizes if size in shown)
-        others = shapely.union_all([shapely.LineString(line.stretch.ring) for line in among if line.key != key])
+        others = shapely.MultiLineString([shapely.LineString(line.stretch.ring) for line in among if line.key != key])
         found = text_near(marks, wordings, nest.look.inside_label_mm, offs_mm(nest.look), room, below, others)
         texts += text_inks(nest, sizes, found, taken)
     return texts
