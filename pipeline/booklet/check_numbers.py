@@ -84,10 +84,11 @@ def known_lengths(model: Model) -> list[Known]:
         if not edge.folded and edge.widest_mm >= LEAST_MM
     ]
     found += [
-        Known(part.width_mm, f"grown-on {name}.{edge.name}", name)
+        Known(width_mm, f"grown-on {name}.{edge.name}", name)
         for name, by_size in model.cuts.items()
         for edge in next(iter(by_size.values())).edges
         for part in edge.grown_on
+        for width_mm in dict.fromkeys(part.widths_mm)
     ]
     sums = [("finished", measure.sum) for measure in pattern.finished.values()]
     sums += [("strips", strip.length) for strip in pattern.strips.values()]

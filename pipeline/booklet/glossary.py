@@ -1,8 +1,8 @@
 """The words of the trade that a designer's text uses, each explained, with what the pattern's other languages say."""
 
-import re
 from collections.abc import Sequence
 
+from pipeline.booklet.forms import is_in
 from pipeline.booklet.nodes import Cell, Grid, Head, Node, cell, plain
 from pipeline.booklet.text import Booklet, Named
 from pipeline.booklet.walk import blocks_within, plain_text, references_within, runs_of
@@ -25,7 +25,11 @@ def glossary(text: Booklet, languages: Sequence[str], large: bool = False) -> li
     written = " ".join(plain_text(run) for block in blocks_within(text.blocks) for run, _ in runs_of(block))
     asked = {value.reference for value in references_within(text.blocks)}
     found = {name: _entry(text.language, name) for name in terms()}
-    used = {name: entry for name, entry in found.items() if Named("term", name) in asked or _is_in(entry[0], written)}
+    used = {
+        name: entry
+        for name, entry in found.items()
+        if Named("term", name) in asked or is_in(text.language, name, entry[0], written)
+    }
     if not used:
         return []
     others = tuple(language for language in languages if language != text.language)
@@ -69,10 +73,3 @@ def _entry(language: str, name: str) -> tuple[str, str]:
     """A word, and what it means."""
     word, _, meaning = say(language, f"{_SECTION}{name}").partition(":")
     return word.strip(), meaning.strip()
-
-
-def _is_in(word: str, written: str) -> bool:
-    """Whether a text has a word, also with an ending or as the first part of a longer word. A word that is always
-    written with a capital, as a German noun, is no verb of the same letters."""
-    ways = re.NOFLAG if word[0].isupper() else re.IGNORECASE
-    return re.search(rf"\b{re.escape(word)}", written, ways) is not None

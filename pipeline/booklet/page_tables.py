@@ -25,7 +25,9 @@ def pages_needed(grids: Grids, level: int) -> list[Node]:
     if not files:
         return []
     if all(sizes == set(grids.pattern.sizes) for sizes in needed):
-        return [Text(plain(grids.say("start.key-all" if not grids.pattern.views else "start.key-all-view")))]
+        of_view = "-view" if grids.pattern.views else ""
+        alone = grids.pattern.print.by_size and len(grids.pattern.sizes) > 1
+        return [Text(plain(grids.say(f"booklet.all-pages{of_view}" if alone else f"start.key-all{of_view}")))]
     tables = grids.by_view(level, lambda view: _page_columns(grids, files, view), alike=True)
     return [Text(plain(grids.say("start.key"))), *tables]
 

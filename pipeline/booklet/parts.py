@@ -16,7 +16,7 @@ from pipeline.booklet.sewing import Sewing
 from pipeline.booklet.tables import Tables
 from pipeline.booklet.text import Block, Booklet, Heading
 from pipeline.checks.cautions import cautions
-from pipeline.drawing.panels.marks_key import ALL_SIGNS, sign_picture
+from pipeline.drawing.panels.marks_key import ALL_SIGNS, ALONE, sign_picture
 from pipeline.drawing.piece.words import allowance_sentences, cut_sentences
 from pipeline.drawing.wording import length_words, size_range, told_of
 from pipeline.model.pattern import Pattern, in_language
@@ -171,13 +171,23 @@ class Parts:
         return [self.pictures.draw(figure.scene, figure.alt)]
 
     def _signs(self, signs: list[str]) -> Grid:
+        """Each sign as files of all sizes show it, then, where it looks otherwise there, as those of one size do."""
+        several = len(self.pattern.sizes) > 1
+        alone = ALONE if several and self.pattern.print.by_size else {}
         rows = []
         for sign in signs:
-            meaning = self.say(f"start.sign-{sign}")
-            alt = self.say("booklet.sign-alt", sign=meaning)
-            picture = self.pictures.draw(sign_picture(sign, len(self.pattern.sizes) > 1, self.pattern.style), alt)
-            rows.append((Cell(figure=picture), cell(meaning)))
+            # where no point has its circle, a small cross is simply how points are shown
+            named = "point" if sign == "point-small" and "point" not in signs else sign
+            meaning = self.say(f"start.sign-{named}")
+            rows.append(self._sign(sign, several, meaning))
+            if sign in alone and alone[sign] not in set(signs) - {sign}:
+                rows.append(self._sign(alone[sign], False, self.say("booklet.sign-alone", sign=meaning)))
         return self._in_pairs((cell(self.say("booklet.sign")), cell(self.say("booklet.meaning"))), rows, (1.0, 2.2))
+
+    def _sign(self, sign: str, several: bool, meaning: str) -> Row:
+        picture = sign_picture(sign, several, self.pattern.style)
+        alt = self.say("booklet.sign-alt", sign=meaning)
+        return Cell(figure=self.pictures.draw(picture, alt)), cell(meaning)
 
     def _in_pairs(self, head: Row, rows: Sequence[Row], shares: tuple[float, ...]) -> Grid:
         """Rows of little text, two in a line where a page is wide; they are read line by line."""

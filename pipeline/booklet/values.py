@@ -7,6 +7,7 @@ from pipeline.booklet.glossary import term_text
 from pipeline.booklet.model import Model
 from pipeline.booklet.text import AllowanceOf, GapOf, GrownOnOf, Named, RowsOf, SumOf
 from pipeline.booklet.unbroken import NO_BREAK
+from pipeline.drawing.piece.words import grown_width
 from pipeline.drawing.wording import in_decimals, length_words, size_range, told_of
 from pipeline.model.lengths import imperial_text
 from pipeline.model.pattern import Pattern, Reference, SideEdge, Sum, in_language
@@ -41,10 +42,10 @@ def value_text(model: Model, reference: SumOf | Named | AllowanceOf | GrownOnOf 
 
 def grown_on_text(model: Model, piece: str, edge: str) -> str:
     """How wide what is grown onto an edge is, each width once. Raises KeyError where there is nothing."""
-    widths = dict.fromkeys(grown.width_mm for grown in edge_spec(model.pattern, piece, edge).grown_on)
+    widths = dict.fromkeys(grown.widths_mm for grown in edge_spec(model.pattern, piece, edge).grown_on)
     if not widths:
         raise KeyError(f"{piece}.{edge}")
-    told = (length_words(model.language, width_mm, model.pattern.units) for width_mm in widths)
+    told = (grown_width(widths_mm, model.language, model.pattern.units) for widths_mm in widths)
     return _BETWEEN_SIZES.join(map(kept_together, told))
 
 

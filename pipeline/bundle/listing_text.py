@@ -5,12 +5,13 @@ Shops take Markdown or plain text; both say the same. It is made for the designe
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import partial
 
 from pipeline.booklet.nodes import Cell, Grid, Head, Node, Run, Runs, Text, plain
 from pipeline.bundle.archives import USES, rank, sold_file
 from pipeline.bundle.promised import promised_files
 from pipeline.bundle.readme import files_by_kind
-from pipeline.drawing.wording import all_sizes, view_titles
+from pipeline.drawing.wording import all_sizes, told_apart, told_of, view_titles
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.sheets.layout import Layout
 from pipeline.words import say
@@ -33,8 +34,8 @@ def listing_nodes(pattern: Pattern, language: str, told: Sequence[Node], paths: 
     bundle's files.
     """
     title, contents = in_language(pattern.title, language), files_by_kind(pattern, paths)
-    sizes = f"{say(language, 'size.several')}: {all_sizes(pattern, language)}"
-    pieces = f"{say(language, 'booklet.pieces-head')}: {len(pattern.pieces)}"
+    sizes = told_of(language, say(language, "size.several"), all_sizes(pattern, language))
+    pieces = told_of(language, say(language, "booklet.pieces-head"), str(len(pattern.pieces)))
     views = view_titles(pattern.views, pattern, language)
     return [
         Head(1, plain(title)),
@@ -42,7 +43,7 @@ def listing_nodes(pattern: Pattern, language: str, told: Sequence[Node], paths: 
         Text(plain(" · ".join(filter(None, (sizes, views, pieces))))),
         *(Head(node.level + 1, node.runs) if isinstance(node, Head) else node for node in told),
         Head(2, plain(say(language, "listing.download"))),
-        *(Text(plain(f"{', '.join(names)}: {say(language, key)}")) for key, names in contents.items()),
+        *(Text(plain(told_of(language, ", ".join(names), say(language, key)))) for key, names in contents.items()),
         Head(2, plain(say(language, "booklet.about-head"))),
         Text(plain(in_language(pattern.licence, language))),
         Text(plain(say(language, "readme.questions", contact=in_language(pattern.contact, language)))),
@@ -54,9 +55,9 @@ def markdown(nodes: Iterable[Node]) -> str:
     return "\n\n".join(_written(nodes, _marked_head, _marked_grid, _escaped)) + "\n"
 
 
-def plain_text(nodes: Iterable[Node]) -> str:
+def plain_text(nodes: Iterable[Node], language: str) -> str:
     """The nodes as text: a table becomes a line a row, since shops set no columns. Raises TypeError as `markdown`."""
-    return "\n\n".join(_written(nodes, lambda _, text: text.upper(), _told_grid, str)) + "\n"
+    return "\n\n".join(_written(nodes, lambda _, text: text.upper(), partial(_told_grid, language), str)) + "\n"
 
 
 def _written(
@@ -94,12 +95,12 @@ def _marked_grid(grid: Grid) -> str:
     return "\n".join(f"| {' | '.join(row)} |" for row in rows)
 
 
-def _told_grid(grid: Grid) -> str:
+def _told_grid(language: str, grid: Grid) -> str:
     first, *heads = _heads(grid)
     lines = []
     for row in grid.rows:
         told = [f"{head} {text}" for head, cell in zip(heads, row[1:], strict=True) if (text := _cell(cell))]
-        lines.append(f"{first} {_cell(row[0])}: {'; '.join(told)}")
+        lines.append(told_of(language, f"{first} {_cell(row[0])}", told_apart(language, told)))
     return "\n".join(lines)
 
 

@@ -71,6 +71,7 @@ def _grown_on(edge: CutEdge) -> dict[str, Any]:
             "end_mm": round(part.end * edge.gross_length_mm, 4),
             "width_mm": round(part.width_mm, 4),
             "cut_mm": round(part.cut_mm, 4),
+            **({"more_mm_at_end": round(part.more_mm, 4)} if part.more_mm else {}),
         }
         for part in edge.grown_on
     ]

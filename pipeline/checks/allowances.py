@@ -36,7 +36,11 @@ def allowance_distance(garment: Garment) -> Iterator[Outcome]:
     """The middle of every long straight stretch, moved out by its allowance, against the edge's cut line."""
     for _, cut in garment.each():
         longest = max(_STRAIGHT_MM, *(3 * edge.widest_mm for edge in cut.edges))
-        longest = max(longest, *(4 * part.cut_mm for edge in cut.edges for part in edge.grown_on), 0.0)
+        longest = max(
+            longest,
+            *(4 * max(part.cut_at(part.start), part.cut_at(part.end)) for edge in cut.edges for part in edge.grown_on),
+            0.0,
+        )
         for drawn, edge in zip(cut.drawn.edges, cut.edges, strict=True):
             for index, segment in enumerate(drawn.path if not edge.fold else ()):
                 if not isinstance(segment, Line) or segment.start.distance(segment.end) < longest:
@@ -47,7 +51,7 @@ def allowance_distance(garment: Garment) -> Iterator[Outcome]:
                 if edge.grown_on and not _within_one(edge, share, length_mm / 4 / edge.gross_length_mm):
                     continue
                 grown = edge.grown_at(share)
-                allowance_mm = edge.allowance_at(share) if grown is None else grown.cut_mm
+                allowance_mm = edge.allowance_at(share) if grown is None else grown.cut_at(share)
                 expected = segment.at(0.5).plus(direction(segment, 0.5).left().scaled(allowance_mm))
                 off = min((to_line_mm(expected, line) for line in edge.cut_line), default=allowance_mm)
                 if off > DISTANCE_MM:

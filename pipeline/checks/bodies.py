@@ -9,7 +9,8 @@ from pipeline.checks.size_rows import rungs_of, triples_of
 from pipeline.checks.smooth import STEP_LIMIT_MM, STEP_SOURCE, uneven
 
 _HALF_CM = 5.0
-"""A table that is rounded to half centimetres cannot be smoother than they are."""
+"""Measures are told as they were typed: values that are all typed in half centimetres cannot be smoother than they
+are."""
 
 
 @CHECKS.register(
@@ -18,7 +19,7 @@ _HALF_CM = 5.0
     rationale="A wrong digit in the size table sends a buyer to the wrong size, though every piece is right.",
     remedy="correct the measure; where the step is meant, name the last size of the band in bands",
     severity="warn",
-    source=f"{STEP_SOURCE}; half a centimetre in a table that is rounded to half centimetres",
+    source=f"{STEP_SOURCE}; half a centimetre where all values are typed in such",
     needs=("body",),
 )
 def body_steps(garment: Garment) -> Iterator[Outcome]:

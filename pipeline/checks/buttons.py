@@ -1,169 +1,123 @@
-"""Buttons: as many to buy as are marked, a button for each buttonhole, and the two on different halves."""
+"""Buttons that are bought against the rows of buttons and buttonholes that are marked."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+import re
+from collections.abc import Iterator, Mapping
+from itertools import combinations
 
-from pipeline.checks.button_marks import ButtonMark, button_kind, button_marks, least_buttons
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.notions import notion_outcome
 from pipeline.checks.registry import Outcome
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Notion
-from pipeline.model.questions import in_view, notion_count, shown_views
+from pipeline.model.pieces import CutPiece
+from pipeline.model.questions import copies, in_view, mark_spec, notion_count, shown_views
 
-_LEAST_PAIRS = 3
-_LEAST_ROW = 4
-_LAP_MM = 40.0
-_WORD = 3
-"""Letters of what may be the name of a piece: fewer are that of a view."""
+_LEAST = 4
+"""Fewer buttonholes in a row can be one button's, as those of a strap that is set longer or shorter."""
+_SAME_MM = 2.0
+_MARK = re.compile(r"(button|buttonhole)-(\d+)")
+_BUTTON = re.compile(r"button|knopf|knöpf|bouton|bot[oó]n|knoop|knop|knapp|snap|stud|popper|toggle", re.IGNORECASE)
+
+_Places = dict[int, Point]
 
 
 @CHECKS.register(
-    id="button-counts",
-    title="There are as many buttons to buy as are marked, and a button for each buttonhole",
-    rationale="Who bought five buttons for six buttonholes finds out at the last one, and the shop has no more.",
-    remedy="correct the count, or take out the mark; give a mark that is for something else a title",
+    id="notion-buttons",
+    title="As many buttons are bought as stand in a row",
+    rationale="Who has bought for the list and sewn five of six buttons on goes back to a shop that may have no sixth.",
+    remedy="correct the count of the notion, or the marks; waive this where fewer are meant",
     severity="warn",
-    source="a button for each buttonhole, spare ones beside: common practice",
+    source=(
+        f"a button for each of {_LEAST} and more numbered marks; rows that lie on each other count once, spare buttons"
+        " are let be: common practice"
+    ),
+    needs=("notions",),
 )
-def button_counts(garment: Garment) -> Iterator[Outcome]:
-    """Notions that are called button against marks of that name, in every view; a notion and marks that share a word
-    of their names, as `button-waist`, belong together. Of numbered marks, those without a partner where others have
-    one."""
-    for size in garment.pattern.sizes:
-        told: set[str] = set()
-        for view in shown_views(garment.pattern):
-            for notions, marks in _matched(garment, size, view):
-                needed = least_buttons(garment, marks, size, view)
-                bought = sum(notion_count(notion, size) or 0 for notion in notions)
-                if 0 < bought < sum(needed.values()) and notions[0].name not in told:
-                    told.add(notions[0].name)
-                    yield _too_few(notions, size, bought, needed)
-    yield from _without_partner(garment)
+def notion_buttons(garment: Garment) -> Iterator[Outcome]:
+    """Points `button-1`, `buttonhole-1` and on, in every size and view, against the counts of all notions that can be
+    buttons; but for those that are called after another piece or strip. A pool of less than half is something else's.
+    """
+    told = set()
+    for view in shown_views(garment.pattern):
+        notions = [each for each in garment.pattern.notions.values() if _are_buttons(each, view)]
+        for size in garment.pattern.sizes if notions else ():
+            pieces, needed = _needed(garment, view, size)
+            own = [each for each in notions if not _is_elsewhere(garment, each, pieces)]
+            counts = {each.name: notion_count(each, size) or 0 for each in own}
+            others = max((notion_count(each, size) or 0 for each in notions if each not in own), default=0)
+            bought = sum(counts.values())
+            if needed / 2 <= bought < needed > 2 * others:
+                most = max(own, key=lambda each: counts[each.name])
+                if (most.name, size) not in told:
+                    told.add((most.name, size))
+                    text = f"fewer buttons are bought than are marked on {' and '.join(pieces)}"
+                    yield notion_outcome(most, "fewer", size, str(bought), f"{needed} or more", text)
 
 
-def _matched(garment: Garment, size: str, view: str | None) -> list[tuple[list[Notion], list[ButtonMark]]]:
-    """Notions of a view with the marks that they are for; all of both together where it is not known which is for
-    which."""
-    marks = [mark for mark in button_marks(garment, size) if in_view(garment.pattern.pieces[mark.piece].views, view)]
-    words: dict[str, frozenset[str]] = {}
-    for notion in garment.pattern.notions.values():
-        found = button_kind(notion.name)
-        if notion.count and in_view(notion.views, view) and found is not None and found[0] == "button":
-            words[notion.name] = frozenset(found[1])
-    own = {name: _named(garment, marks, of) for name, of in words.items() if of}
-    notions = garment.pattern.notions
-    if len(words) == 1 or None in own.values():
-        (only,) = own.values() if len(own) == 1 else (None,)
-        return [([notions[name] for name in words], marks if only is None else only)] if words else []
-    taken = [mark for of in own.values() for mark in of or ()]
-    own |= {name: [mark for mark in marks if mark not in taken] for name in words if name not in own}
-    return [([notions[name]], of or []) for name, of in own.items()]
+def _are_buttons(notion: Notion, view: str | None) -> bool:
+    named = (notion.name, *notion.title.values())
+    return notion.count is not None and in_view(notion.views, view) and any(map(_BUTTON.search, named))
 
 
-def _named(garment: Garment, marks: Sequence[ButtonMark], words: frozenset[str]) -> list[ButtonMark] | None:
-    """The marks that share a word with a notion, by their own names, else by that of the one piece that has them; none
-    where something else is called so; None where nobody knows."""
-    if found := [mark for mark in marks if words & set(mark.rest)]:
-        return found
-    words = frozenset(word for word in words if len(word) >= _WORD)
-    on = [mark for mark in marks if words & set(mark.piece.split("-"))]
-    if len({mark.piece for mark in on}) == 1:
-        return on
-    return None if on or not words & _words_beside(garment) else []
-
-
-def _words_beside(garment: Garment) -> set[str]:
-    """What pieces, strips and points are called."""
+def _is_elsewhere(garment: Garment, notion: Notion, pieces: tuple[str, ...]) -> bool:
+    """Whether a notion is called after another piece or strip than those that have the row."""
     pattern = garment.pattern
-    points = {point.name or "" for _, cut in garment.each() for point in cut.drawn.points}
-    return {word for name in (*pattern.pieces, *pattern.strips, *points) for word in name.split("-")}
+    words = {word for word in notion.name.split("-") if not _BUTTON.search(word)}
+    here = {word for piece in pieces for word in piece.split("-")}
+    there = {word for name in (*pattern.pieces, *pattern.strips) for word in name.split("-")}
+    return bool(words & there - here)
 
 
-def _too_few(notions: Sequence[Notion], size: str, bought: int, needed: Mapping[str, int]) -> Outcome:
-    at_least, names = sum(needed.values()), " and ".join(notion.name for notion in notions)
-    on = " and ".join(f"{times} on {piece}" for piece, times in needed.items())
-    text = f"there are {bought} of {names}, fewer than the {at_least} that are marked: {on}"
-    return notion_outcome(notions[0], "too-few", size, f"{bought}", f"at least {at_least}", text, "warn")
+def _needed(garment: Garment, view: str | None, size: str) -> tuple[tuple[str, ...], int]:
+    """The pieces with most marks, of buttons or of buttonholes, and how many those are."""
+    best: tuple[tuple[str, ...], int] = ((), 0)
+    for kind in ("button", "buttonhole"):
+        marked = _marked(garment, kind, view, size)
+        for piece in marked:
+            rows = _along(garment, piece, marked)
+            if (count := sum(map(len, rows.values()))) > max(best[1], _LEAST - 1):
+                best = tuple(rows), count
+    return best
 
 
-def _without_partner(garment: Garment) -> Iterator[Outcome]:
-    """Numbered marks of one kind on a piece where others have both, told where no size and no other piece has it."""
-    marks = {mark[:4]: mark for size in garment.pattern.sizes for mark in button_marks(garment, size)}.values()
-    there = {(mark.kind, mark.rest) for mark in marks}
-    for piece, own in _by_piece(marks).items():
-        numbered = {(mark.kind, mark.rest) for mark in own if mark.number is not None}
-        both = {rest for _, rest in numbered if {("button", rest), ("buttonhole", rest)} <= numbered}
-        for mark in own if len(both) >= _LEAST_PAIRS else ():
-            if mark.number is not None and (mark.partner, mark.rest) not in there:
-                text = f"{mark.name} has no {mark.partner}, {len(both)} others of {piece} have one"
-                yield _told(garment, mark, "no-partner", "none", f"a {mark.partner} of its number", text)
+def _marked(garment: Garment, kind: str, view: str | None, size: str) -> dict[str, _Places]:
+    marked: dict[str, _Places] = {}
+    for spec, cut in garment.each():
+        there = cut.size == size and spec.source is None and in_view(spec.views, view)
+        if there and copies(spec.cut, size).copies and (row := _numbered(garment, cut, kind)):
+            marked[spec.name] = row
+    return marked
 
 
-@CHECKS.register(
-    id="button-sides",
-    title="A button and its buttonhole are on different sides of the wearer",
-    rationale="A button beneath its own buttonhole closes nothing, and the other half has neither.",
-    remedy="correct the side of one of them",
-    severity="warn",
-    source=f"a button and a buttonhole within {_LAP_MM:g} mm lap over each other: common practice, limit from memory",
-)
-def button_sides(garment: Garment) -> Iterator[Outcome]:
-    """Marks whose sides are said: a button and a buttonhole of one name on a piece; and one of a row of four or more
-    that has another side than all others, or none."""
-    for size in garment.pattern.sizes:
-        for piece, own in _by_piece(button_marks(garment, size)).items():
-            yield from _on_one_side(garment, piece, own, size)
-            yield from _out_of_row(garment, own, size)
-
-
-def _by_piece(marks: Iterable[ButtonMark]) -> dict[str, list[ButtonMark]]:
-    found: dict[str, list[ButtonMark]] = {}
-    for mark in marks:
-        found.setdefault(mark.piece, []).append(mark)
+def _numbered(garment: Garment, cut: CutPiece, kind: str) -> _Places:
+    """The places of the numbered marks of a kind; not of those that have a title of their own, as of a drawstring."""
+    found: _Places = {}
+    for point in cut.drawn.points:
+        match = _MARK.fullmatch(point.name or "")
+        if match and match[1] == kind and not mark_spec(garment.pattern, cut.piece, match[0], "points").title:
+            found[int(match[2])] = point.place
     return found
 
 
-def _on_one_side(garment: Garment, piece: str, own: Sequence[ButtonMark], size: str) -> Iterator[Outcome]:
-    holes = {mark.rest: mark for mark in own if mark.kind == "buttonhole"}
-    for mark in own:
-        hole = holes.get(mark.rest) if mark.kind == "button" else None
-        if hole is not None and mark.side and mark.side == hole.side and _lap(mark, hole):
-            text = f"{mark.name} and {hole.name} of {piece} are both on the {mark.side}"
-            yield _told(garment, mark, "one-side", mark.side, "the other side of the two", text, size)
+def _along(garment: Garment, piece: str, marked: Mapping[str, _Places]) -> dict[str, _Places]:
+    """The row of a piece and those that go on from it on pieces that are sewn to it, but for what lies on another."""
+    rows = {piece: marked[piece]}
+    for other, row in marked.items():
+        known = {number for each in rows.values() for number in each}
+        goes_on = known.isdisjoint(row) or (len(row) >= _LEAST and not any(_on(row, each) for each in rows.values()))
+        if other != piece and goes_on and any(_are_sewn(garment, other, each) for each in rows):
+            rows[other] = row
+    return rows
 
 
-def _lap(mark: ButtonMark, hole: ButtonMark) -> bool:
-    return min(mark.place.distance(end) for end in (hole.place, *(hole.slit or ()))) <= _LAP_MM
+def _on(row: _Places, other: _Places) -> bool:
+    """Whether marks of the same numbers are as far apart: on a facing, or on the other front."""
+    pairs = list(combinations(sorted(row.keys() & other.keys()), 2))
+    return all(abs(row[a].distance(row[b]) - other[a].distance(other[b])) <= _SAME_MM for a, b in pairs)
 
 
-def _out_of_row(garment: Garment, own: Sequence[ButtonMark], size: str) -> Iterator[Outcome]:
-    rows: dict[tuple[str, ...], list[ButtonMark]] = {}
-    for mark in own:
-        if mark.number is not None:
-            rows.setdefault((mark.kind, *mark.rest[:-1]), []).append(mark)
-    for row in rows.values():
-        for mark in row if len(row) >= _LEAST_ROW else ():
-            others = {other.side for other in row if other != mark}
-            (usual, *more) = others
-            if not more and usual is not None and mark.side != usual:
-                found = f"the {mark.side}" if mark.side else "both sides"
-                text = f"{mark.name} of {mark.piece} is on {found}, all others of its row on the {usual}"
-                yield _told(garment, mark, "out-of-row", mark.side or "no side", usual, text, size)
-
-
-def _told(
-    garment: Garment, mark: ButtonMark, code: str, found: str, allowed: str, text: str, size: str | None = None
-) -> Outcome:
-    """Told of what pattern.toml says of a mark in a size, or of its drawing in all."""
-    drawn = next(iter(garment.cuts[mark.piece].values())).drawn
-    return Outcome(
-        code=code,
-        size=size,
-        piece=mark.piece,
-        where=f"points.{mark.name}",
-        file="pattern.toml" if size else drawn.file,
-        object=f"pieces.{mark.piece}.points.{mark.name}" if size else mark.name,
-        found=found,
-        allowed=allowed,
-        message=text,
-    )
+def _are_sewn(garment: Garment, one: str, other: str) -> bool:
+    seams = garment.pattern.seams.values()
+    sides = [({step.piece for step in seam.a}, {step.piece for step in seam.b}) for seam in seams]
+    return any((one in a and other in b) or (one in b and other in a) for a, b in sides)

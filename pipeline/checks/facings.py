@@ -10,7 +10,7 @@ from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
 from pipeline.geometry.chains import coordinates
-from pipeline.geometry.curves import nearest_on_path, path_length_mm, point_along
+from pipeline.geometry.curves import flattened, path_length_mm, point_along
 from pipeline.model.pattern import Seam, SideEdge
 from pipeline.model.pieces import CutEdge, CutPiece
 
@@ -44,7 +44,7 @@ def button_facings(garment: Garment) -> Iterator[Outcome]:
         for piece in dict.fromkeys(mark.piece for mark in button_marks(garment, size)):
             marks = [mark for mark in button_marks(garment, size) if mark.piece == piece and mark.slit]
             cut = garment.cuts[piece][size]
-            for edge in cut.edges:
+            for edge in (edge for edge in cut.edges if _is_faced(garment, cut, edge)):
                 holes = list(_holes(cut, edge, marks))
                 past = [
                     (hole.deep_mm - wide, hole, by) for hole in holes for wide, by in _wide(garment, cut, edge, hole)
@@ -54,26 +54,34 @@ def button_facings(garment: Garment) -> Iterator[Outcome]:
 
 
 def _holes(cut: CutPiece, edge: CutEdge, marks: list[ButtonMark]) -> Iterator[_Hole]:
-    path = cut.drawn.edge(edge.name).path
+    line = shapely.LineString(coordinates(flattened(cut.drawn.edge(edge.name).path)))
     for mark in marks:
-        ends = [nearest_on_path(path, end) for end in mark.slit or ()]
-        deep_mm, _, along_mm = max(ends, key=lambda end: end[0])
-        if min(end[0] for end in ends) <= _NEAR_MM:
-            yield _Hole(mark.name, deep_mm, along_mm)
+        ends = shapely.points(mark.slit or ())
+        deep_mm = shapely.distance(ends, line)
+        if deep_mm.min() <= _NEAR_MM:
+            deepest = int(deep_mm.argmax())
+            along_mm = float(shapely.line_locate_point(line, ends[deepest]))
+            yield _Hole(mark.name, float(deep_mm[deepest]), along_mm)
 
 
 def _wide(garment: Garment, cut: CutPiece, edge: CutEdge, hole: _Hole) -> Iterator[tuple[float, str]]:
     """How wide facings lie beside the edge where a buttonhole is, and what each is."""
     length_mm = path_length_mm(cut.drawn.edge(edge.name).path)
-    grown = edge.grown_at(hole.along_mm / length_mm)
+    share = hole.along_mm / length_mm
+    grown = edge.grown_at(share)
     if grown is not None:
-        yield grown.width_mm, "what is folded back there"
+        yield grown.width_mm + grown.wider_mm(share), "what is folded back there"
     for seam in garment.pattern.seams.values() if grown is None else ():
         for step in _facings(seam, cut.piece, edge.name):
             facing = garment.cut(step.piece, cut.size)
             path = facing.drawn.edge(step.edge).path if facing is not None else ()
             if facing is not None and abs(path_length_mm(path) - length_mm) <= _ALIKE_MM:
                 yield _width_mm(facing, step.edge, hole.along_mm, length_mm), step.piece
+
+
+def _is_faced(garment: Garment, cut: CutPiece, edge: CutEdge) -> bool:
+    seams = garment.pattern.seams.values()
+    return bool(edge.grown_on) or any(True for seam in seams for _ in _facings(seam, cut.piece, edge.name))
 
 
 def _facings(seam: Seam, piece: str, edge: str) -> Iterator[SideEdge]:

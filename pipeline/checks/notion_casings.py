@@ -1,6 +1,6 @@
-"""Elastic: its casing is wide enough, its length is the share that is said, and what it gathers lets the wearer in."""
+"""Casings are wide enough; elastic has the share that is said, and what it gathers lets the wearer in."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
 import numpy as np
@@ -11,13 +11,14 @@ from pipeline.checks.garment import Garment
 from pipeline.checks.knits import share_off
 from pipeline.checks.notions import amount_of, notion_outcome
 from pipeline.checks.registry import Outcome
+from pipeline.checks.strips import strip_outcome
 from pipeline.checks.topstitch import turned_depth_mm
 from pipeline.checks.totals import total_mm
 from pipeline.model.pattern import Casing, Notion, Reference, Sum
 from pipeline.model.pieces import CutPiece
 
 EASE_MM = 3.0
-"""What a casing is wider than its elastic, which else rolls or does not go through (common practice)."""
+"""What a casing is wider than its elastic or drawstring, which else rolls or does not go through (common practice)."""
 _TOLERANCE_MM = 1.0
 _SAME_MM = 0.05
 _SAMPLES = np.linspace(0.25, 0.75, 11)
@@ -26,24 +27,35 @@ _SAMPLES = np.linspace(0.25, 0.75, 11)
 
 @CHECKS.register(
     id="casing-fits",
-    title="A casing is wider than its elastic",
-    rationale="Elastic that is as wide as its casing does not go through it, or rolls over in it.",
-    remedy="deepen the casing, or say narrower elastic",
+    title="A casing is wider than what is drawn into it",
+    rationale="Elastic or a drawstring as wide as its casing does not go through it, or rolls over in it.",
+    remedy="deepen the casing, or say a narrower elastic or strip",
     severity="block",
     source=f"{EASE_MM:g} mm wider: common practice",
 )
 def casing_fits(garment: Garment) -> Iterator[Outcome]:
     """`width` against the room in each `casing`, in every size that has it."""
-    pairs = [(notion, casing) for notion in garment.pattern.notions.values() for casing in notion.casings]
-    for notion, casing in pairs:
+    for notion in garment.pattern.notions.values():
+        if notion.width_mm is not None:
+            for told in _too_narrow(garment, notion.casings, notion.width_mm, "elastic"):
+                yield notion_outcome(notion, "casing-too-narrow", *told)
+    for strip in garment.pattern.strips.values():
+        for told in _too_narrow(garment, strip.casings, strip.width_mm, "strip"):
+            yield strip_outcome(strip, "casing-too-narrow", *told)
+
+
+def _too_narrow(
+    garment: Garment, casings: Iterable[Casing], width_mm: float, what: str
+) -> Iterator[tuple[str, str, str, str]]:
+    """The size, what was found there, what is allowed, and how it is told."""
+    for casing in casings:
         for size in garment.pattern.sizes:
             room_mm = casing_mm(garment, casing, size)
-            if room_mm is None or notion.width_mm is None or room_mm >= notion.width_mm + EASE_MM - _SAME_MM:
+            if room_mm is None or room_mm >= width_mm + EASE_MM - _SAME_MM:
                 continue
             name = f"{casing.owner}.{casing.line}" if casing.line else casing.owner
-            text = f"its casing {name} is {room_mm:.1f} mm wide, and the elastic {notion.width_mm:g} mm"
-            allowed = f"at least {notion.width_mm + EASE_MM:g} mm"
-            yield notion_outcome(notion, "casing-too-narrow", size, f"{room_mm:.1f} mm", allowed, text)
+            text = f"its casing {name} is {room_mm:.1f} mm wide, and the {what} {width_mm:g} mm"
+            yield size, f"{room_mm:.1f} mm", f"at least {width_mm + EASE_MM:g} mm", text
 
 
 def casing_mm(garment: Garment, casing: Casing, size: str) -> float | None:

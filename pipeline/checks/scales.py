@@ -20,6 +20,25 @@ _LEAST_SIZES = 4
 _LEAST_EDGES = 3
 _LEAST_PIECES = 2
 
+_NEAR_SHARE = 0.005
+_USUAL = {
+    72 / 96: "72 units to the inch, read at 96",
+    96 / 72: "96 units to the inch, read at 72",
+    90 / 96: "90 units to the inch, read at 96",
+    96 / 90: "96 units to the inch, read at 90",
+    25.4 / 72: "millimetres, read as points of 1/72 in",
+    72 / 25.4: "points of 1/72 in, read as millimetres",
+    25.4 / 96: "millimetres, read as pixels of 1/96 in",
+    96 / 25.4: "pixels of 1/96 in, read as millimetres",
+    1 / 25.4: "inches, read as millimetres",
+    25.4: "millimetres, read as inches",
+    0.1: "centimetres, read as millimetres",
+    10.0: "millimetres, read as centimetres",
+    0.5: "half scale",
+    2.0: "twice its size",
+}
+"""Scales that a drawing comes to when its unit is mistaken: geometry."""
+
 
 @CHECKS.register(
     id="size-scales",
@@ -97,6 +116,13 @@ def _told(size: str, scale: float, shares: Sequence[_Share]) -> Outcome:
         allowed="100 %",
         message=(
             f"all of size {size} is about {abs(scale - 1.0) * 100:.0f} % {'larger' if scale > 1.0 else 'smaller'} than"
-            " the other sizes let expect: was its drawing scaled?"
+            f" the other sizes let expect: was its drawing {_called(scale)}?"
         ),
     )
+
+
+def _called(scale: float) -> str:
+    """How a drawing came to its scale, where that is one of those that a mistaken unit gives."""
+    usual = min(_USUAL, key=lambda each: abs(scale / each - 1.0))
+    near = abs(scale / usual - 1.0) <= _NEAR_SHARE
+    return f"scaled, by {usual:.3g}: {_USUAL[usual]}" if near else "scaled"

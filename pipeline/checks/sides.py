@@ -12,6 +12,9 @@ from pipeline.model.piece_specs import PieceSpec
 from pipeline.model.pieces import CutPiece
 from pipeline.model.questions import copies_of, drawn_half, mark_spec, side_of
 
+_CLOSED_MM = 10.0
+"""As far as a button lies from the middle of its buttonhole where what it closes is drawn as one piece."""
+
 
 @CHECKS.register(
     id="cut-sides",
@@ -23,12 +26,13 @@ from pipeline.model.questions import copies_of, drawn_half, mark_spec, side_of
 )
 def cut_sides(garment: Garment) -> Iterator[Outcome]:
     """Counts of one side above its layers; a left and a right of one hand; sides of derived pieces; sides of marks, by
-    themselves and against the piece that they are named after."""
+    themselves and against the piece that they are named after; a button and a buttonhole at one place."""
     for spec, cut in garment.each():
         yield from _several(spec, cut)
         yield from _alike(garment, spec, cut)
         yield from _other_than_source(garment, spec, cut)
         yield from _unsaid(garment, spec, cut)
+        yield from _own_hole(garment, spec, cut)
 
 
 def _several(spec: PieceSpec, cut: CutPiece) -> Iterator[Outcome]:
@@ -120,6 +124,28 @@ def _unsaid(garment: Garment, spec: PieceSpec, cut: CutPiece) -> Iterator[Outcom
                 allowed=theirs,
                 message=f"{owner} is for the {theirs} alone, and its mark is on both sides of {spec.name}",
                 remedy=f'say {place} = {{ side = "{theirs}" }}',
+            )
+
+
+def _own_hole(garment: Garment, spec: PieceSpec, cut: CutPiece) -> Iterator[Outcome]:
+    """A button and the buttonhole of its number at one place of one half, `button-1` and `buttonhole-1`. At the two
+    ends of a cuff both may be on one side of the wearer."""
+    places = {point.name: point.place for point in cut.drawn.points if point.name}
+    for name, place in places.items() if spec.source is None else ():
+        hole = name.replace("button", "buttonhole", 1)
+        if "buttonhole" in name or hole == name or hole not in places or place.distance(places[hole]) > _CLOSED_MM:
+            continue
+        sides = [mark_spec(garment.pattern, spec.name, own, "points").side for own in (name, hole)]
+        if sides[0] and sides[0] == sides[1]:
+            other = "right" if sides[0] == "left" else "left"
+            yield _told(
+                "own-hole",
+                cut,
+                f"points.{name}",
+                found=f"both on the {sides[0]}",
+                allowed=f"one on the {sides[0]}, one on the {other}",
+                message=f"{name} and {hole} lie at one place, and both are on the {sides[0]} alone",
+                remedy=f"say the other side of points.{name}, or of points.{hole}",
             )
 
 

@@ -13,6 +13,7 @@ TOLERANCE_MM = 1.0
 TUCK_MM = 6.0
 _FULLNESS = 1.5
 _STRETCHED = 0.7
+_LYING = 2.0
 
 
 @CHECKS.register(
@@ -24,12 +25,13 @@ _STRETCHED = 0.7
     source=(
         "loop: opening + 2 tucks, calc; a tuck of at least 6 mm: common practice; "
         "a band that is stretched at least 7/10 x the edge: common practice, from memory; "
-        'at most 1 1/2 x the edge, as a ruffle: "Clothing for Women" (1916)'
+        'at most 1 1/2 x the edge, as a ruffle: "Clothing for Women" (1916); '
+        f"at most {_LYING:g} times as wide as long: from memory"
     ),
     needs=("strips",),
 )
 def strip_lengths(garment: Garment) -> Iterator[Outcome]:
-    """`length` against `goes_round` and `opening`. A strip cut across or on the bias may be stretched, so it warns."""
+    """`length` against `goes_round`, `opening` and the width. Across or on the bias it may be stretched: it warns."""
     for strip in garment.pattern.strips.values():
         if strip.goes_round is None and strip.opening is None:
             text = "nothing says what it goes round or what passes through it, so its length was held against nothing"
@@ -41,8 +43,16 @@ def strip_lengths(garment: Garment) -> Iterator[Outcome]:
                 text = f"its length, {strip.length.text}, comes to nothing in this size"
                 yield strip_outcome(strip, "no-length", size, found, "more than 0 mm", text)
                 continue
+            yield from _lies_along(strip, size, length_mm)
             yield from _reaches_round(garment, strip, size, length_mm)
             yield from _lets_through(garment, strip, size, length_mm)
+
+
+def _lies_along(strip: Strip, size: str, length_mm: float) -> Iterator[Outcome]:
+    if strip.width_mm > _LYING * length_mm:
+        text = f"it is {strip.width_mm / length_mm:.1f} times as wide as it is long: were width and length exchanged?"
+        found, allowed = f"{strip.width_mm:.1f} mm wide", f"at most {_LYING * length_mm:.1f} mm"
+        yield strip_outcome(strip, "wider-than-long", size, found, allowed, text, "warn")
 
 
 def _reaches_round(garment: Garment, strip: Strip, size: str, length_mm: float) -> Iterator[Outcome]:

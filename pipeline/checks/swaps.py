@@ -85,14 +85,14 @@ def _uneven_exchanged(garment: Garment, row: Row, pair: tuple[str, str]) -> int:
 
 def _uneven(garment: Garment, row: Row, cuts: Sequence[CutPiece], sizes: Sequence[str]) -> int:
     """How many steps of edges' lengths at these sizes of a row are uneven, were these its drawings; none of a piece
-    that is the same in groups of sizes, which takes long to see and is asked last."""
+    that is the same in groups of sizes, of which one alone may be unlike its own: that takes long to see and is asked
+    last."""
     at = _places(row)
     names = [edge.name for edge in row.cuts[0].edges]
     if any(size not in at for size in sizes) or any([edge.name for edge in cut.edges] != names for cut in row.cuts):
         return 0
     bends = _bends_of(row, cuts, {at[size] for size in sizes})
-    groups = grouped(garment, row, cuts) if bends else None
-    return 0 if groups is not None and groups.odd is None else bends
+    return bends if bends and grouped(garment, row, cuts) is None else 0
 
 
 def _bends_of(row: Row, cuts: Sequence[CutPiece], near: set[int]) -> int:

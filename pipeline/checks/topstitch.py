@@ -24,7 +24,7 @@ _EQUAL_MM = 0.1
 )
 def topstitch_caught(garment: Garment) -> Iterator[Outcome]:
     """The farthest row of every seam against the allowance that lies beneath it: the wider of both where they are
-    pressed to one side, each where they are pressed apart. Told of the first size."""
+    pressed to one side, each where they are pressed apart."""
     for seam in garment.pattern.seams.values():
         for size in garment.pattern.sizes if seam.topstitch_mm else ():
             sides = [_narrowest_mm(garment, side, size) for side in (seam.a, seam.b)]
@@ -34,7 +34,6 @@ def topstitch_caught(garment: Garment) -> Iterator[Outcome]:
             caught_mm = min(known) if seam.pressed == "open" else max(known)
             if caught_mm < seam.topstitch_mm[-1] - _EQUAL_MM:
                 yield _not_caught(seam, size, caught_mm)
-                break
 
 
 def _not_caught(seam: Seam, size: str, caught_mm: float) -> Outcome:
@@ -98,7 +97,7 @@ def _first(garment: Garment, piece: str) -> object:
 def _depths_mm(edge: CutEdge, folds_mm: tuple[float, ...]) -> list[tuple[float, str]]:
     """How high what lies folded along an edge comes, each with what it is: what is grown on, and the allowance beside
     that. None where the edge is cut bare."""
-    found = [(part.width_mm, "what is folded back") for part in edge.grown_on]
+    found = [(min(part.widths_mm), "what is folded back") for part in edge.grown_on]
     if not edge.folded and edge.narrowest_mm > 0:
         found.append((turned_depth_mm(edge, folds_mm), "what is turned up"))
     return found

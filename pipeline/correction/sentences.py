@@ -17,6 +17,7 @@ from pipeline.model.lengths import MM_PER_INCH, imperial_text
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.questions import ending_of
 from pipeline.model.texts import told_of_version
+from pipeline.sheets.papers import PAPERS
 from pipeline.tables.pages import PageRow
 from pipeline.words import catalogue, say
 
@@ -210,3 +211,19 @@ def print_file(correction: Correction, format: str, language: str) -> str:
 def reprint_file(correction: Correction, format: str, language: str) -> str:
     """The file of its changed pages, by its place in the bundle."""
     return f"{REPRINT}{format}{ending_of(correction.pattern, language)}.pdf"
+
+
+def reprint_sentences(correction: Correction, papers: Sequence[str], language: str) -> Iterator[str]:
+    """Where changed pages are by themselves; of a roll, which is one page, that it is all of it."""
+    places = {"file": print_file, "reprint": reprint_file}
+    told = {
+        paper: {
+            key: inner_name(correction.pattern, place(correction, paper, language)) for key, place in places.items()
+        }
+        for paper in papers
+    }
+    listed = {key: ", ".join(names[key] for names in told.values()) for key in places}
+    yield say(language, "correction.reprint", **listed)
+    for paper, names in told.items():
+        if PAPERS[paper].kind == "roll":
+            yield say(language, "correction.reprint-roll", reprint=names["reprint"])

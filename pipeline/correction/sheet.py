@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Iterator, Sequence
 
-from pipeline.bundle.archives import inner_name
 from pipeline.correction import sentences
 from pipeline.correction.differences import Difference, outline
 from pipeline.correction.sentences import TAPE_MM, Correction, by_piece
@@ -13,6 +12,7 @@ from pipeline.drawing.panels.words import SEPARATOR
 from pipeline.drawing.scene import Run, Scene, Shape
 from pipeline.drawing.styles import BLACK, LineStyle
 from pipeline.drawing.text_lines import fitted, wrapped
+from pipeline.drawing.wording import told_of
 from pipeline.geometry.points import Point
 from pipeline.ledger.packed import Line
 from pipeline.model.pattern import in_language
@@ -139,7 +139,7 @@ def _differences(flow: Flow, correction: Correction, language: str) -> None:
         flow.text(line)
     if any(change.what == "text" for change in correction.changes.changes):
         keys = {change.name.partition(",")[0] for change in correction.changes.changes if change.what == "text"}
-        flow.text(f"{say(language, 'correction.texts')}: {', '.join(sorted(keys))}")
+        flow.text(told_of(language, say(language, "correction.texts"), ", ".join(sorted(keys))))
 
 
 def _pages(flow: Flow, correction: Correction, language: str) -> None:
@@ -154,10 +154,8 @@ def _pages(flow: Flow, correction: Correction, language: str) -> None:
     whole = {each.file for each in lists}
     papers = [paper for paper in correction.pattern.print.formats if own(correction, paper, language) in whole]
     if papers:
-        named = {"file": own, "reprint": sentences.reprint_file}
-        places = {key: [name(correction, paper, language) for paper in papers] for key, name in named.items()}
-        told = {key: ", ".join(inner_name(correction.pattern, path) for path in paths) for key, paths in places.items()}
-        flow.text(say(language, "correction.reprint", **told))
+        for told in sentences.reprint_sentences(correction, papers, language):
+            flow.text(told)
     if any(change.name.startswith("project/") for change in correction.changes.changes if change.what == "page"):
         flow.text(say(language, "correction.thrown"))
 

@@ -12,13 +12,17 @@ import numpy as np
 from pipeline.cutting.bands import offset_points
 from pipeline.cutting.corners import Corner, Side, stepped, turn_at
 from pipeline.cutting.rules import EdgeRule
-from pipeline.cutting.runs import Run
+from pipeline.cutting.runs import Run, make_run
 from pipeline.geometry.chains import Array
 from pipeline.geometry.curves import CHORD_ERROR_MM
 
 
 def end_within(
-    place: Array, sides: tuple[Side, Side], runs: tuple[Run, Run], rules: tuple[EdgeRule, EdgeRule]
+    place: Array,
+    sides: tuple[Side, Side],
+    runs: tuple[Run, Run],
+    widths: tuple[Array, Array],
+    rules: tuple[EdgeRule, EdgeRule],
 ) -> Corner:
     """The joint of two stretches of an edge, of which one at least is grown on: both end square to the edge."""
     square = stepped(place, *sides, turn_at(*sides), told=False)
@@ -26,7 +30,7 @@ def end_within(
     wide = 0 if sides[0].width_mm >= sides[1].width_mm else 1
     part, low_mm = rules[wide].extension, sides[1 - wide].width_mm
     if part is not None and part.radius_mm is not None:
-        arc = rounded(runs[wide], wide == 0, sides[wide].width_mm, part.radius_mm)
+        arc = rounded(runs[wide], wide == 0, widths[wide], part.radius_mm)
         if arc is not None and sides[wide].width_mm > low_mm:
             at, rim = arc
             trims[wide] = _beyond(place, sides[wide], rim, part.radius_mm)
@@ -37,16 +41,18 @@ def end_within(
     return Corner((fills[0], fills[1]), (trims[0], trims[1]), (tails[0], tails[1]), turn_rad=square.turn_rad)
 
 
-def rounded(run: Run, at_end: bool, width_mm: float, radius_mm: float) -> tuple[int, Array] | None:
-    """The rounded end of a strip of a width, at the end (or start) of a run: the chord of the run beside which the arc
-    leaves the raw edge, and the arc from there on; None where the run is too short for it.
+def rounded(run: Run, at_end: bool, widths: Array, radius_mm: float) -> tuple[int, Array] | None:
+    """The rounded end of a strip of a width at each point, at the end (or start) of a run: the chord of the run beside
+    which the arc leaves the raw edge, and the arc from there on; None where the run is too short for it.
 
     The middle of a circle that touches the raw edge at T, whose outward normal there is m, is T - r m. As T runs from
     the end of the strip, that is first r away from the line across the end at the one place asked for.
     """
     step = -1 if at_end else 1
-    normals, raw = run.normals[::step], offset_points(run, width_mm)[::step]
-    across = np.array([-normals[0][1], normals[0][0]]) * -step
+    raw, end = offset_points(run, widths), run.normals[::step][0]
+    normals = (run if (widths == widths[0]).all() else make_run(run.edge, raw)).normals[::step]
+    raw = raw[::step]
+    across = np.array([-end[1], end[0]]) * -step
     places = np.repeat(raw, 2, axis=0)[1:-1]
     out = np.repeat(normals, 2, axis=0)
     away = -((places - radius_mm * out - run.points[::step][0]) @ across)

@@ -37,17 +37,18 @@ def _tell_ends(parts: Parts, index: int, rule: EdgeRule, part: GrownPart, teller
         ends = corner == own[-1]
         beside = parts.widths[(corner + 1) % len(parts.runs)][0] if ends else parts.widths[corner][-1]
         other = parts.rules.edges[parts.runs[(corner + 1) % len(parts.runs) if ends else corner].edge]
-        if part.cut_mm <= beside and other.extension is None:
+        cut_mm = rule.end_mm if ends else rule.width_mm
+        if cut_mm <= beside and other.extension is None:
             teller.tell(
                 "grown-narrow",
                 "block",
-                f"its grown-on part of {mm(part.cut_mm)} is no wider than the allowance beside it.",
+                f"its grown-on part of {mm(cut_mm)} is no wider than the allowance beside it.",
                 "Make it wider, or say the allowance of that part with along.",
                 where=rule.name,
-                found=mm(part.cut_mm),
+                found=mm(cut_mm),
                 allowed=f"more than {mm(float(beside))}",
             )
-        elif part.radius_mm is not None and part.cut_mm > beside and parts.corners[corner].trims[not ends] is None:
+        elif part.radius_mm is not None and cut_mm > beside and parts.corners[corner].trims[not ends] is None:
             teller.tell(
                 "radius-no-room",
                 "block",
@@ -74,7 +75,7 @@ def _tell_bent(parts: Parts, index: int, rule: EdgeRule, part: GrownPart, teller
     normals = np.vstack([run.normals for run in parts.runs if run.edge == index])
     heading = np.concatenate(([0.0], np.cumsum(turns_rad(normals[:-1], normals[1:]))))
     turn = float(np.ptp(heading))
-    off_mm = 2 * part.width_mm * turn
+    off_mm = 2 * max(part.widths_mm) * turn
     if off_mm > FLAT_MM:
         teller.tell(
             "grown-bent",
@@ -92,19 +93,20 @@ def tell_beyond(
     name: str, part: GrownPart, chain: Array, strip: shapely.Geometry, base: shapely.Geometry, teller: Teller
 ) -> None:
     """Tells where what is grown on, folded back, reaches beyond the piece (`base`, without it). `chain`: the fold."""
-    line = run_on(run_on(chain, True, part.cut_mm), False, part.cut_mm)
+    wide_mm = max(part.cut_at(part.start), part.cut_at(part.end))
+    line = run_on(run_on(chain, True, wide_mm), False, wide_mm)
     rim = shapely.get_coordinates(shapely.segmentize(strip, _STEP_MM))
     feet, inside = feet_on(line, rim)
     out, ways = np.maximum(-inside, 0.0), rim - feet
     # What is turned in lies back on what was folded.
-    high = np.where(out > part.width_mm, 2 * part.width_mm - out, out)
+    high = np.where(out > part.width_mm, 2 * part.width_mm - out, out) if part.turn_in_mm > 0 else out
     folded = feet - ways * (high / np.maximum(out, 1e-9))[:, None]
     beyond_mm = float(shapely.distance(base, shapely.points(folded)).max(initial=0.0))
     if beyond_mm > _BEYOND_MM:
         teller.tell(
             "grown-beyond",
             "block",
-            f"its grown-on part of {mm(part.width_mm)}, folded back, reaches {mm(beyond_mm)} beyond the piece.",
+            f"its grown-on part of {mm(max(part.widths_mm))}, folded back, reaches {mm(beyond_mm)} beyond the piece.",
             "Make it narrower, or the piece as wide as it is.",
             where=name,
             found=mm(beyond_mm),

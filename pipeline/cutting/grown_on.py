@@ -23,8 +23,9 @@ def grown_parts(drawn: DrawnPiece, edge: Edge, spec: EdgeSpec, teller: Teller) -
         ends = ends_of(places, edge.name, said.of, _WHAT, teller)
         if ends is None:
             return ()
-        start, end = sorted(place / length_mm for place in ends)
-        found.append(GrownPart(start, end, said.width_mm, said.width_mm + said.turn_in_mm, said.radius_mm))
+        (start, first_mm), (end, last_mm) = sorted(zip((at / length_mm for at in ends), said.widths_mm, strict=True))
+        cut_mm = first_mm + said.turn_in_mm
+        found.append(GrownPart(start, end, first_mm, cut_mm, said.radius_mm, last_mm - first_mm))
     found.sort(key=lambda part: part.start)
     return () if _overlap(found, spec, places, edge.name, length_mm, teller) else tuple(found)
 
@@ -62,5 +63,7 @@ def grown_between(parts: tuple[GrownPart, ...], low: float, high: float) -> tupl
         start, end = max(part.start, low), min(part.end, high)
         if end > start:
             shares = ((start - low) / (high - low), (end - low) / (high - low))
-            kept.append(GrownPart(*shares, part.width_mm, part.cut_mm, part.radius_mm))
+            before_mm, after_mm = part.wider_mm(start), part.wider_mm(end)
+            widths = part.width_mm + before_mm, part.cut_mm + before_mm
+            kept.append(GrownPart(*shares, *widths, part.radius_mm, after_mm - before_mm))
     return tuple(kept)

@@ -59,7 +59,7 @@ def notch_slits(
             if rule.tapers:
                 width_mm = float(rule.widths_at(np.array(at_mm * scale / places.length_mm)))
             part = _grown_on(rule, at_mm / lengths_mm[notch.edge], lengths_mm[notch.edge])
-            width_mm = width_mm if part is None else part.cut_mm
+            width_mm = width_mm if part is None else part.cut_at(at_mm / lengths_mm[notch.edge])
             slits.append(_slit(notch, place, width_mm - trim_mm, ring, part is None))
     return tuple(slits)
 

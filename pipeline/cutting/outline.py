@@ -20,6 +20,9 @@ from pipeline.model.turns import Turns, highest_mm, turns_of
 
 CRUMB_MM2 = 0.01
 _SUNK_MM = 1e-3
+_SLANT = 2.0
+"""Past its end a strip that tapers gets deeper by its slope for each mm: as far as a neighbour that stands within 63
+degrees of square comes to lie beside it."""
 FOLD = -1
 
 
@@ -84,13 +87,15 @@ def _turned_strip(
     indices = [index for index, run in enumerate(parts.runs) if run.edge == hem]
     chain = np.vstack([smoothed(parts.runs[index].points)[bool(n) :] for n, index in enumerate(indices)])
     rule = parts.rules.edges[hem]
-    depth, turns = rule.width_mm, turns_of(rule.folds_mm, rule.width_mm)
     ring = shapely.get_coordinates(shapely.get_exterior_ring(base))[:-1]
     regions = {index: parts.regions[index] for index in indices}
     cuts = []
     for end in parts.turned:
+        which = indices[-1] if end.at_end else indices[0]
+        depth, slope = _depth_at(parts, which, end.at_end)
         if end.hem != hem or depth <= 0:
             continue
+        turns = turns_of(rule.folds_mm, depth * (1 + _SLANT * abs(slope)))
         mirrored = None if end.start is None else mirrored_end(chain, ring, end.start, end.at_end, turns)
         if mirrored is None:
             if rule.extension is not None and end.start is None:
@@ -102,11 +107,12 @@ def _turned_strip(
         ends.append((hem, curve))
         corner = chain[-1] if end.at_end else chain[0]
         size = float(np.hypot(*(curve - corner).T).max()) + 2 * depth
-        which = indices[-1] if end.at_end else indices[0]
-        run = make_run(hem, run_on(parts.runs[which].points, end.at_end, size))
+        beyond = size if slope >= 0 else min(size, -depth / slope)  # there its raw edge meets the fold
+        run = make_run(hem, run_on(parts.runs[which].points, end.at_end, beyond))
+        widths = _run_on_widths(parts.widths[which], end.at_end, slope * beyond)
         # It starts a little inside, so that no hairline is left between it and the piece.
         sunk = make_run(hem, offset_points(run, -_SUNK_MM))
-        extended = band(sunk, offset_points(run, depth), depth + _SUNK_MM)
+        extended = band(sunk, offset_points(run, widths), widths + _SUNK_MM)
         trim = parts.corners[which - 1].trims[1] if end.at_end else parts.corners[which].trims[0]
         if trim is not None:
             extended = shapely.difference(extended, shapely.polygons(trim), grid_size=GRID_MM)
@@ -119,6 +125,19 @@ def _turned_strip(
         cloth = base if parts.fold is None else shapely.union(base, shapely.transform(base, parts.fold.mirrored))
         tell_beyond(rule.name, rule.extension, chain, strip, cloth, teller)
     return strip
+
+
+def _depth_at(parts: Parts, index: int, at_end: bool) -> tuple[float, float]:
+    """How deep the strip of a run is at its end (or start), and how much deeper for each mm past that."""
+    widths, lengths = parts.widths[index], parts.runs[index].lengths
+    depth, before, length = (widths[-1], widths[-2], lengths[-1]) if at_end else (widths[0], widths[1], lengths[0])
+    return float(depth), float(depth - before) / float(length)
+
+
+def _run_on_widths(widths: Array, at_end: bool, more_mm: float) -> Array:
+    """Widths at the points of a run that was run on past its end (or start), where it is so much wider."""
+    past = max(0.0, float(widths[-1 if at_end else 0]) + more_mm)
+    return np.append(widths, past) if at_end else np.insert(widths, 0, past)
 
 
 def _tell_inward(rule: EdgeRule, at_end: bool, teller: Teller) -> None:

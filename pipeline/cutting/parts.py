@@ -79,7 +79,8 @@ def _corners(
         elif within or rule.kind == "mitre":
             corners.append(mitred(place, ending, starting))
         elif rule.kind == "step":
-            corners.append(end_within(place, (ending, starting), (run, after), (one, two)))
+            beside = widths[index], widths[(index + 1) % len(runs)]
+            corners.append(end_within(place, (ending, starting), (run, after), beside, (one, two)))
         elif rule.kind == "square":
             corners.append(squared(place, ending, starting, rule.owner))
         else:

@@ -74,7 +74,8 @@ def _spans(grown: tuple[GrownPart, ...]) -> list[tuple[float, float, GrownPart |
 def _rule(rule: EdgeRule, low: float, high: float, part: GrownPart | None) -> EdgeRule:
     if part is not None:
         folds_mm = (part.width_mm,) if part.turn_in_mm > 0 else ()
-        return EdgeRule(rule.name, part.cut_mm, part.cut_mm, False, False, False, (), folds_mm, (), part)
+        ends_mm = part.cut_at(low), part.cut_at(high)
+        return EdgeRule(rule.name, *ends_mm, False, False, False, (), folds_mm, (), part)
     (_, first), *between, (_, last) = knots_between(rule.knots, low, high)
     return msgspec.structs.replace(rule, width_mm=first, end_mm=last, between=tuple(between), grown=())
 

@@ -1,12 +1,10 @@
 """What lays and the pieces in them are called, in files and on paper."""
 
-import math
-
 import msgspec
 
 from pipeline.drawing.wording import in_decimals, told_of
 from pipeline.lays.items import LayRequest
-from pipeline.model.lengths import MM_PER_INCH, imperial_text
+from pipeline.model.lengths import imperial_text, least_cm_text, least_inches_text, metric_text, next_mm
 from pipeline.model.pattern import Pattern, Units, in_language
 from pipeline.words import say
 
@@ -19,13 +17,19 @@ class LaidName(msgspec.Struct, frozen=True):
 
 
 def cloth_width(width_mm: float, units: Units) -> str:
-    """A cloth's width as shops tell it, the pattern's own units first: "140 cm (55 in)", "45 in (114 cm)".
+    """A cloth's width as shops tell it, the pattern's own units first: "140 cm (55 1/4 in)", "45 in (115 cm)".
 
-    What is converted is told in whole units, never wider than it is.
+    What is converted is what a buyer needs at least: never narrower than it is.
     """
     if units == "metric":
-        return f"{width_mm / 10:g} cm ({math.floor(width_mm / MM_PER_INCH + 0.01)} in)"
-    return f"{imperial_text(width_mm)} ({math.floor(width_mm / 10 + 0.01)} cm)"
+        return f"{width_mm / 10:g} cm ({least_inches_text(width_mm)})"
+    return f"{imperial_text(width_mm)} ({least_cm_text(width_mm)})"
+
+
+def usable_width(width_mm: float, units: Units) -> str:
+    """What must lie between a cloth's selvedges at least, in both systems, rounded as `cloth_width`."""
+    metric, inches = metric_text(next_mm(width_mm, 5.0)), least_inches_text(width_mm)
+    return f"{metric} ({inches})" if units == "metric" else f"{inches} ({metric})"
 
 
 def lay_file_name(request: LayRequest) -> str:
@@ -45,7 +49,7 @@ def lay_title(pattern: Pattern, request: LayRequest, language: str) -> str:
 
 
 def cloth_title(pattern: Pattern, request: LayRequest, language: str) -> str:
-    """The cloth of a lay, its nap and its view: "main cloth, 140 cm (55 in), one way"."""
+    """The cloth of a lay, its nap and its view: "main cloth, 140 cm (55 1/4 in), one way"."""
     parts = [
         in_language(pattern.materials[request.material].title, language),
         in_decimals(language, cloth_width(request.width_mm, pattern.units)),

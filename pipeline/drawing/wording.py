@@ -28,6 +28,11 @@ def told_of(language: str, head: str, told: str) -> str:
     return say(language, "sentence.told", head=head, told=told)
 
 
+def told_apart(language: str, parts: Iterable[str]) -> str:
+    """Parts of a sentence with a semicolon between them, which every language sets as it sets its colon."""
+    return told_of(language, "", "").replace(":", ";").join(parts)
+
+
 def size_range(sizes: Collection[str], pattern: Pattern) -> str:
     """Sizes in few words: "34", "34–44", "34–38, 42"; where there are axes, a value for all its sizes: "petite"."""
     runs = size_runs(pattern, sizes)
@@ -45,7 +50,7 @@ def size_heading(sizes: Collection[str], pattern: Pattern, language: str) -> str
 def all_sizes(pattern: Pattern, language: str) -> str:
     """Every size by its title; where there are axes, the values of each: "36, 38, 40; petite, tall"."""
     ladders = list(pattern.size_axes.values()) or [pattern.sizes]
-    return "; ".join(", ".join(size_title(pattern, name, language) for name in names) for names in ladders)
+    return told_apart(language, (", ".join(size_title(pattern, name, language) for name in names) for names in ladders))
 
 
 def size_label(sizes: Collection[str], pattern: Pattern) -> str:
@@ -56,7 +61,7 @@ def size_label(sizes: Collection[str], pattern: Pattern) -> str:
 
 def view_titles(views: Iterable[str], pattern: Pattern, language: str) -> str:
     """Views by their titles, which may hold commas: "A, long; B, short"."""
-    return "; ".join(in_language(pattern.views[view].title, language) for view in dict.fromkeys(views))
+    return told_apart(language, (in_language(pattern.views[view].title, language) for view in dict.fromkeys(views)))
 
 
 def all_languages(texts: Texts, languages: Sequence[str], separator: str = SEPARATOR) -> str:

@@ -199,7 +199,9 @@ def _nth(index: int) -> str:
 
 
 def _grown(part: GrownPart) -> str:
-    """How deep it is once folded back, and what of it is turned in."""
+    """How deep it is once folded back, and what of it is turned in; at both ends where it changes."""
+    if part.more_mm:
+        return " .. ".join(map(_mm, part.widths_mm))
     return " + ".join(map(_mm, (part.width_mm, part.turn_in_mm) if part.turn_in_mm else (part.width_mm,)))
 
 

@@ -83,9 +83,9 @@ class _Seam:
         distance = np.hypot(*(here - self._start - self._run * share[:, None]).T)
         close = np.flatnonzero(distance <= distance.min() + 4 * CROSSING_ERROR_MM)
         close = close[np.argsort(distance[close], kind="stable")][:MOST_CANDIDATES]
-        near = np.unique(self._owner[close])
+        near = sorted(set(self._owner[close].tolist()))
         found = []
-        for index in near.tolist():
+        for index in near:
             edge, segment = self._segments[index]
             away, point, along = nearest_on_path((segment,), place)
             found.append((round(away, 9), edge, self._before[index] + along, point))

@@ -7,7 +7,7 @@ from pipeline.masters.stages import REFERENCES
 from pipeline.masters.toml.faults import KeyPath, did_you_mean, item, key_text, nearest, shown
 from pipeline.model.edge_places import named_places
 from pipeline.model.findings import Finding, Severity
-from pipeline.model.pattern import Pattern, Reference, Sum
+from pipeline.model.pattern import Casing, Pattern, Reference, Sum
 from pipeline.model.piece_specs import EdgePart, MarkSpec
 from pipeline.model.pieces import DrawnPiece
 
@@ -189,6 +189,7 @@ def _all_asked(pattern: Pattern) -> Iterator[_Asked]:
     for name, strip in pattern.strips.items():
         for key in ("length", "opening", "goes_round", "opens_to"):
             yield from _of_sum(("strips", name, key), getattr(strip, key))
+        yield from _of_casings(("strips", name, "casing"), strip.casings)
     for name, measure in pattern.finished.items():
         yield from _of_sum(("finished", name, "sum"), measure.sum)
     for name, notion in pattern.notions.items():
@@ -198,15 +199,18 @@ def _all_asked(pattern: Pattern) -> Iterator[_Asked]:
             yield from _of_sum(path if one_for_all else (*path, size), total)
         for key in ("opening", "goes_round", "opens_to"):
             yield from _of_sum(("notions", name, key), getattr(notion, key))
-        for casing in notion.casings:
-            if casing.line is not None:
-                path = ("notions", name, "casing")
-                yield _Asked(path, casing.owner, casing.line, "edge or inside line", _edges_and_lines)
+        yield from _of_casings(("notions", name, "casing"), notion.casings)
     for position, waiver in enumerate(pattern.waivers):
         piece_name, _, place_name = waiver.where.partition(".")
         if place_name and piece_name in pattern.pieces:
             path = ("waivers", item(position), "where")
             yield _Asked(path, piece_name, place_name, "mark or edge", _marks, severity="warn")
+
+
+def _of_casings(path: KeyPath, casings: Iterable[Casing]) -> Iterator[_Asked]:
+    for casing in casings:
+        if casing.line is not None:
+            yield _Asked(path, casing.owner, casing.line, "edge or inside line", _edges_and_lines)
 
 
 def _sizes(marks: Mapping[str, MarkSpec], name: str) -> tuple[str, ...]:

@@ -89,3 +89,13 @@ def both_units(length_mm: float, first: str) -> str:
 def _plain(number: float, decimals: int) -> str:
     text = f"{number:.{decimals}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def least_inches_text(width_mm: float) -> str:
+    """What a cloth must measure at least, to the next quarter of an inch: 90 cm is "35 1/2 in"."""
+    return imperial_text(next_mm(width_mm, MM_PER_INCH / 4), 4)
+
+
+def least_cm_text(width_mm: float) -> str:
+    """The same to the next whole centimetre: 45 in is "115 cm"."""
+    return f"{next_mm(width_mm, 10.0) / 10:.0f} cm"

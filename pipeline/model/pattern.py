@@ -129,6 +129,13 @@ class Seam(msgspec.Struct, frozen=True, kw_only=True):
         return self.kind != "lining"
 
 
+class Casing(msgspec.Struct, frozen=True):
+    """What elastic or a drawstring is drawn into: a hem, or a fold, of a piece; or a strip, which has no `line`."""
+
+    owner: str
+    line: str | None = None
+
+
 class Strip(msgspec.Struct, frozen=True, kw_only=True):
     """A straight piece that needs no drawing. `width_mm` is finished; `length` a sum without its allowances.
 
@@ -146,6 +153,7 @@ class Strip(msgspec.Struct, frozen=True, kw_only=True):
     goes_round: Sum | None = None
     stretched: Range | None = None
     opens_to: Sum | None = None
+    casings: tuple[Casing, ...] = ()
     grain: StripGrain = "along"
     join_mm: float | None = None
     drawn: bool = False
@@ -170,13 +178,6 @@ class FinishedMeasure(msgspec.Struct, frozen=True, kw_only=True):
     ease: Range | None = None
     allowed: Range | None = None
     grade: Literal["rises", "constant", "free"] | None = None
-
-
-class Casing(msgspec.Struct, frozen=True):
-    """What elastic is drawn into: a hem, or a fold, of a piece; or a strip, which has no `line`."""
-
-    owner: str
-    line: str | None = None
 
 
 class Notion(msgspec.Struct, frozen=True, kw_only=True):

@@ -67,7 +67,8 @@ class AllowancePart(msgspec.Struct, frozen=True, kw_only=True):
 class GrownOn(msgspec.Struct, frozen=True, kw_only=True):
     """What is cut in one with a piece along a part of an edge and folded back there, as a fly or a placket is.
 
-    Folded, it lies `width_mm` deep on the piece; `turn_in_mm` more is turned in along its raw edge. `radius_mm`: of its
+    Folded, it lies `width_mm` deep on the piece, and `end_width_mm` at its second place where it changes to that (None
+    where it does not); `turn_in_mm` more is turned in along its raw edge. `radius_mm`: of its
     rounded end within the edge; None where it ends square.
     """
 
@@ -75,6 +76,12 @@ class GrownOn(msgspec.Struct, frozen=True, kw_only=True):
     width_mm: float
     turn_in_mm: float = 0.0
     radius_mm: float | None = None
+    end_width_mm: float | None = None
+
+    @property
+    def widths_mm(self) -> tuple[float, float]:
+        """How deep it lies at the first and the second of its places."""
+        return self.width_mm, self.width_mm if self.end_width_mm is None else self.end_width_mm
 
     @property
     def fold_count(self) -> int:

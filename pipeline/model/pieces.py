@@ -83,7 +83,8 @@ class GrownPart(msgspec.Struct, frozen=True):
     """The part of an edge, between two shares of it, along which something is cut in one with the piece.
 
     Folded back it is `width_mm` deep; its cut line lies `cut_mm` beyond the edge, the rest being turned in.
-    `radius_mm`: of an end within the edge that is rounded.
+    `radius_mm`: of an end within the edge that is rounded. Both are those at its start: at its end, to which it changes
+    evenly, it is `more_mm` wider.
     """
 
     start: float
@@ -91,6 +92,20 @@ class GrownPart(msgspec.Struct, frozen=True):
     width_mm: float
     cut_mm: float
     radius_mm: float | None = None
+    more_mm: float = 0.0
+
+    def wider_mm(self, share: float) -> float:
+        """How much wider than at its start it is so far along the edge."""
+        return self.more_mm * (share - self.start) / (self.end - self.start)
+
+    def cut_at(self, share: float) -> float:
+        """How far beyond the edge it is cut so far along that."""
+        return self.cut_mm + self.wider_mm(share)
+
+    @property
+    def widths_mm(self) -> tuple[float, float]:
+        """How deep it is at its start and its end."""
+        return self.width_mm, self.width_mm + self.more_mm
 
     @property
     def turn_in_mm(self) -> float:

@@ -57,7 +57,7 @@ def shape_part(pattern: Pattern) -> Any:
         )
         for piece in pattern.pieces.values()
     ]
-    strips = [msgspec.structs.replace(strip, title={}, cord=None) for strip in pattern.strips.values()]
+    strips = [msgspec.structs.replace(strip, title={}, cord=None, casings=()) for strip in pattern.strips.values()]
     rows = [rows_of(pattern, piece) for piece in pattern.pieces]
     return [pieces, strips, rows, pattern.size_sets, pattern.body, pattern.pixels_per_inch, pattern.clips]
 
@@ -103,7 +103,7 @@ def cloth_part(pattern: Pattern) -> Any:
     some, and what is found is told in the pattern's units.
     """
     cut = {name: (piece.cut, piece.grain, piece.views) for name, piece in pattern.pieces.items()}
-    strips = [msgspec.structs.replace(strip, title={}, cord=None) for strip in pattern.strips.values()]
+    strips = [msgspec.structs.replace(strip, title={}, cord=None, casings=()) for strip in pattern.strips.values()]
     shown: dict[str, Any] = {"title": {}, "repeat_length_mm": None, "repeat_width_mm": None}
     materials = {name: msgspec.structs.replace(cloth, **shown) for name, cloth in pattern.materials.items()}
     told = [pattern.base, pattern.units]

@@ -3,6 +3,7 @@
 import gc
 import os
 import shutil
+import signal
 import threading
 from collections.abc import Iterable
 from pathlib import Path
@@ -20,6 +21,7 @@ from pipeline.rules.standby import start_standby
 from pipeline.rules.summary import end_run
 from pipeline.work.files import hash_file, write_json
 from pipeline.work.receipts import FORMER, OF_RUN, RECEIPTS
+from pipeline.work.signals import answer_apart
 from pipeline.work.stale import set_stale_aside
 
 WRITES_BUNDLES = {"bundle", "verdict", "verify", "sealing"}
@@ -40,6 +42,7 @@ class Run:
 
     def start(self, rules: set[str]) -> None:
         """What is done before the first job: `rules` are those that will run. Raises RefusalError."""
+        answer_apart(signal.SIGTERM)
         if rules & WRITES_BUNDLES:
             self.place.hold_release()
         self.place.begin()

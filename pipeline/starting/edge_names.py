@@ -7,14 +7,13 @@ import msgspec
 from pipeline.geometry.curves import path_length_mm
 from pipeline.masters.marks import bend_mm
 from pipeline.model.pieces import DrawnPiece
+from pipeline.starting.forks import CURVED
 from pipeline.starting.likely import END_SHARE, end_of, neighbours_of
 from pipeline.starting.piece_words import is_back, is_below, is_front, is_layer, is_of_legs, is_small
 from pipeline.starting.propose import Proposed
 
 LONGEST_SHARE = 0.6
 """A hem or waist is at least as long as this share of its piece's width."""
-CURVED = 0.1
-"""A neck bends by this share of its length or more; a waist by less."""
 
 
 def usual_names(pieces: Mapping[str, DrawnPiece], proposed: Proposed) -> dict[str, dict[str, str]]:

@@ -2,7 +2,7 @@
 
 import shutil
 import tempfile
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 
 from pipeline.drawing.fonts import use_own_fonts
@@ -23,11 +23,12 @@ from pipeline.model.pieces import DrawnPiece
 from pipeline.starting.edge_names import proposed_by, renamed, usual_names
 from pipeline.starting.first_text import BY_SHAPE, NUMBERED, first_text
 from pipeline.starting.look import Look, listed_roles, look_at, missing_roles
+from pipeline.starting.other_files import BOOKLET, other_files
 from pipeline.starting.propose import Proposed, propose
+from pipeline.starting.size_names import as_name
 
 MOST_DRAWINGS = 200
-CHANGES = "CHANGES.md"
-BOOKLET_FILE = "booklet/en.md"
+LOGO = "logo"
 DRAWN = (".svg", ".dxf")
 MOST_TOLD = 4
 PLACE = "drawing"
@@ -63,7 +64,7 @@ def start(folder: Path, drawings: list[Path], command: str = COMMAND) -> list[st
         if not (folder / file).exists():
             (folder / file).parent.mkdir(parents=True, exist_ok=True)
             (folder / file).write_bytes(data)
-    first = {PATTERN_FILE: text, CHANGES: f"# {name}\n\n## 1.0.0\n\nFirst release.\n", BOOKLET_FILE: _booklet(look)}
+    first = {PATTERN_FILE: text, **other_files(name, look)}
     written = [file for file in first if not (folder / file).exists()]
     for file in written:
         (folder / file).parent.mkdir(exist_ok=True)
@@ -117,12 +118,6 @@ def _what_next(folder: Path, has_edges: bool) -> list[str]:
     ]
 
 
-def _booklet(look: Look) -> str:
-    """Instructions to fill in: a place holder that is left stops a release."""
-    pieces = ", ".join(f"{{{{ piece {piece} }}}}" for piece in look.pieces)
-    return f"# Before you sew\n\nYou sew {pieces}.\n\n# Sew\n\n1. …\n"
-
-
 def _pictures(folder: Path, look: Look, pieces: Mapping[str, DrawnPiece], doubts: Mapping[str, Doubt]) -> list[str]:
     """The pictures' names; where cairo is missing there are none, which `doctor` tells."""
     with tempfile.TemporaryDirectory() as place:
@@ -151,13 +146,17 @@ def _picture(piece: str) -> str:
 def _read(folder: Path, drawings: list[Path]) -> dict[str, bytes]:
     """The drawings by where they lie in the folder, or will."""
     there = sorted(path for path in folder.rglob("*") if path.suffix in DRAWN and not path.name.startswith("."))
-    files = drawings or there
+    files = drawings or [path for path in there if not (_is_shown(folder, path) or path.stem.casefold() == LOGO)]
     if not files:
         raise NoStartError(
-            f"{folder} has no SVG or DXF. Put drawings there, or name them: start {folder} --from DRAWING.svg"
+            f"{folder} has no SVG or DXF of pieces. Put drawings there, or name them: start {folder} --from DRAWING.svg"
         )
     if wrong := [file for file in files if file.suffix not in DRAWN]:
         raise NoStartError(f"{wrong[0]} is no drawing by its name: it ends with neither {' nor '.join(DRAWN)}.")
+    if shown_there := [file for file in files if _is_shown(folder, file)]:
+        raise NoStartError(
+            f"{shown_there[0]} is what the booklet shows, and no drawing of pieces. Put drawings into {folder / PLACE}."
+        )
     texts: dict[str, bytes] = {}
     for file in files[:MOST_DRAWINGS]:
         data = read_source(file, LARGEST_DRAWING)
@@ -169,6 +168,11 @@ def _read(folder: Path, drawings: list[Path]) -> dict[str, bytes]:
             raise NoStartError(f"Two drawings would be {name}, and nothing is overwritten. Rename one.")
         texts[name] = data
     return texts
+
+
+def _is_shown(folder: Path, file: Path) -> bool:
+    """Whether a file lies where a booklet has its cover, figures and logo."""
+    return file.absolute().is_relative_to((folder / BOOKLET).absolute())
 
 
 def _nothing(look: Look) -> list[str]:
@@ -219,12 +223,18 @@ def _tried(
         + (f" {_picture(piece)} shows its corners." if piece in doubts else "")
         for piece, found in blocked.items()
     ]
-    proposed = propose(drawn)
+    proposed = propose(drawn, _whole(name, texts))
     usual = {piece: names for piece, names in usual_names(edges, proposed).items() if piece in around}
     edges = {piece: renamed(of, usual.get(piece, {})) for piece, of in edges.items()}
     around = {piece: tuple(usual.get(piece, {}).get(edge, edge) for edge in of) for piece, of in around.items()}
     text = first_text(name, texts, look, around, edges, proposed_by(proposed, usual))
     return text, edges, doubts, told
+
+
+def _whole(name: str, files: Iterable[str]) -> tuple[str, ...]:
+    """Names that are of the whole garment: the folder's, and that of a drawing that is the only one."""
+    alone = [Path(file).stem for file in files]
+    return (as_name(name), *(map(as_name, alone) if len(alone) == 1 else ()))
 
 
 def _in_parts(cut: CutOut, cut_with: Callable[[dict[str, tuple[str, ...]]], CutOut]) -> dict[str, tuple[str, ...]]:

@@ -8,8 +8,10 @@ from pipeline.masters.outline import CHAIN_MM
 from pipeline.masters.toml.document_outputs import MOST_GLOBS
 from pipeline.model.pieces import DrawnPiece
 from pipeline.starting.axes import OTHER
+from pipeline.starting.languages import UNTOLD, language_of
 from pipeline.starting.look import Look
 from pipeline.starting.propose import Proposed, Take
+from pipeline.words import own_languages
 
 BY_SHAPE = (
     "a layer's largest closed outline is the seam line, an upright line in it the grain, small things on it notches"
@@ -35,12 +37,12 @@ def first_text(
         "format = 1",
         "",
         "[pattern]",
-        f"title = {_quoted(name)}  # proposed",
+        f'title = {_quoted(name)}  # proposed; as any title, one text, or one a language: {{ en = "…", fr = "…" }}',
         'version = "1.0.0"',
         'maker = "…"  # to write: who made it',
         'contact = "…"  # to write: where buyers turn to',
         *_sizes(look),
-        'languages = ["en"]  # proposed',
+        _languages(look),
         'licence = "…"  # to write: what buyers may do with it',
         "",
         *_axes(look),
@@ -49,7 +51,7 @@ def first_text(
         *(["by_shape = true  # proposed: " + BY_SHAPE] if look.by_shape else []),
         "",
         "[materials.shell]",
-        'title = "main cloth"  # proposed',
+        _cloth(look),
         'widths = ["140 cm"]  # proposed',
         "",
     ]
@@ -84,6 +86,21 @@ def first_text(
             "",
         ]
     return "\n".join(lines)
+
+
+def _languages(look: Look) -> str:
+    """The language of the drawing's names where they tell, and what else there may be."""
+    found = language_of(look.names)
+    by = "by the names in the drawing" if found else "no name in the drawing tells"
+    asked = f"which do you sell in, the first one first? {', '.join(own_languages())}, or one whose words you bring"
+    return f'languages = ["{found or UNTOLD}"]  # proposed, {by}: {asked}'
+
+
+def _cloth(look: Look) -> str:
+    """What the cloth is called is said for those who read English alone: nothing in a drawing says it."""
+    if language_of(look.names) in (None, UNTOLD):
+        return 'title = "main cloth"  # proposed'
+    return 'title = "…"  # to write: what buyers call this cloth'
 
 
 def _sizes(look: Look) -> list[str]:

@@ -14,6 +14,10 @@ _OF_TWO = re.compile(r"under|upper|top|unter.*|ober.*|dessous|dessus|inferior|su
 """Of a collar or flap these are layers; of a front or back they are parts of it that lie above each other."""
 _FACING = re.compile(r"facing|besatz|beleg|parementure|vista|infodring")
 _LEGS = re.compile(r"skirt|leg|shorts|trouser|trousers|pants|rock|hose|.*hose|jupe|pantalon|falda|rok|broek|kjol|byxa")
+_TROUSERS = re.compile(
+    r"leg|legs|shorts|trouser|trousers|pants|joggers?|leggings|culottes?|hose|hosen|.*hose|pantalon|pantalons"
+    r"|pantalones|bermudas?|broek|.*broek|byxa|byxor|.*byxa|.*byxor"
+)
 _BELOW = re.compile(
     r"skirt|rock|jupe|falda|rok|kjol|(?!waist|neck|head).*band|cuff|cuffs|buendchen|poignet|puno|boord|mudd|ruffle|flounce"
 )
@@ -53,6 +57,11 @@ def is_facing(piece: str) -> bool:
 def is_of_legs(piece: str) -> bool:
     """Whether it is called a skirt or trousers, whose upper edge is the waist."""
     return _says(_LEGS, piece)
+
+
+def is_of_trousers(name: str) -> bool:
+    """Whether the name of a piece, drawing or garment says that it has two legs. "Short" tells versions apart."""
+    return _says(_TROUSERS, name)
 
 
 def is_below(piece: str) -> bool:

@@ -1,7 +1,7 @@
 """What may be said of the pieces that were found: folds, and seams between edges of equal length. All is proposed."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from itertools import combinations, pairwise
 
 import msgspec
@@ -10,11 +10,10 @@ from pipeline.geometry.curves import path_length_mm, turn_between_rad
 from pipeline.masters.drawings.layers import words
 from pipeline.masters.marks import bend_mm
 from pipeline.model.pieces import DrawnPiece, Edge
+from pipeline.starting.forks import SAME_MM, legs, open_folds
 from pipeline.starting.likely import SHORT_MM, are_versions, neighbours_of, pairs_of, unlikely
 from pipeline.starting.piece_words import is_facing
 
-SAME_MM = 0.5
-"""Edges that are sewn together without ease agree within this in every size, as masters are drawn."""
 SHORTEST_MM = 30.0
 MOST_TAKES = 3
 """Darts or pleats of one edge."""
@@ -67,14 +66,20 @@ class Proposed(msgspec.Struct, frozen=True):
     takes: dict[str, tuple[Take, ...]] = {}
 
 
-def propose(sizes: Mapping[str, Mapping[str, DrawnPiece]]) -> Proposed:
-    """By size and piece."""
+def propose(sizes: Mapping[str, Mapping[str, DrawnPiece]], garment: Collection[str] = ()) -> Proposed:
+    """By size and piece; `garment` are names of the whole, as of its folder and drawing."""
     pieces = list(dict.fromkeys(piece for there in sizes.values() for piece in there))
     lengths = _lengths(sizes)
-    folds = {piece: fold for piece in pieces if (fold := _fold([s[piece] for s in sizes.values() if piece in s]))}
+    drawn = {piece: drawn for there in sizes.values() for piece, drawn in there.items()}
+    with_fork = legs(drawn, garment)
+    folds = {
+        piece: fold
+        for piece in pieces
+        if piece not in with_fork and (fold := _fold([s[piece] for s in sizes.values() if piece in s]))
+    }
     folds = {piece: fold for piece, fold in folds.items() if not _is_sewn(piece, folds, lengths)}
     whole = {one: lengths[one] for one in lengths if one not in {f"{piece}.{edge}" for piece, edge in folds.items()}}
-    drawn = {piece: drawn for there in sizes.values() for piece, drawn in there.items()}
+    folds = {piece: fold for piece, fold in folds.items() if piece not in open_folds(folds, drawn, lengths)}
 
     def agree(one: str, two: str) -> bool:
         return (one, two) not in apart and (two, one) not in apart and _agree(one, whole[one], two, whole[two])

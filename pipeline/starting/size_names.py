@@ -4,6 +4,7 @@ A word is a size where it is written as one: 34, XL, 3XL, 6-12, small.
 """
 
 import re
+import unicodedata
 
 from pipeline.masters.drawings.layers import ROLES, SIZE_WORDS
 
@@ -13,6 +14,8 @@ _RANGE = re.compile(r"(?<![^\W_])(\d{1,3})\s?[-–/]\s?(\d{1,3})(?![^\W_])")
 _PART = re.compile(r"\d+-\d+|[^\W_]+")
 WORDED = ("small", "medium", "large")
 ONE_SIZE = "one-size"
+_SPELLED = {"ä": "ae", "ö": "oe", "ü": "ue", "ß": "ss", "å": "a", "œ": "oe", "æ": "ae", "ø": "oe"}
+"""Letters that are written as others; any accent else falls away."""
 
 
 def size_in(name: str) -> str | None:
@@ -56,7 +59,8 @@ def size_order(size: str) -> tuple[int, float, str]:
 def as_name(title: str) -> str:
     """A title as a name: ASCII letters and digits with hyphens."""
     spelled = title.casefold()
-    for letter, ascii_ in (("ä", "ae"), ("ö", "oe"), ("ü", "ue"), ("ß", "ss"), ("å", "a"), ("é", "e"), ("è", "e")):
+    for letter, ascii_ in _SPELLED.items():
         spelled = spelled.replace(letter, ascii_)
+    spelled = "".join(letter for letter in unicodedata.normalize("NFKD", spelled) if not unicodedata.combining(letter))
     name = re.sub(r"[^a-z0-9]+", "-", spelled).strip("-")[:40] or "piece"
     return f"{name}-piece" if name == "body" else name

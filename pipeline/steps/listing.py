@@ -38,6 +38,6 @@ def main(folder: Path, work: Path, pieces: list[Path], tables: Path, pictures: P
             write(pictures / language / f"{name}.png", drawn)
         told = [node for name in ("sizes", "cloth") if name in shown for node in shown[name][0].nodes]
         nodes = listing_nodes(pattern, language, told, buyers_files(pattern))
-        for name, text in zip(LISTING_TEXTS, (markdown(nodes), plain_text(nodes)), strict=True):
+        for name, text in zip(LISTING_TEXTS, (markdown(nodes), plain_text(nodes, language)), strict=True):
             write(pictures / language / name, text.encode())
     kept.forget_others()

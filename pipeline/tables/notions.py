@@ -81,7 +81,7 @@ def notion_words(pattern: Pattern, row: NotionRow, language: str) -> str:
     title = in_language(row.title, language)
     if row.width_mm is UNSET:
         return title
-    return f"{title}, {say(language, 'cloth.width', width=length_words(language, row.width_mm, pattern.units))}"
+    return f"{title}, {say(language, 'notion.width', width=length_words(language, row.width_mm, pattern.units))}"
 
 
 def told_mm(length_mm: float, sold: bool) -> float:

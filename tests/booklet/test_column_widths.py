@@ -27,7 +27,7 @@ def tables(columns: int = 10) -> Tables:
 
 def cloth(count: int, told: str = "1.55 m\n1 3/4 yd") -> list[Column]:
     each = dict.fromkeys(product_of(AXES), told)
-    return [Column("140 cm (55 in) wide", each, f"cloth {at}") for at in range(count)]
+    return [Column("140 cm (55 1/4 in) wide", each, f"cloth {at}") for at in range(count)]
 
 
 def test_a_size_with_a_title_has_room_in_two_lines_and_no_word_of_it_is_parted() -> None:

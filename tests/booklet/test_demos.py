@@ -168,6 +168,17 @@ def test_the_contents_take_one_page(demo: Demo, language: str, edition: str, mon
     assert first.get_dest().get_index() == 2, "the first part begins after cover and contents"
 
 
+def test_signs_are_shown_as_files_of_all_sizes_and_as_files_of_one_show_them(demo: Demo) -> None:
+    """A seam line is dotted among others and solid alone; places are small crosses where sizes crowd them."""
+    model = Model(demo.pattern, demo.cuts, "en")
+    pages = demo.booklet(model, "a4", signs=frozenset({"cut", "seam", "point-small"}))
+    text = one_line("\n".join(page.get_textpage().get_text_range() for page in pages))
+    for sign in ("Seam line", "Point to mark"):
+        assert f"{sign}, in files of one size" in text
+    assert "Cut line, in files" not in text
+    assert "Points close together" not in text
+
+
 def _without_ease(text: str) -> str:
     """Sizes that share a row of ease stand before a fraction, as if they were one number: "12, 14 1/2 in"."""
     return re.sub(r"(?<=\d[,–] )\d+ (?=\d+/\d+ in)", "", re.sub(r"–\d+ (?=\d+/\d+ in)", "– ", text))

@@ -2,10 +2,11 @@
 
 import pytest
 
+from pipeline.booklet.forms import listed_forms
 from pipeline.booklet.glossary import glossary, terms
 from pipeline.booklet.nodes import Grid
 from pipeline.booklet.read import read_booklet
-from pipeline.words import languages, own_catalogue
+from pipeline.words import languages, own_catalogue, use_words
 
 
 def told(written: str, language: str = "en", others: tuple[str, ...] = ("en", "de")) -> list[str]:
@@ -56,3 +57,71 @@ def test_every_language_has_a_word_and_its_meaning(language: str, name: str) -> 
     assert word.strip()
     assert colon
     assert meaning.strip().endswith(".")
+
+
+@pytest.mark.parametrize(
+    ("language", "written", "word"),
+    [
+        ("de", "Die Ärmelkante heftet man.", "heften"),
+        ("de", "Saum von rechts abgesteppt lassen.", "absteppen"),
+        ("de", "Steppen Sie die Kante knapp ab.", "absteppen"),
+        ("de", "Die Nahtzugaben auseinanderbügeln.", "Nahtzugabe"),
+        ("de", "Den Brustabnäher schließen.", "Abnäher"),
+        ("de", "Den Halsbeleg verstürzen.", "Beleg"),
+        ("de", "Die eingefassten Kanten bügeln.", "Einfassung"),
+        ("fr", "Bâtissez la manche.", "bâtir"),
+        ("fr", "Les marges de couture sont ouvertes.", "marge de couture"),
+        ("fr", "Froncez la tête de manche.", "froncer"),
+        ("fr", "Crantez l’arrondi.", "cranter"),
+        ("fr", "La surpiqûre est à 5 mm.", "surpiquer"),
+        ("es", "Hilvane la manga.", "hilvanar"),
+        ("es", "Frunza la copa.", "fruncir"),
+        ("es", "Abra los márgenes de costura.", "margen de costura"),
+        ("es", "Un pespunte a 5 mm.", "pespuntear"),
+        ("nl", "Rijg de mouw vast.", "rijgen"),
+        ("nl", "De mouwkop is gerimpeld.", "rimpelen"),
+        ("nl", "Sluit de figuurnaden.", "figuurnaad"),
+        ("nl", "Stik de zijnaad smal door.", "doorstikken"),
+        ("nl", "Knip de bocht in.", "inknippen"),
+        ("sv", "Ärmen tråcklas fast.", "tråckla"),
+        ("sv", "Sy bystinsnitten.", "insnitt"),
+        ("sv", "Klipp sömsmånerna i kurvan in.", "klipp in"),
+        ("sv", "Vik in halsinfodringen.", "infodring"),
+    ],
+)
+def test_words_are_found_in_the_forms_that_sewists_write(language: str, written: str, word: str) -> None:
+    assert word in {row.split("|")[0] for row in told(f"1. {written}", language, (language,))}
+
+
+@pytest.mark.parametrize(
+    ("language", "written"),
+    [
+        ("de", "Das Heft zur Seite legen."),
+        ("de", "Ein Stück Band schneiden."),
+        ("fr", "Plier sur la ligne."),
+        ("fr", "Le bâtiment."),
+        ("nl", "Stik door alle lagen heen."),
+        ("nl", "Dit is de inhoud."),
+        ("sv", "En vecka senare."),
+    ],
+)
+def test_words_of_other_meanings_are_not(language: str, written: str) -> None:
+    assert told(f"1. {written}", language, (language,)) == []
+
+
+def test_a_word_that_a_designer_brings_instead_of_ours_is_found_as_it_is_written() -> None:
+    use_words({"fr": {**own_catalogue("fr"), "glossary.baste": "faufiler : coudre à grands points."}})
+    try:
+        assert told("1. Faufiler la manche, bâtir non.", "fr", ("fr",)) == ["faufiler"]
+    finally:
+        use_words({})
+
+
+def test_forms_are_of_words_that_there_are_and_find_the_word_itself() -> None:
+    for language, forms in listed_forms().items():
+        assert language in languages()
+        assert set(forms) <= set(terms())
+    for language in languages():
+        for name in terms():
+            word = own_catalogue(language)[f"glossary.{name}"].partition(":")[0].strip()
+            assert word in {row.split("|")[0] for row in told(f"1. {word}.", language, (language,))}

@@ -53,7 +53,7 @@ def test_every_file_that_buyers_have_is_named_and_no_other(pattern):
     files = buyers_files(pattern)
     assert "preview/sheet.png" not in files
     assert all(sold_file(pattern, path) for path in files)
-    said = plain_text(nodes(pattern, "en"))
+    said = plain_text(nodes(pattern, "en"), "en")
     named = set(re.findall(r"tea-apron-1\.0\.0-([\w.*-]+?)(?=[,:])", said))
     assert {"a0.pdf", "a4.pdf", "cloth-and-lays.pdf", "instructions-de-large-print.pdf", "size-S-*"} <= named
     assert "letter.txt" not in said
@@ -75,7 +75,7 @@ def test_nothing_that_a_designer_wrote_is_read_as_marks(text):
 
 
 def test_plain_text_has_a_line_a_row():
-    assert plain_text(TOLD).splitlines() == [
+    assert plain_text(TOLD, "en").splitlines() == [
         "WHAT YOU NEED",
         "",
         "Read_this_ first",
@@ -87,7 +87,7 @@ def test_plain_text_has_a_line_a_row():
 
 @pytest.mark.parametrize("language", own_languages())
 def test_every_language_has_it(pattern, language):
-    text = plain_text(nodes(pattern, language))
+    text = plain_text(nodes(pattern, language), language)
     assert not re.search(r"[{}]", text)
 
 

@@ -31,3 +31,8 @@ def test_a_larger_step_is_told_unless_a_band_ends_there():
 
 def test_an_eighth_of_an_inch_is_let_be():
     assert found(860, 900, 940, 983, 1026) == []
+
+
+def test_values_typed_in_half_centimetres_may_step_by_one_and_those_typed_in_whole_ones_may_not():
+    assert found(860, 900, 940, 985, 1030) == []
+    assert [code for code, *_ in found(860, 900, 940, 990, 1040)] == ["step"]

@@ -47,6 +47,18 @@ def test_a_strip_has_room_for_its_finished_width():
     assert casing_mm(garment, Casing("loop"), "S") == 30
 
 
+@pytest.mark.parametrize(("width_mm", "told"), [(27.0, []), (28.0, ["S", "M"])])
+def test_a_drawstring_that_is_a_strip_needs_room_in_its_hem_and_in_a_strip_that_is_sewn_on(width_mm, told):
+    """The hem is 40 mm deep and has a row 30 mm from its edge; the tunnel is finished 30 mm wide."""
+    hem = EdgeSpec(allowance_mm=40, hem=True, corner="turned", topstitch_mm=(30.0,))
+    skirt = apron.piece("skirt", edges={**apron.pattern().pieces["skirt"].edges, "hem": hem})
+    for casing in (HEM, Casing("tunnel")):
+        strips = apron.strip("80 cm", width_mm=width_mm, casings=(casing,))
+        tunnel = replace(strips["loop"], name="tunnel", width_mm=30.0, casings=())
+        garment = apron.garment(pieces=skirt, strips={**strips, "tunnel": tunnel})
+        assert [size for code, _, size in apron.codes("casing-fits", garment)] == told
+
+
 @pytest.mark.parametrize(("low", "high", "room_mm"), [(40, 30, 30), (25, 45, 25)])
 def test_a_band_that_is_folded_has_room_on_its_narrower_side(low, high, room_mm):
     """A piece of 400 mm, its fold line so far from both long edges."""

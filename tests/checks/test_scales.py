@@ -53,3 +53,21 @@ def test_one_piece_that_is_smaller_and_pieces_in_order_are_no_scale():
     lower = garment({("front", "L"): longer(20), ("back", "L"): longer(20)})
     assert [f for f in check_garment(lower) if f.check == "size-scales"] == []
     assert [f for f in check_garment(garment()) if f.check == "size-scales"] == []
+
+
+@pytest.mark.parametrize("size", ["S", "L", "XXL"])
+@pytest.mark.parametrize(
+    ("by", "told"),
+    [
+        (0.75, "scaled, by 0.75: 72 units to the inch, read at 96?"),
+        (96 / 72, "scaled, by 1.33: 96 units to the inch, read at 72?"),
+        (25.4 / 72, "scaled, by 0.353: millimetres, read as points of 1/72 in?"),
+        (25.4 / 96, "scaled, by 0.265: millimetres, read as pixels of 1/96 in?"),
+        (0.1, "scaled, by 0.1: centimetres, read as millimetres?"),
+        (0.8, "was its drawing scaled?"),
+    ],
+)
+def test_a_scale_that_a_mistaken_unit_gives_is_named(size, by, told):
+    (scale,) = [f for f in found(size, by) if f.check == "size-scales"]
+    assert scale.size == size
+    assert scale.message.endswith(told)

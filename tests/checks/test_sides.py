@@ -118,3 +118,30 @@ def test_a_mark_for_the_other_side_than_its_piece_stops_the_release(side, of_poc
 def test_a_mark_of_one_side_asks_for_one_piece():
     assert [code for code, *_ in codes("cut-uses", marked(None, None))] == ["used-otherwise"] * 2
     assert codes("cut-uses", marked("left", "left")) == []
+
+
+@pytest.mark.parametrize(
+    ("sides", "apart_mm", "told"),
+    [
+        (("left", "left"), 0, True),
+        (("right", "right"), 8, True),
+        (("left", "right"), 0, False),
+        ((None, None), 0, False),
+        (("left", None), 0, False),
+        (("left", "left"), 60, False),  # at the two ends of a cuff
+    ],
+)
+def test_a_button_is_not_sewn_on_its_own_buttonhole(sides, apart_mm, told):
+    places = {"button-1": Point(30, 30), "buttonhole-1": Point(30 + apart_mm, 30)}
+    points = tuple(MarkPoint(name, place) for name, place in places.items())
+    drawn = dict(cuts())
+    drawn["skirt"] = {
+        size: replace(cut, drawn=replace(cut.drawn, points=points)) for size, cut in drawn["skirt"].items()
+    }
+    marks = {name: MarkSpec(side=side) for name, side in zip(places, sides, strict=True)}
+    fold = {
+        name: replace(edge, half="left") if edge.fold else edge
+        for name, edge in pattern().pieces["skirt"].edges.items()
+    }
+    made = garment(drawn=drawn, pieces=piece("skirt", point_marks=marks, edges=fold))
+    assert [code for code, _, _ in codes("cut-sides", made)] == (["own-hole"] * len(SIZES) if told else [])

@@ -43,6 +43,16 @@ def test_opening(length, allowance, expected):
     assert {(code, severity) for code, severity, _ in told} == ({expected} if expected else set())
 
 
+@pytest.mark.parametrize(
+    ("width_mm", "length", "told"),
+    [(60, "8 mm", True), (110, "35 mm", True), (8, "60 mm", False), (60, "60 mm", False), (60, "35 mm", False)],
+)
+def test_a_strip_of_which_width_and_length_were_exchanged_warns(width_mm, length, told):
+    loop = strip(length, width_mm=float(width_mm), opening=total("1 mm"), allowance_mm=20.0)
+    expected = [("wider-than-long", "warn", size) for size in ("S", "M")]
+    assert codes("strip-lengths", garment(strips=loop)) == (expected if told else [])
+
+
 def test_a_strip_without_length_blocks_and_names_itself():
     (first, *_) = found("strip-lengths", garment(strips=strip("10 mm - skirt.waist", opening=total("50 mm"))))
     assert (first.code, first.severity, first.where, first.size) == ("no-length", "block", "strips.loop", "S")

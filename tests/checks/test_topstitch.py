@@ -2,6 +2,7 @@
 
 import pytest
 
+from pipeline.checks.telling import clusters, place_text
 from pipeline.model.piece_specs import EdgeSpec
 from pipeline.model.pieces import GrownPart
 from tests.checks import apron
@@ -40,7 +41,12 @@ def sewn(*rows_mm: float, pressed: str = "a", skirt_mm: float = 10.0, band_mm: f
 )
 def test_the_allowance_reaches_under_the_farthest_row(rows_mm, pressed, skirt_mm, band_mm, caught):
     told = apron.codes("topstitch-caught", sewn(*rows_mm, pressed=pressed, skirt_mm=skirt_mm, band_mm=band_mm))
-    assert told == ([] if caught else [("beyond-allowance", "warn", "S")])
+    assert told == ([] if caught else [("beyond-allowance", "warn", size) for size in apron.SIZES])
+
+
+def test_what_all_sizes_have_is_told_once_of_all_of_them():
+    (cluster,) = clusters(apron.found("topstitch-caught", sewn(12.0)), (apron.SIZES,))
+    assert place_text(cluster.cause, (apron.SIZES,)) == "seams.waist, sizes S to M: "
 
 
 def hemmed(row_mm: float, *folds_mm: float):

@@ -63,6 +63,14 @@ def test_a_page_is_printed_again_by_those_who_sew_what_changed_on_it():
     ]
 
 
+def test_of_a_roll_it_is_told_that_its_reprint_is_all_of_it() -> None:
+    tiled, *none = sentences.reprint_sentences(correction(EDGE), ["a4"], "en")
+    assert ("tea-apron-1.0.0-a4.pdf" in tiled, none) == (True, [])
+    _, rolled = sentences.reprint_sentences(correction(EDGE), ["a4", "roll-36in"], "en")
+    assert "the whole roll again" in rolled
+    assert "roll-36in" in rolled
+
+
 def test_a_page_that_is_gone_is_not_printed_again():
     gone = change("page", "print/a4.pdf", near="4A", before="a")
     assert sentences.pages_to_print(correction(EDGE, gone), "en") == ()
@@ -80,7 +88,7 @@ def test_a_page_that_is_gone_is_not_printed_again():
         ),
         (
             ("cloth", "shell 1100 mm wide", "1 m", "2 m"),
-            "How much cloth · main cloth, 110 cm (43 in) wide: 1 m, now 2 m",
+            "How much cloth · main cloth, 110 cm (43 1/2 in) wide: 1 m, now 2 m",
         ),
         (("detail", "mark hook", "", "mark hook"), "mark hook: added"),
         (("detail", "mark hook", "mark hook", ""), "mark hook: taken away"),
@@ -98,7 +106,7 @@ def test_other_changes_are_said_each_in_a_line(told, line):
     [
         (
             ("cloth", "shell 1143 mm wide, one way", "1.5 m (1 5/8 yd), fold", "1.7 m (1 7/8 yd), fold"),
-            "How much cloth · main cloth, 45 in (114 cm) wide, one way: 1 5/8 yd (1.5 m), now 1 7/8 yd (1.7 m)",
+            "How much cloth · main cloth, 45 in (115 cm) wide, one way: 1 5/8 yd (1.5 m), now 1 7/8 yd (1.7 m)",
         ),
         (
             ("cloth", "shell 1143 mm wide", "1.5 m (1 5/8 yd), fold", "1.7 m (1 7/8 yd)"),

@@ -55,12 +55,15 @@ def swapped(folder: Path) -> None:
         drawing(folder, own).write_text(text, encoding="utf-8")
 
 
-def scaled(folder: Path) -> None:
-    text = drawing(folder, "48").read_text(encoding="utf-8")
-    size = re.compile(r'width="(\d+)mm" height="(\d+)mm"')
-    smaller = size.sub(lambda of: f'width="{int(of[1]) * 0.96}mm" height="{int(of[2]) * 0.96}mm"', text, count=1)
-    assert smaller != text
-    drawing(folder, "48").write_text(smaller, encoding="utf-8")
+def scaled(by: float) -> Edit:
+    def edit(folder: Path) -> None:
+        text = drawing(folder, "48").read_text(encoding="utf-8")
+        size = re.compile(r'width="(\d+)mm" height="(\d+)mm"')
+        smaller = size.sub(lambda of: f'width="{int(of[1]) * by}mm" height="{int(of[2]) * by}mm"', text, count=1)
+        assert smaller != text
+        drawing(folder, "48").write_text(smaller, encoding="utf-8")
+
+    return edit
 
 
 def pasted(folder: Path) -> None:
@@ -122,7 +125,8 @@ def one_layer(size: str, title: str, change: Callable[[str], str]) -> Edit:
 
 FAULTS: dict[str, tuple[Edit, str]] = {
     "two sizes swapped": (swapped, "the drawings of 40 and 42 have probably changed places"),
-    "a size scaled": (scaled, "all of size 48 is about 4 % smaller than the other sizes let expect"),
+    "a size scaled": (scaled(0.96), "all of size 48 is about 4 % smaller than the other sizes let expect"),
+    "a size in units of 72 to the inch": (scaled(0.75), "scaled, by 0.75: 72 units to the inch, read at 96?"),
     "a sleeve pasted": (pasted, "long-sleeve: size 44 is drawn as size 46"),
     "a sleeve too long": (
         one_layer("42", "Long sleeve", of_outline(longer)),

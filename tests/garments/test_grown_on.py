@@ -8,12 +8,14 @@ import numpy as np
 import pytest
 import shapely
 
+from pipeline.correction.rows import row_values
 from pipeline.drawing.piece.pieces import draw_nest
 from pipeline.drawing.piece.words import allowance_sentences
 from pipeline.exchange.document import exchange_dxf
-from pipeline.ledger.measure import shape_of
+from pipeline.ledger.measure import measure, shape_of
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import Cuts
+from pipeline.tables.write import TablesFile
 from tests.drawing.seen import texts
 from tests.garments.cut_again import cuts_of
 from tests.garments.test_first_checks import GARMENTS, KNOWN
@@ -102,9 +104,31 @@ def test_the_piece_says_how_wide_it_is_and_that_it_is_folded_along_the_line(trou
     pattern, cuts = trousers
     english, german = allowance_sentences(pattern, cuts["front-left"]["52"])
     assert "centre front: 4 cm (1 9/16 in) grown on, fold along the line" in english.replace("\u00a0", " ")
-    assert "vordere Mitte: 4 cm (1 9/16 in) angeschnitten, an der Linie umfalten" in german.replace("\u00a0", " ")
+    assert "vordere Mitte: 4 cm (1 9/16 in) angeschnitten, an der Linie umschlagen" in german.replace("\u00a0", " ")
     said = {text.content for text in texts(draw_nest(pattern, cuts["front-left"], 0))}
     assert any(text.startswith("centre front: fold") for text in said)
+
+
+def test_a_fly_that_gets_narrower_is_told_by_both_widths_and_the_ledger_holds_both(tmp_path):
+    folder = with_fly(tmp_path, FLY.replace('"4 cm"', '"6 cm .. 4 cm"'))
+    pattern, cuts = cuts_of(folder / "suit-trousers", "front-left", ("52",))
+    front = cuts["front-left"]["52"]
+    english, german = (said.replace("\u00a0", " ") for said in allowance_sentences(pattern, front))
+    assert "centre front: 6 cm (2 3/8 in) tapering to 4 cm (1 9/16 in) grown on, fold along the line" in english
+    assert "6 cm (2 3/8 in), auf 4 cm (1 9/16 in) zulaufend angeschnitten" in german
+    facts = measure(pattern, cuts, TablesFile(pattern=pattern.name, version="1.0.0"), {}).facts
+    assert facts.pieces["front-left"]["52"].said["grown onto cf"] == "40 mm .. 60 mm"  # walked up
+    assert (
+        row_values(pattern, "40 mm", "60 mm .. 40 mm", "de")[1].replace("\u00a0", " ")
+        == "6 cm (2 3/8 in) – 4 cm (1 9/16 in)"
+    )
+
+
+def test_nothing_more_is_found_of_one_that_gets_narrower(tmp_path):
+    folder = with_fly(tmp_path, FLY.replace('"4 cm"', '"5 cm .. 4 cm"'))
+    assert told_of(folder, tmp_path / "work") == {
+        (check, code, place.split(".")[0], severity) for check, code, place, severity in KNOWN["suit-trousers"]
+    }
 
 
 def test_a_file_for_machines_and_the_ledger_have_its_fold_as_an_inside_line(trousers):

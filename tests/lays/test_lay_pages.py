@@ -29,7 +29,11 @@ def test_files_are_named_by_material_width_size_nap_and_view():
 
 @pytest.mark.parametrize(
     ("width_mm", "units", "told"),
-    [(1400, "metric", "140 cm (55 in)"), (1143, "imperial", "45 in (114 cm)"), (1524, "imperial", "60 in (152 cm)")],
+    [
+        (1400, "metric", "140 cm (55 1/4 in)"),
+        (1143, "imperial", "45 in (115 cm)"),
+        (1524, "imperial", "60 in (153 cm)"),
+    ],
 )
 def test_widths_as_shops_tell_them(width_mm, units, told):
     assert cloth_width(width_mm, units) == told
@@ -108,7 +112,7 @@ def test_a_lay_is_called_in_words_and_its_svg_says_so():
     made = msgspec.structs.replace(PATTERN, views=views)
     asked = msgspec.structs.replace(ASKED, one_way=True, view="long")
     title = lay_title(made, asked, "en")
-    assert title == "Made up: main cloth, 102 cm (40 in), one way, Long & <wide>, Size 40"
+    assert title == "Made up: main cloth, 102 cm (40 1/4 in), one way, Long & <wide>, Size 40"
     root = ElementTree.fromstring(document(lay_picture(PATTERN, CHOSEN, "1 m").scene, title, "en"))
     assert [each.text for each in root.findall("{http://www.w3.org/2000/svg}title")] == [title]
     assert root.get("{http://www.w3.org/XML/1998/namespace}lang") == "en"

@@ -24,7 +24,7 @@ def test_every_piece_is_named_and_the_cloth_is_told():
     told = " | ".join(contents(lay_picture(PATTERN, CHOSEN, "1 m / 1 1/8 yd").body))
     for name in ("1 Back", "1 Front", "1 Tab", "S1 Loop", "fold", "both selvedges", "main cloth, size 40"):
         assert name in told
-    assert "cloth 102 cm (40 in)" in told
+    assert "cloth 102 cm (40 1/4 in)" in told
     assert "buy 1 m / 1 1/8 yd" in told
 
 

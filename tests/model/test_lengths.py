@@ -15,6 +15,8 @@ from pipeline.model.lengths import (
     MM_PER_INCH,
     both_units,
     imperial_text,
+    least_cm_text,
+    least_inches_text,
     metric_text,
     mixed_fraction,
     parse_length,
@@ -99,3 +101,19 @@ def test_both_labels_come_from_the_same_millimetres(length_mm, metric, imperial)
 )
 def test_a_mixed_fraction_is_reduced(number, denominator, text):
     assert mixed_fraction(number, denominator) == text
+
+
+@given(st.floats(min_value=100, max_value=4000))
+def test_a_width_that_is_needed_is_never_told_narrower_than_it_is(width_mm: float) -> None:
+    for told, step_mm in ((least_inches_text(width_mm), MM_PER_INCH / 4), (least_cm_text(width_mm), 10.0)):
+        assert -0.1 - 1e-6 <= parse_length(told) - width_mm < step_mm
+
+
+def test_the_widths_of_cloths_that_shops_sell() -> None:
+    assert [least_inches_text(width) for width in (900, 1100, 1400, 1500)] == [
+        "35 1/2 in",
+        "43 1/2 in",
+        "55 1/4 in",
+        "59 1/4 in",
+    ]
+    assert [least_cm_text(inches * MM_PER_INCH) for inches in (36, 45, 60)] == ["92 cm", "115 cm", "153 cm"]

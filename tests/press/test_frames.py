@@ -229,7 +229,10 @@ def test_every_large_sheet_tells_the_copy_shop_what_to_set_in_each_language(size
         ink = {"en": "In black: there is no colour", "de": "In Schwarz: Farbe kommt nicht vor"}
     wide, high = round(plan.page_width_mm), round(plan.page_height_mm)
     several = msgspec.structs.replace(plan, rows=2, pages=(plan.pages[0], second))
-    for one, counts in ((plan, ("1 sheet,", "1 Bogen,")), (several, ("2 sheets, each", "2 Bogen, jeder"))):
+    for one, counts in (
+        (plan, ("1 sheet,", "1 Bogen,")),
+        (several, ("The whole pattern: 2 sheets, each", "Der ganze Schnitt: 2 Bogen, jeder")),
+    ):
         for page in large_pages(synthetic.pattern(), one, sizes, (), synthetic.SIGNS, "a0.pdf").values():
             said = " ".join(contents(page))
             assert "Print at 100 %, actual size: no scaling" in said

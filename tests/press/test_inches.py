@@ -59,7 +59,7 @@ def test_sheets_for_the_copy_shop_are_told_in_inches_too() -> None:
     assert "1 sheet, 36 × 48 1/4 in (914 × 1226 mm)." in said
     assert sides_mm(sheet.shapes)[:2] == [pytest.approx(INCH_SQUARE_MM), pytest.approx(SQUARE_MM)]
     (sheet,) = large_pages(synthetic.pattern(), *given).values()
-    assert "1 sheet, 914 × 1226 mm." in " ".join(contents(sheet.shapes))
+    assert "1 sheet, 914 × 1226 mm (36 × 48 1/4 in)." in " ".join(contents(sheet.shapes))
 
 
 def test_a_projector_panel_names_its_squares_as_they_stand() -> None:

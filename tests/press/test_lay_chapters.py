@@ -22,8 +22,8 @@ def test_cloths_have_their_sizes_below_them() -> None:
         for size in ("38", "40")
     ]
     assert lay_chapters(PATTERN, asked, (4, 4, 5, 6)) == (
-        Chapter("main cloth, 140 cm (55 in)", 4, (Chapter("Size 38", 4), Chapter("Size 40", 4))),
-        Chapter("main cloth, 150 cm (59 in), one way", 5, (Chapter("Size 38", 5), Chapter("Size 40", 6))),
+        Chapter("main cloth, 140 cm (55 1/4 in)", 4, (Chapter("Size 38", 4), Chapter("Size 40", 4))),
+        Chapter("main cloth, 150 cm (59 1/4 in), one way", 5, (Chapter("Size 38", 5), Chapter("Size 40", 6))),
     )
 
 

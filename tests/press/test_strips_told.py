@@ -83,7 +83,7 @@ def test_a_file_of_one_size_tells_that_size_alone():
 def test_the_range_and_the_names_are_shorter_and_send_to_where_all_is_told():
     assert told(made(), detail="range")[-1].endswith("20 mm (13/16 in) × 200–231 mm (7 7/8 in–9 1/8 in)")
     (_, line) = told(made(3), detail="names")
-    assert line.startswith("No page has S1, S2, S3: how they are cut is in the file “lays”.")
+    assert line.startswith("No page has S1, S2, S3: how they are cut is in the file with “lays” in its name.")
 
 
 def test_no_length_is_told_shorter_than_the_strip():

@@ -91,6 +91,23 @@ def test_a_run_that_is_told_to_end_ends_what_it_started_and_leaves_the_folder_fr
     assert done.returncode == 0, done.text
 
 
+@pytest.mark.parametrize("times", [1, 3, 8])
+def test_a_run_that_is_told_to_end_while_it_holds_its_lock_ends(workroom, times):
+    where = [f"{name}={getattr(workroom, name)}" for name in ("source", "release", "work")]
+    engine = [sys.executable, str(ROOT / "tests/release/told_to_end.py"), str(times)]
+    words = ["-s", str(ROOT / "Snakefile"), "--cores", "2", "--nolock", "check", "--config", *where]
+    running = subprocess.Popen(
+        [*engine, *words], cwd=workroom.folder, stdout=subprocess.PIPE, text=True, start_new_session=True
+    )
+    try:
+        told, _ = running.communicate(timeout=60)
+    finally:
+        if running.returncode is None:
+            os.killpg(running.pid, signal.SIGKILL)
+    assert running.returncode == 1
+    assert "The run did not come to its end" in told
+
+
 def test_a_file_put_back_with_an_old_date_is_seen(workroom):
     old = (workroom.pattern / "sizes/M/skirt.svg").read_bytes()
     workroom.edit("sizes/M/skirt.svg", 'cx="140"', 'cx="150"')

@@ -207,6 +207,25 @@ def test_a_drawing_that_tells_of_no_piece_writes_nothing_and_says_what_to_do(fol
     assert list(folder.iterdir()) == []
 
 
+def test_what_a_booklet_shows_and_a_logo_are_no_drawings(folder, tmp_path):
+    for name in ("booklet/cover.svg", "booklet/figures/pocket.svg", "drawing/Logo.svg", "drawing/nest.svg"):
+        (folder / name).parent.mkdir(parents=True, exist_ok=True)
+        (folder / name).write_text(drawing(), encoding="utf-8")
+    assert start(folder, [])[0].startswith("1 drawing: ")
+    said = tomllib.loads((folder / "pattern.toml").read_text())
+    assert said["masters"]["drawings"] == ["drawing/nest.svg"]
+
+
+def test_a_booklet_s_figure_that_is_named_as_a_drawing_is_refused(folder):
+    cover = folder / "booklet/cover.svg"
+    cover.parent.mkdir()
+    cover.write_text(drawing(), encoding="utf-8")
+    with pytest.raises(NoStartError, match="is what the booklet shows, and no drawing of pieces"):
+        start(folder, [cover])
+    with pytest.raises(NoStartError, match="has no SVG or DXF of pieces"):
+        start(folder, [])
+
+
 def test_sizes_are_ordered_as_people_order_them():
     layers = "".join(
         f'<g data-name="Size {size}"><g data-name="Front"><g data-name="seam"><path d="M0 0H9V9Z"/></g></g></g>'

@@ -131,3 +131,37 @@ def test_a_hollow_edge_at_the_upper_end_of_the_fold_is_a_neck(folder):
         "cb",
     ]
     assert "neck" in around((folder / "pattern.toml").read_text(), "back")
+
+
+LEGS = {
+    "Shorts front": "m70,20 h{waist} v{long} H20 v-100 q45,-10 50,-{wide} z",
+    "Shorts back": "m370,20 h{waist} v{long} H320 v-100 q45,-10 50,-{wide} z",
+}
+"""A front and a back of shorts whose straight sides lie along the grain, each opposite a fork."""
+TOP = {piece.removeprefix("Shorts "): path for piece, path in LEGS.items()}
+"""The same outlines as a drawing of anything may have them: below a yoke an armhole looks as a fork does."""
+
+
+def test_the_straight_side_of_shorts_is_their_seam_and_no_fold(folder):
+    said = written(folder, LEGS)
+    assert "fold = true" not in said
+    assert ("shorts-back.edge-2", "shorts-front.edge-2") in seams(said)
+    assert {"cf", "cb"}.isdisjoint([*around(said, "shorts-front"), *around(said, "shorts-back")])
+
+
+def test_a_garment_that_is_called_trousers_has_legs_whose_names_do_not_say_so(folder):
+    (folder.parent / "pull-on-trousers").mkdir()
+    said = written(folder.parent / "pull-on-trousers", TOP)
+    assert "fold = true" not in said
+    assert ("back.edge-2", "front.edge-2") in seams(said)
+
+
+def test_where_two_alike_may_be_folds_or_sides_neither_is_proposed(folder):
+    said = written(folder, TOP)
+    assert "fold = true" not in said
+    assert ("back.edge-2", "front.edge-2") not in seams(said)
+
+
+def test_one_of_them_alone_may_lie_on_the_fold(folder):
+    sleeve = "m370,20 h{wide} l30,99 h-140 z"
+    assert "edges.cb = { fold = true }" in written(folder, {"Back": TOP["back"], "Sleeve": sleeve})

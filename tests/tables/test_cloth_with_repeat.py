@@ -85,7 +85,7 @@ def test_a_booklet_tells_both_lengths_and_how_lines_are_laid():
     lines = cloth_lines(made(), [chosen("38")])
     told = Tables(model(materials={"shell": STRIPED}), tables(lines), 10)
     columns = told.cloth_columns(None)
-    assert [column.title for column in columns] == [wide := "140 cm (55 in) wide", f"{wide}, with its repeat"]
+    assert [column.title for column in columns] == [wide := "140 cm (55 1/4 in) wide", f"{wide}, with its repeat"]
     firsts = [next(iter(column.told.values())).split("\n")[0].replace(NO_BREAK, " ") for column in columns]
     assert firsts == ["1.65 m", "1.95 m"]
     assert told.matched

@@ -127,7 +127,7 @@ def test_cloth_is_told_with_how_it_is_laid_and_what_to_buy():
     assert read(made(), "cloth.csv") == [
         {
             "Material": "main cloth",
-            "Width of the cloth": "140 cm (55 in)",
+            "Width of the cloth": "140 cm (55 1/4 in)",
             "Laid": "folded lengthwise, right sides together",
             "Direction": "one way: every piece points the same way",
             "Size": "38",

@@ -37,6 +37,40 @@ def test_french_puts_no_line_break_before_its_signs():
         assert not re.search(r" [:;!?%»]|« ", text), key
 
 
+def test_french_signs_stand_after_a_space_that_does_not_break():
+    """Before : ; ! ? % and within « », as the Imprimerie nationale has it; the font has the letter."""
+    for key, text in own_catalogue("fr").items():
+        bare = re.sub(r"\{\w+\}", "x", text)
+        assert not re.search(r"[^\u00a0][:;!?%»]|«[^\u00a0]", bare), key
+    assert missing_glyphs("\u00a0") == set()
+
+
+NAMES = (
+    "title",
+    "material",
+    "piece",
+    "pieces",
+    "strip",
+    "a",
+    "b",
+    "view",
+    "file",
+    "name",
+    "names",
+    "mark",
+    "edge",
+    "edges",
+)
+"""What stands in these places is a name that begins with any letter, or with an article."""
+
+
+def test_no_french_text_puts_a_name_where_it_would_elide_or_take_an_article():
+    """ "de" before "entoilage" or "Le manteau" would be wrong, as "la" before "emmanchure" would."""
+    small = "de|du|des|le|la|les|au|aux|que|jusque|lorsque|ce|se|ne|d’|l’|qu’"
+    for key, text in own_catalogue("fr").items():
+        assert not re.search(rf"(?i)\b({small}) ?\{{({'|'.join(NAMES)})\}}", text), key
+
+
 def test_places_are_filled():
     assert say("de", "piece.number", number=2, count=14) == "Teil 2 von 14"
 

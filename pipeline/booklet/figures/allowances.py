@@ -22,7 +22,7 @@ from pipeline.drawing import scene
 from pipeline.drawing.fonts import CAP_HEIGHT
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK
-from pipeline.drawing.wording import told_of
+from pipeline.drawing.wording import told_apart, told_of
 from pipeline.geometry.curves import flattened
 from pipeline.geometry.points import Point
 from pipeline.model.pieces import CutPiece
@@ -74,7 +74,7 @@ def allowances_figure(garment: Garment, language: str, letters: Letters) -> Figu
     numbers = [told_of(language, str(k), length) for k, length in enumerate(told, 1)]
     signs = [say(language, "start.sign-cut"), say(language, "figure.key-seam")]
     shapes += _legend(shapes, signs, numbers, letters)
-    return Figure(whole_scene(shapes), f"{title}. {'; '.join((*signs, *numbers))}.")
+    return Figure(whole_scene(shapes), f"{title}. {told_apart(language, (*signs, *numbers))}.")
 
 
 def _shown(garment: Garment) -> _Corner | None:

@@ -25,7 +25,7 @@ from pipeline.checks.garment import Garment
 from pipeline.drawing import scene
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK
-from pipeline.drawing.wording import told_of
+from pipeline.drawing.wording import told_apart, told_of
 from pipeline.geometry.points import Point
 from pipeline.model.pattern import in_language
 from pipeline.model.topstitching import topstitched_names
@@ -90,7 +90,7 @@ def key_figure(garment: Garment, language: str, letters: Letters) -> Figure:
         shapes += draw(left, middle)
         shapes += lines_at(Point(left + _SAMPLE_MM + 2, middle - tall / 2), text, room, letters.small_mm)[0]
         y += max(_ROW_MM, tall + 0.3)
-    alt = say(language, "figure.alt-key", rows="; ".join(text for text, _ in rows))
+    alt = say(language, "figure.alt-key", rows=told_apart(language, (text for text, _ in rows)))
     return Figure(whole_scene(shapes), alt)
 
 

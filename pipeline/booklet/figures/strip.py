@@ -19,7 +19,7 @@ from pipeline.cutting.strips import SEAMED
 from pipeline.drawing import scene
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK
-from pipeline.drawing.wording import length_words
+from pipeline.drawing.wording import length_words, told_apart
 from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern, StripMake, in_language
 from pipeline.model.pieces import CutPiece
@@ -56,8 +56,9 @@ def strip_figure(garment: Garment, name: str, language: str, letters: Letters) -
     heights = _measured_heights(states, allowance_mm)
     shapes = _steps(states, surface_of(pattern, name), told, measures, heights, letters)
     title = in_language(strip.title, language)
-    alt = say(language, "figure.alt-strip", strip=title, steps="; ".join(_lower(step) for step in told))
-    return Figure(whole_scene(shapes), f"{alt} {cut}; {finished}." if done or allowance_mm else f"{alt} {cut}.")
+    alt = say(language, "figure.alt-strip", strip=title, steps=told_apart(language, map(_lower, told)))
+    widths = told_apart(language, (cut, finished)) if done or allowance_mm else cut
+    return Figure(whole_scene(shapes), f"{alt} {widths}.")
 
 
 def hem_figure(garment: Garment, cut: CutPiece, edge: str, language: str, letters: Letters) -> Figure:
@@ -83,7 +84,7 @@ def hem_figure(garment: Garment, cut: CutPiece, edge: str, language: str, letter
     shapes = _steps(states, surface, told, measures, heights, letters, open_top=True)
     named = {"piece": numbered(pattern, cut.piece, language), "length": length}
     if folds_mm:
-        steps = "; ".join(_lower(step) for step in told)
+        steps = told_apart(language, map(_lower, told))
         return Figure(whole_scene(shapes), say(language, "figure.alt-hem-folds", steps=steps, **named))
     return Figure(whole_scene(shapes), f"{say(language, 'figure.alt-hem', **named)}{stitched}")
 

@@ -7,7 +7,7 @@ from functools import lru_cache
 import msgspec
 
 from pipeline.checks.mirror import is_symmetric
-from pipeline.drawing.lay_names import LaidName, cloth_width, laid_names
+from pipeline.drawing.lay_names import LaidName, cloth_width, laid_names, usable_width
 from pipeline.drawing.piece.mark_names import one_sided_marks
 from pipeline.drawing.piece.words import cut_sentence
 from pipeline.drawing.wording import SEPARATOR, all_languages, in_decimals, length_words, told_of
@@ -52,10 +52,11 @@ class LayWords(msgspec.Struct, frozen=True, kw_only=True):
         if request.view is not None:
             title += f", {in_language(self.pattern.views[request.view].title, language)}"
         width = in_decimals(language, cloth_width(request.width_mm, self.pattern.units))
+        usable = usable_width(request.usable_mm, self.pattern.units)
         facts = (
             say(language, "lay.buy", length=in_decimals(language, buy)),
             say(language, "lay.width", width=width),
-            say(language, "lay.usable", width=self.length(language, request.usable_mm)),
+            say(language, "lay.usable", width=in_decimals(language, usable)),
             say(language, "lay.length", length=self.length(language, lay.length_mm)),
         )
         nap = "one-way" if request.one_way else "any-way" if request.free_turn else "either-way"

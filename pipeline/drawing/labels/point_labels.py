@@ -168,7 +168,8 @@ def row_inks(nest: Nest, row: Row) -> list[Ink]:
         row.spots, row.texts, row.middles.tolist(), row.leaders.tolist(), row.boxes, strict=True
     ):
         sizes, (start, end) = spot.ink.sizes, (Point(*place) for place in leader)
-        inks.append(stroke_ink(sizes, [Run((start, end))], LineStyle(spot.colour, look.clip_mm)))
+        # a colour this thin is parted into dots where a printer has black alone
+        inks.append(stroke_ink(sizes, [Run((start, end))], LineStyle(look.ink, look.clip_mm)))
         baseline = Point(x, y + CAP_HEIGHT * row.size_mm / 2)
         inks.append(text_ink(sizes, baseline, text, row.size_mm, bold=True, fill=look.ink, gaps=(box,)))
     return inks

@@ -25,6 +25,10 @@ _TAKEN = 1000.0
 ON_LINES, ON_MARKS, ANYWHERE = _ON_MARK, _TAKEN, math.inf
 """What a text may cost that stands, for want of better places, on lines alone, on marks too, or on all else."""
 
+_NEARER = 1.5
+"""How many times as far as from its own mark a text is from others, so that nobody takes it for theirs."""
+_NOTHING = shapely.LineString()
+
 _Place = tuple[tuple[LineLabel, ...], shapely.Polygon]
 
 
@@ -75,18 +79,23 @@ def text_near(
     offs_mm: Sequence[float],
     room: Room,
     below: float,
+    others: shapely.Geometry = _NOTHING,
+    smaller: bool = True,
 ) -> tuple[LineLabel, ...]:
     """Bold text along one of several marks that run side by side, on either side of them, as near as there is room.
 
-    Where every place has something in it, the one that costs least, if less than `below`.
+    Where every place has something in it, the one that costs least, if less than `below`. It is plainly nearer to its
+    mark than to the `others`. `smaller`: than the sizes that are wanted, too.
     """
+    shapely.prepare(others)
     tried = (
         place
-        for size_mm in (*text_sizes_mm, *_smaller(text_sizes_mm))
+        for size_mm in (*text_sizes_mm, *(_smaller(text_sizes_mm) if smaller else ()))
         for wording in wordings
         for off_mm in offs_mm
         for mark in marks
         for place in _along(mark, wording, size_mm, (1, -1), off_mm, bold=True)
+        if not shapely.dwithin(place[1], others, _NEARER * off_mm)
     )
     return _best(tried, room, below)
 

@@ -73,16 +73,16 @@ def block_ink(
 
 
 def terse_block_ink(
-    wordings: tuple[tuple[Words, ...], tuple[Words, ...], tuple[Words, ...]],
+    wordings: Sequence[tuple[Words, ...]],
     free: shapely.Geometry,
     wanted: shapely.Geometry | None,
     fill: str,
 ) -> tuple[Ink, ...] | None:
     """The block that is read from afar, first where the designer wants it; None where no wording has room.
 
-    `wordings`: in all languages, in the first alone, and the least. The first two are tried at sizes that are read
-    well, upright, then turned to be read from the right; then the last two smaller; then the name and what is vital,
-    this at any size.
+    `wordings`: in all languages, with the title alone in all, in the first, and the least. All but the last are tried
+    at sizes that are read well, upright, then turned to be read from the right; then the last two smaller; then the
+    name and what is vital, this at any size.
     """
     for layouts, sizes_mm, searches in _stages_afar(wordings, free, wanted):
         found = _largest(layouts, sizes_mm, searches)

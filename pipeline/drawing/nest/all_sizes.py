@@ -5,7 +5,8 @@ from typing import Literal, NamedTuple
 
 import shapely
 
-from pipeline.drawing.nest.one_size import BOTH_HALVES, NestPiece, OneHalf, in_nest
+from pipeline.drawing.nest.one_size import NestPiece, in_nest
+from pipeline.drawing.nest.opened import BOTH_HALVES, OneHalf
 from pipeline.drawing.nest.takes import take_marks
 from pipeline.drawing.size_codes import size_codes
 from pipeline.drawing.styles import Look, SizeCodes

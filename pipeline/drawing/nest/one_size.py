@@ -1,24 +1,20 @@
 """A cut piece moved to nest coordinates and taken apart into the lines that are drawn."""
 
-from collections.abc import Mapping
-from typing import NamedTuple
-
 import msgspec
 import numpy as np
 import shapely
 
+from pipeline.drawing.nest.opened import BOTH_HALVES, OneHalf, opened, opened_takes
 from pipeline.drawing.nest.stretches import Chain, points_of, thinned
 from pipeline.drawing.nest.takes import NOTHING_TAKEN, TakeMarks
 from pipeline.geometry.chains import coordinates
-from pipeline.geometry.curves import flattened, mapped_path
+from pipeline.geometry.curves import flattened
 from pipeline.geometry.points import Affine, Point, Vector
 from pipeline.model.piece_specs import LineKind
-from pipeline.model.pieces import CutPiece, InsideLine, MarkPoint, Polyline
+from pipeline.model.pieces import CutPiece, InsideLine, Polyline
 from pipeline.sheets.layout import nest_affine
 
 INSIDE_ERROR_MM = 0.01
-MIRRORED = "'"
-"""Ends the keys of marks on the second half of an opened piece; no name has it."""
 _ON_FOLD_MM = 0.15
 """A fold edge is straight within 0.1 mm."""
 
@@ -49,16 +45,6 @@ class NestPoint(msgspec.Struct, frozen=True):
     key: str
     place: Point
     slit: tuple[Point, Point] | None
-
-
-class OneHalf(NamedTuple):
-    """Lines and points that one half of an opened piece has alone, by name: whether that is the half that is drawn."""
-
-    lines: Mapping[str | None, bool] = {}
-    points: Mapping[str | None, bool] = {}
-
-
-BOTH_HALVES = OneHalf()
 
 
 class NestPiece(msgspec.Struct, frozen=True, kw_only=True):
@@ -93,8 +79,8 @@ def in_nest(
 ) -> NestPiece:
     """One size of a piece as drawn, its anchor on (0, 0), turned; `whole`: with its fold opened."""
     if whole and cut.fold is not None:
-        takes = _both(takes, _mirror(cut.fold))
-        cut = _opened(cut, cut.fold, one_half)
+        takes = opened_takes(takes, cut.fold)
+        cut = opened(cut, cut.fold, one_half)
     affine = nest_affine(cut.drawn.anchor, quarter_turns)
     fold = _pair(affine, *cut.fold) if cut.fold else None
     seam = _all_moved(affine, thinned(cut.seam_drawn, closed=True))
@@ -189,65 +175,3 @@ def _beside(a: Point, b: Point, start: Point, run: Vector) -> bool:
     """Whether a segment on the fold's line runs along the fold, within one fold length of it."""
     middle = (run.dot(start.to(a)) + run.dot(start.to(b))) / (2 * run.length)
     return -run.length <= middle <= 2 * run.length and a.to(b).dot(run) > 0
-
-
-def _opened(cut: CutPiece, fold: tuple[Point, Point], one_half: OneHalf) -> CutPiece:
-    """A piece on the fold as one layer of cloth: its fold a line to see, its marks on both halves or the one that has
-    them."""
-    mirror = _mirror(fold)
-    drawn = cut.drawn
-    return msgspec.structs.replace(
-        cut,
-        fold=None,
-        seam_drawn=cut.seam_outline,
-        cut_drawn=cut.cut_outline,
-        slits=cut.slits
-        + tuple(
-            msgspec.structs.replace(slit, outer=mirror.point(slit.outer), inner=mirror.point(slit.inner))
-            for slit in cut.slits
-        ),
-        clips=cut.clips + tuple((mirror.point(a), mirror.point(b)) for a, b in cut.clips),
-        turns=(),
-        rows=(),
-        drawn=msgspec.structs.replace(
-            drawn,
-            inside=tuple(line for line in cut.inside if one_half.lines.get(line.name, True))
-            + tuple(
-                msgspec.structs.replace(
-                    line, name=_on_other_half(line.name, one_half.lines), path=mapped_path(line.path, mirror)
-                )
-                for line in cut.inside
-                if not one_half.lines.get(line.name, False)
-            ),
-            points=tuple(mark for mark in drawn.points if one_half.points.get(mark.name, True))
-            + tuple(
-                MarkPoint(
-                    _on_other_half(mark.name, one_half.points),
-                    mirror.point(mark.place),
-                    (mirror.point(mark.slit[0]), mirror.point(mark.slit[1])) if mark.slit else None,
-                )
-                for mark in drawn.points
-                if not one_half.points.get(mark.name, False)
-            ),
-        ),
-    )
-
-
-def _both(takes: TakeMarks, mirror: Affine) -> TakeMarks:
-    return TakeMarks(
-        takes.arrows + tuple((mirror.point(a), mirror.point(b)) for a, b in takes.arrows),
-        takes.tips + tuple(mirror.point(tip) for tip in takes.tips),
-    )
-
-
-def _on_other_half(name: str | None, one_half: Mapping[str | None, bool]) -> str | None:
-    """What a mark is called there: by its own name where it is nowhere else."""
-    return name if name is None or name in one_half else name + MIRRORED
-
-
-def _mirror(fold: tuple[Point, Point]) -> Affine:
-    """Reflection across the fold's line: x' = 2 (x·u) u - x about a point on it."""
-    along = fold[0].to(fold[1]).unit()
-    a, b = 2 * along.dx * along.dx - 1, 2 * along.dx * along.dy
-    start = fold[0]
-    return Affine(a, b, b, -a, start.x - a * start.x - b * start.y, start.y - b * start.x + a * start.y)

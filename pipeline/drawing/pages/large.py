@@ -207,11 +207,11 @@ def _for_the_counter(column: Column, pattern: Pattern, plan: PagePlan, sizes: Se
 
 
 def _sheet_size(plan: PagePlan, units: Units) -> str:
-    """ "914 × 1224 mm"; for inch patterns "36 × 48 1/4 in (914 × 1224 mm)", to 1/4 in as counters measure rolls."""
+    """ "914 × 1224 mm (36 × 48 1/4 in)"; of inch patterns the inches first, to 1/4 in as counters measure rolls."""
     sides = plan.page_width_mm, plan.page_height_mm
     metric = f"{' × '.join(f'{side:.0f}' for side in sides)} mm"
     inches = f"{' × '.join(mixed_fraction(side / MM_PER_INCH, 4) for side in sides)} in"
-    return metric if units == "metric" else f"{inches} ({metric})"
+    return f"{metric} ({inches})" if units == "metric" else f"{inches} ({metric})"
 
 
 def _number(pattern: Pattern, plan: PagePlan, page: Page) -> str:

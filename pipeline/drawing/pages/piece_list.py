@@ -6,6 +6,7 @@ from pipeline.drawing.lay_names import laid_names
 from pipeline.drawing.panels.column import Column
 from pipeline.drawing.panels.map import MapPiece, pages_of_piece
 from pipeline.drawing.panels.words import SEPARATOR, Languages
+from pipeline.drawing.wording import told_of
 from pipeline.model.pattern import Pattern
 from pipeline.sheets.layout import PagePlan
 from pipeline.sheets.ranges import page_ranges
@@ -27,7 +28,7 @@ def piece_list(column: Column, pattern: Pattern, pages: Mapping[str, str], langu
     """Every piece with the `pages` that it lies on, by its short name, in two columns where there is room for them."""
     named = zip(*(laid_names(pattern, language).values() for language in languages), strict=True)
     titles = {same[0].short: SEPARATOR.join(dict.fromkeys(name.title for name in same)) for same in named}
-    rows = [(name, f"{titles[name]}: {on}") for name, on in pages.items() if name in titles]
+    rows = [(name, told_of(languages[0], titles[name], on)) for name, on in pages.items() if name in titles]
     if not rows:
         return
     column.heading(say_all(languages, "start.pieces-head", SEPARATOR))

@@ -18,7 +18,7 @@ from pipeline.drawing.panels.words import size_words, version_words
 from pipeline.drawing.piece.words import allowance_sentences, cut_sentences, vital_sentences
 from pipeline.drawing.scene import Shape
 from pipeline.drawing.styles import BLACK
-from pipeline.drawing.wording import size_range, told_of
+from pipeline.drawing.wording import size_range, told_apart, told_of
 from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.pieces import CutPiece, Cuts
@@ -103,10 +103,9 @@ def _told(column: Column, pattern: Pattern, material: str, cuts: Cuts, sizes: Se
     named = laid_names(pattern, language)
     for piece, by_size in cuts.items():
         name = named.get(piece) or named[f"strips.{piece}"]
-        sentences = _in_sizes(pattern, {size: _sentences(pattern, cut, language) for size, cut in by_size.items()})
-        column.text(
-            f"{told_of(language, name.title, '; '.join(sentences))}.", indent_mm=_INDENT * _TEXT_MM, label=name.short
-        )
+        told_by_size = {size: _sentences(pattern, cut, language) for size, cut in by_size.items()}
+        sentences = told_apart(language, _in_sizes(pattern, told_by_size, language))
+        column.text(f"{told_of(language, name.title, sentences)}.", indent_mm=_INDENT * _TEXT_MM, label=name.short)
 
 
 def _sentences(pattern: Pattern, cut: CutPiece, language: str) -> tuple[str, ...]:
@@ -119,13 +118,13 @@ def _sentences(pattern: Pattern, cut: CutPiece, language: str) -> tuple[str, ...
     )
 
 
-def _in_sizes(pattern: Pattern, told: Mapping[str, tuple[str, ...]]) -> list[str]:
+def _in_sizes(pattern: Pattern, told: Mapping[str, tuple[str, ...]], language: str) -> list[str]:
     """Each sentence once, with its sizes before it where not all have it."""
     having: dict[str, list[str]] = {}
     for size, sentences in told.items():
         for sentence in sentences:
             having.setdefault(sentence, []).append(size)
     return [
-        sentence if len(sizes) == len(told) else f"{size_range(sizes, pattern)}: {sentence}"
+        sentence if len(sizes) == len(told) else told_of(language, size_range(sizes, pattern), sentence)
         for sentence, sizes in having.items()
     ]

@@ -48,7 +48,8 @@ def sizes_key(column: Column, pattern: Pattern, plan: PagePlan, sizes: Sequence[
         column.text(_titles(pattern, sizes, language))
     column.gap(0.3)
     for name, pages in views.items():
-        column.text(f"{in_all(pattern.views[name].title, languages)}: {page_ranges(pages)}", bold=True)
+        title = in_all(pattern.views[name].title, languages)
+        column.text(told_of(languages[0], title, page_ranges(pages)), bold=True)
     for language in languages if views else ():
         column.text(say(language, "start.view-files"))
     for language in languages:

@@ -8,7 +8,7 @@ from pipeline.drawing.labels.block_layouts import NO_BREAK
 from pipeline.drawing.lay_names import laid_names
 from pipeline.drawing.panels.column import Column
 from pipeline.drawing.panels.words import SEPARATOR, Languages, in_all
-from pipeline.drawing.wording import size_range
+from pipeline.drawing.wording import size_range, told_apart, told_of
 from pipeline.model.lengths import MM_PER_INCH, imperial_text, next_mm
 from pipeline.model.pattern import Pattern, Strip
 from pipeline.model.questions import copies_of
@@ -76,12 +76,12 @@ def _told(pattern: Pattern, languages: Languages, row: _Row, several: bool, deta
     """How often of what, along which grain, how wide and how long."""
     views = (in_all(pattern.views[view].title, languages) for view in row.strip.views)
     limits = [*views, *([size_range(list(row.lengths_mm), pattern)] if several else [])]
-    title = in_all(row.strip.title, languages) + (f" ({'; '.join(limits)})" if limits else "")
+    title = in_all(row.strip.title, languages) + (f" ({told_apart(languages[0], limits)})" if limits else "")
     cuts = (f"{count} × {in_all(pattern.materials[material].title, languages)}" for material, count in row.cuts)
     grain = say_all(languages, f"strips.{row.strip.grain}", SEPARATOR)
     width = _both(pattern, f"{row.width_mm:.0f}", imperial_text(row.width_mm))
     size = f"{width}{NO_BREAK}× {_lengths(pattern, row, detail)}"
-    return f"{title}: {', '.join(cuts)}, {grain}, {size}"
+    return told_of(languages[0], title, f"{', '.join(cuts)}, {grain}, {size}")
 
 
 def _lengths(pattern: Pattern, row: _Row, detail: Detail) -> str:
@@ -94,9 +94,9 @@ def _lengths(pattern: Pattern, row: _Row, detail: Detail) -> str:
         least, most = (_rounded(end) for end in (min(row.lengths_mm.values()), max(row.lengths_mm.values())))
         metric, imperial = (f"{one}–{other}" for one, other in zip(least, most, strict=True))
         return _both(pattern, metric, imperial)
-    return "; ".join(
-        f"{size_range(sizes, pattern)}: {length}".replace(" ", NO_BREAK) for length, sizes in by_length.items()
-    )
+    language = pattern.languages[0]
+    told = (told_of(language, size_range(sizes, pattern), length) for length, sizes in by_length.items())
+    return told_apart(language, (each.replace(" ", NO_BREAK) for each in told))
 
 
 def _rounded(length_mm: float) -> tuple[str, str]:

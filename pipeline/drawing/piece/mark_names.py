@@ -10,12 +10,12 @@ from collections.abc import Sequence
 
 import msgspec
 
-from pipeline.drawing.nest.one_size import MIRRORED
+from pipeline.drawing.nest.opened import CENTRE, MIRRORED
 from pipeline.drawing.piece.edge_names import edge_word
 from pipeline.drawing.wording import told_of
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.piece_specs import LineKind, MarkSpec
-from pipeline.model.questions import Turn, mark_spec, turn_of
+from pipeline.model.questions import Turn, drawn_piece, mark_spec, turn_of
 from pipeline.model.topstitching import row_of
 from pipeline.words import catalogue, say
 
@@ -46,12 +46,15 @@ _FASTENERS = ("button", "buttonhole", "snap", "hook", "eyelet")
 """Whose name an id begins with, whatever follows: "button-waist"."""
 _ACTED: frozenset[LineKind] = frozenset({"fold", "cut", "match"})
 """Kinds that say what is done, whatever the line is called."""
+_CENTRES = ("cf", "cb")
 _FIXED: frozenset[LineKind] = frozenset({"adjust"})
 
 
 def line_words(pattern: Pattern, piece: str, key: str, kind: LineKind) -> tuple[str, ...]:
     """What is written at an inside line, in every language, each wording once; nothing where there is no more to say
     than that it marks a place."""
+    if key == CENTRE:
+        return tuple(dict.fromkeys(_centre_word(pattern, piece, language) for language in pattern.languages))
     spec = mark_spec(pattern, piece, key.removesuffix(MIRRORED), "lines")
     if (turn := turn_of(pattern, piece, key.removesuffix(MIRRORED))) is not None:
         return tuple(dict.fromkeys(_turn_words(turn, language) for language in pattern.languages))
@@ -73,6 +76,14 @@ def _says_kind(pattern: Pattern, spec: MarkSpec, kind: LineKind) -> bool:
         return False
     told = ((in_language(spec.title, language), say(language, f"line.{kind}")) for language in pattern.languages)
     return any(plain.casefold() in re.findall(r"\w+", title.casefold()) for title, plain in told)
+
+
+def _centre_word(pattern: Pattern, piece: str, language: str) -> str:
+    """Where a piece is folded: as its edge there is called where that is a centre, or else its centre."""
+    drawn = drawn_piece(pattern, piece)
+    centres = [say(language, f"edge.{name}") for name in _CENTRES]
+    words = [edge_word(language, name) for name, edge in drawn.edges.items() if edge.fold] if drawn is not None else []
+    return next((word for word in words if word in centres), say(language, "line.centre"))
 
 
 def _turn_words(turn: Turn, language: str) -> str:

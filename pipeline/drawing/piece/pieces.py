@@ -1,6 +1,5 @@
 """All sizes of a piece as drawings: one for each set of sizes that share something."""
 
-import math
 from collections.abc import Mapping, Sequence
 from typing import Literal
 
@@ -11,7 +10,6 @@ import shapely
 from pipeline.drawing.drawing import Drawing
 from pipeline.drawing.ink import Ink, drawings_of, patch_inks
 from pipeline.drawing.labels.courses import Obstacles
-from pipeline.drawing.labels.line_labels import LabelStyle
 from pipeline.drawing.labels.point_labels import point_labels
 from pipeline.drawing.labels.side_text import Room
 from pipeline.drawing.labels.text_block import block_ink, number_ink, terse_block_ink
@@ -39,24 +37,19 @@ from pipeline.drawing.nest.marks import (
     notch_inks,
     point_inks,
 )
+from pipeline.drawing.nest.opened import CENTRE
 from pipeline.drawing.nest.page_joints import Joints, joint_lines
 from pipeline.drawing.nest.sewing_marks import clip_inks, pleat_inks, tip_inks
 from pipeline.drawing.nest.stretch_sign import stretch_sign
+from pipeline.drawing.piece.afar import centre_texts, clearer, off_centre
+from pipeline.drawing.piece.along_lines import cut_texts, inside_texts
 from pipeline.drawing.piece.blend_texts import blend_texts
 from pipeline.drawing.piece.few_words import shorter_words, words_apart
-from pipeline.drawing.piece.mark_names import line_words
-from pipeline.drawing.piece.texts import (
-    beside_lines,
-    cut_requests,
-    inside_requests,
-    point_names,
-    side_texts,
-    texts_in_lines,
-)
+from pipeline.drawing.piece.point_texts import point_names
+from pipeline.drawing.piece.texts import side_texts
 from pipeline.drawing.piece.words import block_words, terse_words
 from pipeline.drawing.scene import recoloured
 from pipeline.drawing.styles import BLACK, PROJECTED, WHITE, LineStyle, Look, nested, plain
-from pipeline.drawing.wording import size_label
 from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import CutPiece
@@ -65,11 +58,6 @@ from pipeline.model.questions import nap_of, owner_of, stretches_most
 NestStyle = Literal["nested", "plain"]
 Ground = Literal["black-on-white", "white-on-black"]
 
-_CUT_EVERY_MM = 210.0
-_CUT_TWO_MM = 110.0
-_INSIDE_EVERY_MM = 600.0
-_MOST_SHARE, _STRAIGHT_MM = 0.4, 6.0
-"""Of lines that are not parted for other sizes' labels: how much of one its own may take, how far off corners."""
 _TEXT_CLEAR_MM = 2.0
 _TEXT_CLEAR_SHARE = 0.06
 """The block keeps so far from lines; on a small piece, this share of its narrower side."""
@@ -141,46 +129,28 @@ def _drawn(
     shapely.prepare(room.joints)
     # from afar, a piece's title is worth more than words beside its arrow
     texts = [] if look.terse else side_texts(nest, folds, grains, room, taken)
-    inner = room._replace(ground=nest.cut_ground)
-    requests = cut_requests(nest, cuts_drawn, len(others) + len(inside))
-    style = LabelStyle(
-        look.cut_label_mm,
-        every_mm=_CUT_EVERY_MM * look.marks,
-        two_from_mm=_CUT_TWO_MM * look.marks,
-        clear_mm=look.clear_mm,
+    texts += cut_texts(
+        nest, cuts_drawn, len(others) + len(inside), room, taken, [joint_lines([f], bounds) for f in joints]
     )
-    if look.ground is not None:
-        style = style._replace(whole=True, most=_MOST_SHARE, straight_mm=_STRAIGHT_MM)
-    pages = [joint_lines([file], bounds) for file in joints]
-    found, _ = texts_in_lines(nest, requests, style, inner, taken, pages)
-    texts += found
-    requests = inside_requests(nest, inside, len(others))
-    style = LabelStyle(
-        look.inside_label_mm,
-        every_mm=_INSIDE_EVERY_MM * look.marks,
-        two_from_mm=math.inf,
-        clear_mm=look.clear_mm,
-        whole=look.ground is not None,
-    )
-    found, first = texts_in_lines(nest, requests, style, inner, taken)
-    texts += found
-    bare = {size_label((size,), pattern) for size in nest.sizes}
-    told = {inside[requests[k][0] - len(others)].key for k in first if requests[k][1].texts[0] not in bare}
-    untold = [line for line in inside if line.key not in told and line_words(pattern, nest.name, line.key, line.kind)]
-    texts += blend_texts(nest, guides, before_guides, inner, taken)
-    texts += beside_lines(nest, untold, room, taken)
+    texts += inside_texts(nest, inside, len(others), room, taken)
+    texts += blend_texts(nest, guides, before_guides, room._replace(ground=nest.cut_ground), taken)
     texts += point_labels(nest, points, room._replace(ground=shapely.box(*bounds)), taken)
     texts += point_names(nest, points, room, taken)
     marks += [ink for ink in texts if ink.strokes]
     texts = [ink for ink in texts if ink.boxes]
     block = _text_block(nest, cuts, _free_areas(nest, inside, marks, taken, joints), whole)
+    if any(line.key == CENTRE for line in inside):
+        sides = [line for line in inside if line.key != CENTRE]
+        across = _text_block(nest, cuts, _free_areas(nest, sides, marks, taken, joints), whole)
+        block = clearer(block, off_centre(across, inside))
     if look.terse:
-        words_taken = [*taken, *(box for ink in block for box in ink.boxes)]
-        texts += side_texts(nest, folds, grains, room._replace(taken=words_taken), taken)
+        taken += [box for ink in block for box in ink.boxes]
+        texts += side_texts(nest, folds, grains, room, taken)
+        texts += centre_texts(nest, inside, room, taken)
     if look.ground is None:
         drawn = line_inks(lines, [gap for ink in texts for gap in ink.gaps])
         return drawings_of(nest.name, pattern.sizes, [*drawn, *marks, *texts, *block], quarter_turns)
-    above = [*patch_inks(texts, look.ground), *texts, *block]
+    above = [*patch_inks([*texts, *block], look.ground), *texts, *block]
     return (
         *drawings_of(nest.name, pattern.sizes, [*line_inks([*map(square_ended, lines)], ()), *marks], quarter_turns),
         *drawings_of(nest.name, pattern.sizes, above, quarter_turns, above=True),
@@ -280,7 +250,9 @@ def _text_block(
         first = msgspec.structs.replace(pattern, languages=pattern.languages[:1])
         words = terse_words(first, cuts, whole)
         least = tuple(line for line in words if not line.slots)
-        block = terse_block_ink((terse_words(pattern, cuts, whole), words, least), free[-1], wanted, look.ink)
+        every = terse_words(pattern, cuts, whole)
+        titled = (every[0], *words[1:])
+        block = terse_block_ink((every, titled, words, least), free[-1], wanted, look.ink)
     else:
         words = block_words(pattern, cuts, plain=not look.coded, whole=whole)
         shorter = shorter_words(pattern, cuts, plain=not look.coded, whole=whole)

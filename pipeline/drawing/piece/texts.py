@@ -7,7 +7,6 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from pipeline.drawing.fonts import text_width_mm
 from pipeline.drawing.ink import Ink, text_ink
 from pipeline.drawing.labels.line_labels import (
     LabelRequest,
@@ -19,13 +18,11 @@ from pipeline.drawing.labels.line_rows import line_rows
 from pipeline.drawing.labels.side_text import ANYWHERE, ON_LINES, ON_MARKS, Room, text_beside, text_near
 from pipeline.drawing.nest.all_sizes import Nest
 from pipeline.drawing.nest.lines import InsideLine, Line
-from pipeline.drawing.nest.marks import Spot
-from pipeline.drawing.nest.one_size import MIRRORED
 from pipeline.drawing.nest.stretches import Stretch, length_mm
-from pipeline.drawing.piece.mark_names import line_words, point_words
-from pipeline.drawing.styles import ALIKE_MM
+from pipeline.drawing.piece.mark_names import line_words
+from pipeline.drawing.styles import ALIKE_MM, Look
 from pipeline.drawing.wording import SEPARATOR, size_label
-from pipeline.geometry.points import Point, Vector
+from pipeline.geometry.points import Point
 from pipeline.model.pattern import Pattern
 from pipeline.model.piece_specs import LineKind
 from pipeline.model.questions import nap_of
@@ -35,12 +32,11 @@ _LEAST_LABELLED_MM = 25.0
 """Shorter stretches that sizes share, where their lines part, are not labelled."""
 _CROWD_SHARE = 2.5
 """Nor are those beside which another line runs within so many widths of a line."""
-_BESIDE_OFF_MM = (1.2, 3.0, 6.0, 10.0)
+BESIDE_OFF_MM = (1.2, 3.0, 6.0, 10.0)
 """How far from an inside line a text beside it stands."""
 _NEARLY = 0.95
-_CLEAR_OF_LINES = 1.0
+CLEAR_OF_LINES = 1.0
 """What a place costs less than that no line passes."""
-_DOWN = Vector(0.0, 1.0)
 
 
 def side_texts(
@@ -66,14 +62,14 @@ def side_texts(
             own = list(dict.fromkeys(words))
             if ink.sizes != nest.sizes:
                 own[-1] += f" {size_label(ink.sizes, pattern)}"
-            wordings = _in_every(own, look.terse) if marks is grains else _wordings(own, look.terse)
+            wordings = in_every(own, look.terse) if marks is grains else wordings_of(own, look.terse)
             off_mm = 1.0 + look.mark_mm
             needed = marks is grains
             below = ON_LINES if look.terse else ANYWHERE if needed else ON_MARKS
             if look.terse and needed and len(own) > 1:
-                below = _CLEAR_OF_LINES  # none is better than several languages on lines
+                below = CLEAR_OF_LINES  # none is better than several languages on lines
             found = text_beside(line, wordings, look.side_text_mm, sides, off_mm, room, needed, below)
-            texts += _text_inks(nest, ink.sizes, found, taken, bold=False)
+            texts += text_inks(nest, ink.sizes, found, taken, bold=False)
     return texts
 
 
@@ -86,7 +82,10 @@ def _grain_words(pattern: Pattern, name: str, language: str) -> str:
 
 
 def cut_requests(nest: Nest, lines: Sequence[Line], first: int) -> list[tuple[int, LabelRequest]]:
-    """Sizes along cut lines: shared stretches first, then size by size, each starting where the last one left off."""
+    """Sizes along cut lines: shared stretches first, then size by size, each starting where the last one left off.
+
+    From afar one size is shown: what all have in common is not named by all of them.
+    """
     requests = []
     by_length = sorted(range(len(lines)), key=lambda index: length_mm(lines[index].stretch))
     longest = {
@@ -96,6 +95,8 @@ def cut_requests(nest: Nest, lines: Sequence[Line], first: int) -> list[tuple[in
     for index, (stretch, *_) in enumerate(lines):
         short = length_mm(stretch) < _LEAST_LABELLED_MM * nest.look.marks
         if (crowded[index] and index not in longest) or (short and len(stretch.sizes) > 1):
+            continue
+        if nest.look.terse and stretch.sizes == nest.sizes != stretch.sizes[:1]:
             continue
         text = size_label(stretch.sizes, nest.pattern)
         marks_mm = () if nest.look.terse else _notches_mm(nest, stretch)
@@ -156,67 +157,49 @@ def inside_requests(nest: Nest, lines: Sequence[InsideLine], first: int) -> list
     return requests
 
 
-def beside_lines(nest: Nest, lines: Sequence[InsideLine], room: Room, taken: list[shapely.Geometry]) -> list[Ink]:
-    """What inside lines are for, beside them: for those that have no room in themselves."""
+def beside_lines(
+    nest: Nest,
+    lines: Sequence[InsideLine],
+    room: Room,
+    taken: list[shapely.Geometry],
+    among: Sequence[InsideLine] = (),
+) -> list[Ink]:
+    """What inside lines are for, beside them: for those that have no room in themselves; never nearer to another line
+    `among` these."""
     groups: dict[tuple[str, LineKind], list[InsideLine]] = {}
     for line in lines:
         groups.setdefault((line.key, line.kind), []).append(line)
     texts = []
     for (key, kind), group in groups.items():
         own = line_words(nest.pattern, nest.name, key, kind)
-        wordings, below = _wordings(own, nest.look.terse), ON_LINES if nest.look.terse else ON_MARKS
-        offs = [off * nest.look.marks**0.5 for off in _BESIDE_OFF_MM]
+        wordings, below = wordings_of(own, nest.look.terse), ON_LINES if nest.look.terse else ON_MARKS
         longest_mm = max(length_mm(line.stretch) for line in group)
         whole = [line for line in group if length_mm(line.stretch) > longest_mm / 2]  # others only go on from one
-        marks = [_straight(line.stretch) for line in (whole[0], whole[-1])]
+        marks = [straight_part(line.stretch) for line in (whole[0], whole[-1])]
         shown = {size for line in group for size in line.stretch.sizes}
         sizes = tuple(size for size in nest.sizes if size in shown)
-        found = text_near(marks, wordings, nest.look.inside_label_mm, offs, room, below)
-        texts += _text_inks(nest, sizes, found, taken)
+        others = shapely.union_all([shapely.LineString(line.stretch.ring) for line in among if line.key != key])
+        found = text_near(marks, wordings, nest.look.inside_label_mm, offs_mm(nest.look), room, below, others)
+        texts += text_inks(nest, sizes, found, taken)
     return texts
 
 
-def point_names(nest: Nest, spots: Sequence[Spot], room: Room, taken: list[shapely.Geometry]) -> list[Ink]:
-    """What points and buttonholes are called, beside them where there is room off all lines.
-
-    Once for all sizes, and of those that are called alike, as a row of buttons, beside the first that has room.
-    """
-    groups: dict[str, list[Spot]] = {}
-    for spot in spots:
-        if not spot.key.endswith(MIRRORED):
-            groups.setdefault(spot.key, []).append(spot)
-    texts: list[Ink] = []
-    named: dict[tuple[str, ...], set[str]] = {}
-    for key, group in groups.items():
-        words = point_words(nest.pattern, nest.name, key)
-        had = named.setdefault(words, set())
-        shown = {size for spot in group for size in spot.ink.sizes} - had
-        if not words or not shown:
-            continue
-        look = nest.look
-        reach_mm = text_width_mm(SEPARATOR.join(words), look.inside_label_mm[0], bold=True)
-        marks = [
-            (Point(spot.place.x - reach_mm, spot.place.y), Point(spot.place.x + reach_mm, spot.place.y))
-            for spot in (group[0], group[-1])
-        ]
-        offs = [max(spot.reach_mm(_DOWN) for spot in group) + off * look.marks**0.5 for off in _BESIDE_OFF_MM]
-        sizes = tuple(size for size in nest.sizes if size in shown)
-        found = text_near(marks, _wordings(words, look.terse), look.inside_label_mm, offs, room, _CLEAR_OF_LINES)
-        had |= shown if found else set()
-        texts += _text_inks(nest, sizes, found, taken)
-    return texts
-
-
-def _wordings(own: Sequence[str], terse: bool) -> list[tuple[str, ...]]:
-    """A text in several languages in a line, and a line a language; a terse one also halved, and in the first alone."""
+def wordings_of(own: Sequence[str], terse: bool) -> list[tuple[str, ...]]:
+    """What is tried: a text in several languages in a line, and a line a language; a terse one also halved, and in
+    the first alone."""
     alone = [(own[0],), _halves(own[0])] if terse else []
-    return list(dict.fromkeys((*_in_every(own, terse), *alone)))
+    return list(dict.fromkeys((*in_every(own, terse), *alone)))
 
 
-def _in_every(own: Sequence[str], terse: bool) -> list[tuple[str, ...]]:
+def in_every(own: Sequence[str], terse: bool) -> list[tuple[str, ...]]:
     """The same, but never in the first alone."""
     halved = [tuple(itertools.chain.from_iterable(map(_halves, own)))] if terse else []
     return list(dict.fromkeys(((" · ".join(own),), tuple(own), *halved)))
+
+
+def offs_mm(look: Look) -> list[float]:
+    """How far texts stand from the lines beside which they are, nearest first."""
+    return [off * look.marks**0.5 for off in BESIDE_OFF_MM]
 
 
 def _halves(text: str) -> tuple[str, ...]:
@@ -226,7 +209,7 @@ def _halves(text: str) -> tuple[str, ...]:
     return (" ".join(words[:half]), " ".join(words[half:])) if half > 1 else (text,)
 
 
-def _straight(stretch: Stretch) -> tuple[Point, Point]:
+def straight_part(stretch: Stretch) -> tuple[Point, Point]:
     """A stretch's chord where it is nearly straight, else its longest part."""
     start, end = stretch.ring[0], stretch.ring[-1]
     if start.distance(end) > _NEARLY * length_mm(stretch):
@@ -275,11 +258,11 @@ def _label_inks(
     """Labels in lines, as found for the requests; their boxes are taken from now on."""
     texts = []
     for index, label in labels:
-        texts += _text_inks(nest, requests[index][1].stretch.sizes, (label,), taken)
+        texts += text_inks(nest, requests[index][1].stretch.sizes, (label,), taken)
     return texts
 
 
-def _text_inks(
+def text_inks(
     nest: Nest,
     sizes: tuple[str, ...],
     labels: Sequence[LineLabel],

@@ -6,8 +6,8 @@ from typing import NamedTuple
 from pipeline.checks.mirror import is_symmetric
 from pipeline.drawing.labels.block_layouts import NO_BREAK, Words
 from pipeline.drawing.piece.edge_names import edge_word, edge_words
-from pipeline.drawing.wording import SEPARATOR, all_languages, length_words, size_range, told_of
-from pipeline.model.pattern import Pattern, in_language
+from pipeline.drawing.wording import SEPARATOR, all_languages, length_words, size_range, told_apart, told_of
+from pipeline.model.pattern import Pattern, Units, in_language
 from pipeline.model.piece_specs import Cut, PieceSpec, Texts
 from pipeline.model.pieces import CutEdge, CutPiece, GrownPart
 from pipeline.model.questions import copies_of, owner_of, side_of
@@ -111,7 +111,7 @@ def by_sizes(pattern: Pattern, sentences: Mapping[str, tuple[str, ...]]) -> list
     words = []
     for lines, sizes in found.items():
         for line in lines:
-            text = line if len(found) == 1 else f"{size_range(sizes, pattern)}: {line}"
+            text = line if len(found) == 1 else told_of(pattern.languages[0], size_range(sizes, pattern), line)
             words.append(Words(text, tuple(sizes)))
     return words
 
@@ -227,12 +227,18 @@ def _allowance_sentence(pattern: Pattern, language: str, edges: Sequence[CutEdge
         parts.append(say(language, "piece.allowance-hem", allowance=_width_words(pattern, language, hem)))
     told = (_differing(pattern, language, width, plain[width], edges) for width in others)
     grown = (_grown_words(pattern, language, edge, part) for edge in edges for part in edge.grown_on)
-    return "; ".join((", ".join(parts), *told, *dict.fromkeys(grown)))
+    return told_apart(language, (", ".join(parts), *told, *dict.fromkeys(grown)))
+
+
+def grown_width(widths_mm: Sequence[float], language: str, units: Units) -> str:
+    """How wide something grown on is: "4 cm"; "5 cm tapering to 3 cm"."""
+    wide, narrow = (length_words(language, mm, units) for mm in (max(widths_mm), min(widths_mm)))
+    return wide if wide == narrow else say(language, "piece.taper", wide=wide, narrow=narrow)
 
 
 def _grown_words(pattern: Pattern, language: str, edge: CutEdge, part: GrownPart) -> str:
     """ "centre front: 4 cm grown on, fold along the line"; without the edge where its name has no words."""
-    width, turn_in = (_length(pattern, language, mm) for mm in (part.width_mm, part.turn_in_mm))
+    width, turn_in = grown_width(part.widths_mm, language, pattern.units), _length(pattern, language, part.turn_in_mm)
     key = "piece.grown-on-turned" if part.turn_in_mm > 0 else "piece.grown-on"
     told, name = say(language, key, width=width, turn_in=turn_in), edge_word(language, edge.name)
     return told_of(language, name, told) if name else told

@@ -1,10 +1,10 @@
-"""Elastic in `pattern.toml`: what it is drawn into, and what it cannot say without something else."""
+"""Elastic and drawstrings in `pattern.toml`: what they are drawn into, and what elastic cannot say without more."""
 
 from collections.abc import Iterator
 
 from msgspec import UNSET
 
-from pipeline.masters.toml.document import NotionTable, PieceTable
+from pipeline.masters.toml.document import NotionTable, PieceTable, StripTable
 from pipeline.masters.toml.faults import KeyPath, did_you_mean, item, shown
 from pipeline.masters.toml.leaves import Leaves
 from pipeline.model.pattern import Casing
@@ -12,16 +12,25 @@ from pipeline.model.pattern import Casing
 _STRIPS = "strips"
 
 
-def convert_casings(leaves: Leaves, path: KeyPath, table: NotionTable) -> tuple[Casing, ...]:
-    """What a notion is drawn into: hems or folds that pieces say, or strips."""
+def casings_of_notion(leaves: Leaves, path: KeyPath, table: NotionTable) -> tuple[Casing, ...]:
+    """What elastic is drawn into: hems or folds that pieces say, or strips."""
     _check_beside(leaves, path, table)
-    below, told = (*path, "casing"), table.casing
+    return _casings_of(leaves, path, table.casing, list(_casings(leaves)))
+
+
+def casings_of_strip(leaves: Leaves, path: KeyPath, table: StripTable) -> tuple[Casing, ...]:
+    """What a strip is drawn into; any of these but itself."""
+    own = ".".join(map(str, path))
+    return _casings_of(leaves, path, table.casing, [one for one in _casings(leaves) if one != own])
+
+
+def _casings_of(leaves: Leaves, path: KeyPath, told: str | tuple[str, ...], known: list[str]) -> tuple[Casing, ...]:
+    below = (*path, "casing")
     if leaves.faults.spoiled(below):
         return ()
     texts, paths = (
         ((told,), (below,)) if isinstance(told, str) else (told, [(*below, item(k)) for k in range(len(told))])
     )
-    known = list(_casings(leaves))
     pairs = zip(paths, texts, strict=True)
     return tuple(_casing(leaves, at, text, known) for at, text in pairs if not leaves.faults.spoiled(at))
 
@@ -38,7 +47,7 @@ def _casing(leaves: Leaves, path: KeyPath, said: str, known: list[str]) -> Casin
 
 
 def _casings(leaves: Leaves) -> Iterator[str]:
-    """All that elastic can be drawn into, as `casing` names it."""
+    """All that something can be drawn into, as `casing` names it."""
     for name, piece in leaves.document.pieces.items():
         own = _drawn(leaves, piece)
         yield from (f"{name}.{edge}" for edge, told in own.edges.items() if told.hem or told.fold)

@@ -38,15 +38,29 @@ def _one(leaves: Leaves, path: KeyPath, table: GrownOnTable) -> GrownOn:
     if table.start == table.end and leaves.faults.whole(path):
         message, remedy = f"begins and ends at {shown(table.start)}.", "Name the two places that it lies between."
         leaves.faults.tell(path, "part-of-one-place", message, remedy, found=table.start, allowed="two places")
-    width_mm = leaves.length((*path, "width"), table.width, _LEAST_MM, LARGEST_ALLOWANCE_MM)
+    width_mm, end_width_mm = _widths(leaves, (*path, "width"), table.width)
     turn_in_mm = leaves.allowance((*path, "turn_in"), table.turn_in)
     radius_mm = None
     if isinstance(table.radius, str):
         radius_mm = leaves.length((*path, "radius"), table.radius, _LEAST_MM, LARGEST_ALLOWANCE_MM)
     if leaves.faults.whole(path):
-        _check_measures(leaves, path, table, (width_mm, turn_in_mm, radius_mm))
+        narrowest_mm = width_mm if end_width_mm is None else min(width_mm, end_width_mm)
+        _check_measures(leaves, path, table, (narrowest_mm, turn_in_mm, radius_mm))
+        if end_width_mm is not None and turn_in_mm > 0:
+            message = "is turned in along a raw edge that is not parallel to the fold."
+            remedy = "Take out turn_in: neaten or bind that edge; or let the width be one all along."
+            told = {"found": table.turn_in, "allowed": "one width"}
+            leaves.faults.tell((*path, "turn_in"), "turn-in-tapering", message, remedy, **told)
     of = EdgePart(table.start, table.end)
-    return GrownOn(of=of, width_mm=width_mm, turn_in_mm=turn_in_mm, radius_mm=radius_mm)
+    return GrownOn(of=of, width_mm=width_mm, turn_in_mm=turn_in_mm, radius_mm=radius_mm, end_width_mm=end_width_mm)
+
+
+def _widths(leaves: Leaves, path: KeyPath, text: str) -> tuple[float, float | None]:
+    """The width at the first place, and at the second where it is another."""
+    if leaves.faults.spoiled(path):
+        return _LEAST_MM, None
+    start_mm, *rest = (leaves.length(path, part.strip(), _LEAST_MM, LARGEST_ALLOWANCE_MM) for part in text.split(".."))
+    return start_mm, rest[0] if rest and rest[0] != start_mm else None
 
 
 def _check_measures(

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from msgspec import UNSET
 
 from pipeline.masters.toml.convert_bagged import check_bagged, convert_gap
-from pipeline.masters.toml.convert_casings import convert_casings
+from pipeline.masters.toml.convert_casings import casings_of_notion, casings_of_strip
 from pipeline.masters.toml.convert_cuts import convert_cuts
 from pipeline.masters.toml.convert_topstitch import check_rows_of_edges, convert_pressed, convert_rows
 from pipeline.masters.toml.document import NotionTable, StripTable
@@ -84,6 +84,7 @@ def _strip(leaves: Leaves, path: KeyPath, name: str, table: StripTable) -> Strip
         goes_round=leaves.sum((*path, "goes_round"), table.goes_round),
         stretched=_stretched(leaves, (*path, "stretched"), table),
         opens_to=leaves.sum((*path, "opens_to"), table.opens_to),
+        casings=casings_of_strip(leaves, path, table),
         grain=table.grain,
         join_mm=None if table.join is UNSET else leaves.allowance((*path, "join"), table.join),
         drawn=table.drawn,
@@ -170,7 +171,7 @@ def convert_notions(leaves: Leaves) -> dict[str, Notion]:
             sold_mm=_sold(leaves, path, table),
             opening=leaves.sum((*path, "opening"), table.opening),
             width_mm=None if table.width is UNSET else leaves.length((*path, "width"), table.width, 1.0),
-            casings=convert_casings(leaves, path, table),
+            casings=casings_of_notion(leaves, path, table),
             goes_round=leaves.sum((*path, "goes_round"), table.goes_round),
             stretched=_stretched(leaves, (*path, "stretched"), table),
             opens_to=leaves.sum((*path, "opens_to"), table.opens_to),

@@ -210,6 +210,7 @@ class StripTable(Table, kw_only=True, frozen=True):
     goes_round: Annotated[SumText, Meta(description="a sum: what it goes round")] | UnsetType = UNSET
     stretched: Annotated[EaseText, Meta(description="its length as a share of what it goes round")] | UnsetType = UNSET
     opens_to: Annotated[SumText, Meta(description="a sum: what it must let through, pulled")] | UnsetType = UNSET
+    casing: Annotated[Casings, Meta(description="what it is drawn into, as a drawstring")] = ()
     grain: StripGrain = "along"
     join: Annotated[Length, Meta(description="may be pieced, with this allowance at each join")] | UnsetType = UNSET
     drawn: bool = False

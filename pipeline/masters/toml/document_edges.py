@@ -41,7 +41,10 @@ class GrownOnTable(Table, kw_only=True, frozen=True):
 
     start: Name = msgspec.field(name="from")
     end: Name = msgspec.field(name="to")
-    width: Annotated[Length, Meta(description="how deep it lies on the piece once it is folded back")]
+    width: Annotated[
+        Taper,
+        Meta(description="how deep it lies on the piece once it is folded back; or at the first and second place"),
+    ]
     turn_in: Annotated[Length, Meta(description="more than that, turned in along its raw edge")] = "0 mm"
     radius: Annotated[Length, Meta(description="of its end within the edge, where that is rounded")] | UnsetType = UNSET
 

@@ -5,7 +5,9 @@ import shapely
 from msgspec.structs import replace
 
 from pipeline.drawing.nest.marks import common_grain
-from pipeline.drawing.nest.one_size import OneHalf, in_nest
+from pipeline.drawing.nest.one_size import in_nest
+from pipeline.drawing.nest.opened import CENTRE, OneHalf
+from pipeline.drawing.nest.takes import TakeMarks
 from pipeline.drawing.piece.pieces import draw_nest
 from pipeline.geometry.curves import Line
 from pipeline.geometry.points import Point
@@ -72,10 +74,45 @@ def test_a_mark_of_one_side_is_on_its_half_alone_where_the_piece_lies_whole():
         "both": _rounded(half["both"]),
         "both'": _mirrored(half["both"]),
     }
-    (seen,) = whole.inside
+    (seen,) = [line for line in whole.inside if line.key != CENTRE]
     (drawn,) = in_nest(made, 0).inside
     assert seen.key == "seen"
     assert [_rounded(place) for place in seen.chain.points] == [_mirrored(place) for place in drawn.chain.points]
+
+
+def test_an_opened_piece_shows_where_it_was_folded_from_cut_line_to_cut_line():
+    (line,) = [line for line in in_nest(back("34", 0), 0, whole=True).inside if line.key == CENTRE]
+    top, bottom = (place.y for place in sorted(line.chain.points, key=lambda place: place.y))
+    _, cut_top, _, cut_bottom = shapely.Polygon(in_nest(back("34", 0), 0).cut_ground).bounds
+    assert {round(place.x, 3) for place in line.chain.points} == {0}
+    assert (bottom, cut_top <= top) == (pytest.approx(cut_bottom), True)
+    assert all(other.key != CENTRE for other in in_nest(back("34", 0), 0).inside)
+
+
+def test_a_line_that_the_designer_drew_on_the_fold_is_there_once_and_shows_it():
+    made = back("34", 0)
+    line = InsideLine("cb", (Line(P(0, 100), P(0, 500)),), closed=False)
+    made = replace(made, drawn=replace(made.drawn, inside=(line,)))
+    assert [line.key for line in in_nest(made, 0, whole=True).inside] == ["cb"]
+
+
+def test_a_pleat_that_is_folded_where_the_piece_is_has_one_arrow_over_both_halves():
+    """Two arrows from one fold were one with two heads: it told no way."""
+    start, end = P(0, 12), P(25, 12)
+    (arrow,) = in_nest(back("34", 0), 0, whole=True, takes=TakeMarks(((start, end),))).arrows
+    ((tail, head),) = in_nest(back("34", 0), 0, takes=TakeMarks(((start, end),))).arrows
+    assert (_rounded(arrow[0]), _rounded(arrow[1])) == (_mirrored(head), _rounded(head))
+    assert _rounded(tail)[0] == 0
+
+
+def test_pleats_beside_the_fold_have_an_arrow_on_each_half_also_where_both_lead_to_it():
+    for start, end in ((P(60, 12), P(35, 12)), (P(25, 12), P(0, 12))):
+        arrows = in_nest(back("34", 0), 0, whole=True, takes=TakeMarks(((start, end),))).arrows
+        ((tail, head),) = in_nest(back("34", 0), 0, takes=TakeMarks(((start, end),))).arrows
+        assert {(_rounded(a), _rounded(b)) for a, b in arrows} == {
+            (_rounded(tail), _rounded(head)),
+            (_mirrored(tail), _mirrored(head)),
+        }
 
 
 def _with_grains(*grains):

@@ -1,4 +1,4 @@
-"""Buttons of garments from outside: fewer to buy than are marked, marks without a partner, both on one side."""
+"""Buttons of garments: marks without a partner or out of their row, and facings that end beneath them."""
 
 from collections.abc import Mapping
 from functools import cache
@@ -9,7 +9,7 @@ from types import MappingProxyType
 import pytest
 from msgspec.structs import replace
 
-from pipeline.checks.buttons import button_counts, button_sides
+from pipeline.checks.button_rows import button_rows
 from pipeline.checks.facings import button_facings
 from pipeline.checks.garment import Garment
 from pipeline.model.pattern import Pattern
@@ -34,10 +34,10 @@ def pieces(garment: str, *names: str, size: str) -> tuple[Pattern, Cuts]:
     return replace(pattern, sizes=(size,)), cuts
 
 
-def shirt(buttons: int = 5, marks: Mapping[str, MarkSpec] = SIDES, lost: str = "", width_mm: float = 70.0) -> Garment:
+def shirt(marks: Mapping[str, MarkSpec] = SIDES, lost: str = "", width_mm: float = 70.0) -> Garment:
     """The camp shirt's front, with other buttons."""
     pattern, cuts = pieces("lido-set", "front", size="M")
-    front, button, cut = pattern.pieces["front"], pattern.notions["button"], cuts["front"]["M"]
+    front, cut = pattern.pieces["front"], cuts["front"]["M"]
     points = tuple(point for point in cut.drawn.points if point.name != lost)
     edge = cut.edge("edge")
     (grown,) = edge.grown_on
@@ -45,81 +45,25 @@ def shirt(buttons: int = 5, marks: Mapping[str, MarkSpec] = SIDES, lost: str = "
     edges = tuple(narrow if each.name == "edge" else each for each in cut.edges)
     changed = replace(
         pattern,
-        notions={"button": replace(button, count={"M": buttons})},
         pieces={"front": replace(front, point_marks={**front.point_marks, **marks})},
     )
     return Garment(changed, {"front": {"M": replace(cut, drawn=replace(cut.drawn, points=points), edges=edges)}})
 
 
-def counted(garment: str, notion: str, *names: str, size: str, fewer: int) -> list[str]:
-    pattern, cuts = pieces(garment, *names, size=size)
-    own = pattern.notions[notion]
-    assert own.count is not None
-    less = replace(own, count={size: own.count[size] - fewer})
-    said = replace(pattern, notions={**pattern.notions, notion: less})
-    return [told.message for told in button_counts(Garment(said, cuts))]
-
-
 def test_the_garments_themselves_are_right():
-    for check in (button_counts, button_sides, button_facings):
+    for check in (button_rows, button_facings):
         assert list(check(shirt())) == []
-
-
-def test_spare_buttons_are_fine():
-    assert list(button_counts(shirt(buttons=8))) == []
-
-
-@pytest.mark.parametrize("buttons", [1, 4])
-def test_fewer_buttons_than_are_marked_are_told(buttons: int):
-    (told,) = button_counts(shirt(buttons))
-    assert (told.code, told.where, told.size) == ("too-few", "notions.button", "M")
-    assert told.message == f"there are {buttons} of button, fewer than the 5 that are marked: 5 on front"
-
-
-def test_a_row_over_several_pieces_and_cuffs_that_close_themselves_are_counted():
-    of = ("front", "collar-stand", "cuff", "skirt-front-a")
-    assert counted("shirt-dress", "button-a", *of, size="44", fewer=0) == []
-    assert counted("shirt-dress", "button-a", *of, size="44", fewer=1) == [
-        "there are 14 of button-a, fewer than the 15 that are marked: "
-        "2 on cuff and 6 on front and 6 on skirt-front-a and 1 on collar-stand"
-    ]
-
-
-def test_buttons_of_another_size_for_a_tab_are_no_spare_ones_of_the_front():
-    assert counted("work-jacket", "button", "front", "upper-sleeve", size="34", fewer=0) == []
-    assert counted("work-jacket", "button", "front", "upper-sleeve", size="34", fewer=1) == [
-        "there are 5 of button, fewer than the 6 that are marked: 6 on front"
-    ]
-
-
-def test_a_mark_with_a_title_of_its_own_asks_for_no_button():
-    titled = {f"{kind}-5": MarkSpec(title={"en": "eyelet"}) for kind in ("button", "buttonhole")}
-    assert list(button_counts(shirt(4, titled))) == []
 
 
 @pytest.mark.parametrize(("lost", "kept"), [("button-5", "buttonhole-5"), ("buttonhole-2", "button-2")])
 def test_a_buttonhole_without_a_button_is_told_and_a_button_without_a_buttonhole(lost: str, kept: str):
-    (told,) = button_counts(shirt(lost=lost))
+    (told,) = button_rows(shirt(lost=lost))
     assert (told.code, told.piece, told.where) == ("no-partner", "front", f"points.{kept}")
     assert told.message == f"{kept} has no {lost.split('-')[0]}, 4 others of front have one"
 
 
-def test_a_button_and_its_buttonhole_on_one_side_are_told():
-    told = list(button_sides(shirt(marks={"button-3": MarkSpec(side="left")})))
-    assert [(each.code, each.where) for each in told] == [
-        ("one-side", "points.button-3"),
-        ("out-of-row", "points.button-3"),
-    ]
-    assert told[0].message == "button-3 and buttonhole-3 of front are both on the left"
-
-
-def test_all_buttons_on_the_side_of_their_buttonholes_are_told():
-    marks = {f"button-{number}": MarkSpec(side="left") for number in range(1, 6)}
-    assert [each.code for each in button_sides(shirt(marks=marks))] == ["one-side"] * 5
-
-
 def test_a_mark_whose_side_was_forgotten_is_told():
-    (told,) = button_sides(shirt(marks={"buttonhole-4": MarkSpec()}))
+    (told,) = button_rows(shirt(marks={"buttonhole-4": MarkSpec()}))
     assert told.message == "buttonhole-4 of front is on both sides, all others of its row on the left"
 
 
