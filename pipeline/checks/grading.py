@@ -1,5 +1,6 @@
 """Grading: how lengths and places change from size to size."""
 
+import math
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
@@ -13,6 +14,8 @@ from pipeline.checks.registry import Outcome
 from pipeline.checks.size_groups import followed, groups_of
 from pipeline.checks.size_rows import Row, edge_order, rows, triples_of, within_sets
 from pipeline.checks.smooth import STEP_ALLOWED, STEP_SOURCE, Break, Triple, Value, bands, off_line, uneven
+from pipeline.geometry.chains import coordinates
+from pipeline.geometry.curves import flattened
 from pipeline.geometry.points import Point, Vector
 from pipeline.model.pieces import CutPiece, inside_length_mm
 
@@ -21,6 +24,12 @@ _CONSTANT_MM = 0.05
 _STILL_MM = 0.1
 _GROWS_MM = 1.0
 _FOLLOWS_MM = 1.0
+_SIDES = {
+    f"{rise} {run}".strip(): (dx, dy)
+    for rise, dy in (("top", -1), ("", 0), ("bottom", 1))
+    for run, dx in (("left", -1), ("", 0), ("right", 1))
+    if dx or dy
+}
 _NUMBER = re.compile(r"[ -]?\d+$")
 
 
@@ -124,25 +133,31 @@ def grading_paths(garment: Garment) -> Iterator[Outcome]:
         kinds = garment.pattern.pieces[row.piece].lines
         levels = {name for name, kind in kinds.items() if kind in ("level", "adjust", "match")}
         for tables, middles in (
-            ([_outer_places(cut) | _line_ends(cut, levels) for cut in row.cuts], outer),
-            ([_inner_places(cut, levels) for cut in row.cuts], inner),
+            ([_outer_places(cut) | _line_ends(cut, levels, row.cuts[0]) for cut in row.cuts], outer),
+            ([_inner_places(cut, levels, row.cuts[0]) for cut in row.cuts], inner),
         ):
             counts = [Counter(map(_family, table)) for table in tables]
             for key in (key for key in tables[0] if all(key in table for table in tables)):
                 alike = _as_many(middles, [count[_family(key)] for count in counts])
-                for item in _uneven(garment, row, key, [table[key] for table in tables], alike):
+                for item in _uneven(garment, row, key, [table[key] for table in tables], alike, outer):
                     yield _broken(row, key, item, "path over the sizes")
 
 
 def _uneven(
-    garment: Garment, row: Row, key: str, values: Sequence[Value], middles: tuple[Triple, ...]
+    garment: Garment,
+    row: Row,
+    key: str,
+    values: Sequence[Value],
+    middles: tuple[Triple, ...],
+    beside: Sequence[Triple] = (),
 ) -> Iterable[Break]:
     """What breaks a row of values but the steps of a piece that is the same in groups of sizes, and of its marks."""
     if not uneven(values, middles):
         return ()
     groups = groups_of(garment, row)
     name = key.split(", notch ")[-1].split(",")[0]
-    return uneven(groups.levelled(values) if groups else followed(garment, row, name, values, middles), middles)
+    own = groups.levelled(values) if groups else followed(garment, row, name, values, middles)
+    return uneven(own, middles, beside=beside)
 
 
 def _family(key: str) -> str:
@@ -215,8 +230,9 @@ def _outer_places(cut: CutPiece) -> dict[str, Value]:
     return {name: (place.x - middle.dx, place.y - middle.dy) for name, place in places.items()}
 
 
-def _inner_places(cut: CutPiece, levels: set[str]) -> dict[str, Value]:
-    """Named points, of one name in their order, and ends of lines but levels, from the middle of the corners."""
+def _inner_places(cut: CutPiece, levels: set[str], like: CutPiece) -> dict[str, Value]:
+    """Named points, of one name in their order, ends of lines but levels, and how far closed lines reach, all from the
+    middle of the corners."""
     middle = _middle(cut)
     places: dict[str, Point] = {}
     counts: dict[str, int] = {}
@@ -226,16 +242,34 @@ def _inner_places(cut: CutPiece, levels: set[str]) -> dict[str, Value]:
             number = f" {counts[point.name]}" if counts[point.name] > 1 else ""
             places[f"{point.name}, point{number}"] = point.place
     found: dict[str, Value] = {name: (place.x - middle.dx, place.y - middle.dy) for name, place in places.items()}
-    return found | _line_ends(cut, {line.name for line in cut.drawn.inside if line.name} - levels)
+    names = {line.name for line in cut.drawn.inside if line.name} - levels
+    return found | _line_ends(cut, names, like) | _reaches(cut)
 
 
-def _line_ends(cut: CutPiece, names: set[str]) -> dict[str, Value]:
-    """Both ends of the open inside lines of these names, from the middle of the corners."""
+def _line_ends(cut: CutPiece, names: set[str], like: CutPiece) -> dict[str, Value]:
+    """Both ends of the open inside lines of these names, from the middle of the corners; drawn whichever way, they run
+    as in another size."""
     middle = _middle(cut)
-    lines = [line for line in cut.drawn.inside if line.name in names and not line.closed]
-    ends = {f"{line.name}, its start": line.path[0].start for line in lines}
-    ends |= {f"{line.name}, its end": line.path[-1].end for line in lines}
+    runs = {line.name: line.path[0].start.to(line.path[-1].end) for line in like.drawn.inside}
+    ends: dict[str, Point] = {}
+    for line in cut.drawn.inside:
+        if line.name in names and not line.closed:
+            start, end = line.path[0].start, line.path[-1].end
+            back = line.name in runs and start.to(end).dot(runs[line.name]) < 0
+            ends[f"{line.name}, its start"], ends[f"{line.name}, its end"] = (end, start) if back else (start, end)
     return {name: (place.x - middle.dx, place.y - middle.dy) for name, place in ends.items()}
+
+
+def _reaches(cut: CutPiece) -> dict[str, Value]:
+    """How far each closed inside line reaches to every side and corner of the page: it has no ends, and may be drawn
+    from any of its corners. Turned over, a line that is not symmetric reaches elsewhere."""
+    middle = _middle(cut)
+    found: dict[str, Value] = {}
+    for line in (line for line in cut.drawn.inside if line.closed and line.name):
+        places = coordinates(flattened(line.path)) - (middle.dx, middle.dy)
+        for side, towards in _SIDES.items():
+            found[f"{line.name}, its {side}"] = (float((places @ towards).max()) / math.hypot(*towards),)
+    return found
 
 
 def _outcome(

@@ -15,6 +15,7 @@ STEP_ALLOWED = f"a second difference of up to {STEP_LIMIT_MM:.2f} mm"
 """The limit as findings say it; what is found is rounded as it is before the two are compared."""
 STEP_SOURCE = "second difference at most 1/8 in inside one grade band: common practice"
 _ROUNDING = 1e-6
+_DECIMALS = 6
 _EXPLAINS = 0.85
 """A changed step, seen as one size that is off, explains at most 4/5 of the squares of its second differences."""
 
@@ -75,8 +76,12 @@ def breaks(row: Sequence[Value], middles: Sequence[int], limit_mm: float = STEP_
     return uneven(row, [Triple(k - 1, k, k + 1) for k in middles], limit_mm)
 
 
-def uneven(row: Sequence[Value], triples: Sequence[Triple], limit_mm: float = STEP_LIMIT_MM) -> list[Break]:
+def uneven(
+    row: Sequence[Value], triples: Sequence[Triple], limit_mm: float = STEP_LIMIT_MM, beside: Sequence[Triple] = ()
+) -> list[Break]:
     """Where second differences exceed the limit, told as the sizes that explain most of them, at most three.
+
+    Of three sizes alone each explains all: what lies `beside` them, which may step, then tells which of them it is.
 
     A size that stands on several ladders is off on all of them: it is told once, along the one that shows it best.
     """
@@ -87,8 +92,14 @@ def uneven(row: Sequence[Value], triples: Sequence[Triple], limit_mm: float = ST
         bend = math.hypot(*bends[worst])
         if round(bend - _ROUNDING, 2) <= round(limit_mm, 2):
             break
+        wider = _bends(row, beside)
         index, off = min(
-            ((j, _off(bends, j)) for j in range(len(row))), key=lambda item: (_squares(_without(bends, *item)), item[0])
+            ((j, _off(bends, j)) for j in range(len(row))),
+            key=lambda item: (
+                round(_squares(_without(bends, *item)), _DECIMALS),
+                _squares(_without(wider, *item)),
+                item[0],
+            ),
         )
         rest = _without(bends, index, off)
         there = {triple.ladder for triple in bends if index in triple[:3]}  # other ladders say nothing of this size

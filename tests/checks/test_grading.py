@@ -231,3 +231,41 @@ def test_of_two_sizes_with_one_outline_the_one_that_is_not_its_own_is_named(othe
     faults = {("front", "S"): drawn_as("M")} | {("front", size): longer(by_mm) for size, by_mm in others.items()}
     copies = [f for f in told(faults) if f.check == "size-copies"]
     assert [(f.size, f.message) for f in copies] == [("S", "front: size S is drawn as size M")]
+
+
+def lined(line):
+    return lambda piece: replace(piece, inside=(*piece.inside, line))
+
+
+def test_a_line_may_be_drawn_from_either_end():
+    ends = {size: [(20, 300), (110, 310)] for size in SIZES} | {"L": [(110, 310), (20, 300)]}
+    assert told({("front", size): lined(InsideLine("mouth", lines(*of), False)) for size, of in ends.items()}) == []
+
+
+def test_a_closed_line_may_begin_anywhere_and_is_turned_over_in_one_size_or_moved():
+    """The outline of a pocket with one corner cut off."""
+    pocket = [(20, 300), (100, 300), (100, 380), (80, 400), (20, 400)]
+
+    def drawn(places):
+        return lined(InsideLine("patch", lines(*places, places[0]), True))
+
+    def found(places):
+        faults = {("front", size): drawn(places if size == "L" else pocket) for size in SIZES}
+        return {(f.check, f.size, f.where) for f in told(faults)}
+
+    assert found([*pocket[2:], *pocket[:2]]) == set()
+    assert found(pocket[::-1]) == set()
+    slipped = {("grading-paths", "L", "patch")}
+    assert found([(120 - x, y) for x, y in pocket]) == slipped
+    assert found([(x, y + 6) for x, y in pocket]) == slipped
+
+
+@pytest.mark.parametrize("slipped", ["S", "M", "L"])
+def test_of_a_set_of_three_sizes_the_one_whose_mark_slipped_is_named(slipped):
+    def marked(x):
+        return lambda piece: replace(piece, points=(MarkPoint("tab", Point(x, 200)),))
+
+    sets = {"small": SIZES[:3], "large": SIZES[3:]}
+    at = {size: 60.0 + 4 * place + (8 if size == slipped else 0) for place, size in enumerate(SIZES)}
+    found = told({("front", size): marked(x) for size, x in at.items()}, replace(PATTERN, size_sets=sets))
+    assert [f.size for f in found] == [slipped]
