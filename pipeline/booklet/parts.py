@@ -13,11 +13,12 @@ from pipeline.booklet.page_tables import page_counts, pages_needed
 from pipeline.booklet.pictures import PiecePictures
 from pipeline.booklet.read import read_booklet
 from pipeline.booklet.sewing import Sewing
+from pipeline.booklet.signs import Sign, shown_signs_of
 from pipeline.booklet.tables import Tables
 from pipeline.booklet.text import Block, Booklet, Heading
 from pipeline.checks.cautions import cautions
-from pipeline.drawing.panels.marks_key import ALL_SIGNS, sign_picture
 from pipeline.drawing.piece.words import allowance_sentences, cut_sentences
+from pipeline.drawing.scene import Scene
 from pipeline.drawing.wording import length_words, size_range, told_of
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.piece_specs import PieceSpec
@@ -101,8 +102,8 @@ class Parts:
         nodes += [self.head("booklet.list-head", 2), *self.tables.cut_list()]
         if strips := self.tables.strips(3, self._folded):
             nodes += [self.head("strips.head", 2), *strips]
-        if shown := [sign for sign in ALL_SIGNS if sign in signs]:
-            nodes += [self.head("start.marks-head", 2), self._signs(shown)]
+        if shown := shown_signs_of(self.pattern, self.model.cuts, signs):
+            nodes += [self.head("start.marks-head", 2), self.signs(shown)]
         return nodes
 
     def care(self) -> Boxed:
@@ -170,19 +171,27 @@ class Parts:
         figure = drawn_figure(("strip", strip), self.model, self.pictures.large)
         return [self.pictures.draw(figure.scene, figure.alt)]
 
-    def _signs(self, signs: list[str]) -> Grid:
+    def signs(self, signs: Sequence[Sign]) -> Grid:
+        """A row a sign; where a file of one size shows some otherwise, in both forms."""
+        both = any(sign.one for sign in signs)
         rows = []
         for sign in signs:
-            meaning = self.say(f"start.sign-{sign}")
-            alt = self.say("booklet.sign-alt", sign=meaning)
-            picture = self.pictures.draw(sign_picture(sign, len(self.pattern.sizes) > 1, self.pattern.style), alt)
-            rows.append((Cell(figure=picture), cell(meaning)))
-        return self._in_pairs((cell(self.say("booklet.sign")), cell(self.say("booklet.meaning"))), rows, (1.0, 2.2))
+            meaning = self.say(f"start.sign-{sign.meaning}")
+            shown = (sign.several, sign.one) if both else (sign.several,)
+            rows.append((*(self._sign(picture, meaning) for picture in shown), cell(meaning)))
+        heads = ("sign-several", "sign-one", "meaning") if both else ("sign", "meaning")
+        shares = (1.0, 1.0, 1.7) if both else (1.0, 2.2)
+        return self._in_pairs(tuple(cell(self.say(f"booklet.{key}")) for key in heads), rows, shares)
+
+    def _sign(self, picture: Scene | None, meaning: str) -> Cell:
+        if picture is None:
+            return cell("–")
+        return Cell(figure=self.pictures.draw(picture, self.say("booklet.sign-alt", sign=meaning)))
 
     def _in_pairs(self, head: Row, rows: Sequence[Row], shares: tuple[float, ...]) -> Grid:
         """Rows of little text, two in a line where a page is wide; they are read line by line."""
         if not self.tables.wide or len(rows) < 2:
-            return Grid(head, tuple(rows), (shares[0], 2 * shares[1]))
+            return Grid(head, tuple(rows), (*shares[:-1], 2 * shares[-1]))
         blank = tuple(cell("") for _ in head)
         filled = [*rows, blank] if len(rows) % 2 else rows
         lines = tuple((*one, *other) for one, other in zip(filled[::2], filled[1::2], strict=True))
