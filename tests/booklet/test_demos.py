@@ -18,9 +18,9 @@ from pipeline.booklet.model import Model
 from pipeline.booklet.nodes import EDITIONS
 from pipeline.booklet.pictures import PiecePictures
 from pipeline.booklet.setting.typeset import typeset
-from pipeline.booklet.text import FigureOf, TableOf
+from pipeline.booklet.text import FigureOf, Named, TableOf
 from pipeline.booklet.values import value_text
-from pipeline.booklet.walk import references_within
+from pipeline.booklet.walk import references_within, steps_of
 from pipeline.drawing.lay_names import cloth_width
 from pipeline.drawing.panels.marks_key import ALL_SIGNS
 from pipeline.drawing.wording import in_decimals, length_words
@@ -175,3 +175,21 @@ def _without_ease(text: str) -> str:
 
 def lengths(texts) -> set[str]:
     return {found for text in texts for found in NUMBER.findall(one_line(text))}
+
+
+def test_thread_is_among_what_is_bought(demo: Demo) -> None:
+    assert {row.size for row in demo.rows.notions if row.notion == "thread" and row.count} == set(demo.pattern.sizes)
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_no_step_names_two_seams_by_the_same_words(demo: Demo, language: str) -> None:
+    model = Model(demo.pattern, demo.cuts, language)
+    for number, step in enumerate(steps_of(demo.folder.texts[language].blocks), start=1):
+        for block in step.blocks:
+            seams = {
+                one.reference.name
+                for one in references_within((block,))
+                if isinstance(one.reference, Named) and one.reference.kind == "seam"
+            }
+            told = {value_text(model, Named("seam", name)) for name in seams}
+            assert len(told) == len(seams), (number, seams)
