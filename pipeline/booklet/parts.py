@@ -6,6 +6,7 @@ from functools import partial
 import msgspec
 
 from pipeline.booklet.drawn import drawn_figure, figure_fault
+from pipeline.booklet.file_names import lays_file
 from pipeline.booklet.lays import Lays
 from pipeline.booklet.model import Model
 from pipeline.booklet.nodes import Boxed, Cell, Figure, Grid, Head, Node, Pictures, Run, Text, cell, plain, run
@@ -95,7 +96,7 @@ class Parts:
         """Where lays are, cautions, pieces with their counts and allowances, strips, signs."""
         nodes: list[Node] = [self.head("booklet.cut-head", part=True), self.text("booklet.wash")]
         where = lays.sentence()
-        nodes.append(Text(plain(f"{where} {self.say('booklet.lays')}".strip())))
+        nodes.append(Text(plain(f"{where} {self.say('booklet.lays', file=lays_file(self.pattern))}".strip())))
         nodes += [self.text("booklet.match")] if self.tables.matched else []
         nodes.append(self.care())
         nodes += [self.head("booklet.pieces-head", 2), self._pieces(), *self._seam_allowances()]

@@ -10,12 +10,14 @@ from pipeline.booklet.parts import Parts
 from pipeline.booklet.pictures import PiecePictures
 from pipeline.booklet.tables import Tables
 from pipeline.booklet.unbroken import NO_BREAK
+from pipeline.model.outputs import PrintSpec
 from pipeline.model.pattern import BodyMeasure, View
 from pipeline.model.sizes import product_of, shared_by_values
 from pipeline.tables.cut_list import cut_rows
 from pipeline.tables.pages import PageRow
 from pipeline.tables.sizes import size_rows
 from pipeline.tables.write import TablesFile
+from pipeline.words import say
 from tests.booklet.sample import finished, model, pattern
 from tests.checks.apron import piece
 
@@ -105,6 +107,19 @@ def test_pages_are_counted_for_every_print_file() -> None:
     counted = {(row[1], row[0]): row[2:] for row in texts(grid)}
     assert list(counted.values()) == [["2", "1"], ["1", "–"], ["1", "–"]]
     assert [in_name for in_name, _ in counted] == ["–", "long", "S"]
+
+
+@pytest.mark.parametrize("own", [True, False])
+@pytest.mark.parametrize(("second", "key"), [(("S", "M"), "pages-all-view"), (("M",), "pages-some")])
+def test_which_pages_a_size_needs_is_said_of_the_file_with_all_sizes(own: bool, second, key: str) -> None:
+    """Files of one size have other counts, in the table below."""
+    pages = (page("a4", 1), msgspec.structs.replace(page("a4", 2), sizes=second))
+    made = Tables(model(print=PrintSpec(by_size=own)), TablesFile(pattern="a", version="1.0.0", pages=pages), 10)
+    first = pages_needed(made, 3)[0]
+    assert isinstance(first, Text)
+    told = "".join(run.text for run in first.runs).replace(NO_BREAK, " ")
+    assert say("en", f"booklet.{key}") in told
+    assert (say("en", "booklet.pages-own") in told) is own
 
 
 def test_what_every_view_has_is_told_as_all_of_them() -> None:
