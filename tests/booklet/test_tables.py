@@ -126,7 +126,7 @@ def test_what_every_view_has_is_told_as_all_of_them() -> None:
     views = {name: View(name, {"en": f"{name}: with a long title"}) for name in ("A", "B")}
     told = model(views=views, pieces={**pattern().pieces, **piece("band", views=("A",))})
     rows = TablesFile(pattern="a", version="1.0.0", cut_list=cut_rows(told.pattern))
-    (grid,) = Tables(told, rows, 10).cut_list()
+    grid = Tables(told, rows, 10).cut_list()[-1]
     assert isinstance(grid, Grid)
     shown = {row[0][2:].partition(" ")[0]: row[-1] for row in texts(grid)}
     assert (shown["Skirt"], shown["Band"]) == ("all", "A: with a long title")
@@ -144,8 +144,15 @@ def test_the_cut_list_says_below_its_name_which_side_has_a_piece() -> None:
     sided = tuple(msgspec.structs.replace(entry, side="left") for entry in pattern().pieces["band"].cut)
     told = model(pieces=piece("band", cut=sided))
     rows = TablesFile(pattern="a", version="1.0.0", cut_list=cut_rows(told.pattern))
-    (grid,) = Tables(told, rows, 10).cut_list()
+    grid = Tables(told, rows, 10).cut_list()[-1]
     assert isinstance(grid, Grid)
     named = {row[0] for row in texts(grid)}
     assert any("wearer’s left only" in name for name in named if "Band" in name)
     assert not any("wearer’s" in name for name in named if "Band" not in name)
+
+
+@pytest.mark.parametrize("mirrored", [0, 1])
+def test_what_is_mirrored_is_explained_where_something_is(mirrored: int) -> None:
+    cut = tuple(msgspec.structs.replace(row, mirrored=mirrored) for row in cut_rows(pattern()))
+    nodes = Tables(model(), TablesFile(pattern="a", version="1.0.0", cut_list=cut), 10).cut_list()
+    assert [isinstance(node, Text) for node in nodes] == [True, False][1 - mirrored :]
