@@ -6,7 +6,7 @@ from functools import partial
 import msgspec
 
 from pipeline.booklet.drawn import drawn_figure, figure_fault
-from pipeline.booklet.file_names import lays_file
+from pipeline.booklet.file_names import lays_file, shop_files
 from pipeline.booklet.lays import Lays
 from pipeline.booklet.model import Model
 from pipeline.booklet.nodes import Boxed, Cell, Figure, Grid, Head, Node, Pictures, Run, Text, cell, plain, run
@@ -83,7 +83,15 @@ class Parts:
             return []
         overlap = self.pattern.print.overlap_mm
         told = length_words(self.language, overlap, self.pattern.units)
-        nodes: list[Node] = [self.head("booklet.print-head", part=True), self.text("booklet.print")]
+        nodes: list[Node] = [
+            self.head("booklet.print-head", part=True),
+            self.text("booklet.print"),
+            self.text("booklet.keep"),
+        ]
+        if len(self.pattern.sizes) > 1 and not self.pattern.print.black:
+            nodes.append(self.text("booklet.grey"))
+        if files := shop_files(self.pattern):
+            nodes.append(self.text("booklet.shop", files=files))
         nodes += [self.text("start.layers"), self.text("start.solid")]
         nodes += [self.text("start.own-files")] if self.pattern.print.by_size else []
         nodes += [self.text("start.view-files")] if self.pattern.views else []

@@ -8,11 +8,11 @@ from pathlib import Path
 import msgspec
 import pytest
 
-from pipeline.booklet.file_names import lays_file, size_in_name, view_in_name
+from pipeline.booklet.file_names import lays_file, shop_files, size_in_name, view_in_name
 from pipeline.bundle.archives import MB, README, inner_name, shared_out, sold_file, zipped
 from pipeline.bundle.readme import readme
 from pipeline.masters.toml.load import load_pattern
-from pipeline.model.outputs import Channel
+from pipeline.model.outputs import Channel, PrintSpec
 from pipeline.model.pattern import Pattern, View
 from pipeline.words import own_catalogue, own_languages
 from tests.by_steps import APRON
@@ -147,3 +147,10 @@ def test_the_text_names_every_file_and_speaks_every_language(pattern):
     assert "There are 3 archives." in text
     assert "Es sind 3 Archive." in text
     assert "archives" not in readme(pattern, FIRST, 1)
+
+
+def test_a_booklet_names_the_files_for_a_copy_shop(pattern):
+    made = msgspec.structs.replace(pattern, print=PrintSpec(formats=("a4", "a0", "roll-36in", "projector")))
+    named = re.findall(r"([\w-]+) \(", shop_files(made))
+    assert [sold_file(made, f"print/{name}.pdf").use for name in named] == ["shop", "shop"]
+    assert shop_files(msgspec.structs.replace(made, print=PrintSpec(formats=("a4",)))) == ""
