@@ -2,6 +2,7 @@
 
 from collections import Counter
 
+from pipeline.booklet.file_names import size_in_name, view_in_name
 from pipeline.booklet.grids import Column, Grids
 from pipeline.booklet.nodes import Grid, Node, Text, cell, plain
 from pipeline.drawing.names import PAPER_NAMES
@@ -25,11 +26,17 @@ def pages_needed(grids: Grids, level: int) -> list[Node]:
     if not files:
         return []
     if all(sizes == set(grids.pattern.sizes) for sizes in needed):
-        of_view = "-view" if grids.pattern.views else ""
-        alone = grids.pattern.print.by_size and len(grids.pattern.sizes) > 1
-        return [Text(plain(grids.say(f"booklet.all-pages{of_view}" if alone else f"start.key-all{of_view}")))]
+        return [_told(grids, "pages-all-view" if grids.pattern.views else "pages-all")]
     tables = grids.by_view(level, lambda view: _page_columns(grids, files, view), alike=True)
-    return [Text(plain(grids.say("start.key"))), *tables]
+    return [_told(grids, "pages-some"), *tables]
+
+
+def _told(grids: Grids, key: str) -> Text:
+    """What is true of the file with all sizes, and of files of one where there are any; of one size, neither."""
+    if len(grids.pattern.sizes) == 1:
+        return Text(plain(grids.say("start.key-all")))
+    own = f" {grids.say('booklet.pages-own')}" if grids.pattern.print.by_size else ""
+    return Text(plain(f"{grids.say(f'booklet.{key}')}{own}"))
 
 
 def page_counts(grids: Grids) -> list[Node]:
@@ -42,8 +49,17 @@ def page_counts(grids: Grids) -> list[Node]:
     all_sizes = size_range(grids.pattern.sizes, grids.pattern)
     lines = [(grids.sizes(grids.pattern.sizes), "", "{}")]
     for name, view in grids.pattern.views.items():
-        lines.append((f"{all_sizes}, {in_language(view.title, grids.language)}", name, f"by-view/{name}-{{}}"))
-    lines += [(grids.sizes((size,)), size, f"by-size/{size}-{{}}") for size in grids.pattern.sizes]
+        lines.append(
+            (
+                f"{all_sizes}, {in_language(view.title, grids.language)}",
+                view_in_name(grids.pattern, name),
+                f"by-view/{name}-{{}}",
+            )
+        )
+    lines += [
+        (grids.sizes((size,)), size_in_name(grids.pattern, size), f"by-size/{size}-{{}}")
+        for size in grids.pattern.sizes
+    ]
     rows = tuple(
         (cell(told, bold=True), cell(in_name or "–"), *(cell(str(count) if count else "–") for count in found))
         if grids.wide

@@ -6,6 +6,7 @@ from functools import partial
 import msgspec
 
 from pipeline.booklet.drawn import drawn_figure, figure_fault
+from pipeline.booklet.file_names import lays_file, shop_files
 from pipeline.booklet.lays import Lays
 from pipeline.booklet.model import Model
 from pipeline.booklet.nodes import Boxed, Cell, Figure, Grid, Head, Node, Pictures, Run, Text, cell, plain, run
@@ -13,11 +14,12 @@ from pipeline.booklet.page_tables import page_counts, pages_needed
 from pipeline.booklet.pictures import PiecePictures
 from pipeline.booklet.read import read_booklet
 from pipeline.booklet.sewing import Sewing
+from pipeline.booklet.signs import Sign, shown_signs_of
 from pipeline.booklet.tables import Tables
 from pipeline.booklet.text import Block, Booklet, Heading
 from pipeline.checks.cautions import cautions
-from pipeline.drawing.panels.marks_key import ALL_SIGNS, ALONE, sign_picture
 from pipeline.drawing.piece.words import allowance_sentences, cut_sentences
+from pipeline.drawing.scene import Scene
 from pipeline.drawing.wording import length_words, size_range, told_of
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.piece_specs import PieceSpec
@@ -81,7 +83,15 @@ class Parts:
             return []
         overlap = self.pattern.print.overlap_mm
         told = length_words(self.language, overlap, self.pattern.units)
-        nodes: list[Node] = [self.head("booklet.print-head", part=True), self.text("booklet.print")]
+        nodes: list[Node] = [
+            self.head("booklet.print-head", part=True),
+            self.text("booklet.print"),
+            self.text("booklet.keep"),
+        ]
+        if len(self.pattern.sizes) > 1 and not self.pattern.print.black:
+            nodes.append(self.text("booklet.grey"))
+        if files := shop_files(self.pattern):
+            nodes.append(self.text("booklet.shop", files=files))
         nodes += [self.text("start.layers"), self.text("start.solid")]
         nodes += [self.text("start.own-files")] if self.pattern.print.by_size else []
         nodes += [self.text("start.view-files")] if self.pattern.views else []
@@ -94,15 +104,15 @@ class Parts:
         """Where lays are, cautions, pieces with their counts and allowances, strips, signs."""
         nodes: list[Node] = [self.head("booklet.cut-head", part=True), self.text("booklet.wash")]
         where = lays.sentence()
-        nodes.append(Text(plain(f"{where} {self.say('booklet.lays')}".strip())))
+        nodes.append(Text(plain(f"{where} {self.say('booklet.lays', file=lays_file(self.pattern))}".strip())))
         nodes += [self.text("booklet.match")] if self.tables.matched else []
         nodes.append(self.care())
         nodes += [self.head("booklet.pieces-head", 2), self._pieces(), *self._seam_allowances()]
         nodes += [self.head("booklet.list-head", 2), *self.tables.cut_list()]
         if strips := self.tables.strips(3, self._folded):
             nodes += [self.head("strips.head", 2), *strips]
-        if shown := [sign for sign in ALL_SIGNS if sign in signs]:
-            nodes += [self.head("start.marks-head", 2), self._signs(shown)]
+        if shown := shown_signs_of(self.pattern, self.model.cuts, signs):
+            nodes += [self.head("start.marks-head", 2), self.signs(shown)]
         return nodes
 
     def care(self) -> Boxed:
@@ -170,29 +180,27 @@ class Parts:
         figure = drawn_figure(("strip", strip), self.model, self.pictures.large)
         return [self.pictures.draw(figure.scene, figure.alt)]
 
-    def _signs(self, signs: list[str]) -> Grid:
-        """Each sign as files of all sizes show it, then, where it looks otherwise there, as those of one size do."""
-        several = len(self.pattern.sizes) > 1
-        alone = ALONE if several and self.pattern.print.by_size else {}
+    def signs(self, signs: Sequence[Sign]) -> Grid:
+        """A row a sign; where a file of one size shows some otherwise, in both forms."""
+        both = any(sign.one for sign in signs)
         rows = []
         for sign in signs:
-            # where no point has its circle, a small cross is simply how points are shown
-            named = "point" if sign == "point-small" and "point" not in signs else sign
-            meaning = self.say(f"start.sign-{named}")
-            rows.append(self._sign(sign, several, meaning))
-            if sign in alone and alone[sign] not in set(signs) - {sign}:
-                rows.append(self._sign(alone[sign], False, self.say("booklet.sign-alone", sign=meaning)))
-        return self._in_pairs((cell(self.say("booklet.sign")), cell(self.say("booklet.meaning"))), rows, (1.0, 2.2))
+            meaning = self.say(f"start.sign-{sign.meaning}")
+            shown = (sign.several, sign.one) if both else (sign.several,)
+            rows.append((*(self._sign(picture, meaning) for picture in shown), cell(meaning)))
+        heads = ("sign-several", "sign-one", "meaning") if both else ("sign", "meaning")
+        shares = (1.0, 1.0, 1.7) if both else (1.0, 2.2)
+        return self._in_pairs(tuple(cell(self.say(f"booklet.{key}")) for key in heads), rows, shares)
 
-    def _sign(self, sign: str, several: bool, meaning: str) -> Row:
-        picture = sign_picture(sign, several, self.pattern.style)
-        alt = self.say("booklet.sign-alt", sign=meaning)
-        return Cell(figure=self.pictures.draw(picture, alt)), cell(meaning)
+    def _sign(self, picture: Scene | None, meaning: str) -> Cell:
+        if picture is None:
+            return cell("–")
+        return Cell(figure=self.pictures.draw(picture, self.say("booklet.sign-alt", sign=meaning)))
 
     def _in_pairs(self, head: Row, rows: Sequence[Row], shares: tuple[float, ...]) -> Grid:
         """Rows of little text, two in a line where a page is wide; they are read line by line."""
         if not self.tables.wide or len(rows) < 2:
-            return Grid(head, tuple(rows), (shares[0], 2 * shares[1]))
+            return Grid(head, tuple(rows), (*shares[:-1], 2 * shares[-1]))
         blank = tuple(cell("") for _ in head)
         filled = [*rows, blank] if len(rows) % 2 else rows
         lines = tuple((*one, *other) for one, other in zip(filled[::2], filled[1::2], strict=True))

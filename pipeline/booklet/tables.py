@@ -153,7 +153,9 @@ class Tables(Grids):
         keys = ("count",) if not self.wide else ("count", "mirrored", "on-fold")
         heads = ("piece", "material", *keys, *(("views",) if self.pattern.views else ()))
         shares = (2.4, 1.5, *((1.6,) if len(keys) == 1 else (0.8, 1.2, 1.0)), *((1.8,) if self.pattern.views else ()))
-        return [Grid(tuple(cell(self.say(f"table.{key}")) for key in heads), told, shares)]
+        grid = Grid(tuple(cell(self.say(f"table.{key}")) for key in heads), told, shares)
+        mirrored = any(row.mirrored for row in self.rows.cut_list)
+        return [Text(plain(self.say("booklet.mirrored"))), grid] if mirrored else [grid]
 
     def _apart(self, row: CutRow) -> tuple[str, str, str]:
         return str(row.count), str(row.mirrored or "–"), self.say("table.yes") if row.on_fold else "–"

@@ -28,7 +28,11 @@ def cautions(pattern: Pattern, language: str) -> tuple[str, ...]:
     if pattern.wearer == "adult":
         return ()
     texts = []
-    for key, titles in (("safety.cord", cords(pattern)), ("safety.small-part", small_parts(pattern))):
+    found = cords(pattern)
+    drawn = {place: title for place, title in found.items() if place in pattern.pieces}
+    told = {place: title for place, title in found.items() if place not in drawn}
+    dangers = (("safety.cord", drawn), ("safety.cord-cut", told), ("safety.small-part", small_parts(pattern)))
+    for key, titles in dangers:
         if titles:
             names = ", ".join(dict.fromkeys(in_language(title, language) for title in titles.values()))
             texts.append(say(language, key, names=names))

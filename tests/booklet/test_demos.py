@@ -18,9 +18,9 @@ from pipeline.booklet.model import Model
 from pipeline.booklet.nodes import EDITIONS
 from pipeline.booklet.pictures import PiecePictures
 from pipeline.booklet.setting.typeset import typeset
-from pipeline.booklet.text import FigureOf, TableOf
+from pipeline.booklet.text import FigureOf, Named, TableOf
 from pipeline.booklet.values import value_text
-from pipeline.booklet.walk import references_within
+from pipeline.booklet.walk import references_within, steps_of
 from pipeline.drawing.lay_names import cloth_width
 from pipeline.drawing.panels.marks_key import ALL_SIGNS
 from pipeline.drawing.wording import in_decimals, length_words
@@ -168,17 +168,6 @@ def test_the_contents_take_one_page(demo: Demo, language: str, edition: str, mon
     assert first.get_dest().get_index() == 2, "the first part begins after cover and contents"
 
 
-def test_signs_are_shown_as_files_of_all_sizes_and_as_files_of_one_show_them(demo: Demo) -> None:
-    """A seam line is dotted among others and solid alone; places are small crosses where sizes crowd them."""
-    model = Model(demo.pattern, demo.cuts, "en")
-    pages = demo.booklet(model, "a4", signs=frozenset({"cut", "seam", "point-small"}))
-    text = one_line("\n".join(page.get_textpage().get_text_range() for page in pages))
-    for sign in ("Seam line", "Point to mark"):
-        assert f"{sign}, in files of one size" in text
-    assert "Cut line, in files" not in text
-    assert "Points close together" not in text
-
-
 def _without_ease(text: str) -> str:
     """Sizes that share a row of ease stand before a fraction, as if they were one number: "12, 14 1/2 in"."""
     return re.sub(r"(?<=\d[,–] )\d+ (?=\d+/\d+ in)", "", re.sub(r"–\d+ (?=\d+/\d+ in)", "– ", text))
@@ -186,3 +175,21 @@ def _without_ease(text: str) -> str:
 
 def lengths(texts) -> set[str]:
     return {found for text in texts for found in NUMBER.findall(one_line(text))}
+
+
+def test_thread_is_among_what_is_bought(demo: Demo) -> None:
+    assert {row.size for row in demo.rows.notions if row.notion == "thread" and row.count} == set(demo.pattern.sizes)
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_no_step_names_two_seams_by_the_same_words(demo: Demo, language: str) -> None:
+    model = Model(demo.pattern, demo.cuts, language)
+    for number, step in enumerate(steps_of(demo.folder.texts[language].blocks), start=1):
+        for block in step.blocks:
+            seams = {
+                one.reference.name
+                for one in references_within((block,))
+                if isinstance(one.reference, Named) and one.reference.kind == "seam"
+            }
+            told = {value_text(model, Named("seam", name)) for name in seams}
+            assert len(told) == len(seams), (number, seams)

@@ -10,12 +10,14 @@ from pipeline.booklet.parts import Parts
 from pipeline.booklet.pictures import PiecePictures
 from pipeline.booklet.tables import Tables
 from pipeline.booklet.unbroken import NO_BREAK
+from pipeline.model.outputs import PrintSpec
 from pipeline.model.pattern import BodyMeasure, View
 from pipeline.model.sizes import product_of, shared_by_values
 from pipeline.tables.cut_list import cut_rows
 from pipeline.tables.pages import PageRow
 from pipeline.tables.sizes import size_rows
 from pipeline.tables.write import TablesFile
+from pipeline.words import say
 from tests.booklet.sample import finished, model, pattern
 from tests.checks.apron import piece
 
@@ -107,11 +109,24 @@ def test_pages_are_counted_for_every_print_file() -> None:
     assert [in_name for in_name, _ in counted] == ["–", "long", "S"]
 
 
+@pytest.mark.parametrize("own", [True, False])
+@pytest.mark.parametrize(("second", "key"), [(("S", "M"), "pages-all-view"), (("M",), "pages-some")])
+def test_which_pages_a_size_needs_is_said_of_the_file_with_all_sizes(own: bool, second, key: str) -> None:
+    """Files of one size have other counts, in the table below."""
+    pages = (page("a4", 1), msgspec.structs.replace(page("a4", 2), sizes=second))
+    made = Tables(model(print=PrintSpec(by_size=own)), TablesFile(pattern="a", version="1.0.0", pages=pages), 10)
+    first = pages_needed(made, 3)[0]
+    assert isinstance(first, Text)
+    told = "".join(run.text for run in first.runs).replace(NO_BREAK, " ")
+    assert say("en", f"booklet.{key}") in told
+    assert (say("en", "booklet.pages-own") in told) is own
+
+
 def test_what_every_view_has_is_told_as_all_of_them() -> None:
     views = {name: View(name, {"en": f"{name}: with a long title"}) for name in ("A", "B")}
     told = model(views=views, pieces={**pattern().pieces, **piece("band", views=("A",))})
     rows = TablesFile(pattern="a", version="1.0.0", cut_list=cut_rows(told.pattern))
-    (grid,) = Tables(told, rows, 10).cut_list()
+    grid = Tables(told, rows, 10).cut_list()[-1]
     assert isinstance(grid, Grid)
     shown = {row[0][2:].partition(" ")[0]: row[-1] for row in texts(grid)}
     assert (shown["Skirt"], shown["Band"]) == ("all", "A: with a long title")
@@ -129,8 +144,15 @@ def test_the_cut_list_says_below_its_name_which_side_has_a_piece() -> None:
     sided = tuple(msgspec.structs.replace(entry, side="left") for entry in pattern().pieces["band"].cut)
     told = model(pieces=piece("band", cut=sided))
     rows = TablesFile(pattern="a", version="1.0.0", cut_list=cut_rows(told.pattern))
-    (grid,) = Tables(told, rows, 10).cut_list()
+    grid = Tables(told, rows, 10).cut_list()[-1]
     assert isinstance(grid, Grid)
     named = {row[0] for row in texts(grid)}
     assert any("wearer’s left only" in name for name in named if "Band" in name)
     assert not any("wearer’s" in name for name in named if "Band" not in name)
+
+
+@pytest.mark.parametrize("mirrored", [0, 1])
+def test_what_is_mirrored_is_explained_where_something_is(mirrored: int) -> None:
+    cut = tuple(msgspec.structs.replace(row, mirrored=mirrored) for row in cut_rows(pattern()))
+    nodes = Tables(model(), TablesFile(pattern="a", version="1.0.0", cut_list=cut), 10).cut_list()
+    assert [isinstance(node, Text) for node in nodes] == [True, False][1 - mirrored :]

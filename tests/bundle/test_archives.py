@@ -8,11 +8,12 @@ from pathlib import Path
 import msgspec
 import pytest
 
+from pipeline.booklet.file_names import lays_file, shop_files, size_in_name, view_in_name
 from pipeline.bundle.archives import MB, README, inner_name, shared_out, sold_file, zipped
 from pipeline.bundle.readme import readme
 from pipeline.masters.toml.load import load_pattern
-from pipeline.model.outputs import Channel
-from pipeline.model.pattern import Pattern
+from pipeline.model.outputs import Channel, PrintSpec
+from pipeline.model.pattern import Pattern, View
 from pipeline.words import own_catalogue, own_languages
 from tests.by_steps import APRON
 
@@ -98,10 +99,24 @@ def test_what_is_printed_names_files_as_they_are_called_in_archives_and_in_the_b
     """Whoever buys an archive has no folder lays/; whose pattern has no archives, no file "cloth-and-lays"."""
     told = own_catalogue(language)
     assert not [key for key, text in told.items() if re.search(r"\b(print|lays|project|booklet)/", text)]
-    of_lays = re.compile(r"[“„«‘”]\s?lays\s?[”“»’]")
-    assert all(of_lays.search(told[key]) for key in ("start.strips", "start.strips-names", "booklet.lays"))
+    named = re.compile(r"[“„«‘”]\s?(lays|\{file\})\s?[”“»’]")
+    said = {key: named.search(told[key]) for key in ("start.strips", "start.strips-names", "booklet.lays")}
+    assert [found[1] for found in said.values()] == ["lays", "lays", "{file}"]
     assert "lays" in inner_name(pattern, "lays/lays.pdf").removeprefix("tea-apron-1.0.0-")
     assert not [key for key, text in told.items() if re.search(r"size-|view-|cloth-and-lays", text)]
+
+
+def test_a_booklet_calls_files_as_archives_do_and_as_the_bundle_where_there_are_none(pattern):
+    views = {"long": View("long", {"en": "Long"})}
+    for channels in ({}, {"shop": Channel("shop", 5, 20.0)}):
+        made = msgspec.structs.replace(pattern, channels=channels, views=views)
+
+        def called(path, made=made):
+            return inner_name(made, path).removeprefix("tea-apron-1.0.0-") if made.channels else Path(path).name
+
+        assert called("lays/lays.pdf") == f"{lays_file(made)}.pdf"
+        assert called("print/by-size/S-a4.pdf") == f"{size_in_name(made, 'S')}-a4.pdf"
+        assert called("print/by-view/long-a4.pdf") == f"{view_in_name(made, 'long')}-a4.pdf"
 
 
 def test_the_same_files_make_the_same_bytes(pattern):
@@ -132,3 +147,10 @@ def test_the_text_names_every_file_and_speaks_every_language(pattern):
     assert "There are 3 archives." in text
     assert "Es sind 3 Archive." in text
     assert "archives" not in readme(pattern, FIRST, 1)
+
+
+def test_a_booklet_names_the_files_for_a_copy_shop(pattern):
+    made = msgspec.structs.replace(pattern, print=PrintSpec(formats=("a4", "a0", "roll-36in", "projector")))
+    named = re.findall(r"([\w-]+) \(", shop_files(made))
+    assert [sold_file(made, f"print/{name}.pdf").use for name in named] == ["shop", "shop"]
+    assert shop_files(msgspec.structs.replace(made, print=PrintSpec(formats=("a4",)))) == ""

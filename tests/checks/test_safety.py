@@ -2,11 +2,12 @@
 
 import pytest
 
-from pipeline.checks.cautions import cautions
+from pipeline.checks.cautions import cautions, cords
 from pipeline.checks.waivers import waive
 from pipeline.masters.toml.load import load_pattern
 from pipeline.model.findings import blocks
 from pipeline.model.pattern import Waiver
+from pipeline.words import say
 from tests.checks.apron import FOLDER, found, garment, notion, pattern, piece, replace, strip
 
 
@@ -53,6 +54,20 @@ def test_a_waiver_signs_off_and_leaves_the_caution():
     assert len(texts) == 2
     assert "Loop" in texts[0]
     assert "16 CFR 1615" in texts[1]
+
+
+@pytest.mark.parametrize("language", ["en", "de", "fr", "es", "nl", "sv"])
+def test_what_is_drawn_on_no_page_is_not_said_to_be_no_longer_than_drawn(language):
+    """A tie that is a strip is told by its measures, a cord that is bought by its length; a piece is drawn."""
+    drawn = replace(pattern(), wearer="child", pieces=piece("band", cord=True))
+    both = replace(drawn, strips=strip("30 cm", cord=True))
+    told = replace(pattern(), wearer="child", strips=strip("30 cm", cord=True))
+    names = {name: titles.get(language, titles["en"]) for name, titles in cords(both).items()}
+    by_sketch = [say(language, "safety.cord", names=names["band"])]
+    by_list = [say(language, "safety.cord-cut", names=names["strips.loop"])]
+    assert list(cautions(drawn, language)) == by_sketch
+    assert list(cautions(told, language)) == by_list
+    assert list(cautions(both, language)) == by_sketch + by_list
 
 
 def test_cautions_are_told_in_each_language_and_never_to_adults():

@@ -211,9 +211,6 @@ _TALL: dict[str, Draw] = {
 _SIGNS = _FLAT | _TALL
 """How each sign of a drawing is shown, in the order of the key; `start.sign-…` says what it means."""
 ALL_SIGNS = tuple(_SIGNS)
-ALONE = {"seam": "seam", "point-small": "point"}
-"""Signs that look otherwise in files of one size, and by which sign they are shown there: lines are solid where nothing
-is told apart by them, and places have room for their circles."""
 
 
 def sign_picture(sign: str, several: bool, style: StyleSpec = USUAL_STYLE) -> Scene:
