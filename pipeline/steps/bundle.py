@@ -101,11 +101,15 @@ def _built(pattern: Pattern, folder: Path, work: Path, corrects: bool) -> dict[s
         path.relative_to(work).as_posix(): hash_file(path) for path in folder.parent.rglob("*") if path.is_file()
     }
     sound = sound_files(work, pattern.name, sources)
+    below: dict[Path, list[Path]] = {}
+    for path in sound:
+        for folder_above in path.parents:
+            below.setdefault(folder_above, []).append(path)
     files: dict[str, Path] = {}
     more = correction_outputs(pattern) if corrects else ()
     for built, name in (*built_outputs(pattern), *more, *archive_outputs(pattern)):
         place = here / built
-        found = [place] if not place.is_dir() else [path for path in sound if place in path.parents]
+        found = [place] if not place.is_dir() else below.get(place, [])
         files |= {f"{name}/{path.relative_to(place).as_posix()}" if path != place else name: path for path in found}
     listed = {name for name in files if not name.startswith("archives/")}
     if lacking := sorted({*names.symmetric_difference(listed), *(name for name in files if files[name] not in sound)}):
