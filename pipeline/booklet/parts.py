@@ -1,6 +1,6 @@
 """The parts of a booklet that need no writing: sizes, what is bought, printing, cutting, signs, about the pattern."""
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import partial
 
 import msgspec
@@ -100,7 +100,7 @@ class Parts:
         nodes.append(self.text("start.join-overlap", overlap=told) if overlap else self.text("start.join"))
         return nodes
 
-    def cutting(self, signs: Collection[str], lays: Lays) -> list[Node]:
+    def cutting(self, signs: frozenset[str], lays: Lays) -> list[Node]:
         """Where lays are, cautions, pieces with their counts and allowances, strips, signs."""
         nodes: list[Node] = [self.head("booklet.cut-head", part=True), self.text("booklet.wash")]
         where = lays.sentence()
@@ -111,7 +111,8 @@ class Parts:
         nodes += [self.head("booklet.list-head", 2), *self.tables.cut_list()]
         if strips := self.tables.strips(3, self._folded):
             nodes += [self.head("strips.head", 2), *strips]
-        if shown := shown_signs_of(self.pattern, self.model.cuts, signs):
+        of_pieces = partial(shown_signs_of, self.pattern, self.model.cuts, signs)
+        if shown := self.model.garment.once(("signs", signs), of_pieces):
             nodes += [self.head("start.marks-head", 2), self.signs(shown)]
         return nodes
 

@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterator
 from typing import NamedTuple
 
 from pipeline.drawing.nest.marks import point_inks
-from pipeline.drawing.nest.one_size import in_nest
+from pipeline.drawing.nest.one_size import nest_points
 from pipeline.drawing.panels.marks_key import ALL_SIGNS, sign_picture
 from pipeline.drawing.scene import Scene
 from pipeline.drawing.size_codes import size_codes
@@ -59,8 +59,8 @@ def _points(pattern: Pattern, cuts: Cuts) -> Iterator[str]:
     """The signs of all points, each size drawn alone."""
     for by_size in cuts.values():
         for size, cut in by_size.items():
-            drawn = {size: in_nest(cut, 0)}
-            yield from (spot.ink.sign for spot in point_inks(drawn, size_codes(pattern, (size,)), plain(pattern.style)))
+            spots = point_inks({size: nest_points(cut)}, size_codes(pattern, (size,)), plain(pattern.style))
+            yield from (spot.ink.sign for spot in spots)
 
 
 def _forms(signs: Collection[str]) -> dict[str, str]:

@@ -90,9 +90,9 @@ class Spot(NamedTuple):
         return max(way.dot(self.place.to(end)) for stroke in self.ink.strokes for end in stroke)
 
 
-def point_inks(pieces: Mapping[str, NestPiece], codes: SizeCodes, look: Look) -> list[Spot]:
+def point_inks(points: Mapping[str, tuple[NestPoint, ...]], codes: SizeCodes, look: Look) -> list[Spot]:
     """Places (a cross in a circle, or a small cross where sizes crowd) and buttonholes (a slit between two bars)."""
-    found = by_sizes({size: piece.points for size, piece in pieces.items()}, _spots, look.alike_mm)
+    found = by_sizes(points, _spots, look.alike_mm)
     places = [mark.place for mark, _ in found]
     spots = []
     for mark, sizes in found:

@@ -99,17 +99,26 @@ def in_nest(
             NestLine(line.name or f"#{index}", line.kind, _inside_chain(line, affine))
             for index, line in enumerate(cut.inside)
         ),
-        points=tuple(
-            NestPoint(
-                mark.name or f"#{index}",
-                _all_moved(affine, (mark.place,))[0],
-                _pair(affine, *mark.slit) if mark.slit else None,
-            )
-            for index, mark in enumerate(drawn.points)
-        ),
+        points=_points(cut, affine),
         label=_all_moved(affine, drawn.label) if drawn.label else None,
         arrows=tuple(_pair(affine, *arrow) for arrow in takes.arrows),
         tips=_all_moved(affine, takes.tips) if takes.tips else (),
+    )
+
+
+def nest_points(cut: CutPiece) -> tuple[NestPoint, ...]:
+    """The points of one size alone, as `in_nest` gives them upright and closed."""
+    return _points(cut, nest_affine(cut.drawn.anchor, 0))
+
+
+def _points(cut: CutPiece, affine: Affine) -> tuple[NestPoint, ...]:
+    return tuple(
+        NestPoint(
+            mark.name or f"#{index}",
+            _all_moved(affine, (mark.place,))[0],
+            _pair(affine, *mark.slit) if mark.slit else None,
+        )
+        for index, mark in enumerate(cut.drawn.points)
     )
 
 

@@ -113,7 +113,7 @@ def _drawn(
     lines = [*others, *(Line(line.stretch, line.style, f"line-{line.kind}") for line in inside), *cuts_drawn]
     before_guides = len(lines)
     lines += [guide.line for guide in guides]
-    points = point_inks(nest.pieces, nest.codes, look)
+    points = point_inks({size: piece.points for size, piece in nest.pieces.items()}, nest.codes, look)
     sewing = pleat_inks(nest.pieces, nest.codes, look, nest.ground)
     sewing += [ink for inks in (clip_inks, tip_inks) for ink in inks(nest.pieces, nest.codes, look)]
     notches = [*notch_inks(nest.pieces, nest.codes, look), *sewing]
