@@ -18,13 +18,15 @@ from pipeline.words import say
 
 _WIDE = 5
 """Columns beside the size that a page holds which is not set in large print."""
-_DENSE = 5
-"""More columns than these are set close."""
+_CLOSE_FROM, _CLOSEST_FROM = 6, 10
+"""From how many columns beside the size on a table is set close, and closer."""
 _A4_MM = 210.0
-_CLOSE = Look(page_mm=_A4_MM - 2 * margins_of(False).beside, head_mm=2.9, cell_mm=3.2, inset_mm=2.6)
-_PLAIN = Look(page_mm=_A4_MM - 2 * margins_of(False).beside, head_mm=3.2, cell_mm=3.2, inset_mm=3.4)
-_LARGE = Look(page_mm=_A4_MM - 2 * margins_of(True).beside, head_mm=6.0, cell_mm=6.0, inset_mm=3.4)
-"""Tables set close, others, and those of large print, on A4, the narrower paper."""
+_ROOM_MM, _LARGE_ROOM_MM = (_A4_MM - 2 * margins_of(large).beside for large in (False, True))
+_PLAIN = Look("plain", _ROOM_MM, head_mm=3.2, cell_mm=3.2, inset_mm=3.4)
+_CLOSE = Look("close", _ROOM_MM, head_mm=2.9, cell_mm=3.2, inset_mm=2.6)
+_CLOSEST = Look("closest", _ROOM_MM, head_mm=2.7, cell_mm=3.2, inset_mm=2.2)
+_LARGE = Look("plain", _LARGE_ROOM_MM, head_mm=6.0, cell_mm=6.0, inset_mm=3.4)
+"""Tables of few columns, of more, and those of large print, on A4, the narrower paper."""
 _SIZE_SHARE = 0.7
 """A column of sizes beside others that are as wide as each other, where that is enough for all."""
 _ONE_LINE = 4
@@ -95,11 +97,11 @@ class Grids:
         above = (("", 1), *((unbroken(name), count) for name, count in runs)) if any(name for name, _ in runs) else ()
         widths = self._widths(columns, alike) or least_widths(*self._texts(columns, alike))
         shares = (_SIZE_SHARE, *(1.0 for _ in columns))
-        look, dense = self._look(columns), len(columns) > _DENSE
+        look = self._look(columns)
         enough = (share / sum(shares) * look.page_mm >= width for share, width in zip(shares, widths[0], strict=True))
-        if not dense and all(enough):
+        if look.name == "plain" and all(enough):
             return Grid(head, rows, shares, above=above, words_fit=widths.fit)
-        return Grid(head, rows, widths.widths_mm, dense, above, widths.fit)
+        return Grid(head, rows, widths.widths_mm, look.name, above, widths.fit, widths.parted)
 
     def _headings(self, columns: Sequence[Column], alike: bool) -> list[tuple[str, str]]:
         """Of every row what it is called, and the first of its sizes."""
@@ -127,7 +129,9 @@ class Grids:
     def _look(self, columns: Sequence[Column]) -> Look:
         if not self.wide:
             return _LARGE
-        return _CLOSE if len(columns) > _DENSE else _PLAIN
+        if len(columns) < _CLOSE_FROM:
+            return _PLAIN
+        return _CLOSE if len(columns) < _CLOSEST_FROM else _CLOSEST
 
     def length_cell(self, text: str) -> Cell:
         """A length in both systems: beside each other where a page is wide."""

@@ -7,7 +7,7 @@ from typing import Literal
 
 import msgspec
 
-from pipeline.booklet.column_widths import WordsFit
+from pipeline.booklet.column_widths import TableLook, WordsFit
 from pipeline.booklet.unbroken import unbroken
 from pipeline.drawing.scene import Scene
 from pipeline.drawing.svg import document
@@ -88,14 +88,16 @@ class Listed(msgspec.Struct, frozen=True, tag=True):
 
 class Grid(msgspec.Struct, frozen=True, tag=True):
     """A table whose headings are repeated on every page; `shares` are how wide columns are against each other, `above`
-    a heading for each run of columns, empty where a column has its own alone. `words_fit`: which words stay whole."""
+    a heading for each run of columns, empty where a column has its own alone. `words_fit`: which words stay whole;
+    `parted`: of each column whether its heading is too long for it, where that was measured."""
 
     head: tuple[Cell, ...]
     rows: tuple[tuple[Cell, ...], ...]
     shares: tuple[float, ...]
-    dense: bool = False
+    look: TableLook = "plain"
     above: tuple[tuple[str, int], ...] = ()
     words_fit: WordsFit = "no"
+    parted: tuple[bool, ...] = ()
 
 
 class Boxed(msgspec.Struct, frozen=True, tag=True):

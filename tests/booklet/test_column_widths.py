@@ -9,7 +9,7 @@ from pipeline.model.sizes import product_of, shared_by_values
 from pipeline.tables.write import TablesFile
 from tests.booklet.sample import model
 
-LOOK = Look(page_mm=166.0, head_mm=2.9, cell_mm=3.2, inset_mm=2.6)
+LOOK = Look("plain", page_mm=166.0, head_mm=2.9, cell_mm=3.2, inset_mm=2.6)
 AXES = {"size": ("36", "38", "40", "42", "44"), "height": ("petite", "regular", "tall")}
 TITLES = {
     "petite": {"en": "petite (to 163 cm)"},
@@ -61,3 +61,16 @@ def test_headings_are_parted_before_a_table_is() -> None:
     parted = column_widths("Size", ["34"], columns, LOOK)
     assert [each.fit for each in (whole, parted) if each is not None] == ["all", "rows"]
     assert column_widths("Size", ["34"], [*columns, *columns, *columns], LOOK) is None
+
+
+def test_only_as_many_headings_are_parted_as_must_be() -> None:
+    """The longest gives most room; short words beside it stay whole, a comma does not make one long."""
+    columns = [ColumnTexts(head, ("35 cm",)) for head in ("Taschenfutterbaumwolle", "Oberstoff", "Knöpfe, Buttons,")]
+    fitting = column_widths("Size", ["34"], columns, LOOK)
+    assert fitting is not None
+    narrow = LOOK._replace(page_mm=sum(fitting.widths_mm) - 1)
+    found = column_widths("Size", ["34"], columns, narrow)
+    assert found is not None
+    assert (found.fit, found.parted) == ("rows", (False, True, False, False))
+    assert found.widths_mm[2:] == fitting.widths_mm[2:]
+    assert sum(found.widths_mm) <= narrow.page_mm
