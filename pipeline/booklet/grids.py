@@ -57,13 +57,15 @@ class Grids:
         return say(self.language, key, **values)
 
     def by_size(self, columns: Sequence[Column], alike: bool = False) -> list[Node]:
-        """A row a size, or a row for all that are `alike`; where a page does not hold all columns, several tables."""
+        """A row a size, or a row for all that are `alike`; where a page does not hold all columns, several tables, of
+        which one that says the same of every size says it once."""
         step = max(1, len(columns))
-        for parts in range(-(-len(columns) // self.columns) or 1, len(columns) + 1):
-            step = -(-len(columns) // parts)
+        for count in range(-(-len(columns) // self.columns) or 1, len(columns) + 1):
+            step = -(-len(columns) // count)
             if all(self._widths(part, alike) is not None for part in _parted(columns, step)):
                 break
-        return [self._part(part, alike) for part in _parted(columns, step)]
+        parts = _parted(columns, step)
+        return [self._part(part, alike or (len(parts) > 1 and self._is_one_row(part))) for part in parts]
 
     def by_axes(self, columns: Sequence[Column], alike: bool = False) -> list[Node]:
         """As `by_size`; where there are axes, what some of them do not change is told by the values of the others."""
@@ -85,6 +87,9 @@ class Grids:
             for axis in self.pattern.size_axes
         }
         return tuple(place for place, axis in axes if any(len(set(row)) > 1 for row in told[axis]))
+
+    def _is_one_row(self, columns: Sequence[Column]) -> bool:
+        return all(len({column.told.get(size) for size in self.pattern.sizes}) == 1 for column in columns)
 
     def _part(self, columns: Sequence[Column], alike: bool) -> Grid:
         head = (cell(self.say("size.name")), *(cell(column.title) for column in columns))

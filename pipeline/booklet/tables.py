@@ -152,7 +152,8 @@ class Tables(Grids):
         told = tuple((*map(cell, key), *self._in_views(seen)) for key, seen in rows.items())
         keys = ("count",) if not self.wide else ("count", "mirrored", "on-fold")
         heads = ("piece", "material", *keys, *(("views",) if self.pattern.views else ()))
-        shares = (2.4, 1.5, *((1.6,) if len(keys) == 1 else (0.8, 1.2, 1.0)), *((1.8,) if self.pattern.views else ()))
+        of_counts = (2.4, 1.5, 0.8, 1.2, 1.0) if self.wide else (2.2, 1.4, 2.0)
+        shares = (*of_counts, *((1.8,) if self.pattern.views else ()))
         grid = Grid(tuple(cell(self.say(f"table.{key}")) for key in heads), told, shares)
         mirrored = any(row.mirrored for row in self.rows.cut_list)
         return [Text(plain(self.say("booklet.mirrored"))), grid] if mirrored else [grid]

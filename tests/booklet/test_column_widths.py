@@ -26,8 +26,20 @@ def tables(columns: int = 10) -> Tables:
 
 
 def cloth(count: int, told: str = "1.55 m\n1 3/4 yd") -> list[Column]:
-    each = dict.fromkeys(product_of(AXES), told)
+    """More of it in the last size."""
+    each = {**dict.fromkeys(product_of(AXES), told), product_of(AXES)[-1]: "1.6 m\n1 3/4 yd"}
     return [Column("140 cm (55 1/4 in) wide", each, f"cloth {at}") for at in range(count)]
+
+
+def test_of_several_tables_one_that_says_the_same_of_every_size_says_it_once() -> None:
+    alike = Column("Thread", dict.fromkeys(product_of(AXES), "2"))
+    last = tables(3).by_size([*cloth(3), alike])[-1]
+    assert isinstance(last, Grid)
+    assert (len(last.head), len(last.rows)) == (3, 15), "beside cloth, every size has its row"
+    first, last = tables(1).by_size([*cloth(1), alike])
+    assert isinstance(first, Grid)
+    assert isinstance(last, Grid)
+    assert (len(first.rows), len(last.rows)) == (15, 1)
 
 
 def test_a_size_with_a_title_has_room_in_two_lines_and_no_word_of_it_is_parted() -> None:
