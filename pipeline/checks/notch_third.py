@@ -1,4 +1,4 @@
-"""Notches without a partner that need none: those that mark where a third piece is caught in the seam."""
+"""Notches without a partner that need none: those that mark where a third piece or a strip is caught in the seam."""
 
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
@@ -6,7 +6,8 @@ from pipeline.model.pattern import Seam
 
 
 def is_for_a_third(garment: Garment, seam: Seam, outcome: Outcome) -> bool:
-    """Whether a lonely notch is called after a piece that is not in the seam, or as a notch of one that is sewn there.
+    """Whether a lonely notch is called after a strip or a piece that is not in the seam, or as a notch of such a piece
+    that is sewn there.
 
     A notch that the other side has in any size is one that was lost: it is told.
     """
@@ -18,7 +19,7 @@ def is_for_a_third(garment: Garment, seam: Seam, outcome: Outcome) -> bool:
     if others == sides[0] == sides[1] or any(name in _names(garment, piece) for piece in others):
         return False
     third = [piece for piece in garment.pattern.pieces if piece not in sides[0] | sides[1]]
-    called = any(name == piece or name.startswith(f"{piece}-") for piece in third)
+    called = any(name == one or name.startswith(f"{one}-") for one in (*third, *garment.pattern.strips))
     return called or any(
         name in _names(garment, piece) for piece in third if _is_sewn_to(garment, piece, outcome.piece)
     )

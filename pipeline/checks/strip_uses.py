@@ -8,6 +8,7 @@ import msgspec
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
+from pipeline.checks.totals import total_mm
 from pipeline.geometry.points import Point
 from pipeline.model.pattern import Reference, Strip
 from pipeline.model.pieces import CutPiece
@@ -17,10 +18,11 @@ _ON_FOLD_MM = 1.0
 
 
 class _Use(msgspec.Struct, frozen=True):
-    """So many strips are needed, and who says so."""
+    """So many strips are needed, or, where marks beside a fold are both ends of one, so few; and who says so."""
 
     times: float
     told: str
+    fewest: float | None = None
 
 
 @CHECKS.register(
@@ -42,7 +44,7 @@ def strip_uses(garment: Garment) -> Iterator[Outcome]:
             counts = [count for cut in strip.cut if (count := worn_of(cut, size).copies)]
             for use in (*_round(garment, strip, size), *_marked(garment, strip, size)):
                 layers = strip.make == "flat" and any(count % use.times == 0 for count in counts)
-                if counts and use.times not in counts and not layers:
+                if counts and not {use.times, use.fewest} & set(counts) and not layers:
                     yield Outcome(
                         code="used-otherwise",
                         size=size,
@@ -81,25 +83,31 @@ def _marked(garment: Garment, strip: Strip, size: str) -> Iterator[_Use]:
     """Marks called after the strip: `loop`, or `loop-1` and `loop-2` for two of them on one piece.
 
     A notch that both sides of a seam have is one place; a point that one side of the wearer has is there once for two.
+    A mark beside a fold and its mirror image can be the two ends of one strip that is longer than they lie apart.
     """
+    length_mm = total_mm(garment, strip.length, size) or 0.0
     places: dict[tuple[str, str], int] = {}
+    as_ends: dict[tuple[str, str], int] = {}
     for spec, cut in garment.each():
         if cut.size != size or spec.source is not None or not share_a_view(strip.views, spec.views):
             continue
-        for name, on_fold, sided in _named_after(garment, strip.name, cut):
+        for name, from_fold_mm, sided in _named_after(garment, strip.name, cut):
             count = sum(worn_of(entry, size).copies for entry in spec.cut)
-            there = count * (2 if cut.fold is not None and not on_fold else 1)
+            there = count * (2 if from_fold_mm is not None and from_fold_mm > _ON_FOLD_MM else 1)
+            ends = count if from_fold_mm is not None and 2 * from_fold_mm < length_mm else there
             key = (spec.name, name)
-            places[key] = max(places.get(key, 0), -(-there // 2) if sided else there)
+            for found, number in ((places, there), (as_ends, ends)):
+                found[key] = max(found.get(key, 0), -(-number // 2) if sided else number)
     if not places:
         return
     groups = _joined(garment, places)
     text = f"there are marks for it: on {' and '.join(dict.fromkeys(piece for piece, _ in places))}"
-    yield _Use(sum(max(places[key] for key in group) for group in groups), text)
+    most, fewest = (sum(max(found[key] for key in group) for group in groups) for found in (places, as_ends))
+    yield _Use(most, text, fewest)
 
 
-def _named_after(garment: Garment, strip: str, cut: CutPiece) -> Iterator[tuple[str, bool, bool]]:
-    """Marks of a piece by number ("" for none), whether they lie on its fold, and whether one side alone has them."""
+def _named_after(garment: Garment, strip: str, cut: CutPiece) -> Iterator[tuple[str, float | None, bool]]:
+    """Marks of a piece by number ("" for none), how far from its fold they lie, and whether one side alone has them."""
     marks = [(notch.name or "", notch.place, False) for notch in cut.drawn.notches]
     for point in cut.drawn.points:
         sided = mark_spec(garment.pattern, cut.piece, point.name or "", "points").side is not None
@@ -108,14 +116,13 @@ def _named_after(garment: Garment, strip: str, cut: CutPiece) -> Iterator[tuple[
         match = re.fullmatch(rf"{re.escape(strip)}(?:-(\d+))?(?:-.*)?", name)
         owner = max((s for s in garment.pattern.strips if name == s or name.startswith(f"{s}-")), key=len, default=None)
         if match is not None and owner == strip:
-            yield f"{strip}-{match[1]}" if match[1] else strip, _on_fold(cut, place), sided
+            yield f"{strip}-{match[1]}" if match[1] else strip, _from_fold_mm(cut, place), sided
 
 
-def _on_fold(cut: CutPiece, place: Point) -> bool:
+def _from_fold_mm(cut: CutPiece, place: Point) -> float | None:
     if cut.fold is None:
-        return False
-    along = cut.fold[0].to(cut.fold[1]).unit()
-    return abs(along.cross(cut.fold[0].to(place))) <= _ON_FOLD_MM
+        return None
+    return abs(cut.fold[0].to(cut.fold[1]).unit().cross(cut.fold[0].to(place)))
 
 
 def _joined(garment: Garment, places: dict[tuple[str, str], int]) -> list[set[tuple[str, str]]]:

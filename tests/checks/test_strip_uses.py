@@ -32,8 +32,8 @@ def test_flat_strips_may_lie_in_layers():
     assert codes("strip-uses", garment(strips=made)) == []
 
 
-def marked(count: int, *names: str, notch: bool = False, on_fold: bool = False, **said):
-    """The apron's skirt with marks, as points or as notches of its hem."""
+def marked(count: int, *names: str, notch: bool = False, on_fold: bool = False, length: str = "9 cm", **said):
+    """The apron's skirt with marks for a strip, as points or as notches of its hem, at least 5 cm from the fold."""
     drawn = cuts()
     skirt = {}
     for size, cut in drawn["skirt"].items():
@@ -42,7 +42,7 @@ def marked(count: int, *names: str, notch: bool = False, on_fold: bool = False, 
         notches = tuple(Notch(name, "hem", 5.0, place) for name in names) if notch else ()
         points = () if notch else tuple(MarkPoint(name, place) for name in names)
         skirt[size] = replace(cut, drawn=replace(cut.drawn, notches=notches, points=points))
-    made = strip("30 cm", cut=counted("shell", count))
+    made = strip(length, cut=counted("shell", count))
     return codes("strip-uses", garment(drawn={**drawn, "skirt": skirt}, strips=made, **said))
 
 
@@ -54,6 +54,11 @@ def test_a_mark_on_a_half_stands_twice_and_one_on_its_fold_once(notch):
     assert marked(2, "loop", notch=notch) == []
     assert marked(1, "loop", notch=notch) == TOLD
     assert marked(1, "loop", notch=notch, on_fold=True) == []
+
+
+@pytest.mark.parametrize(("count", "told"), [(1, False), (2, False), (3, True)])
+def test_marks_beside_a_fold_can_be_both_ends_of_a_strip_that_reaches_from_one_to_the_other(count, told):
+    assert marked(count, "loop", notch=True, length="30 cm") == (TOLD if told else [])
 
 
 def test_numbered_marks_are_a_strip_each_and_other_endings_are_ends_of_one():
