@@ -25,7 +25,6 @@ from pipeline.booklet.text import (
     Named,
     Paragraph,
     Picture,
-    Reference,
     Steps,
     Strong,
     Table,
@@ -167,10 +166,6 @@ class Sewing:
                 if isinstance(inline.reference, TableOf | FigureOf):
                     raise ValueError(f"{inline.written} stands within a text")
                 told = value_text(self.model, inline.reference)
-                if _is_term(inline.reference) and (not before or before.rstrip().endswith(_ENDS)):
+                if not before or before.rstrip().endswith(_ENDS):
                     told = told[:1].upper() + told[1:]  # it begins a sentence
                 return (run(told, bold, address),)
-
-
-def _is_term(reference: Reference) -> bool:
-    return isinstance(reference, Named) and reference.kind == "term"

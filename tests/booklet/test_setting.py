@@ -1,5 +1,7 @@
 """Whatever is read without a fault can be set: no text of a designer is code, or stops the typesetter."""
 
+from collections.abc import Mapping
+
 import hypothesis.strategies as st
 import msgspec
 import pypdfium2
@@ -12,9 +14,11 @@ from pipeline.booklet.model import Model
 from pipeline.booklet.nodes import EDITIONS, Head, Text, plain
 from pipeline.booklet.pictures import PiecePictures
 from pipeline.booklet.setting.typeset import typeset
+from pipeline.model.pattern import Seam
 from pipeline.tables.write import TablesFile
 from tests.booklet.sample import SVG, files, pattern
 from tests.checks import apron
+from tests.checks.skirt import seam
 
 LINES = (
     *(
@@ -40,8 +44,8 @@ LINES = (
 )
 
 
-def document_of(text: str, edition: str = "a4", **drawings: bytes):
-    made = pattern()
+def document_of(text: str, edition: str = "a4", seams: Mapping[str, Seam] | None = None, **drawings: bytes):
+    made = pattern() if seams is None else pattern(seams=seams)
     material = Material(
         rows=TablesFile(pattern=made.name, version=made.version),
         folder=read_folder(made, files(text, None, **drawings)),
@@ -64,12 +68,24 @@ def test_what_would_read_a_file_is_text() -> None:
     assert '#read("/etc/hostname") and #import "x.typ"' in text
 
 
-def test_a_term_has_a_capital_where_a_sentence_begins() -> None:
-    pdf = pypdfium2.PdfDocument(
-        typeset(*document_of("1. {{ term baste }} it, or **{{ term clip }}** it. {{ term trim }} it."))
-    )
+@pytest.mark.parametrize(
+    ("written", "shown"),
+    [
+        (
+            "1. {{ term baste }} it, or **{{ term clip }}** it. {{ term trim }} it.",
+            "Baste it, or clip it. Trim it.",
+        ),
+        (
+            "1. {{ seam join }}, then {{ seam join }}. {{ seam join }}!",
+            "Waist seam: Skirt (1), then waist seam: Skirt (1). Waist seam: Skirt (1)!",
+        ),
+    ],
+)
+def test_what_begins_a_sentence_has_a_capital(written: str, shown: str) -> None:
+    seams = {"join": seam("join", ["skirt.waist"], ["skirt.hem"], title={"en": "waist seam"})}
+    pdf = pypdfium2.PdfDocument(typeset(*document_of(written, seams=seams)))
     text = "".join(page.get_textpage().get_text_range() for page in pdf)
-    assert "Baste it, or clip it. Trim it." in " ".join(text.split())
+    assert shown in " ".join(text.split())
 
 
 @pytest.mark.parametrize(("drawings", "told"), [({}, 1), ({"cover": SVG}, 1), ({"cover": SVG, "logo": SVG}, 2)])
