@@ -94,6 +94,7 @@ def begin(source: Path, release: Path, work: Path, only: str | None, workflow: A
             _forget_bundle_unless_whole(work / name, release / name / pattern.version, entry)
         folders, hashes = [OF_RUN, *sources], _hashes(sources, work)
         if not set_stale_aside(work, folders, run.depends, hashes, by_content=not place.ended_well):
+            place.begin()  # what it compiles can be cut off by a full disk before any job writes
             run.stand_by()  # it imports while the engine finds out what is to be done
         shutil.rmtree(work / OF_RUN / FORMER, ignore_errors=True)  # the gate is to run: it takes the others' files back
         write_json(former_file(work), {name: _former(work, name, run.depends) for name in run.builds})

@@ -4,7 +4,10 @@ Every case here was a release that was quietly not what its source says. `tests/
 hundreds of moments.
 """
 
+import enum
+import importlib.util
 import os
+import py_compile
 import shutil
 import signal
 import subprocess
@@ -106,6 +109,21 @@ def test_a_run_that_is_told_to_end_while_it_holds_its_lock_ends(workroom, times)
             os.killpg(running.pid, signal.SIGKILL)
     assert running.returncode == 1
     assert "The run did not come to its end" in told
+
+
+def test_what_was_compiled_by_a_run_that_ended_before_its_jobs_is_not_trusted(workroom, monkeypatch):
+    """As on a full disk, which cuts off what Python compiles without a word: every later job would fail."""
+    locks, compiled = workroom.work / ".snakemake/locks", workroom.work / ".run/compiled"
+    locks.parent.mkdir(parents=True)
+    locks.write_text("the engine cannot begin")
+    assert workroom.run().returncode != 0
+    locks.unlink()
+    monkeypatch.setattr(sys, "pycache_prefix", str(compiled))
+    cut_off = Path(importlib.util.cache_from_source(enum.__file__))
+    py_compile.compile(enum.__file__, str(cut_off), doraise=True)
+    os.truncate(cut_off, cut_off.stat().st_size // 2)
+    done = workroom.run()
+    assert done.returncode == 0, done.text
 
 
 def test_a_file_put_back_with_an_old_date_is_seen(workroom):
