@@ -8,12 +8,10 @@ import msgspec
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.geometry.points import Point
+from pipeline.model.mark_counts import lies_on_fold
 from pipeline.model.pattern import Reference, Strip
 from pipeline.model.pieces import CutPiece
 from pipeline.model.questions import mark_spec, share_a_view, worn_of
-
-_ON_FOLD_MM = 1.0
 
 
 class _Use(msgspec.Struct, frozen=True):
@@ -108,14 +106,7 @@ def _named_after(garment: Garment, strip: str, cut: CutPiece) -> Iterator[tuple[
         match = re.fullmatch(rf"{re.escape(strip)}(?:-(\d+))?(?:-.*)?", name)
         owner = max((s for s in garment.pattern.strips if name == s or name.startswith(f"{s}-")), key=len, default=None)
         if match is not None and owner == strip:
-            yield f"{strip}-{match[1]}" if match[1] else strip, _on_fold(cut, place), sided
-
-
-def _on_fold(cut: CutPiece, place: Point) -> bool:
-    if cut.fold is None:
-        return False
-    along = cut.fold[0].to(cut.fold[1]).unit()
-    return abs(along.cross(cut.fold[0].to(place))) <= _ON_FOLD_MM
+            yield f"{strip}-{match[1]}" if match[1] else strip, lies_on_fold(cut, place), sided
 
 
 def _joined(garment: Garment, places: dict[tuple[str, str], int]) -> list[set[tuple[str, str]]]:
