@@ -81,17 +81,16 @@ def _rows(garment: Garment, view: str | None, size: str, counting: Sequence[Noti
     """The longest row of all, and that of the marks which no notion counts."""
     marked = {kind: _marked(garment, kind, view, size) for kind in ("button", "buttonhole")}
     by = {kind: _counted(marked[kind], kind, counting) for kind in marked}
-    known = [row for kind in by for row in by[kind].values()]
+    known = [each for kind in by for each in by[kind].items()]
     yield _longest(garment, marked, known, tuple(counting))
     if known:
-        left = {kind: {piece: _without(row, known) for piece, row in rows.items()} for kind, rows in marked.items()}
-        yield _longest(garment, {kind: {p: row for p, row in rows.items() if row} for kind, rows in left.items()})
+        yield _longest(garment, {kind: _left(rows, known) for kind, rows in marked.items()})
 
 
 def _longest(
     garment: Garment,
     marked: Mapping[str, Mapping[str, _Places]],
-    known: Sequence[_Places] = (),
+    known: Sequence[tuple[str, _Places]] = (),
     counting: tuple[Notion, ...] = (),
 ) -> _Row:
     """The pieces with most marks, of buttons or of buttonholes, and how many those are."""
@@ -100,7 +99,7 @@ def _longest(
         for piece in rows:
             along = _along(garment, piece, rows)
             if (count := sum(map(len, along.values()))) > max(best.needed, _LEAST - 1):
-                left = sum(len(_without(row, known)) for row in along.values())
+                left = sum(len(_without(name, row, known)) for name, row in along.items())
                 by = tuple(each for each in counting if each.marks and any(p in along for p, _ in each.marks.named))
                 best = _Row(tuple(along), count, count - left, by)
     return best
@@ -116,9 +115,19 @@ def _counted(marked: Mapping[str, _Places], kind: str, counting: Sequence[Notion
     return {piece: row for piece, row in found.items() if row}
 
 
-def _without(row: _Places, known: Sequence[_Places]) -> _Places:
-    """What is left of a row without what lies on one of these, as buttons do on their buttonholes."""
-    on = {number for other in known if row.keys() & other.keys() and _on(row, other) for number in other}
+def _left(rows: Mapping[str, _Places], known: Sequence[tuple[str, _Places]]) -> dict[str, _Places]:
+    left = {piece: _without(piece, row, known) for piece, row in rows.items()}
+    return {piece: row for piece, row in left.items() if row}
+
+
+def _without(piece: str, row: _Places, known: Sequence[tuple[str, _Places]]) -> _Places:
+    """What is left of a row without what lies on one of these, as buttons do on their buttonholes: on the same piece,
+    or on another where two and more numbers say it."""
+    on: set[int] = set()
+    for other, places in known:
+        both = row.keys() & places.keys()
+        if len(both) > (0 if other == piece else 1) and _on(row, places):
+            on |= both
     return {number: place for number, place in row.items() if number not in on}
 
 
