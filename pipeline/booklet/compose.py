@@ -134,7 +134,7 @@ def _page(model: Model, edition: Edition, running: str) -> Page:
 def _lines(model: Model) -> tuple[str, ...]:
     pattern, language = model.pattern, model.language
     key = "size.name" if len(pattern.sizes) == 1 else "size.several"
-    sizes = f"{say(language, key)} {size_range(pattern.sizes, pattern)}"
+    sizes = f"{say(language, key)} {size_range(pattern.sizes, pattern, language)}"
     return sizes, say(language, "piece.version", version=pattern.version)
 
 

@@ -169,7 +169,7 @@ class Grids:
 
     def sizes(self, sizes: Sequence[str]) -> str:
         key = "size.name" if len(sizes) == 1 else "size.several"
-        return f"{self.say(key)}{NO_BREAK}{size_range(sizes, self.pattern)}"
+        return f"{self.say(key)}{NO_BREAK}{size_range(sizes, self.pattern, self.language)}"
 
 
 def _parted(columns: Sequence[Column], step: int) -> list[Sequence[Column]]:

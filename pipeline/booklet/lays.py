@@ -155,7 +155,7 @@ class Lays:
     def sentence(self) -> str:
         """For which sizes lays are shown, and where all others are; nothing where none is."""
         sizes = tuple(dict.fromkeys(each.request.size for each in self.lays))
-        shown = size_range(sizes, self.model.pattern)
+        shown = size_range(sizes, self.model.pattern, self.model.language)
         return say(self.model.language, "booklet.lays-shown", sizes=shown) if self.lays else ""
 
     def pages(self, level: int) -> list[Node]:

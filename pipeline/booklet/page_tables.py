@@ -46,7 +46,7 @@ def page_counts(grids: Grids) -> list[Node]:
     """
     counts = Counter(row.format for row in grids.rows.pages)
     papers = [name for name in PAPER_NAMES if counts[name]]
-    all_sizes = size_range(grids.pattern.sizes, grids.pattern)
+    all_sizes = size_range(grids.pattern.sizes, grids.pattern, grids.language)
     lines = [(grids.sizes(grids.pattern.sizes), "", "{}")]
     for name, view in grids.pattern.views.items():
         lines.append(

@@ -171,7 +171,7 @@ class Parts:
         """Sentences once where all sizes have them, else with their sizes before them."""
         groups = list(told)
         return [
-            line if len(groups) == 1 else told_of(self.language, size_range(sizes, self.pattern), line)
+            line if len(groups) == 1 else told_of(self.language, size_range(sizes, self.pattern, self.language), line)
             for sizes, lines in groups
             for line in lines
         ]

@@ -189,7 +189,7 @@ class Tables(Grids):
             head = (cell(self.say("size.several")), *(cell(self.say(key)) for key in _STRIP_HEADS))
             told = tuple(
                 (
-                    cell(size_range(tuple(dict.fromkeys(sizes)), self.pattern), bold=True),
+                    cell(size_range(tuple(dict.fromkeys(sizes)), self.pattern, self.language), bold=True),
                     cell(f"{key[0]}\n{key[1]}" if several else key[0]),
                     *map(self.length_cell, key[2:]),
                 )

@@ -72,7 +72,11 @@ def sum_text(model: Model, total: Sum) -> str:
         return next(iter(groups))
     name = say(model.language, "size.name")
     return _BETWEEN_SIZES.join(
-        told_of(model.language, f"{name}{NO_BREAK}{size_range(sizes, model.pattern).replace(' ', NO_BREAK)}", text)
+        told_of(
+            model.language,
+            f"{name}{NO_BREAK}{size_range(sizes, model.pattern, model.language).replace(' ', NO_BREAK)}",
+            text,
+        )
         for text, sizes in groups.items()
     )
 

@@ -12,7 +12,7 @@ from pipeline.lays.lengths_to_buy import NOTHING_MM, needed_mm
 from pipeline.model.edge_places import part_length_mm, places_along
 from pipeline.model.lengths import nearest_mm
 from pipeline.model.pattern import Reference
-from pipeline.model.questions import copies, copies_of, edge_spec, in_view, notion_count, shown_views
+from pipeline.model.questions import copies, copies_of, edge_spec, in_view, shown_views
 from pipeline.model.sums import Lengths, sum_mm
 from pipeline.tables.cloth import ClothRow
 from pipeline.tables.spreadsheets import csv_files
@@ -101,11 +101,12 @@ def _strips(built: Built, lengths: dict[str, Lengths]) -> Iterator[Outcome]:
 
 
 def _notions(built: Built, lengths: dict[str, Lengths]) -> Iterator[Outcome]:
+    """Lengths and typed counts; how many marks a piece has, data/pieces.json does not say."""
     rows = {(row.notion, row.size): row for row in built.tables.notions}
     for name, notion in built.pattern.notions.items():
         for size, of in lengths.items():
             row = rows.get((name, size))
-            count = notion_count(notion, size)
+            count = (notion.count or {}).get(size)
             total = (notion.length or {}).get(size)
             if total is not None and (length := sum_mm(total, of)) is not None:
                 yield from _held(f"notions.{name}", size, None if row is None else row.length_mm, length)

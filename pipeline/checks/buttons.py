@@ -1,32 +1,43 @@
 """Buttons that are bought against the rows of buttons and buttonholes that are marked."""
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations
+from typing import NamedTuple
 
+from pipeline.checks.button_words import are_buttons, place_of
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.notions import notion_outcome
 from pipeline.checks.registry import Outcome
 from pipeline.geometry.points import Point
+from pipeline.model.mark_sums import is_called
 from pipeline.model.pattern import Notion
 from pipeline.model.pieces import CutPiece
-from pipeline.model.questions import copies, in_view, mark_spec, notion_count, shown_views
+from pipeline.model.questions import copies, in_view, mark_spec, shown_views
 
 _LEAST = 4
 """Fewer buttonholes in a row can be one button's, as those of a strap that is set longer or shorter."""
 _SAME_MM = 2.0
 _MARK = re.compile(r"(button|buttonhole)-(\d+)")
-_BUTTON = re.compile(r"button|knopf|knöpf|bouton|bot[oó]n|knoop|knop|knapp|snap|stud|popper|toggle", re.IGNORECASE)
 
 _Places = dict[int, Point]
+
+
+class _Row(NamedTuple):
+    """Pieces that have a row of marks, how many those are, how many of them a notion counts by itself, and which."""
+
+    pieces: tuple[str, ...] = ()
+    needed: int = 0
+    covered: int = 0
+    by: tuple[Notion, ...] = ()
 
 
 @CHECKS.register(
     id="notion-buttons",
     title="As many buttons are bought as stand in a row",
     rationale="Who has bought for the list and sewn five of six buttons on goes back to a shop that may have no sixth.",
-    remedy="correct the count of the notion, or the marks; waive this where fewer are meant",
+    remedy="correct the count of the notion, or the marks, or say which it counts; waive this where fewer are meant",
     severity="warn",
     source=(
         f"a button for each of {_LEAST} and more numbered marks; rows that lie on each other count once, spare buttons"
@@ -36,49 +47,88 @@ _Places = dict[int, Point]
 )
 def notion_buttons(garment: Garment) -> Iterator[Outcome]:
     """Points `button-1`, `buttonhole-1` and on, in every size and view, against the counts of all notions that can be
-    buttons; but for those that are called after another piece or strip. A pool of less than half is something else's.
+    buttons; but for those that are called after another piece, strip or button. What notions count by themselves is
+    theirs, and the typed ones are held against the rest. A pool of less than half is something else's.
     """
     told = set()
     for view in shown_views(garment.pattern):
-        notions = [each for each in garment.pattern.notions.values() if _are_buttons(each, view)]
-        for size in garment.pattern.sizes if notions else ():
-            pieces, needed = _needed(garment, view, size)
-            own = [each for each in notions if not _is_elsewhere(garment, each, pieces)]
-            counts = {each.name: notion_count(each, size) or 0 for each in own}
-            others = max((notion_count(each, size) or 0 for each in notions if each not in own), default=0)
-            bought = sum(counts.values())
-            if needed / 2 <= bought < needed > 2 * others:
-                most = max(own, key=lambda each: counts[each.name])
-                if (most.name, size) not in told:
-                    told.add((most.name, size))
-                    text = f"fewer buttons are bought than are marked on {' and '.join(pieces)}"
-                    yield notion_outcome(most, "fewer", size, str(bought), f"{needed} or more", text)
+        there = [each for each in garment.pattern.notions.values() if in_view(each.views, view)]
+        typed = [each for each in there if each.count is not None and are_buttons(each)]
+        counting = [each for each in there if each.marks is not None]
+        for size in garment.pattern.sizes if typed or counting else ():
+            for row in _rows(garment, view, size, counting):
+                found = _lacking(garment, view, size, row, typed)
+                if found is not None and (found.where, size) not in told:
+                    told.add((found.where, size))
+                    yield found
 
 
-def _are_buttons(notion: Notion, view: str | None) -> bool:
-    named = (notion.name, *notion.title.values())
-    return notion.count is not None and in_view(notion.views, view) and any(map(_BUTTON.search, named))
+def _lacking(garment: Garment, view: str | None, size: str, row: _Row, typed: Sequence[Notion]) -> Outcome | None:
+    places = {each.name: place_of(garment, each, row.pieces, view, size) for each in typed}
+    counts = {each.name: (each.count or {}).get(size, 0) for each in typed}
+    own = [each for each in typed if places[each.name] in ("here", "anywhere")]
+    doubtful = () if "here" in places.values() else typed
+    others = max((counts[each.name] for each in doubtful if places[each.name] == "elsewhere"), default=0)
+    bought = row.covered + sum(counts[each.name] for each in own)
+    if not row.needed / 2 <= bought < row.needed > 2 * others:
+        return None
+    most = max(own or row.by, key=lambda each: counts.get(each.name, 0))
+    text = f"fewer buttons are bought than are marked on {' and '.join(row.pieces)}"
+    return notion_outcome(most, "fewer", size, str(bought), f"{row.needed} or more", text)
 
 
-def _is_elsewhere(garment: Garment, notion: Notion, pieces: tuple[str, ...]) -> bool:
-    """Whether a notion is called after another piece or strip than those that have the row."""
-    pattern = garment.pattern
-    words = {word for word in notion.name.split("-") if not _BUTTON.search(word)}
-    here = {word for piece in pieces for word in piece.split("-")}
-    there = {word for name in (*pattern.pieces, *pattern.strips) for word in name.split("-")}
-    return bool(words & there - here)
+def _rows(garment: Garment, view: str | None, size: str, counting: Sequence[Notion]) -> Iterator[_Row]:
+    """The longest row of all, and that of the marks which no notion counts."""
+    marked = {kind: _marked(garment, kind, view, size) for kind in ("button", "buttonhole")}
+    by = {kind: _counted(marked[kind], kind, counting) for kind in marked}
+    known = [each for kind in by for each in by[kind].items()]
+    yield _longest(garment, marked, known, tuple(counting))
+    if known:
+        yield _longest(garment, {kind: _left(rows, known) for kind, rows in marked.items()})
 
 
-def _needed(garment: Garment, view: str | None, size: str) -> tuple[tuple[str, ...], int]:
+def _longest(
+    garment: Garment,
+    marked: Mapping[str, Mapping[str, _Places]],
+    known: Sequence[tuple[str, _Places]] = (),
+    counting: tuple[Notion, ...] = (),
+) -> _Row:
     """The pieces with most marks, of buttons or of buttonholes, and how many those are."""
-    best: tuple[tuple[str, ...], int] = ((), 0)
-    for kind in ("button", "buttonhole"):
-        marked = _marked(garment, kind, view, size)
-        for piece in marked:
-            rows = _along(garment, piece, marked)
-            if (count := sum(map(len, rows.values()))) > max(best[1], _LEAST - 1):
-                best = tuple(rows), count
+    best = _Row()
+    for rows in marked.values():
+        for piece in rows:
+            along = _along(garment, piece, rows)
+            if (count := sum(map(len, along.values()))) > max(best.needed, _LEAST - 1):
+                left = sum(len(_without(name, row, known)) for name, row in along.items())
+                by = tuple(each for each in counting if each.marks and any(p in along for p, _ in each.marks.named))
+                best = _Row(tuple(along), count, count - left, by)
     return best
+
+
+def _counted(marked: Mapping[str, _Places], kind: str, counting: Sequence[Notion]) -> dict[str, _Places]:
+    """The marks of a kind that notions count by themselves."""
+    named = [mark for each in counting if each.marks is not None for mark in each.marks.named]
+    found = {
+        piece: {n: at for n, at in row.items() if any(p == piece and is_called(f"{kind}-{n}", m) for p, m in named)}
+        for piece, row in marked.items()
+    }
+    return {piece: row for piece, row in found.items() if row}
+
+
+def _left(rows: Mapping[str, _Places], known: Sequence[tuple[str, _Places]]) -> dict[str, _Places]:
+    left = {piece: _without(piece, row, known) for piece, row in rows.items()}
+    return {piece: row for piece, row in left.items() if row}
+
+
+def _without(piece: str, row: _Places, known: Sequence[tuple[str, _Places]]) -> _Places:
+    """What is left of a row without what lies on one of these, as buttons do on their buttonholes: on the same piece,
+    or on another where two and more numbers say it."""
+    on: set[int] = set()
+    for other, places in known:
+        both = row.keys() & places.keys()
+        if len(both) > (0 if other == piece else 1) and _on(row, places):
+            on |= both
+    return {number: place for number, place in row.items() if number not in on}
 
 
 def _marked(garment: Garment, kind: str, view: str | None, size: str) -> dict[str, _Places]:

@@ -93,9 +93,10 @@ def places_of(pattern: Pattern) -> dict[str, frozenset[str]]:
     for name, measure in pattern.finished.items():
         held = found.get(f"body.{name}", frozenset()) if measure.ease is not None else frozenset()
         found[f"finished.{name}"] = _of_sums(measure.sum) | held
-    return found | {
-        f"notions.{name}": _of_sums(*(notion.length or {}).values()) for name, notion in pattern.notions.items()
-    }
+    for name, notion in pattern.notions.items():
+        counted = notion.marks.named if notion.marks is not None else ()
+        found[f"notions.{name}"] = _of_sums(*(notion.length or {}).values()) | {piece for piece, _ in counted}
+    return found
 
 
 def _of_sums(*totals: Sum | None) -> frozenset[str]:

@@ -1,6 +1,5 @@
 """How often a strip is cut, against the edges that it goes round and the marks that are named after it."""
 
-import re
 from collections.abc import Iterator
 
 import msgspec
@@ -8,21 +7,27 @@ import msgspec
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
-from pipeline.checks.totals import total_mm
-from pipeline.geometry.points import Point
+from pipeline.checks.strip_marks import may_end_on_both_sides, number_of_mark, strip_of_mark
+from pipeline.model.mark_counts import lies_on_fold
 from pipeline.model.pattern import Reference, Strip
 from pipeline.model.pieces import CutPiece
 from pipeline.model.questions import mark_spec, share_a_view, worn_of
 
-_ON_FOLD_MM = 1.0
-
 
 class _Use(msgspec.Struct, frozen=True):
-    """So many strips are needed, or, where marks beside a fold are both ends of one, so few; and who says so."""
+    """So many strips are needed, or any of so many, and who says so."""
 
-    times: float
+    times: tuple[float, ...]
     told: str
-    fewest: float | None = None
+
+
+class _Mark(msgspec.Struct, frozen=True):
+    """A mark named after a strip: by number, on the fold, on one side alone, one end of two of the same strip."""
+
+    number: str
+    on_fold: bool
+    sided: bool
+    may_be_end: bool
 
 
 @CHECKS.register(
@@ -43,8 +48,8 @@ def strip_uses(garment: Garment) -> Iterator[Outcome]:
         for size in garment.pattern.sizes:
             counts = [count for cut in strip.cut if (count := worn_of(cut, size).copies)]
             for use in (*_round(garment, strip, size), *_marked(garment, strip, size)):
-                layers = strip.make == "flat" and any(count % use.times == 0 for count in counts)
-                if counts and not {use.times, use.fewest} & set(counts) and not layers:
+                layers = strip.make == "flat" and any(count % times == 0 for count in counts for times in use.times)
+                if counts and not layers and set(use.times).isdisjoint(counts):
                     yield Outcome(
                         code="used-otherwise",
                         size=size,
@@ -52,7 +57,7 @@ def strip_uses(garment: Garment) -> Iterator[Outcome]:
                         file="pattern.toml",
                         object=f"strips.{strip.name}.cut",
                         found=" and ".join(map(str, counts)),
-                        allowed=f"{use.times:g}",
+                        allowed=" or ".join(f"{times:g}" for times in use.times),
                         message=f"{strip.name} is not cut as often as {use.told}",
                     )
                     break
@@ -69,7 +74,7 @@ def _round(garment: Garment, strip: Strip, size: str) -> Iterator[_Use]:
         for there in _edges(garment, cut):
             if term.factor == round(term.factor) and there % term.factor == 0:
                 text = f"{there} edges {term.of.piece}.{term.of.line} are there, {term.factor:g} for each strip"
-                yield _Use(there / term.factor, text)
+                yield _Use((there / term.factor,), text)
                 return
 
 
@@ -83,46 +88,40 @@ def _marked(garment: Garment, strip: Strip, size: str) -> Iterator[_Use]:
     """Marks called after the strip: `loop`, or `loop-1` and `loop-2` for two of them on one piece.
 
     A notch that both sides of a seam have is one place; a point that one side of the wearer has is there once for two.
-    A mark beside a fold and its mirror image can be the two ends of one strip that is longer than they lie apart.
+    What may be both ends of one strip may be as many strips, or half as many.
     """
-    length_mm = total_mm(garment, strip.length, size) or 0.0
     places: dict[tuple[str, str], int] = {}
-    as_ends: dict[tuple[str, str], int] = {}
+    ends: dict[tuple[str, str], bool] = {}
     for spec, cut in garment.each():
         if cut.size != size or spec.source is not None or not share_a_view(strip.views, spec.views):
             continue
-        for name, from_fold_mm, sided in _named_after(garment, strip.name, cut):
-            count = sum(worn_of(entry, size).copies for entry in spec.cut)
-            there = count * (2 if from_fold_mm is not None and from_fold_mm > _ON_FOLD_MM else 1)
-            ends = count if from_fold_mm is not None and 2 * from_fold_mm < length_mm else there
-            key = (spec.name, name)
-            for found, number in ((places, there), (as_ends, ends)):
-                found[key] = max(found.get(key, 0), -(-number // 2) if sided else number)
+        count = sum(worn_of(entry, size).copies for entry in spec.cut)
+        for mark in _named_after(garment, strip, cut):
+            there = count * (2 if cut.fold is not None and not mark.on_fold else 1)
+            key = (spec.name, mark.number)
+            places[key] = max(places.get(key, 0), -(-there // 2) if mark.sided else there)
+            ends[key] = ends.get(key, True) and mark.may_be_end and there % 2 == 0
     if not places:
         return
-    groups = _joined(garment, places)
+    wanted = [
+        (max(places[key] for key in group), all(ends[key] for key in group)) for group in _joined(garment, places)
+    ]
+    all_of, fewest = sum(there for there, _ in wanted), sum(there // 2 if is_end else there for there, is_end in wanted)
     text = f"there are marks for it: on {' and '.join(dict.fromkeys(piece for piece, _ in places))}"
-    most, fewest = (sum(max(found[key] for key in group) for group in groups) for found in (places, as_ends))
-    yield _Use(most, text, fewest)
+    yield _Use(tuple(dict.fromkeys((all_of, fewest))), text)
 
 
-def _named_after(garment: Garment, strip: str, cut: CutPiece) -> Iterator[tuple[str, float | None, bool]]:
-    """Marks of a piece by number ("" for none), how far from its fold they lie, and whether one side alone has them."""
+def _named_after(garment: Garment, strip: Strip, cut: CutPiece) -> Iterator[_Mark]:
+    """The marks of a piece that are named after a strip."""
     marks = [(notch.name or "", notch.place, False) for notch in cut.drawn.notches]
     for point in cut.drawn.points:
         sided = mark_spec(garment.pattern, cut.piece, point.name or "", "points").side is not None
         marks.append((point.name or "", point.place, sided))
     for name, place, sided in marks:
-        match = re.fullmatch(rf"{re.escape(strip)}(?:-(\d+))?(?:-.*)?", name)
-        owner = max((s for s in garment.pattern.strips if name == s or name.startswith(f"{s}-")), key=len, default=None)
-        if match is not None and owner == strip:
-            yield f"{strip}-{match[1]}" if match[1] else strip, _from_fold_mm(cut, place), sided
-
-
-def _from_fold_mm(cut: CutPiece, place: Point) -> float | None:
-    if cut.fold is None:
-        return None
-    return abs(cut.fold[0].to(cut.fold[1]).unit().cross(cut.fold[0].to(place)))
+        if strip_of_mark(garment.pattern, name) == strip.name:
+            on_fold = lies_on_fold(cut, place)
+            both = not on_fold and not sided and may_end_on_both_sides(garment, strip, cut, place)
+            yield _Mark(number_of_mark(strip.name, name), on_fold, sided, both)
 
 
 def _joined(garment: Garment, places: dict[tuple[str, str], int]) -> list[set[tuple[str, str]]]:

@@ -29,22 +29,29 @@ def told_of(language: str, head: str, told: str) -> str:
 
 
 def told_apart(language: str, parts: Iterable[str]) -> str:
-    """Parts of a sentence with a semicolon between them, which every language sets as it sets its colon."""
-    return told_of(language, "", "").replace(":", ";").join(parts)
+    """Parts of a sentence, which may hold commas, with the language's own mark between them: in French " ; "."""
+    return say(language, "sentence.apart", before="", after="").join(parts)
 
 
-def size_range(sizes: Collection[str], pattern: Pattern) -> str:
-    """Sizes in few words: "34", "34–44", "34–38, 42"; where there are axes, a value for all its sizes: "petite"."""
+def size_range(sizes: Collection[str], pattern: Pattern, language: str | None = None) -> str:
+    """Sizes in few words: "34", "34–44", "34–38, 42"; where there are axes, a value for all its sizes: "petite".
+
+    Where several languages share a text, axes are parted as the first of the pattern's has it.
+    """
     runs = size_runs(pattern, sizes)
     by_axis = len(runs) > 1 and runs == [list(values) for values in pattern.size_axes.values()]
     parts = (f"{run[0]}–{run[-1]}" if len(run) > 2 else ", ".join(run) for run in runs)
-    return ("; " if by_axis else ", ").join(parts)
+    return told_apart(language or pattern.languages[0], parts) if by_axis else ", ".join(parts)
 
 
 def size_heading(sizes: Collection[str], pattern: Pattern, language: str) -> str:
     """Sizes where a buyer chooses one: as `size_range`, but a size or value that has a title by that."""
     runs = size_runs(pattern, sizes)
-    return size_title(pattern, runs[0][0], language) if len(runs) == len(runs[0]) == 1 else size_range(sizes, pattern)
+    return (
+        size_title(pattern, runs[0][0], language)
+        if len(runs) == len(runs[0]) == 1
+        else size_range(sizes, pattern, language)
+    )
 
 
 def all_sizes(pattern: Pattern, language: str) -> str:

@@ -1,5 +1,6 @@
 """What `pattern.toml` says of edges, lines and notches, held against the masters of all sizes."""
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
@@ -25,6 +26,8 @@ class _Asked(NamedTuple):
     sizes: tuple[str, ...] = ()
     """Those that alone should have it; none: all."""
     severity: Severity = "block"
+    anywhere: bool = False
+    """Whether one master that has it is enough."""
 
 
 def check_references(pattern: Pattern, sizes: Mapping[str, Sequence[DrawnPiece]]) -> tuple[Finding, ...]:
@@ -45,6 +48,8 @@ def check_references(pattern: Pattern, sizes: Mapping[str, Sequence[DrawnPiece]]
             others = _masters(piece for piece in there if piece.size not in asked.sizes)
             findings.extend(_besides(pattern, asked, other) for other in others if asked.name in _names(asked, other))
         lacking = [master for master in masters if asked.name not in _names(asked, master)]
+        if asked.anywhere and len(lacking) < len(masters):
+            continue
         if 2 * len(lacking) > len(masters):
             findings.append(_unknown(pattern, asked, masters, len(lacking)))
         elif asked.severity == "block":
@@ -200,6 +205,8 @@ def _all_asked(pattern: Pattern) -> Iterator[_Asked]:
         for key in ("opening", "goes_round", "opens_to"):
             yield from _of_sum(("notions", name, key), getattr(notion, key))
         yield from _of_casings(("notions", name, "casing"), notion.casings)
+        for piece_name, mark in notion.marks.named if notion.marks else ():
+            yield _Asked(("notions", name, "count"), piece_name, mark, _POINT, _counted, anywhere=True)
     for position, waiver in enumerate(pattern.waivers):
         piece_name, _, place_name = waiver.where.partition(".")
         if place_name and piece_name in pattern.pieces:
@@ -256,6 +263,12 @@ def _notches(drawn: DrawnPiece) -> Iterable[str | None]:
 
 def _points(drawn: DrawnPiece) -> Iterable[str | None]:
     return [point.name for point in drawn.points]
+
+
+def _counted(drawn: DrawnPiece) -> Iterable[str | None]:
+    """What points can be counted by: their names, and those of numbered ones without the number."""
+    names = [point.name for point in drawn.points if point.name]
+    return [*names, *(re.sub(r"-\d+$", "", name) for name in names)]
 
 
 def _marks(drawn: DrawnPiece) -> Iterable[str | None]:

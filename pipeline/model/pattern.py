@@ -4,6 +4,7 @@ from typing import Literal
 
 import msgspec
 
+from pipeline.model.mark_sums import MarkSum
 from pipeline.model.outputs import BookletSpec, Channel, PrintSpec, ProjectorSpec, StyleSpec
 from pipeline.model.piece_specs import Cut, EdgePart, PieceSpec, Texts
 
@@ -181,7 +182,8 @@ class FinishedMeasure(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Notion(msgspec.Struct, frozen=True, kw_only=True):
-    """Buttons, zips, elastic: a count or a length by size; a length fits into an opening where one is given.
+    """Buttons, zips, elastic: a count, typed by size or of marks, or a length by size; a length fits into an opening
+    where one is given.
 
     `sold_mm` are the lengths that it is sold in, shortest first; none where any length can be bought.
     Of elastic: `width_mm`, the `casings` that it is drawn into, and as of strips what it `goes_round`, its length as a
@@ -191,6 +193,7 @@ class Notion(msgspec.Struct, frozen=True, kw_only=True):
     name: str
     title: Texts
     count: dict[str, int] | None = None
+    marks: MarkSum | None = None
     length: dict[str, Sum] | None = None
     sold_mm: tuple[float, ...] = ()
     opening: Sum | None = None

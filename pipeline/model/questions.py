@@ -5,7 +5,7 @@ from typing import Literal, NamedTuple
 
 import msgspec
 
-from pipeline.model.pattern import Material, Nap, Notion, Pattern, Strip
+from pipeline.model.pattern import Material, Nap, Pattern, Strip
 from pipeline.model.piece_specs import Cut, EdgeSpec, MarkSpec, PieceSpec, Side
 from pipeline.model.topstitching import row_of
 from pipeline.model.turns import turn_names
@@ -152,11 +152,6 @@ def drawn_half(pattern: Pattern, piece: str) -> Side | None:
 def is_cut_of(entries: Iterable[Cut], material: str) -> bool:
     """Whether something is cut of a material, in whatever size."""
     return any(entry.material == material for entry in entries)
-
-
-def notion_count(notion: Notion, size: str) -> int | None:
-    """How many of a notion a size takes; None where it takes none, or where lengths are measured."""
-    return None if notion.count is None else notion.count.get(size)
 
 
 def nap_of(pattern: Pattern, name: str) -> Nap:

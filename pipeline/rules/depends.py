@@ -115,12 +115,24 @@ def cloth_part(pattern: Pattern) -> Any:
 
 
 def text_part(pattern: Pattern) -> Any:
-    """All that pages may print: the whole pattern but what only checks, lays and channels use. Of seams that is rows of
-    stitching."""
+    """All that pages may print: the whole pattern but what only checks, lays, tables of notions and channels use. Of
+    seams that is rows of stitching."""
     stitched = {name: seam for name, seam in pattern.seams.items() if seam.topstitch_mm}
     other = {"seams": stitched, "waivers": (), "channels": {}, "lay_seconds": 0, "bands": (), "sign": ()}
-    other |= {"pixels_per_inch": None, "drawings": (), "by_shape": False, "booklet": BookletSpec()}
+    uncounted = {name: msgspec.structs.replace(each, count=None, marks=None) for name, each in pattern.notions.items()}
+    other |= {
+        "notions": uncounted,
+        "pixels_per_inch": None,
+        "drawings": (),
+        "by_shape": False,
+        "booklet": BookletSpec(),
+    }
     return msgspec.structs.replace(pattern, **other)
+
+
+def notions_too(pattern: Pattern) -> Any:
+    """All that tables tell: how many of each notion, too."""
+    return [text_part(pattern), [(each.count, each.marks) for each in pattern.notions.values()]]
 
 
 def seams_too(pattern: Pattern) -> Any:
@@ -157,7 +169,7 @@ RULES = {
     "calibration": Rule("calibration", text_part),
     "lays": Rule("lays", cloth_part, lambda source: source.saved("lays.json")),
     "lay-pictures": Rule("lay_pictures", text_part),
-    "tables": Rule("tables", text_part),
+    "tables": Rule("tables", notions_too),
     "exchange": Rule("exchange", exchange_part),
     "booklet": Rule("booklet", seams_too, texts=True),
     "listing": Rule("listing", seams_too),

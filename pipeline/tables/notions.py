@@ -5,9 +5,10 @@ from msgspec import UNSET, UnsetType
 
 from pipeline.drawing.wording import length_words
 from pipeline.model.lengths import imperial_text, nearest_mm, next_mm
+from pipeline.model.mark_counts import notion_count
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.pieces import Cuts, in_size
-from pipeline.model.questions import in_view, notion_count, shown_views
+from pipeline.model.questions import in_view, shown_views
 from pipeline.model.sums import lengths_of, sum_mm
 from pipeline.tables.measures import EIGHTH_MM, HALF_CM_MM, cm_text, half_cm
 from pipeline.words import say
@@ -43,7 +44,7 @@ def notion_rows(pattern: Pattern, cuts: Cuts) -> tuple[NotionRow, ...]:
             if not in_view(notion.views, view):
                 continue
             for size in pattern.sizes:
-                count = notion_count(notion, size)
+                count = notion_count(pattern, notion, view, size, in_size(cuts, size))
                 lengths = lengths_of(pattern, size, in_size(cuts, size))
                 total = (notion.length or {}).get(size)
                 length = None if total is None else sum_mm(total, lengths)

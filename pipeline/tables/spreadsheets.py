@@ -117,7 +117,7 @@ class _Sheets:
                 self.material(row.material),
                 self.names[row.piece].short,
                 in_language(row.title, self.language),
-                size_range(row.sizes, self.pattern),
+                size_range(row.sizes, self.pattern, self.language),
                 row.count,
                 row.mirrored,
                 self.say("table.yes" if row.on_fold else "table.no"),
@@ -195,7 +195,7 @@ class _Sheets:
                 row.label,
                 row_letters(row.row) or None,
                 row.column or None,
-                size_range(row.sizes, self.pattern),
+                size_range(row.sizes, self.pattern, self.language),
                 view_titles(row.views, self.pattern, self.language) or None,
             ]
             for row in rows
@@ -206,7 +206,10 @@ class _Sheets:
         groups: dict[tuple[object, ...], tuple[Cells, list[str], Cells]] = {}
         for size, before, after in rows:
             groups.setdefault((*before, *after), (before, [], after))[1].append(size)
-        return [[*before, size_range(sizes, self.pattern), *after] for before, sizes, after in groups.values()]
+        return [
+            [*before, size_range(sizes, self.pattern, self.language), *after]
+            for before, sizes, after in groups.values()
+        ]
 
     def say(self, key: str, **values: object) -> str:
         return say(self.language, key, **values)

@@ -4,6 +4,7 @@ import pytest
 
 from pipeline.checks.all import check_garment
 from pipeline.geometry.points import Point
+from pipeline.masters.toml.sums import parse_marks
 from pipeline.model.pattern import Notion
 from pipeline.model.piece_specs import MarkSpec
 from pipeline.model.pieces import MarkPoint
@@ -68,3 +69,51 @@ def test_a_strap_of_three_buttonholes_and_holes_with_a_title_of_their_own_are_le
     assert told({"front": marked(3)}, button=2) == []
     cord = {f"buttonhole-{n}": MarkSpec(title={"en": "hole for the cord"}) for n in range(1, 5)}
     assert told({"front": marked(4)}, cord, button=2) == []
+
+
+def told_of(marks: dict, *notions: Notion):
+    """What is told where notions say more than a count."""
+    pattern = replace(PATTERN, notions={each.name: each for each in notions})
+    faults = {(piece, size): change for piece, change in marks.items() for size in SIZES}
+    found = [each for each in check_garment(garment(faults, pattern)) if each.check == "notion-buttons"]
+    assert {each.size for each in found} <= set(SIZES)
+    return list(dict.fromkeys((each.where, each.found, each.allowed) for each in found))
+
+
+def typed(name: str, count: int, title: str = "") -> Notion:
+    return Notion(name=name, title={"en": title}, count=dict.fromkeys(SIZES, count))
+
+
+FLAP = {"front": marked(5), "pocket": marked(2, "button")}
+FOUR_OF_FIVE = [("notions.buttons", "4", "5 or more")]
+
+
+@pytest.mark.parametrize(
+    ("front", "other", "found"),
+    [
+        # the front's are four: those of the pocket do not make up for it
+        (typed("buttons", 4, "Buttons for the front"), typed("small-buttons", 4, "Buttons for pockets"), FOUR_OF_FIVE),
+        (typed("buttons", 4), typed("small-buttons", 4, "Buttons for pockets"), FOUR_OF_FIVE),
+        (typed("buttons", 4), typed("pocket-buttons", 4), FOUR_OF_FIVE),
+        (typed("buttons", 5, "Buttons for the front"), typed("small-buttons", 4, "Buttons for pockets"), []),
+        # nothing says which are which, or one is for both
+        (typed("buttons", 4), typed("small-buttons", 4), []),
+        (typed("buttons", 4), typed("small-buttons", 4, "Buttons for front and pockets"), []),
+    ],
+)
+def test_words_tell_the_buttons_of_a_row_from_those_of_other_pieces(front, other, found):
+    assert told_of(FLAP, front, other) == found
+
+
+def test_marks_that_a_notion_counts_are_its_own_and_the_rest_is_held_against_the_typed_ones():
+    counting = Notion(name="buttons", title={}, marks=parse_marks("marks front.buttonhole"))
+    both = {"front": lambda piece: marked(5, "button")(marked(5)(piece)), "pocket": marked(4, "button", 20.0)}
+    assert told_of(both, counting, typed("small-buttons", 4)) == []
+    assert told_of(both, counting, typed("small-buttons", 3)) == [("notions.small-buttons", "3", "4 or more")]
+    assert told_of(both, counting, typed("small-buttons", 1)) == [], "a pool of less than half is something else's"
+    assert told_of(both, counting) == []
+
+
+def test_a_row_that_goes_on_over_a_seam_and_is_counted_in_part_is_told():
+    part = Notion(name="buttons", title={}, marks=parse_marks("marks front.buttonhole"))
+    assert told_of({"front": marked(5), "back": marked(1, first=6)}, part) == [("notions.buttons", "5", "6 or more")]

@@ -5,7 +5,6 @@ import pytest
 from pipeline.checks.all import check_garment
 from pipeline.model.pattern import Range
 from pipeline.model.piece_specs import Cut, EdgeSpec
-from tests.checks.apron import strip
 from tests.checks.outlines import notched, ring, sewn
 from tests.checks.skirt import FOLD, replace, seam
 
@@ -24,15 +23,6 @@ def test_a_notch_called_after_a_third_piece_needs_no_partner():
     assert codes(notched(sewn(shapes, SIDE), front__side=("hip", 80)), "seam-notches") == [
         ("no-partner", None, "seams.side")
     ]
-
-
-def test_nor_does_one_called_after_a_strip_that_is_caught_there():
-    """As the guide has it: the seam's other side knows nothing of the loop."""
-    loop = replace(strip("7 cm")["loop"], name="loop")
-    garment = notched(sewn({"front": SQUARE, "back": SQUARE}, SIDE), front__side=("loop", 80))
-    assert codes(garment, "seam-notches") == [("no-partner", None, "seams.side")]
-    garment.pattern = replace(garment.pattern, strips={"loop": loop})
-    assert codes(garment, "seam-notches") == []
 
 
 def test_nor_does_one_that_a_third_piece_has_which_is_sewn_to_that_one():

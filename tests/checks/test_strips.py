@@ -2,7 +2,12 @@
 
 import pytest
 
-from tests.checks.apron import codes, cuts, found, garment, notion, strip, total
+from pipeline.geometry.points import Point
+from pipeline.masters.toml.sums import parse_marks
+from pipeline.model.pattern import Notion, View
+from pipeline.model.piece_specs import MarkSpec
+from pipeline.model.pieces import MarkPoint
+from tests.checks.apron import codes, cuts, found, garment, notion, piece, replace, strip, total
 
 
 @pytest.mark.parametrize(
@@ -73,6 +78,45 @@ def test_a_notion_that_one_size_lacks_blocks():
     without = {**cuts(), "skirt": {"S": cuts()["skirt"]["S"]}}
     lost = garment(drawn=without, notions=notion(length=total("skirt.waist")))
     assert codes("notions", lost) == [("missing", "block", "M")]
+
+
+BUTTONS = {"tape": Notion(name="tape", title={}, marks=parse_marks("marks skirt.button"))}
+
+
+def buttons(small: int, large: int) -> dict:
+    """The apron with so many buttons on its skirt in each size."""
+    skirts = {}
+    for size, count in (("S", small), ("M", large)):
+        cut = cuts()["skirt"][size]
+        points = tuple(MarkPoint(f"button-{n + 1}", Point(40, 40 + 10 * n)) for n in range(count))
+        skirts[size] = replace(cut, drawn=replace(cut.drawn, points=points))
+    return {**cuts(), "skirt": skirts}
+
+
+@pytest.mark.parametrize(
+    ("drawn", "told"),
+    [
+        ((1, 2), []),
+        ((2, 1), [("falls", "warn", "M")]),
+        ((0, 1), [("missing", "block", "S")]),
+        ((0, 0), [("missing", "block", "S"), ("missing", "block", "M")]),
+    ],
+)
+def test_marks_that_are_counted_are_there_in_every_size(drawn, told):
+    assert codes("notions", garment(drawn=buttons(*drawn), notions=BUTTONS)) == told
+
+
+def test_a_size_that_is_said_to_have_no_such_mark_takes_none():
+    said = piece("skirt", point_marks={"button-1": MarkSpec(sizes=("M",))})
+    assert codes("notions", garment(drawn=buttons(0, 1), notions=BUTTONS, pieces=said)) == []
+
+
+def test_marks_of_one_view_are_taken_in_that_view_alone():
+    views = {name: View(name, {}) for name in ("long", "short")}
+    said = piece("skirt", views=("long",))
+    assert codes("notions", garment(drawn=buttons(1, 1), notions=BUTTONS, pieces=said, views=views)) == []
+    lost = garment(drawn=buttons(0, 1), notions=BUTTONS, pieces=said, views=views)
+    assert codes("notions", lost) == [("missing", "block", "S")]
 
 
 def test_a_notion_that_falls_warns():

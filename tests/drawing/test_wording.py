@@ -6,7 +6,7 @@ from fontTools.pens.boundsPen import BoundsPen
 from fontTools.ttLib import TTFont
 
 from pipeline.drawing.fonts import FONT_FILES
-from pipeline.drawing.wording import all_sizes, size_heading, size_label, view_titles
+from pipeline.drawing.wording import all_sizes, size_heading, size_label, size_range, view_titles
 from pipeline.model.pattern import Pattern, View
 from pipeline.model.sizes import product_of, shared_by_values
 from tests.checks.skirt import PATTERN
@@ -72,6 +72,16 @@ def test_all_sizes_are_told_by_axis():
     pattern = in_axes(size_titles={"tall": {"en": "tall (from 172 cm)"}})
     assert all_sizes(pattern, "en") == "36, 38, 40; petite, tall (from 172 cm)"
     assert size_heading(("36-tall", "38-tall", "40-tall"), pattern, "en") == "tall (from 172 cm)"
+
+
+def test_axes_are_parted_as_the_language_parts_them():
+    pattern = in_axes(languages=("en", "fr"))
+    assert size_range(pattern.sizes, pattern, "fr") == "36–40\u00a0; petite, tall"
+    assert size_range(pattern.sizes, pattern) == "36–40; petite, tall", (
+        "in a text for several languages as in the first"
+    )
+    alone = in_axes(languages=("fr",))
+    assert size_label(alone.sizes, alone) == size_range(alone.sizes, alone, "fr")
 
 
 def test_views_whose_titles_hold_commas_are_told_apart():

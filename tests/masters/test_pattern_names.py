@@ -216,3 +216,36 @@ def test_sums_look_lengths_up_in_cut_pieces_and_body_measures(tmp_path: Path) ->
     assert sum_mm(parse_sum("body.hip - front.level"), lengths) == pytest.approx(880 - 80)
     assert sum_mm(parse_sum("tab.top + 1 cm"), lengths) is None
     assert sum_mm(parse_sum("front.bottom"), lengths) is None
+
+
+COUNTED = """
+[notions.button]
+title = "Button"
+count = "marks {counted}"
+"""
+BUTTONS = '<g id="points"><circle data-name="button-1" cx="20" cy="20" r="1"/>{more}</g></svg>'
+
+
+@pytest.mark.parametrize(
+    ("counted", "told"),
+    [
+        ("front.button", None),
+        ("front.button-1 + tab.snap", "snap"),
+        ("front.button-2", None),
+        ("front.buton", "buton"),
+        ("fusing.button", None),
+        ("front.level", "level"),
+    ],
+)
+def test_marks_that_are_counted_are_drawn_in_some_size(tmp_path: Path, counted: str, told: str | None) -> None:
+    """Only the small sizes have a second button; a name that is an inside line's is no point's."""
+    second = '<circle data-name="button-2" cx="20" cy="30" r="1"/>'
+    masters = {
+        file: text.replace("</svg>", BUTTONS.format(more=second if "small" in file else ""))
+        for file, text in MASTERS.items()
+    }
+    findings = references(tmp_path, masters, PIECES + COUNTED.format(counted=counted))
+    found = [(finding.code, finding.where, finding.object, finding.found) for finding in findings]
+    assert found == ([("unknown-point", "notions.button", "notions.button.count", told)] if told else [])
+    if told == "buton":
+        assert 'Did you mean "button' in findings[0].remedy

@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pipeline.masters.toml.sums import GrammarError, parse_range, parse_side, parse_sum
+from pipeline.masters.toml.sums import GrammarError, parse_marks, parse_range, parse_side, parse_sum
+from pipeline.model.mark_sums import MarkTerm
 from pipeline.model.pattern import Range, Reference, SideEdge, Sum, Term
 from pipeline.model.piece_specs import EdgePart
 from pipeline.model.sums import sum_mm
@@ -119,3 +120,29 @@ def test_a_sum_without_one_of_its_lengths_is_none() -> None:
     lengths = {"front": 300.0, "body": 800.0}
     assert sum_mm(total, lambda reference: lengths[reference.piece]) == 2 * 300 - 5 + 400
     assert sum_mm(total, lambda reference: None if reference.piece == "body" else 300.0) is None
+
+
+def test_a_count_of_marks_is_a_sum_of_points_and_whole_numbers() -> None:
+    total = parse_marks(" marks front.button + 2 x collar-stand.button-1  -  3 + 2 x 2 ")
+    assert total.text == "marks front.button + 2 x collar-stand.button-1  -  3 + 2 x 2"
+    assert total.terms == (
+        MarkTerm(1, "front", "button"),
+        MarkTerm(2, "collar-stand", "button-1"),
+        MarkTerm(-3),
+        MarkTerm(4),
+    )
+    assert total.named == (("front", "button"), ("collar-stand", "button-1"))
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        *("", "6", "marks", "marks 6", "front.button", "marksfront.button", "marks front", "marks front.button+1"),
+        *("marks front.a.b", "marks 1.5 x front.button", "marks front.button 2", "marks front.button + 1 cm"),
+        *("marks !a.b", "marks " + " + ".join(["front.button"] * 60)),
+    ],
+)
+def test_no_other_count_of_marks_is_read(text: str) -> None:
+    with pytest.raises(GrammarError) as told:
+        parse_marks(text)
+    assert told.value.code == "bad-count"

@@ -5,7 +5,6 @@ from types import SimpleNamespace
 import msgspec
 import pytest
 
-from pipeline.model.pattern import Notion
 from pipeline.model.piece_specs import Cut
 from pipeline.model.pieces import SizeFile, by_piece, in_size
 from pipeline.model.questions import (
@@ -15,7 +14,6 @@ from pipeline.model.questions import (
     in_view,
     is_cut_of,
     nap_of,
-    notion_count,
     owner_of,
     share_a_view,
     shown_views,
@@ -69,12 +67,6 @@ def test_entries_of_one_material_add_up_and_so_do_all():
 def test_what_is_cut_of_a_material_is_told_whatever_the_size():
     assert is_cut_of(ENTRIES, "lining")
     assert not is_cut_of((SHELL,), "lining")
-
-
-def test_a_notion_that_is_measured_has_no_count():
-    button = Notion(name="button", title={}, count={"s": 6})
-    assert (notion_count(button, "s"), notion_count(button, "m")) == (6, None)
-    assert notion_count(Notion(name="zip", title={}, length={}), "s") is None
 
 
 def test_a_piece_and_a_drawn_strip_are_owners():

@@ -8,9 +8,10 @@ import msgspec
 import pytest
 
 from pipeline.masters.toml.load import load_pattern
+from pipeline.masters.toml.sums import parse_marks
 from pipeline.model.pattern import Material, Pattern, Strip
-from pipeline.model.piece_specs import EdgeSpec, PieceSpec, Take
-from pipeline.rules.depends import cloth_part, counts_part, exchange_part, shape_part, sheets_part, text_part
+from pipeline.model.piece_specs import EdgeSpec, MarkSpec, PieceSpec, Take
+from pipeline.rules.depends import RULES, cloth_part, counts_part, exchange_part, shape_part, sheets_part, text_part
 from pipeline.steps import data, exchange, layout, lays, pieces
 from tests.by_steps import cut_sizes
 
@@ -123,3 +124,27 @@ def test_guides_between_sizes_are_drawn_and_cut_nothing():
     )
     assert shape_part(with_guides) == shape_part(without)
     assert text_part(with_guides) != text_part(without)
+
+
+POCKETS = parse_marks("marks panel-long.pocket")
+
+
+@pytest.mark.parametrize("said", [{"count": {"10": 4}}, {"count": None, "marks": POCKETS}])
+def test_how_many_of_a_notion_there_are_is_told_by_tables_alone(said):
+    pattern, _ = load_pattern(SKIRT)
+    assert pattern is not None
+    notions = {**pattern.notions, "hook": msgspec.structs.replace(pattern.notions["hook"], **said)}
+    other = msgspec.structs.replace(pattern, notions=notions)
+    assert [name for name, rule in RULES.items() if rule.part(other) != rule.part(pattern)] == ["tables"]
+    assert shape_part(other) == shape_part(pattern)
+
+
+def test_a_side_or_size_that_a_mark_gets_is_told_by_tables():
+    pattern, _ = load_pattern(SKIRT)
+    assert pattern is not None
+    for mark in (MarkSpec(side="left"), MarkSpec(sizes=("10",))):
+        panel = msgspec.structs.replace(pattern.pieces["panel-long"], point_marks={"pocket": mark})
+        other = msgspec.structs.replace(pattern, pieces={**pattern.pieces, "panel-long": panel})
+        assert RULES["tables"].part(other) != RULES["tables"].part(pattern)
+        assert shape_part(other) == shape_part(pattern)
+        assert cloth_part(other) == cloth_part(pattern)

@@ -10,9 +10,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pipeline.cutting.strips import CutSize
+from pipeline.geometry.points import Point
+from pipeline.ledger.measure import table_rows
+from pipeline.masters.toml.sums import parse_marks
 from pipeline.model.lengths import parse_length
 from pipeline.model.pattern import BodyMeasure, FinishedMeasure, Notion, Reference, Sum, Term, View
 from pipeline.model.piece_specs import EdgeSpec
+from pipeline.model.pieces import CutPiece, MarkPoint
 from pipeline.sheets.layout import Page, PagePlan
 from pipeline.tables.cut_list import cut_rows
 from pipeline.tables.notions import notion_rows
@@ -21,7 +25,7 @@ from pipeline.tables.sizes import size_rows
 from pipeline.tables.spreadsheets import csv_files
 from pipeline.tables.strips import bias_square_mm, continuous_bias_length_mm, strip_rows, strip_totals
 from pipeline.tables.write import TablesFile, tables_json
-from tests.lays.samples import cut, pattern, piece_spec, strip
+from tests.lays.samples import cut, cut_piece, pattern, piece_spec, strip
 
 INCH = 25.4
 
@@ -142,6 +146,32 @@ def test_notions_by_size():
         ("elastic", "40", None, "69 cm"),
     ]
     assert [row.imperial for row in rows[2:]] == ["25 5/8 in", "27 1/8 in"], "never less than 650 and 686 mm"
+
+
+def test_a_notion_that_counts_marks_is_told_view_by_view():
+    """Two fronts with a button on each and, of the long view, a belt with one: in the larger size it has two."""
+    views = {name: View(name, {"en": name}) for name in ("long", "short")}
+    pieces = [piece_spec("front", cut(2, 1)), piece_spec("belt", cut(1), views=("long",))]
+    marks = {("front", "38"): 1, ("front", "40"): 1, ("belt", "38"): 1, ("belt", "40"): 2}
+    cuts: dict[str, dict[str, CutPiece]] = {"front": {}, "belt": {}}
+    for (name, size), count in marks.items():
+        made = cut_piece(name, [(0, 0), (90, 0), (90, 90)])
+        points = tuple(MarkPoint(f"button-{n}", Point(9 * n, 9)) for n in range(count))
+        drawn = msgspec.structs.replace(made.drawn, size=size, points=points)
+        cuts[name][size] = msgspec.structs.replace(made, drawn=drawn)
+    button = Notion(name="button", title={"en": "Buttons"}, marks=parse_marks("marks front.button + belt.button"))
+    made = pattern(pieces, views=views, notions={"button": button})
+    rows = notion_rows(made, cuts)
+    assert [(row.view, row.size, row.count) for row in rows] == [
+        ("long", "38", 3),
+        ("long", "40", 4),
+        ("short", "38", 2),
+        ("short", "40", 2),
+    ]
+    told = table_rows(TablesFile(pattern="made-up", version="1.0.0", notions=rows))["notions"]
+    assert told == {"long: button": {"38": "3", "40": "4"}, "short: button": {"38": "2", "40": "2"}}, (
+        "as the ledger has it"
+    )
 
 
 ZIP = Notion(

@@ -125,6 +125,6 @@ def _in_sizes(pattern: Pattern, told: Mapping[str, tuple[str, ...]], language: s
         for sentence in sentences:
             having.setdefault(sentence, []).append(size)
     return [
-        sentence if len(sizes) == len(told) else told_of(language, size_range(sizes, pattern), sentence)
+        sentence if len(sizes) == len(told) else told_of(language, size_range(sizes, pattern, language), sentence)
         for sentence, sizes in having.items()
     ]

@@ -95,7 +95,7 @@ def _lengths(pattern: Pattern, row: _Row, detail: Detail) -> str:
         metric, imperial = (f"{one}–{other}" for one, other in zip(least, most, strict=True))
         return _both(pattern, metric, imperial)
     language = pattern.languages[0]
-    told = (told_of(language, size_range(sizes, pattern), length) for length, sizes in by_length.items())
+    told = (told_of(language, size_range(sizes, pattern, language), length) for length, sizes in by_length.items())
     return told_apart(language, (each.replace(" ", NO_BREAK) for each in told))
 
 

@@ -6,6 +6,7 @@ from msgspec import UNSET
 
 from pipeline.masters.toml.convert_bagged import check_bagged, convert_gap
 from pipeline.masters.toml.convert_casings import casings_of_notion, casings_of_strip
+from pipeline.masters.toml.convert_counts import counted_marks, typed_count
 from pipeline.masters.toml.convert_cuts import convert_cuts
 from pipeline.masters.toml.convert_topstitch import check_rows_of_edges, convert_pressed, convert_rows
 from pipeline.masters.toml.document import NotionTable, StripTable
@@ -166,7 +167,8 @@ def convert_notions(leaves: Leaves) -> dict[str, Notion]:
         notions[name] = Notion(
             name=name,
             title=leaves.texts((*path, "title"), table.title),
-            count=None if table.count is UNSET else leaves.counts((*path, "count"), table.count, leaves.sizes),
+            count=typed_count(leaves, path, table),
+            marks=counted_marks(leaves, path, table),
             length=None if table.length is UNSET else leaves.sums((*path, "length"), table.length),
             sold_mm=_sold(leaves, path, table),
             opening=leaves.sum((*path, "opening"), table.opening),

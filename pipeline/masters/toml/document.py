@@ -32,6 +32,7 @@ from pipeline.masters.toml.leaf_types import (
     LongText,
     Mirrored,
     Name,
+    NotionCounts,
     PublicKey,
     RangeText,
     Rows,
@@ -239,7 +240,7 @@ class NotionTable(Table, kw_only=True, frozen=True):
     """Buttons, zips, elastic, tape."""
 
     title: Text
-    count: Counts | UnsetType = UNSET
+    count: NotionCounts | UnsetType = UNSET
     length: Sums | UnsetType = UNSET
     lengths: (
         Annotated[

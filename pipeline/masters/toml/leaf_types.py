@@ -121,4 +121,8 @@ PlaceText = Annotated[
 Count = Annotated[int, Meta(ge=1, le=999, title="a whole number from 1 to 999")]
 CountOfSize = Annotated[int, Meta(ge=0, le=999, title="a whole number from 0 to 999")]
 Counts = Annotated[Count | dict[Name, CountOfSize], Meta(title='a number, or one a size, as { "34" = 6, "36" = 7 }')]
+NotionCounts = Annotated[
+    Count | str | dict[Name, CountOfSize],
+    Meta(title='a number, or one a size, as { "34" = 6, "36" = 7 }, or the marks on pieces, as "marks front.button"'),
+]
 Mirrored = Annotated[CountOfSize | dict[Name, CountOfSize], Meta(title='a number, or one a size, as { "34" = 1 }')]

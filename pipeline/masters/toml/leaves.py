@@ -11,8 +11,9 @@ from pipeline.masters.toml.document import Document
 from pipeline.masters.toml.faults import Faults, KeyPath, did_you_mean, item, key_text, shown
 from pipeline.masters.toml.leaf_types import LINE, LINES, PERCENT
 from pipeline.masters.toml.size_axes import check_sizes, read_sizes
-from pipeline.masters.toml.sums import LONGEST_MM, GrammarError, parse_range, parse_sum
+from pipeline.masters.toml.sums import LONGEST_MM, GrammarError, parse_marks, parse_range, parse_sum
 from pipeline.model.lengths import metric_text, parse_length
+from pipeline.model.mark_sums import MarkSum
 from pipeline.model.pattern import Range, Reference, Sum
 from pipeline.model.piece_specs import Texts
 
@@ -104,6 +105,13 @@ class Leaves:
         keys = self.by_size(path, text, self.sizes)
         totals = {key: self.sum((*path, key), text[key]) for key in dict.fromkeys(keys.values())}
         return {size: total for size, key in keys.items() if (total := totals[key]) is not None}
+
+    def marks(self, path: KeyPath, text: str) -> MarkSum | None:
+        """A count of marks whose pieces exist; None where it cannot be read."""
+        total = self._grammar(path, text, parse_marks)
+        for piece in dict.fromkeys(piece for piece, _ in total.named) if total else ():
+            self.known(path, piece, self.document.pieces, ("pieces",), "piece")
+        return total
 
     def _reference(self, path: KeyPath, reference: Reference) -> None:
         if reference.piece == "body":

@@ -3,6 +3,7 @@
 import re
 
 from pipeline.model.lengths import LENGTH_HINT, parse_length
+from pipeline.model.mark_sums import MarkSum, MarkTerm
 from pipeline.model.pattern import Range, Reference, SideEdge, Sum, Term
 from pipeline.model.piece_specs import EdgePart
 
@@ -17,6 +18,14 @@ _SIDE = re.compile(rf"(?P<turned>!?)\s*(?P<piece>{_NAME})\.(?P<edge>{_NAME}){_PA
 _OPERATOR = re.compile(r"\s+([+-])\s+")
 _FACTOR = re.compile(r"(?P<number>[0-9]{1,6}(?:\.[0-9]{1,9})?)\s+x\s+(?P<of>.+)")
 LONGEST_SUM = 500
+_MARKS = re.compile(r"marks\s+(?P<terms>.+)")
+_MARK = re.compile(
+    rf"(?:(?P<factor>[0-9]{{1,3}})\s+x\s+)?(?:(?P<piece>{_NAME})\.(?P<name>{_NAME})|(?P<more>[0-9]{{1,3}}))"
+)
+_MARKS_HINT = (
+    'a number without quotes, or marks as "marks front.button" or "marks front.button + 2 x collar.button + 1"; " + ",'
+    ' " - " and " x " between spaces'
+)
 _PERCENT = re.compile(r"(?P<sign>-?)\s*(?P<number>[0-9]{1,4}(?:\.[0-9]{1,6})?)\s*%")
 
 
@@ -71,6 +80,32 @@ def _reference(text: str) -> Reference:
     if match["piece"] == "body" and part is not None:
         raise GrammarError(text, "a body measure as a whole: parts are of edges", "bad-sum")
     return Reference(match["piece"], match["line"], match["gross"] is not None, part)
+
+
+def parse_marks(text: str) -> MarkSum:
+    """`"marks " term { (" + " | " - ") term }`, a term `[whole number " x "] (piece.point | whole number)`.
+
+    Raises GrammarError.
+    """
+    if len(text) > LONGEST_SUM:
+        raise GrammarError(f"{len(text):,} characters", f"a count of up to {LONGEST_SUM} characters", "bad-count")
+    match = _MARKS.fullmatch(text.strip())
+    if match is None:
+        raise GrammarError(text, _MARKS_HINT, "bad-count")
+    parts = _OPERATOR.split(match["terms"])
+    signs = ["+", *parts[1::2]]
+    total = MarkSum(text.strip(), tuple(_marks(part, sign) for sign, part in zip(signs, parts[::2], strict=True)))
+    if not total.named:
+        raise GrammarError(text, "the marks of a piece, or a number without quotes", "bad-count")
+    return total
+
+
+def _marks(text: str, sign: str) -> MarkTerm:
+    match = _MARK.fullmatch(text)
+    if match is None:
+        raise GrammarError(text, _MARKS_HINT, "bad-count")
+    factor = int(match["factor"] or 1) * int(match["more"] or 1)
+    return MarkTerm(-factor if sign == "-" else factor, match["piece"], match["name"] or "")
 
 
 def _part(text: str, match: re.Match[str], code: str) -> EdgePart | None:
