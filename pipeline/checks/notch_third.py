@@ -1,4 +1,4 @@
-"""Notches without a partner that need none: those that mark where a third piece is caught in the seam."""
+"""Notches without a partner that need none: those that mark where a third piece, strip or elastic is caught."""
 
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
@@ -6,7 +6,8 @@ from pipeline.model.pattern import Seam
 
 
 def is_for_a_third(garment: Garment, seam: Seam, outcome: Outcome) -> bool:
-    """Whether a lonely notch is called after a piece that is not in the seam, or as a notch of one that is sewn there.
+    """Whether a lonely notch is called after a piece that is not in the seam, or as a notch of one that is sewn there,
+    or after a strip or an elastic.
 
     A notch that the other side has in any size is one that was lost: it is told.
     """
@@ -18,7 +19,9 @@ def is_for_a_third(garment: Garment, seam: Seam, outcome: Outcome) -> bool:
     if others == sides[0] == sides[1] or any(name in _names(garment, piece) for piece in others):
         return False
     third = [piece for piece in garment.pattern.pieces if piece not in sides[0] | sides[1]]
-    called = any(name == piece or name.startswith(f"{piece}-") for piece in third)
+    elastics = (notion.name for notion in garment.pattern.notions.values() if notion.casings or notion.stretched)
+    caught = (*third, *garment.pattern.strips, *elastics)
+    called = any(name == other or name.startswith(f"{other}-") for other in caught)
     return called or any(
         name in _names(garment, piece) for piece in third if _is_sewn_to(garment, piece, outcome.piece)
     )

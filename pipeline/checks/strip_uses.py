@@ -1,6 +1,5 @@
 """How often a strip is cut, against the edges that it goes round and the marks that are named after it."""
 
-import re
 from collections.abc import Iterator
 
 import msgspec
@@ -8,19 +7,27 @@ import msgspec
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
+from pipeline.checks.strip_marks import ON_FOLD_MM, may_end_on_both_sides, number_of_mark, strip_of_mark
 from pipeline.geometry.points import Point
 from pipeline.model.pattern import Reference, Strip
 from pipeline.model.pieces import CutPiece
 from pipeline.model.questions import mark_spec, share_a_view, worn_of
 
-_ON_FOLD_MM = 1.0
-
 
 class _Use(msgspec.Struct, frozen=True):
-    """So many strips are needed, and who says so."""
+    """So many strips are needed, or any of so many, and who says so."""
 
-    times: float
+    times: tuple[float, ...]
     told: str
+
+
+class _Mark(msgspec.Struct, frozen=True):
+    """A mark named after a strip: by number, on the fold, on one side alone, one end of two of the same strip."""
+
+    number: str
+    on_fold: bool
+    sided: bool
+    may_be_end: bool
 
 
 @CHECKS.register(
@@ -41,8 +48,8 @@ def strip_uses(garment: Garment) -> Iterator[Outcome]:
         for size in garment.pattern.sizes:
             counts = [count for cut in strip.cut if (count := worn_of(cut, size).copies)]
             for use in (*_round(garment, strip, size), *_marked(garment, strip, size)):
-                layers = strip.make == "flat" and any(count % use.times == 0 for count in counts)
-                if counts and use.times not in counts and not layers:
+                layers = strip.make == "flat" and any(count % times == 0 for count in counts for times in use.times)
+                if counts and not layers and set(use.times).isdisjoint(counts):
                     yield Outcome(
                         code="used-otherwise",
                         size=size,
@@ -50,7 +57,7 @@ def strip_uses(garment: Garment) -> Iterator[Outcome]:
                         file="pattern.toml",
                         object=f"strips.{strip.name}.cut",
                         found=" and ".join(map(str, counts)),
-                        allowed=f"{use.times:g}",
+                        allowed=" or ".join(f"{times:g}" for times in use.times),
                         message=f"{strip.name} is not cut as often as {use.told}",
                     )
                     break
@@ -67,7 +74,7 @@ def _round(garment: Garment, strip: Strip, size: str) -> Iterator[_Use]:
         for there in _edges(garment, cut):
             if term.factor == round(term.factor) and there % term.factor == 0:
                 text = f"{there} edges {term.of.piece}.{term.of.line} are there, {term.factor:g} for each strip"
-                yield _Use(there / term.factor, text)
+                yield _Use((there / term.factor,), text)
                 return
 
 
@@ -81,41 +88,47 @@ def _marked(garment: Garment, strip: Strip, size: str) -> Iterator[_Use]:
     """Marks called after the strip: `loop`, or `loop-1` and `loop-2` for two of them on one piece.
 
     A notch that both sides of a seam have is one place; a point that one side of the wearer has is there once for two.
+    What may be both ends of one strip may be as many strips, or half as many.
     """
     places: dict[tuple[str, str], int] = {}
+    ends: dict[tuple[str, str], bool] = {}
     for spec, cut in garment.each():
         if cut.size != size or spec.source is not None or not share_a_view(strip.views, spec.views):
             continue
-        for name, on_fold, sided in _named_after(garment, strip.name, cut):
-            count = sum(worn_of(entry, size).copies for entry in spec.cut)
-            there = count * (2 if cut.fold is not None and not on_fold else 1)
-            key = (spec.name, name)
-            places[key] = max(places.get(key, 0), -(-there // 2) if sided else there)
+        count = sum(worn_of(entry, size).copies for entry in spec.cut)
+        for mark in _named_after(garment, strip, cut):
+            there = count * (2 if cut.fold is not None and not mark.on_fold else 1)
+            key = (spec.name, mark.number)
+            places[key] = max(places.get(key, 0), -(-there // 2) if mark.sided else there)
+            ends[key] = ends.get(key, True) and mark.may_be_end and there % 2 == 0
     if not places:
         return
-    groups = _joined(garment, places)
+    wanted = [
+        (max(places[key] for key in group), all(ends[key] for key in group)) for group in _joined(garment, places)
+    ]
+    all_of, fewest = sum(there for there, _ in wanted), sum(there // 2 if is_end else there for there, is_end in wanted)
     text = f"there are marks for it: on {' and '.join(dict.fromkeys(piece for piece, _ in places))}"
-    yield _Use(sum(max(places[key] for key in group) for group in groups), text)
+    yield _Use(tuple(dict.fromkeys((all_of, fewest))), text)
 
 
-def _named_after(garment: Garment, strip: str, cut: CutPiece) -> Iterator[tuple[str, bool, bool]]:
-    """Marks of a piece by number ("" for none), whether they lie on its fold, and whether one side alone has them."""
+def _named_after(garment: Garment, strip: Strip, cut: CutPiece) -> Iterator[_Mark]:
+    """The marks of a piece that are named after a strip."""
     marks = [(notch.name or "", notch.place, False) for notch in cut.drawn.notches]
     for point in cut.drawn.points:
         sided = mark_spec(garment.pattern, cut.piece, point.name or "", "points").side is not None
         marks.append((point.name or "", point.place, sided))
     for name, place, sided in marks:
-        match = re.fullmatch(rf"{re.escape(strip)}(?:-(\d+))?(?:-.*)?", name)
-        owner = max((s for s in garment.pattern.strips if name == s or name.startswith(f"{s}-")), key=len, default=None)
-        if match is not None and owner == strip:
-            yield f"{strip}-{match[1]}" if match[1] else strip, _on_fold(cut, place), sided
+        if strip_of_mark(garment.pattern, name) == strip.name:
+            on_fold = _on_fold(cut, place)
+            both = not on_fold and not sided and may_end_on_both_sides(garment, strip, cut, place)
+            yield _Mark(number_of_mark(strip.name, name), on_fold, sided, both)
 
 
 def _on_fold(cut: CutPiece, place: Point) -> bool:
     if cut.fold is None:
         return False
     along = cut.fold[0].to(cut.fold[1]).unit()
-    return abs(along.cross(cut.fold[0].to(place))) <= _ON_FOLD_MM
+    return abs(along.cross(cut.fold[0].to(place))) <= ON_FOLD_MM
 
 
 def _joined(garment: Garment, places: dict[tuple[str, str], int]) -> list[set[tuple[str, str]]]:

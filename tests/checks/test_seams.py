@@ -6,7 +6,9 @@ from pipeline.checks.seam_way import decided_direction, directions, walks
 from pipeline.checks.side_ends import seam_end
 from pipeline.geometry.curves import Cubic
 from pipeline.geometry.points import Point
-from pipeline.model.pattern import Range
+from pipeline.masters.toml.sums import parse_sum
+from pipeline.model.pattern import Notion, Range, Strip
+from pipeline.model.piece_specs import Cut
 from pipeline.model.pieces import DrawnPiece
 from tests.checks.skirt import PATTERN, SIZES, EdgeSpec, codes, garment, notch, one, pattern_with, replace, seam, told
 from tests.checks.skirt_faults import longer, notch_moved, notch_style, with_edges, without_notch
@@ -101,6 +103,37 @@ def test_a_notch_that_faces_a_joint_of_the_other_side_needs_no_partner():
     assert not [f for f in told() if f.where == "seams.waist"]
     away = told({("band", "S"): notch_moved("side-seam", 5)})
     assert ("seam-notches", "no-partner") in codes(away)
+
+
+@pytest.mark.parametrize("caught", ["strips", "notions"])
+def test_a_notch_where_a_strip_or_an_elastic_is_caught_needs_no_partner(caught):
+    faults = {("front", size): renamed("hip", "loop") for size in SIZES}
+    faults |= {("back", size): without_notch("hip") for size in SIZES}
+    assert ("seam-notches", "no-partner") in codes(told(faults))
+    assert ("seam-notches", "no-partner") not in codes(told(faults, pattern=with_loop(caught)))
+
+
+def test_a_notch_for_a_strip_that_one_size_lost_on_one_side_is_told():
+    faults = {(piece, size): renamed("hip", "loop") for size in SIZES for piece in ("front", "back")}
+    faults["back", "M"] = lambda piece: without_notch("loop")(renamed("hip", "loop")(piece))
+    found = [f for f in told(faults, pattern=with_loop("strips")) if f.check == "seam-notches"]
+    assert [(f.code, f.size, f.object) for f in found] == [("no-partner", "M", "front.side, loop")]
+
+
+def renamed(old: str, new: str):
+    return lambda piece: replace(
+        piece, notches=tuple(replace(n, name=new) if n.name == old else n for n in piece.notches)
+    )
+
+
+def with_loop(kind: str):
+    """The skirt's pattern with a loop, as a strip or as an elastic."""
+    title = {"en": "Loop"}
+    length = parse_sum("10 cm")
+    cut = (Cut("shell", dict.fromkeys(SIZES, 2), dict.fromkeys(SIZES, 0)),)
+    strip = Strip(name="loop", title=title, cut=cut, width_mm=10.0, make="doubled", length=length)
+    elastic = Notion(name="loop", title=title, length=dict.fromkeys(SIZES, length), stretched=Range(0.8, 0.9, True))
+    return replace(PATTERN, **{kind: {"loop": strip if kind == "strips" else elastic}})
 
 
 def test_single_against_double():

@@ -32,18 +32,23 @@ def test_flat_strips_may_lie_in_layers():
     assert codes("strip-uses", garment(strips=made)) == []
 
 
-def marked(count: int, *names: str, notch: bool = False, on_fold: bool = False, **said):
-    """The apron's skirt with marks, as points or as notches of its hem."""
-    drawn = cuts()
+def marked(count: int, *names: str, notch: bool = False, on_fold: bool = False, long: str = "30 cm", cord=None, **said):
+    """What is told of a strip where the apron's skirt has marks."""
+    skirt = marked_skirt(*names, notch=notch, on_fold=on_fold)
+    made = strip(long, cut=counted("shell", count), cord=cord)
+    return codes("strip-uses", garment(drawn={**cuts(), "skirt": skirt}, strips=made, **said))
+
+
+def marked_skirt(*names: str, notch: bool = False, on_fold: bool = False):
+    """The apron's skirt with marks near its fold, as points or as notches of its hem."""
     skirt = {}
-    for size, cut in drawn["skirt"].items():
+    for size, cut in cuts()["skirt"].items():
         assert cut.fold is not None
         place = cut.fold[0] if on_fold else cut.fold[0].plus(cut.fold[0].to(cut.fold[1]).left().scaled(-0.1))
         notches = tuple(Notch(name, "hem", 5.0, place) for name in names) if notch else ()
         points = () if notch else tuple(MarkPoint(name, place) for name in names)
         skirt[size] = replace(cut, drawn=replace(cut.drawn, notches=notches, points=points))
-    made = strip("30 cm", cut=counted("shell", count))
-    return codes("strip-uses", garment(drawn={**drawn, "skirt": skirt}, strips=made, **said))
+    return skirt
 
 
 TOLD = [("used-otherwise", "warn", size) for size in SIZES]
@@ -66,6 +71,41 @@ def test_a_notch_that_both_sides_of_a_seam_have_is_one_place():
     side = (SideEdge("skirt", "hem"),)
     seams = {"side": Seam(name="side", a=side, b=side)}
     assert marked(2, "loop", notch=True, seams=seams) == []
+
+
+@pytest.mark.parametrize("notch", [True, False])
+@pytest.mark.parametrize("count", [1, 2])
+def test_a_mark_on_a_half_may_be_one_of_both_ends_of_a_loop(count, notch):
+    assert marked(count, "loop", notch=notch, long="13 cm") == []
+    assert marked(3, "loop", notch=notch, long="13 cm") == TOLD
+
+
+@pytest.mark.parametrize(
+    ("long", "cord", "told"),
+    [
+        ("80 cm", None, True),  # a tie: its other end is free
+        ("80 cm", True, True),
+        ("80 cm", False, False),  # a strap that is caught at both ends
+        ("7 cm", False, True),  # it does not reach from mark to mark
+        ("13 cm", True, True),
+    ],
+)
+def test_one_strip_between_two_marks_reaches_from_one_to_the_other_and_has_no_free_end(long, cord, told):
+    assert marked(1, "loop", long=long, cord=cord) == (TOLD if told else [])
+
+
+def test_a_loop_may_span_the_seam_of_a_piece_that_is_cut_twice():
+    side = (SideEdge("skirt", "hem"),)
+    drawn = {
+        size: replace(cut, fold=None, edges=tuple(replace(edge, fold=False) for edge in cut.edges))
+        for size, cut in marked_skirt("loop").items()
+    }
+    pieces = {**pattern().pieces}
+    pieces["skirt"] = replace(pieces["skirt"], cut=counted("shell", 2, mirrored=1))
+    for seams, told in (({"back": Seam(name="back", a=side, b=side)}, []), ({}, TOLD)):
+        made = strip("13 cm", cut=counted("shell", 1))
+        told_of = garment(drawn={**cuts(), "skirt": drawn}, pieces=pieces, strips=made, seams=seams)
+        assert codes("strip-uses", told_of) == told
 
 
 def test_marks_of_other_names_say_nothing():

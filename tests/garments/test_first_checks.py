@@ -64,6 +64,12 @@ KNOWN = {
         *(("masters", "symmetrical", piece, "info") for piece in ("sleeve", "back-pocket")),
         ("seams-named", "in-no-seam", "pattern", "info"),
     },
+    "little-gale": {
+        # signed off, in an invented scenario
+        *(("safety", "small-part", f"notions.{buttons}", "block") for buttons in ("buttons", "small-buttons")),
+        *(("masters", "symmetrical", piece, "info") for piece in ("pocket", "flap")),
+        ("seams-named", "in-no-seam", "pattern", "info"),
+    },
     "shirt-dress": {
         # signed off: the raw edge lies within the folded placket
         *(("allowance-bare", "bare", f"{piece}.placket-edge", "warn") for piece in ("front", "skirt-front-a")),
