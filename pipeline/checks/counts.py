@@ -164,12 +164,7 @@ def cut_layers(garment: Garment) -> Iterator[Outcome]:
         for step in seam.a
         if seam.kind == "sewn" and any((step.piece, step.edge) == (other.piece, other.edge) for other in seam.b)
     }
-    layers = {
-        entry.material
-        for spec in garment.pattern.pieces.values()
-        if spec.source is None and len(spec.cut) == 1
-        for entry in spec.cut
-    }
+    layers = layer_materials(garment)
     for spec, cut in garment.each():
         counts = {entry.material: copies_of(entry, cut.size).copies for entry in spec.cut if entry.material in layers}
         worn = sum(worn_of(entry, cut.size).copies for entry in spec.cut if entry.material in layers)
@@ -185,6 +180,12 @@ def cut_layers(garment: Garment) -> Iterator[Outcome]:
                 allowed="an even number of layers",
                 message=f"{spec.name} is sewn to another layer of itself, and one layer is left over",
             )
+
+
+def layer_materials(garment: Garment) -> set[str]:
+    """Materials that something is cut of alone; those that are only ever cut beside another are interfacings."""
+    alone = (spec for spec in garment.pattern.pieces.values() if spec.source is None and len(spec.cut) == 1)
+    return {spec.cut[0].material for spec in alone}
 
 
 def symmetric(garment: Garment, cut: CutPiece) -> bool:

@@ -46,7 +46,8 @@ class _Pair(NamedTuple):
 )
 def mark_pairs(garment: Garment) -> Iterator[Outcome]:
     """Points named `<piece>-inner` and `-outer`, `-left` and `-right` and the like, of a piece that is there once for
-    each place, where an edge of it runs as they do, both seen from the grain. In all sizes and against each other.
+    each place, where an edge of it runs as they do, both seen from the grain. In all sizes and against each other. Of a
+    piece that lies once across a fold, one end and its mirror image.
     """
     for piece, by_size in garment.cuts.items():
         spec = garment.pattern.pieces.get(piece)
@@ -82,6 +83,12 @@ def _pairs(garment: Garment, cut: CutPiece) -> Iterator[_Pair]:
             marks.setdefault(owner, []).append(point)
     for owner, points in marks.items():
         own = garment.cut(owner, cut.size)
+        if own is not None and (across := _across_fold(garment, cut, own, points)) is not None:
+            name, turn = points[0].name or "", _from_grain(cut.drawn, across)
+            held = {f"{owner}.{edge}": mm for edge, mm in _along(own.drawn, turn).items()}
+            held[owner] = _widest_mm(own, turn)
+            yield _Pair(cut, (name, "its mirror image"), math.hypot(across.dx, across.dy), held)
+            continue
         if own is None or len(points) != 2 or not _are_ends(points) or not _once_each(garment, cut, own, points):
             continue
         between = points[0].place.to(points[1].place)
@@ -90,6 +97,20 @@ def _pairs(garment: Garment, cut: CutPiece) -> Iterator[_Pair]:
             held = {f"{owner}.{edge}": mm for edge, mm in along.items()} | {owner: _widest_mm(own, turn)}
             names = points[0].name or "", points[1].name or ""
             yield _Pair(cut, names, math.hypot(between.dx, between.dy), held)
+
+
+def _across_fold(garment: Garment, cut: CutPiece, own: CutPiece, points: list[MarkPoint]) -> Vector | None:
+    """From one end of a piece that lies across another's fold to its mirror image, where one end is marked on the half:
+    the piece is there once, so that its other end lies on the other half."""
+    ends = {name for pair in _ENDS for name in pair}
+    match = _SUFFIX.search(points[0].name or "")
+    if cut.fold is None or own.fold is not None or len(points) != 1 or match is None or match.group(1) not in ends:
+        return None
+    sided = mark_spec(garment.pattern, cut.piece, points[0].name or "", "points").side is not None
+    once = {1} == set(counts_of(garment, own).values()) == {count // 2 for count in counts_of(garment, cut).values()}
+    out = cut.fold[0].to(cut.fold[1]).unit().left()
+    off_mm = out.dot(cut.fold[0].to(points[0].place))
+    return out.scaled(-2 * off_mm) if once and not sided and abs(off_mm) > _BEYOND_MM else None
 
 
 def _are_ends(points: list[MarkPoint]) -> bool:

@@ -210,6 +210,11 @@ def _has_both_halves(garment: Garment, seam: Seam, step: SideEdge, size: str) ->
     return any(cut is not None and cut.fold is not None for cut in cuts)
 
 
+def needed(garment: Garment, step: SideEdge, seam: Seam, size: str) -> int:
+    """How many of a seam an edge is there for, of one of its materials: as many as one layer of its partner."""
+    return min(_numbers(garment, step, seam, size, None), default=0)
+
+
 def _numbers(garment: Garment, step: SideEdge, seam: Seam, size: str, folded: str | None) -> frozenset[int]:
     """How many of a seam an edge is there for: of all its materials together, or of one of them."""
     cut = garment.cut(step.piece, size)

@@ -1,6 +1,6 @@
 """How often a piece is cut, against how often `pattern.toml` and the masters themselves use it."""
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from typing import Literal
 
 import msgspec
@@ -17,7 +17,7 @@ _UPPER = ("armhole", "neck", "shoulder")
 """Beginnings of the names that edges of an upper part have, those that allowances are told by."""
 
 
-class _Use(msgspec.Struct, frozen=True):
+class Use(msgspec.Struct, frozen=True):
     """So many times a piece is needed, half pieces on the fold counted twice, and who says so.
 
     `least` is less where one half of what is marked may do without.
@@ -44,7 +44,7 @@ def cut_uses(garment: Garment) -> Iterator[Outcome]:
     """Whole factors in sums of finished measures and of what strips go round; marks named after a piece."""
     for size in garment.pattern.sizes:
         told: set[str] = set()
-        for use in (*_measured(garment), *_placed(garment, size)):
+        for use in (*_measured(garment), *placed(garment, size, _unsewn(garment, size))):
             cut = garment.cut(use.piece, size)
             if cut is None or use.piece in told or use.piece not in garment.pattern.pieces:
                 continue
@@ -75,7 +75,7 @@ def counts_of(garment: Garment, cut: CutPiece) -> dict[str, int]:
     return counts
 
 
-def _measured(garment: Garment) -> Iterator[_Use]:
+def _measured(garment: Garment) -> Iterator[Use]:
     sums: dict[str, Sum] = {f"finished.{name}": each.sum for name, each in garment.pattern.finished.items()}
     strips = garment.pattern.strips.items()
     sums |= {f"strips.{name}.goes_round": strip.goes_round for name, strip in strips if strip.goes_round is not None}
@@ -83,16 +83,22 @@ def _measured(garment: Garment) -> Iterator[_Use]:
         for term in total.terms:
             times = round(abs(term.factor))
             if isinstance(term.of, Reference) and times > 1 and times == abs(term.factor):
-                yield _Use(term.of.piece, times, f"{place} takes it: {total.text}", times)
+                yield Use(term.of.piece, times, f"{place} takes it: {total.text}", times)
 
 
-def _placed(garment: Garment, size: str) -> Iterator[_Use]:
-    """Pieces in no seam after which marks on other pieces of the same material are named: they are sewn on there.
-
-    A piece on the fold is none: a bag that is folded takes in both sides of a seam, and each has a mark. A mark that
-    one side of the wearer has is there once for two of its piece.
-    """
+def _unsewn(garment: Garment, size: str) -> set[str]:
+    """Pieces in no seam. One on the fold is none: a bag that is folded takes in both sides of a seam, and each has a
+    mark."""
     sewn = {step.piece for seam in garment.pattern.seams.values() for step in (*seam.a, *seam.b)}
+    cuts = {piece: garment.cut(piece, size) for piece in garment.pattern.pieces if piece not in sewn}
+    return {piece for piece, cut in cuts.items() if cut is not None and cut.fold is None}
+
+
+def placed(garment: Garment, size: str, patches: Container[str]) -> Iterator[Use]:
+    """Of these pieces, those after which marks on other pieces of the same material are named: they are sewn on there.
+
+    A mark that one side of the wearer has is there once for two of its piece.
+    """
     for view in shown_views(garment.pattern):
         marked: dict[str, dict[str, int]] = {}
         chest: dict[str, bool] = {}
@@ -101,8 +107,8 @@ def _placed(garment: Garment, size: str) -> Iterator[_Use]:
                 continue
             for name, place, group in marks_of(cut):
                 patch = named_after(garment, name or "")
-                own = garment.cut(patch, size) if patch and patch not in sewn else None
-                if own is not None and own.fold is None:
+                own = garment.cut(patch, size) if patch and patch in patches else None
+                if own is not None:
                     of = counts_of(garment, own)
                     there = [count for material, count in counts_of(garment, cut).items() if material in of]
                     times = max(there, default=0)
@@ -112,7 +118,7 @@ def _placed(garment: Garment, size: str) -> Iterator[_Use]:
         for patch, places in marked.items():
             if (times := sum(places.values())) > 1:
                 told = f"there are marks for it: on {' and '.join(places)}"
-                yield _Use(patch, times, told, times // 2 if chest[patch] else times)
+                yield Use(patch, times, told, times // 2 if chest[patch] else times)
 
 
 def marks_of(cut: CutPiece) -> Iterator[tuple[str | None, Point, Literal["lines", "points"]]]:

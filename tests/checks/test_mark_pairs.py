@@ -6,7 +6,7 @@ import pytest
 
 from pipeline.checks.all import check_garment
 from pipeline.geometry.points import Point
-from pipeline.model.piece_specs import MarkSpec
+from pipeline.model.piece_specs import Cut, MarkSpec
 from pipeline.model.pieces import MarkPoint
 from tests.checks.skirt import PATTERN, SIZES, Change, garment, lines, replace
 from tests.checks.skirt_faults import with_edges
@@ -78,3 +78,35 @@ def test_only_where_it_is_certain_what_they_mark():
 def test_a_pocket_that_is_narrower_at_its_mouth_may_be_marked_where_it_is_widest(narrower_mm, sizes):
     """The marks are 8 mm farther apart than the mouth; below it the pocket is as wide as that, or it is not."""
     assert len(told(8.0, below_mm=narrower_mm)) == sizes
+
+
+def tab(off_mm: Mapping[str, float] | float, count: int = 1, name: str = "pocket-end", side: str | None = None):
+    """What is said of one end of a tab, 140 mm wide, that is marked on half a front, 60 mm from the fold."""
+
+    def points(size: str) -> Change:
+        more = off_mm if isinstance(off_mm, float) else off_mm.get(size, 0.0)
+        return lambda piece: replace(piece, points=(MarkPoint(name, Point(60 + more, 200)),))
+
+    front = replace(PATTERN.pieces["front"], point_marks={name: MarkSpec(side=side)} if side else {})
+    pocket = replace(
+        PATTERN.pieces["pocket"], cut=(Cut("shell", dict.fromkeys(SIZES, count), dict.fromkeys(SIZES, 0)),)
+    )
+    pattern = replace(PATTERN, pieces={**PATTERN.pieces, "front": front, "pocket": pocket})
+    found = check_garment(garment({("front", size): points(size) for size in SIZES}, pattern))
+    return [f for f in found if f.check == "mark-pairs"]
+
+
+def test_a_tab_across_the_fold_reaches_from_its_mark_to_the_mirror_image_of_it():
+    assert tab(0.0) == tab(-20.0) == []  # 120 mm apart for a tab of 140 mm: buttons stand within its ends
+    assert [(f.size, f.found, f.piece) for f in tab(20.0)] == [(size, "160.0 mm", "front") for size in SIZES]
+    assert "pocket-end and its mirror image are" in tab(20.0)[0].message
+
+
+def test_a_tab_a_side_a_tab_on_one_side_and_a_mark_that_is_no_end_say_nothing():
+    assert (
+        tab(20.0, count=2)
+        == tab(20.0, side="left")
+        == tab(20.0, name="pocket-button")
+        == tab(20.0, name="pocket")
+        == []
+    )

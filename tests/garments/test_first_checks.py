@@ -45,12 +45,6 @@ KNOWN = {
         ("texts", "parked", "pattern", "info"),  # French, which is begun
         ("seams-named", "in-no-seam", "pattern", "info"),
     },
-    "little-gale": {
-        *(("masters", "symmetrical", piece, "info") for piece in ("flap", "pocket")),
-        # signed off in an invented scenario
-        *(("safety", "small-part", f"notions.{buttons}", "block") for buttons in ("buttons", "small-buttons")),
-        ("seams-named", "in-no-seam", "pattern", "info"),
-    },
     "pleated-trousers": {
         # signed off: the hem of a tapered leg is cut straight across
         *(("seam-angles", "bend", f"seams.{seam}", "warn") for seam in ("side", "inseam")),
@@ -68,6 +62,12 @@ KNOWN = {
     },
     "lido-set": {
         *(("masters", "symmetrical", piece, "info") for piece in ("sleeve", "back-pocket")),
+        ("seams-named", "in-no-seam", "pattern", "info"),
+    },
+    "little-gale": {
+        # signed off, in an invented scenario
+        *(("safety", "small-part", f"notions.{buttons}", "block") for buttons in ("buttons", "small-buttons")),
+        *(("masters", "symmetrical", piece, "info") for piece in ("pocket", "flap")),
         ("seams-named", "in-no-seam", "pattern", "info"),
     },
     "shirt-dress": {

@@ -1,0 +1,46 @@
+"""What pieces are called: two that have names of their own in one language have them in every other."""
+
+from collections.abc import Iterator
+from itertools import combinations
+
+from pipeline.checks.catalogue import CHECKS
+from pipeline.checks.garment import Garment
+from pipeline.checks.registry import Outcome
+from pipeline.model.piece_specs import PieceSpec
+from pipeline.model.questions import share_a_view
+
+
+@CHECKS.register(
+    id="piece-titles",
+    title="Pieces with different titles in one language have different titles in every language",
+    rationale="A title that was copied and not translated names two pieces alike, and buyers of that language cut one.",
+    remedy="write the title of one of them anew in that language",
+    severity="warn",
+    source="common practice",
+)
+def piece_titles(garment: Garment) -> Iterator[Outcome]:
+    """Pieces of one view that one language calls alike and another does not, each pair and language once."""
+    pattern = garment.pattern
+    for one, other in combinations(pattern.pieces.values(), 2):
+        alike = [language for language in pattern.languages if _title(one, language) == _title(other, language) != ""]
+        told_apart = [language for language in pattern.languages if _differ(one, other, language)]
+        for language in alike if told_apart and share_a_view(one.views, other.views) else ():
+            yield Outcome(
+                code="alike",
+                piece=other.name,
+                file="pattern.toml",
+                object=f"pieces.{other.name}.title.{language}",
+                found=f"{other.title[language]}, as pieces.{one.name}",
+                allowed=f"titles that differ, as in {told_apart[0]}: {one.title[told_apart[0]]}, "
+                f"{other.title[told_apart[0]]}",
+                message=f"{one.name} and {other.name} have the same title in {language}",
+            )
+
+
+def _title(spec: PieceSpec, language: str) -> str:
+    return " ".join(spec.title.get(language, "").split()).casefold()
+
+
+def _differ(one: PieceSpec, other: PieceSpec, language: str) -> bool:
+    titles = _title(one, language), _title(other, language)
+    return all(titles) and titles[0] != titles[1]
