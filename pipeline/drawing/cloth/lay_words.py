@@ -92,6 +92,10 @@ class LayWords(msgspec.Struct, frozen=True, kw_only=True):
         }
         return " · ".join(say(language, key) for key, there in keys.items() if there)
 
+    def legend(self) -> tuple[tuple[str, ...], ...]:
+        """What stands under the cloth, by language: what the tones mean, then a text a piece."""
+        return tuple((self.tones(language), *self.counts(language)) for language in self.pattern.languages)
+
     def counts(self, language: str) -> Iterator[str]:
         """How often every piece is cut, as its label says it, and what is to be known of how it lies here."""
         names: Mapping[str, LaidName] = laid_names(self.pattern, language)
