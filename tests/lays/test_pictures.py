@@ -6,18 +6,21 @@ import pytest
 from pipeline.drawing.cloth.laid_cloth import GREY
 from pipeline.drawing.cloth.lay_pages import lay_pages
 from pipeline.drawing.cloth.lay_picture import PICTURE_WIDTH_MM, lay_picture
+from pipeline.drawing.cloth.lay_words import LayWords
 from pipeline.drawing.cloth.own_image import is_own_image
 from pipeline.drawing.scene import Group
 from pipeline.drawing.styles import BLACK
+from pipeline.drawing.wording import told_apart, told_of
 from pipeline.geometry.points import Point
 from pipeline.lays.lay import Lay, Placed, folded_as
 from pipeline.lays.saved import Chosen
 from pipeline.model.pattern import Pattern
 from pipeline.model.piece_specs import EdgeSpec, MarkSpec
 from pipeline.model.pieces import GrainLine, Notch
+from pipeline.words import say
 from tests.drawing.seen import contents, line_of, paths, written
 from tests.lays.pictured import ASKED, CHOSEN, PATTERN, SHELL
-from tests.lays.samples import cut, cut_piece, piece_spec, rectangle, request, strip
+from tests.lays.samples import cut, cut_piece, pattern, piece_spec, rectangle, request, strip
 
 
 def test_every_piece_is_named_and_the_cloth_is_told():
@@ -140,7 +143,26 @@ def test_a_one_sided_piece_says_which_side_is_up_as_on_its_label_and_a_one_sided
     )
     told = contents(lay_picture(made, CHOSEN, "1 m").body)
     assert any(text.startswith("1 Tab: Cut 1 in main cloth, right side up, from the upper layer") for text in told)
-    assert "1 Front: Cut 2 in main cloth: 1 and 1 mirrored, buttonhole, wearer’s right only" in told
+    assert "1 Front: Cut 2 in main cloth: 1 and 1 mirrored; wearer’s right only: buttonhole" in told
+
+
+@pytest.mark.parametrize("language", ["en", "de", "fr", "es", "nl", "sv"])
+def test_what_one_side_has_alone_is_told_apart_from_how_a_piece_is_cut_and_lies(language):
+    marks = {"buttonhole-1": MarkSpec(side="right"), "button": MarkSpec(side="left")}
+    pocket = {"place": MarkSpec(title={language: "Nest, small"}, side="left")}
+    front = msgspec.structs.replace(PATTERN.pieces["front"], point_marks=marks, line_marks=pocket)
+    made = pattern(
+        [*(PATTERN.pieces[name] for name in ("back", "tab")), front],
+        strips=list(PATTERN.strips.values()),
+        shell=SHELL,
+        languages=(language,),
+    )
+    told = next(text for text in LayWords(pattern=made, chosen=CHOSEN).counts(language) if "Nest" in text)
+    sentence, left, right = told.split(told_apart(language, ("", "")))
+    assert "Nest" not in sentence
+    left_only, right_only = (say(language, f"mark-side.{side}") for side in ("left", "right"))
+    assert left == told_of(language, left_only, f"Nest, small, {say(language, 'mark.button')}")
+    assert right == told_of(language, right_only, say(language, "mark.buttonhole"))
 
 
 FOLD = {"cb": EdgeSpec(fold=True)}

@@ -10,7 +10,7 @@ from pipeline.checks.mirror import is_symmetric
 from pipeline.drawing.lay_names import LaidName, cloth_width, laid_names, usable_width
 from pipeline.drawing.piece.mark_names import one_sided_marks
 from pipeline.drawing.piece.words import cut_sentence
-from pipeline.drawing.wording import SEPARATOR, all_languages, in_decimals, length_words, told_of
+from pipeline.drawing.wording import SEPARATOR, all_languages, in_decimals, length_words, told_apart, told_of
 from pipeline.lays.items import LayItem
 from pipeline.lays.lay import Placed
 from pipeline.lays.saved import Chosen
@@ -105,7 +105,8 @@ class LayWords(msgspec.Struct, frozen=True, kw_only=True):
         for item in sorted(self.chosen.request.items, key=lambda each: list(names).index(each.name)):
             name = names[item.name]
             notes = (self._cut(language, item), *self._notes(language, item, laid[item.name]))
-            yield told_of(language, f"{name.short} {name.title}", ", ".join(notes))
+            marks = one_sided_marks(self.pattern, item.name, language)
+            yield told_of(language, f"{name.short} {name.title}", told_apart(language, (", ".join(notes), *marks)))
         if any(self._is_whole(name, places) for name, places in laid.items()):
             yield say(language, "lay.trace-whole")
 
@@ -142,7 +143,6 @@ class LayWords(msgspec.Struct, frozen=True, kw_only=True):
     def _notes(self, language: str, item: LayItem, places: list[Placed]) -> Iterator[str]:
         if self._is_whole(item.name, places):
             yield say(language, "lay.whole")
-        yield from one_sided_marks(self.pattern, item.name, language)
         layers = Counter(place.layers for place in places if place.layers in ("lower", "upper"))
         for layer, count in sorted(layers.items()):
             times = f"{say(language, 'lay.times', count=count)} " if len(places) > 1 else ""
