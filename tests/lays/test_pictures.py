@@ -7,7 +7,7 @@ from pipeline.drawing.cloth.laid_cloth import GREY
 from pipeline.drawing.cloth.lay_pages import lay_pages
 from pipeline.drawing.cloth.lay_picture import PICTURE_WIDTH_MM, lay_picture
 from pipeline.drawing.cloth.lay_words import LayWords
-from pipeline.drawing.cloth.own_image import is_own_image
+from pipeline.drawing.piece.own_image import is_own_image
 from pipeline.drawing.scene import Group
 from pipeline.drawing.styles import BLACK
 from pipeline.drawing.wording import told_apart, told_of
@@ -19,7 +19,7 @@ from pipeline.model.piece_specs import EdgeSpec, MarkSpec
 from pipeline.model.pieces import GrainLine, Notch
 from pipeline.words import say
 from tests.drawing.seen import contents, line_of, paths, written
-from tests.lays.pictured import ASKED, CHOSEN, PATTERN, SHELL
+from tests.lays.pictured import ASKED, CHOSEN, LAY, PATTERN, SHELL
 from tests.lays.samples import cut, cut_piece, pattern, piece_spec, rectangle, request, strip
 
 
@@ -88,6 +88,27 @@ def test_a_strip_that_is_sewn_together_is_counted_whole_and_its_parts_are_told(c
     told = contents(lay_picture(made, chosen, "1 m").body)
     assert any(text.startswith(f"S1 Loop: {english}") for text in told)
     assert any(german in text for text in told)
+
+
+@pytest.mark.parametrize(
+    ("join_mm", "long_mm", "told"), [(6.0, 800.0, True), (None, 800.0, False), (6.0, 640.0, False)]
+)
+def test_a_strip_that_may_be_joined_and_alone_makes_the_lay_long_says_so(join_mm, long_mm, told):
+    """The back ends at 600 mm; the length of the lay is that with the strip in one, and is left as it is."""
+    made = msgspec.structs.replace(
+        PATTERN,
+        pieces={"back": PATTERN.pieces["back"]},
+        strips={"loop": strip("loop", long_mm, cut=(cut(1),), join_mm=join_mm)},
+    )
+    items = (rectangle("back", 600, 400, 1), rectangle("strips.loop", long_mm, 20, 1))
+    placed = (
+        Placed(item="back", x_mm=0, y_mm=200, angle_deg=0),
+        Placed(item="strips.loop", x_mm=0, y_mm=500, angle_deg=0),
+    )
+    asked = request(items, 1000, width_mm=1020.0)
+    lay = msgspec.structs.replace(LAY, folded=False, length_mm=long_mm, placed=placed)
+    texts = contents(lay_picture(made, Chosen(request=asked, lay=lay, kept=True), "1 m").body)
+    assert ("less cloth" in " ".join(texts)) is told
 
 
 def test_all_texts_but_the_names_in_small_pieces_can_be_read_on_a_phone():
@@ -196,7 +217,9 @@ def test_a_piece_on_the_fold_that_lies_whole_is_explained_where_it_lies():
 def test_a_piece_that_is_its_own_mirror_image_is_never_called_printed_side_down():
     made, laid = opened(*WHOLE)
     assert "printed side down" in " ".join(contents(lay_picture(made, laid, "1 m").body))
-    assert "printed side down" not in " ".join(contents(lay_picture(made, laid, "1 m", own_image=["tab"]).body))
+    own = contents(lay_picture(made, laid, "1 m", own_image=["tab"]).body)
+    assert "printed side down" not in " ".join(own)
+    assert "1 Tab: Cut 2 in main cloth" in own
 
 
 UP = GrainLine(Point(50, 150), Point(50, 50))
