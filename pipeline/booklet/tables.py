@@ -14,9 +14,9 @@ from pipeline.model.lengths import imperial_text
 from pipeline.model.pattern import in_language
 from pipeline.tables.cloth import ClothRow
 from pipeline.tables.cut_list import CutRow
-from pipeline.tables.measures import cm_text, half_cm
+from pipeline.tables.measures import cm_text
 from pipeline.tables.notions import NotionRow, notion_words
-from pipeline.tables.sizes import SizeRow
+from pipeline.tables.sizes import Ease, SizeRow, ease_of
 from pipeline.tables.strip_blocks import IMPERIAL_STEP_MM, METRIC_STEP_MM, rounded_up
 from pipeline.tables.strips import StripRow
 
@@ -112,26 +112,24 @@ class Tables(Grids):
         return list(found.values())
 
     def ease_columns(self) -> list[Column]:
-        """What finished measures have over body measures of the same name, rounded as finished ones are: the
-        same where it is the same, whatever the tables round either to."""
+        """What finished measures have over body measures of the same name, as a reader works it out of the tables."""
         columns: dict[str, Column] = {}
-        for worn, ease_mm in self._eases():
-            text = self.both(cm_text(half_cm(ease_mm)), imperial_text(ease_mm, 8))
+        for worn, ease in self._eases():
             title = in_language(worn.title, self.language)
-            columns.setdefault(worn.measure, Column(title, {})).told[worn.size] = text
+            columns.setdefault(worn.measure, Column(title, {})).told[worn.size] = self.both(ease.metric, ease.imperial)
         return list(columns.values())
 
     @property
     def less_than_body(self) -> bool:
         """Whether the garment is told as smaller than the body anywhere, as one of a knit is that stretches to it."""
-        return any(half_cm(ease_mm) < 0 for _, ease_mm in self._eases())
+        return any(ease.less for _, ease in self._eases())
 
-    def _eases(self) -> Iterator[tuple[SizeRow, float]]:
-        """Each body measure that the garment is measured at too, and what that has over it, in mm."""
+    def _eases(self) -> Iterator[tuple[SizeRow, Ease]]:
+        """Each body measure that the garment is measured at too, and what that has over it."""
         body = {(row.measure, row.size): row for row in self._measures("body")}
         for row in self._measures("finished"):
             if worn := body.get((row.measure, row.size)):
-                yield worn, round(row.length_mm - worn.length_mm, 1)
+                yield worn, ease_of(worn, row)
 
     def _measures(self, of: str) -> list[SizeRow]:
         return [row for row in self.rows.sizes if row.of == of]

@@ -33,6 +33,11 @@ def wrapped(content: str, size_mm: float, width_mm: float, bold: bool = False) -
     return lines
 
 
+def unbroken(content: str) -> list[str]:
+    """The words of a text, each of which stands on one line where it has room."""
+    return _BREAK.split(printable(content))
+
+
 def _words(content: str, size_mm: float, width_mm: float, bold: bool) -> Iterator[str]:
     """What is not broken where there is room for it."""
     for word in _BREAK.split(content):

@@ -6,8 +6,8 @@ from pathlib import Path
 
 from pipeline.drawing.cloth.lay_pages import PAGE_HEIGHT_MM, PAGE_WIDTH_MM, lay_pages
 from pipeline.drawing.cloth.lay_picture import Picture, lay_picture
-from pipeline.drawing.cloth.own_image import is_own_image
 from pipeline.drawing.lay_names import lay_file_name, lay_title
+from pipeline.drawing.piece.own_image import is_own_image
 from pipeline.drawing.scene import Scene
 from pipeline.drawing.svg import document
 from pipeline.lays.demand import strip_sizes

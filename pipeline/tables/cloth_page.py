@@ -7,15 +7,17 @@ from msgspec import UNSET
 
 from pipeline.drawing import scene
 from pipeline.drawing.cloth.lay_pages import PAGE_HEIGHT_MM, PAGE_WIDTH_MM
+from pipeline.drawing.labels.block_layouts import NO_BREAK
 from pipeline.drawing.lay_names import cloth_width
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.styles import BLACK
 from pipeline.drawing.text_lines import fitted, wrapped
 from pipeline.drawing.wording import in_decimals, told_of
-from pipeline.geometry.points import Point
+from pipeline.geometry.points import Affine, Point
 from pipeline.lays.lay import way_of
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.tables.cloth import ClothLine
+from pipeline.tables.cloth_heads import GAP_MM, heads
 from pipeline.words import say
 
 WIDTH_MM = 190.0
@@ -23,12 +25,9 @@ HEIGHT_MM = 259.0
 """The area that A4 and Letter share inside 10 mm margins (190 x 259.4 mm, calculated)."""
 MARGIN_MM = 10.0
 _SIZE_COLUMN_MM = 18.0
-_HEAD_MM = 16.0
 _TALLEST_ROW_MM = 9.0
 _LINE_MM = 0.15
 _NOTES_MM = 24.0
-_NAME_MM, _LEAST_MM = 2.6, 2.12
-"""A material's name above its column: 6 pt at least, in two lines where one has no room."""
 
 
 _TOLD = {"fold": "folded", "two-folds": "two-folds", "partial-fold": "partial-fold", "open": "one-layer"}
@@ -53,9 +52,14 @@ class _ClothPage:
     def __init__(self, pattern: Pattern, lines: tuple[ClothLine, ...], language: str) -> None:
         self.pattern, self.lines, self.language = pattern, lines, language
         self.views = tuple(dict.fromkeys(line.row.view for line in lines))
+        self.columns = {view: self._columns(view) for view in self.views}
+        self.heads = {
+            view: heads([self._told(column) for column in columns], WIDTH_MM - _SIZE_COLUMN_MM)
+            for view, columns in self.columns.items()
+        }
         rows = sum(len({line.row.size for line in lines if line.row.view == view}) for view in self.views)
-        blocks = max(1, len(self.views))
-        self.row_mm = min(_TALLEST_ROW_MM, (HEIGHT_MM - 12 - _NOTES_MM - blocks * (_HEAD_MM + 8)) / max(1, rows))
+        above = sum(own.height_mm + 8 for own in self.heads.values())
+        self.row_mm = min(_TALLEST_ROW_MM, (HEIGHT_MM - 12 - _NOTES_MM - above) / max(1, rows))
 
     def say(self, key: str, **values: object) -> str:
         return say(self.language, key, **values)
@@ -76,45 +80,38 @@ class _ClothPage:
                 drawn.append(scene.text(Point(0, y), text, 2.5))
         return drawn
 
+    def _columns(self, view: str | None) -> tuple[_Column, ...]:
+        shown = (line for line in self.lines if line.row.view == view)
+        return tuple(dict.fromkeys(column for line in shown for (column, _), _ in _cells(line)))
+
+    def _told(self, column: _Column) -> tuple[str, str, str]:
+        """What stands over a column: the material, its width, and how it lies or what is bought with it."""
+        material = in_language(self.pattern.materials[column.material].title, self.language)
+        width = in_decimals(self.language, cloth_width(column.width_mm, self.pattern.units))
+        width = width.replace(" ", NO_BREAK).replace(f"{NO_BREAK}(", " (")  # a number and its unit on one line
+        besides = [self.say("cloth.one-way")] * column.one_way + [self.say("cloth.with-repeat")] * column.repeat
+        return material, self.say("cloth.width", width=width), ", ".join(besides)
+
     def _table(self, drawn: list[Shape], view: str | None, top: float) -> float:
         lines = [line for line in self.lines if line.row.view == view]
         cells = {key: line for one in lines for key, line in _cells(one)}
-        columns = tuple(dict.fromkeys(column for column, _ in cells))
-        wide = min(34.0, (WIDTH_MM - _SIZE_COLUMN_MM) / len(columns))
-        right = _SIZE_COLUMN_MM + wide * len(columns)
-        drawn.append(scene.text(Point(0, top + _HEAD_MM - 3), self.say("size.name"), 2.8, bold=True))
-        for number, column in enumerate(columns):
-            self._head(drawn, column, _SIZE_COLUMN_MM + wide * (number + 0.5), top, wide)
-        y = top + _HEAD_MM
+        head = self.heads[view]
+        right = _SIZE_COLUMN_MM + head.right_mm
+        drawn.append(scene.text(Point(0, top + head.height_mm - 3), self.say("size.name"), 2.8, bold=True))
+        drawn.append(scene.group(head.texts, Affine(1, 0, 0, 1, _SIZE_COLUMN_MM, top)))
+        y = top + head.height_mm
         for size in self.pattern.sizes:
-            if not any((column, size) in cells for column in columns):
+            if not any((column, size) in cells for column in self.columns[view]):
                 continue
             drawn.append(scene.line(Point(0, y), Point(right, y), BLACK, _LINE_MM))
             middle = y + self.row_mm / 2
             drawn.append(scene.text(Point(0, middle + 1), *fitted([size], _SIZE_COLUMN_MM - 1, 3.0, 1.5), bold=True))
-            for number, column in enumerate(columns):
+            for column, x, wide in zip(self.columns[view], head.middles_mm, head.widths_mm, strict=True):
                 if (column, size) in cells:
-                    self._cell(drawn, cells[column, size], _SIZE_COLUMN_MM + wide * (number + 0.5), middle, wide)
+                    self._cell(drawn, cells[column, size], _SIZE_COLUMN_MM + x, middle, wide)
             y += self.row_mm
         drawn.append(scene.line(Point(0, y), Point(right, y), BLACK, _LINE_MM))
         return y
-
-    def _head(self, drawn: list[Shape], column: _Column, x: float, top: float, wide: float) -> None:
-        material = in_language(self.pattern.materials[column.material].title, self.language)
-        width = in_decimals(self.language, cloth_width(column.width_mm, self.pattern.units))
-        named, size = fitted([material], wide - 1.5, _NAME_MM, _LEAST_MM, bold=True)
-        lines = [named]
-        if named != material:
-            size = _LEAST_MM
-            first, *rest = wrapped(material, size, wide - 1.5, bold=True)
-            lines = [first, fitted([" ".join(rest)], wide - 1.5, size, _LEAST_MM, bold=True)[0]]
-        for number, text in enumerate(reversed(lines)):
-            drawn.append(scene.text(Point(x, top + 4 - 1.1 * size * number), text, size, "middle", 0.0, True))
-        besides = [self.say("cloth.one-way")] * column.one_way + [self.say("cloth.with-repeat")] * column.repeat
-        for number, text in enumerate((self.say("cloth.width", width=width), ", ".join(besides))):
-            if text:
-                place = Point(x, top + 8.2 + 4.2 * number)
-                drawn.append(scene.text(place, *fitted([text], wide - 1.5, _NAME_MM, 1.4), "middle"))
 
     def _cell(self, drawn: list[Shape], line: ClothLine, x: float, middle: float, wide: float) -> None:
         metric_first = self.pattern.units == "metric"
@@ -122,8 +119,8 @@ class _ClothPage:
         first, second = (metric, line.row.imperial) if metric_first else (line.row.imperial, metric)
         marks = (_MARKS[way] if (way := self._way(line)) else "") + ("+" if line.raised_to is not None else "")
         big = min(3.0, self.row_mm * 0.36)
-        drawn.append(scene.text(Point(x, middle - 0.3), *fitted([first + marks], wide - 1.5, big, 1.0), "middle"))
-        drawn.append(scene.text(Point(x, middle + big), *fitted([second], wide - 1.5, big * 0.85, 1.0), "middle"))
+        drawn.append(scene.text(Point(x, middle - 0.3), *fitted([first + marks], wide - GAP_MM, big, 1.0), "middle"))
+        drawn.append(scene.text(Point(x, middle + big), *fitted([second], wide - GAP_MM, big * 0.85, 1.0), "middle"))
 
     def _way(self, line: ClothLine) -> str | None:
         """The key of what is told of the way of laying; nothing of the way that the designer named first, where that

@@ -1,14 +1,22 @@
 """Sizes: what the wearer measures and what the garment measures."""
 
+from fractions import Fraction
 from typing import Literal
 
 import msgspec
 
-from pipeline.model.lengths import imperial_text
+from pipeline.model.lengths import MM_PER_INCH, imperial_text
 from pipeline.model.pattern import Pattern
 from pipeline.model.pieces import Cuts, in_size
 from pipeline.model.sums import lengths_of, sum_mm
-from pipeline.tables.measures import cm_text, half_cm, written_cm_text, written_in_inches, written_inches_text
+from pipeline.tables.measures import (
+    HALF_CM_MM,
+    cm_text,
+    half_cm,
+    written_cm_text,
+    written_in_inches,
+    written_inches_text,
+)
 
 
 class SizeRow(msgspec.Struct, frozen=True, kw_only=True):
@@ -29,6 +37,43 @@ class SizeRow(msgspec.Struct, frozen=True, kw_only=True):
     def told_cm(self) -> float:
         """The number of `metric`."""
         return float(self.metric.removesuffix(" cm"))
+
+    @property
+    def told_inches(self) -> Fraction:
+        """The number of `imperial`."""
+        return sum((Fraction(part) for part in self.imperial.removesuffix(" in").split()), Fraction(0))
+
+
+class Ease(msgspec.Struct, frozen=True):
+    """What the garment measures more than the body, in both systems; below zero where it measures less."""
+
+    metric: str
+    imperial: str
+
+    @property
+    def less(self) -> bool:
+        """Whether a minus is told in either."""
+        return self.metric.startswith("-") or self.imperial.startswith("-")
+
+
+def ease_of(body: SizeRow, finished: SizeRow) -> Ease:
+    """The difference of what the tables tell of both, so that a reader's own sum comes to the same.
+
+    Where the body is told between the steps of finished measures, as 25.6 cm or 10 1/16 in, no such sum is exact: there
+    it is what the garment truly has more, to the nearest 0.5 cm and 1/8 in (common practice). Either is within one step
+    of what it truly has.
+    """
+    true_mm = round(finished.length_mm - body.length_mm, 1)
+    told_mm = 10 * (finished.told_cm - body.told_cm)
+    told_inches = finished.told_inches - body.told_inches
+    return Ease(
+        cm_text(told_mm if _in_steps(body.told_cm * 10 / HALF_CM_MM) else half_cm(true_mm)),
+        imperial_text(float(told_inches) * MM_PER_INCH if _in_steps(float(body.told_inches * 8)) else true_mm, 8),
+    )
+
+
+def _in_steps(steps: float) -> bool:
+    return abs(steps - round(steps)) < 1e-6
 
 
 def size_rows(pattern: Pattern, cuts: Cuts) -> tuple[SizeRow, ...]:

@@ -79,10 +79,10 @@ def eased(total: str) -> Tables:
     return Tables(made, TablesFile(pattern="a", version="1.0.0", sizes=size_rows(made.pattern, {})), 10)
 
 
-def test_ease_is_the_same_where_a_garment_has_the_same_over_the_body() -> None:
-    """25.6 and 26.8 cm with 24 mm each: rounded alone they are 28 and 29, which is 2.5 and 2 more."""
+def test_ease_is_told_in_halves_and_eighths_where_the_body_is_told_finer() -> None:
+    """25.6 and 26.8 cm with 24 mm each; in inches the tables have 10 1/8 and 11, 10 1/2 and 11 1/2."""
     (ease,) = eased("body.arm + 24 mm").ease_columns()
-    assert ease.told == dict.fromkeys(("S", "M"), f"2.5{NO_BREAK}cm\n1{NO_BREAK}in")
+    assert ease.told == {"S": f"2.5{NO_BREAK}cm\n7/8{NO_BREAK}in", "M": f"2.5{NO_BREAK}cm\n1{NO_BREAK}in"}
 
 
 @pytest.mark.parametrize(
@@ -125,7 +125,7 @@ def test_which_pages_a_size_needs_is_said_of_the_file_with_all_sizes(own: bool, 
 def test_what_every_view_has_is_told_as_all_of_them() -> None:
     views = {name: View(name, {"en": f"{name}: with a long title"}) for name in ("A", "B")}
     told = model(views=views, pieces={**pattern().pieces, **piece("band", views=("A",))})
-    rows = TablesFile(pattern="a", version="1.0.0", cut_list=cut_rows(told.pattern))
+    rows = TablesFile(pattern="a", version="1.0.0", cut_list=cut_rows(told.pattern, {}))
     grid = Tables(told, rows, 10).cut_list()[-1]
     assert isinstance(grid, Grid)
     shown = {row[0][2:].partition(" ")[0]: row[-1] for row in texts(grid)}
@@ -143,7 +143,7 @@ def test_sizes_that_need_the_same_pages_have_one_row() -> None:
 def test_the_cut_list_says_below_its_name_which_side_has_a_piece() -> None:
     sided = tuple(msgspec.structs.replace(entry, side="left") for entry in pattern().pieces["band"].cut)
     told = model(pieces=piece("band", cut=sided))
-    rows = TablesFile(pattern="a", version="1.0.0", cut_list=cut_rows(told.pattern))
+    rows = TablesFile(pattern="a", version="1.0.0", cut_list=cut_rows(told.pattern, {}))
     grid = Tables(told, rows, 10).cut_list()[-1]
     assert isinstance(grid, Grid)
     named = {row[0] for row in texts(grid)}
@@ -153,6 +153,6 @@ def test_the_cut_list_says_below_its_name_which_side_has_a_piece() -> None:
 
 @pytest.mark.parametrize("mirrored", [0, 1])
 def test_what_is_mirrored_is_explained_where_something_is(mirrored: int) -> None:
-    cut = tuple(msgspec.structs.replace(row, mirrored=mirrored) for row in cut_rows(pattern()))
+    cut = tuple(msgspec.structs.replace(row, mirrored=mirrored) for row in cut_rows(pattern(), {}))
     nodes = Tables(model(), TablesFile(pattern="a", version="1.0.0", cut_list=cut), 10).cut_list()
     assert [isinstance(node, Text) for node in nodes] == [True, False][1 - mirrored :]

@@ -14,7 +14,7 @@ from tests.release.test_bad_input import findings_of_pattern
 
 STAY = """
 [pieces.facing-stay]
-title = { en = "Facing interfacing", fr = "Entoilage du devant rabattu" }
+title = { en = "Front facing interfacing", fr = "Entoilage du devant rabattu" }
 number = 90
 views = ["shirt"]
 outline_of = "front"

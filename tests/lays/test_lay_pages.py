@@ -74,7 +74,7 @@ def test_what_would_make_a_cloth_small_is_told_on_a_page_of_its_own():
 
 def test_a_cloth_that_makes_room_for_its_legend_is_smaller_as_a_whole():
     """Cloth, pieces and marks are of one scale, and the legend begins beneath them."""
-    alone, drawn = lay_of_many("en", pieces=13), lay_of_many("en", "de", pieces=13)
+    alone, drawn = lay_of_many("en", pieces=26), lay_of_many("en", "de", pieces=26)
     assert drawn.below == ()
     assert drawn.height_mm <= PICTURE_HEIGHT_MM
     whole, smaller = _cloth(alone), _cloth(drawn)

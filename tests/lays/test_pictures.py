@@ -6,18 +6,21 @@ import pytest
 from pipeline.drawing.cloth.laid_cloth import GREY
 from pipeline.drawing.cloth.lay_pages import lay_pages
 from pipeline.drawing.cloth.lay_picture import PICTURE_WIDTH_MM, lay_picture
-from pipeline.drawing.cloth.own_image import is_own_image
+from pipeline.drawing.cloth.lay_words import LayWords
+from pipeline.drawing.piece.own_image import is_own_image
 from pipeline.drawing.scene import Group
 from pipeline.drawing.styles import BLACK
+from pipeline.drawing.wording import told_apart, told_of
 from pipeline.geometry.points import Point
 from pipeline.lays.lay import Lay, Placed, folded_as
 from pipeline.lays.saved import Chosen
 from pipeline.model.pattern import Pattern
 from pipeline.model.piece_specs import EdgeSpec, MarkSpec
 from pipeline.model.pieces import GrainLine, Notch
+from pipeline.words import say
 from tests.drawing.seen import contents, line_of, paths, written
-from tests.lays.pictured import ASKED, CHOSEN, PATTERN, SHELL
-from tests.lays.samples import cut, cut_piece, piece_spec, rectangle, request, strip
+from tests.lays.pictured import ASKED, CHOSEN, LAY, PATTERN, SHELL
+from tests.lays.samples import cut, cut_piece, pattern, piece_spec, rectangle, request, strip
 
 
 def test_every_piece_is_named_and_the_cloth_is_told():
@@ -87,6 +90,27 @@ def test_a_strip_that_is_sewn_together_is_counted_whole_and_its_parts_are_told(c
     assert any(german in text for text in told)
 
 
+@pytest.mark.parametrize(
+    ("join_mm", "long_mm", "told"), [(6.0, 800.0, True), (None, 800.0, False), (6.0, 640.0, False)]
+)
+def test_a_strip_that_may_be_joined_and_alone_makes_the_lay_long_says_so(join_mm, long_mm, told):
+    """The back ends at 600 mm; the length of the lay is that with the strip in one, and is left as it is."""
+    made = msgspec.structs.replace(
+        PATTERN,
+        pieces={"back": PATTERN.pieces["back"]},
+        strips={"loop": strip("loop", long_mm, cut=(cut(1),), join_mm=join_mm)},
+    )
+    items = (rectangle("back", 600, 400, 1), rectangle("strips.loop", long_mm, 20, 1))
+    placed = (
+        Placed(item="back", x_mm=0, y_mm=200, angle_deg=0),
+        Placed(item="strips.loop", x_mm=0, y_mm=500, angle_deg=0),
+    )
+    asked = request(items, 1000, width_mm=1020.0)
+    lay = msgspec.structs.replace(LAY, folded=False, length_mm=long_mm, placed=placed)
+    texts = contents(lay_picture(made, Chosen(request=asked, lay=lay, kept=True), "1 m").body)
+    assert ("less cloth" in " ".join(texts)) is told
+
+
 def test_all_texts_but_the_names_in_small_pieces_can_be_read_on_a_phone():
     """An A4 page on a hand's width of screen is shown at about a third: 3.4 mm become more than 1 mm."""
     head_and_legend = [text for text in written(lay_picture(PATTERN, CHOSEN, "1 m").scene) if text.place.x == 0]
@@ -140,7 +164,26 @@ def test_a_one_sided_piece_says_which_side_is_up_as_on_its_label_and_a_one_sided
     )
     told = contents(lay_picture(made, CHOSEN, "1 m").body)
     assert any(text.startswith("1 Tab: Cut 1 in main cloth, right side up, from the upper layer") for text in told)
-    assert "1 Front: Cut 2 in main cloth: 1 and 1 mirrored, buttonhole, wearer’s right only" in told
+    assert "1 Front: Cut 2 in main cloth: 1 and 1 mirrored; wearer’s right only: buttonhole" in told
+
+
+@pytest.mark.parametrize("language", ["en", "de", "fr", "es", "nl", "sv"])
+def test_what_one_side_has_alone_is_told_apart_from_how_a_piece_is_cut_and_lies(language):
+    marks = {"buttonhole-1": MarkSpec(side="right"), "button": MarkSpec(side="left")}
+    pocket = {"place": MarkSpec(title={language: "Nest, small"}, side="left")}
+    front = msgspec.structs.replace(PATTERN.pieces["front"], point_marks=marks, line_marks=pocket)
+    made = pattern(
+        [*(PATTERN.pieces[name] for name in ("back", "tab")), front],
+        strips=list(PATTERN.strips.values()),
+        shell=SHELL,
+        languages=(language,),
+    )
+    told = next(text for text in LayWords(pattern=made, chosen=CHOSEN).counts(language) if "Nest" in text)
+    sentence, left, right = told.split(told_apart(language, ("", "")))
+    assert "Nest" not in sentence
+    left_only, right_only = (say(language, f"mark-side.{side}") for side in ("left", "right"))
+    assert left == told_of(language, left_only, f"Nest, small, {say(language, 'mark.button')}")
+    assert right == told_of(language, right_only, say(language, "mark.buttonhole"))
 
 
 FOLD = {"cb": EdgeSpec(fold=True)}
@@ -167,14 +210,16 @@ WHOLE = (
 def test_a_piece_on_the_fold_that_lies_whole_is_explained_where_it_lies():
     told = contents(lay_picture(*opened(*WHOLE), "1 m").body)
     assert "1 Back: Cut 1 in main cloth, on the fold, here whole" in told
-    assert any(text.startswith("What lies whole here and is on the fold on its label: trace the half") for text in told)
+    assert "What lies whole here and is on the fold on its label: trace the half" in " ".join(told)
     assert not any("whole" in text for text in contents(lay_picture(PATTERN, CHOSEN, "1 m").body))
 
 
 def test_a_piece_that_is_its_own_mirror_image_is_never_called_printed_side_down():
     made, laid = opened(*WHOLE)
     assert "printed side down" in " ".join(contents(lay_picture(made, laid, "1 m").body))
-    assert "printed side down" not in " ".join(contents(lay_picture(made, laid, "1 m", own_image=["tab"]).body))
+    own = contents(lay_picture(made, laid, "1 m", own_image=["tab"]).body)
+    assert "printed side down" not in " ".join(own)
+    assert "1 Tab: Cut 2 in main cloth" in own
 
 
 UP = GrainLine(Point(50, 150), Point(50, 50))

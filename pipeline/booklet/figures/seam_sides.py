@@ -26,7 +26,7 @@ from pipeline.booklet.figures.seam_steps import (
 )
 from pipeline.checks.garment import Garment
 from pipeline.checks.seam_walk import Direction
-from pipeline.drawing.cloth.own_image import is_own_image
+from pipeline.drawing.piece.own_image import is_own_image
 from pipeline.geometry.curves import Line
 from pipeline.geometry.points import Affine, Point
 from pipeline.model.pattern import Seam

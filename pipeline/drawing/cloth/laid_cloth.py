@@ -80,6 +80,17 @@ class Cloth:
     def say(self, key: str) -> str:
         return say_all(self.pattern.languages, key)
 
+    def _edges(self) -> tuple[str, str]:
+        """What is written at the upper edge of the cloth as it lies, and at the lower."""
+        first, last = self._folded_edges()
+        selvedges = "lay.selvedges" if self.request.way == "fold" else "lay.selvedge"
+        return self.say("lay.fold" if first else "lay.selvedge"), self.say("lay.fold" if last else selvedges)
+
+    @property
+    def right_mm(self) -> float:
+        """How far the picture reaches: where the cloth is short, as far as the names of its edges."""
+        return max(self.length + 2 * _SIDE_MM, *(text_width_mm(edge, SMALL_MM) for edge in self._edges()))
+
     def cloth(self) -> Iterator[Shape]:
         left, selvedge = _SIDE_MM, self.request.selvedge_mm * self.scale
         upper, lower = (edge * self.scale for edge in self.outer_mm)
@@ -97,9 +108,7 @@ class Cloth:
             (left, self.lower),
         ]
         yield scene.polyline([Point(*corner) for corner in corners], BLACK, _CLOTH_MM, closed=True)
-        first, last = self._folded_edges()
-        selvedges = "lay.selvedges" if self.request.way == "fold" else "lay.selvedge"
-        above, below = self.say("lay.fold" if first else "lay.selvedge"), self.say("lay.fold" if last else selvedges)
+        above, below = self._edges()
         middle = max(left + self.length / 2, text_width_mm(above, SMALL_MM) / 2, text_width_mm(below, SMALL_MM) / 2)
         yield scene.text(Point(middle, self.top - upper - 1.3), above, SMALL_MM, "middle")
         y = self.lower + lower + 1.3 + SMALL_MM * CAP_HEIGHT

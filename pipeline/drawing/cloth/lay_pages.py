@@ -1,10 +1,9 @@
 """The lays as pages for print, a lay a page or two, so that it can be read on a phone."""
 
-import math
 from collections.abc import Iterator, Sequence
 
 from pipeline.drawing import scene
-from pipeline.drawing.cloth.lay_picture import PICTURE_HEIGHT_MM, PICTURE_WIDTH_MM, Picture
+from pipeline.drawing.cloth.lay_picture import PICTURE_HEIGHT_MM, PICTURE_WIDTH_MM, Picture, pages_of
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.geometry.points import Affine
 
@@ -20,7 +19,7 @@ def lay_pages(pictures: Sequence[Picture]) -> tuple[tuple[Scene, ...], ...]:
 
 def _pages(picture: Picture) -> Iterator[Scene]:
     yield _page(picture.body, picture.height_mm)
-    for number in range(math.ceil(picture.below_mm / PICTURE_HEIGHT_MM)):
+    for number in range(pages_of(picture.below_mm)):
         top = number * PICTURE_HEIGHT_MM
         lines = [line for line in picture.below if top < line.place.y <= top + PICTURE_HEIGHT_MM]
         yield _page([scene.group(lines, Affine(1, 0, 0, 1, 0, -top))], PICTURE_HEIGHT_MM)

@@ -3,7 +3,9 @@
 Texts are large enough to read on a phone, where a page is as wide as a hand.
 """
 
-from collections.abc import Collection
+import math
+from collections.abc import Collection, Iterator
+from typing import NamedTuple
 
 import msgspec
 
@@ -11,6 +13,7 @@ from pipeline.drawing import scene
 from pipeline.drawing.cloth.laid_cloth import Cloth, Look
 from pipeline.drawing.cloth.lay_marks import SMALL_MM
 from pipeline.drawing.cloth.lay_words import LayWords
+from pipeline.drawing.cloth.legend import GAP_MM, LEADING, Legend, Told, legend_in_column, legends
 from pipeline.drawing.scene import Scene, Shape, Text
 from pipeline.drawing.styles import LEAST_TEXT_MM
 from pipeline.drawing.text_lines import fitted, wrapped
@@ -24,10 +27,11 @@ PICTURE_HEIGHT_MM = 259.0
 """Fits the area that A4 and Letter share (190 x 259.4 mm, calculated)."""
 _TITLE_MM = 5.2
 _TEXT_MM = 4.0
-_LEADING = 1.35
 _LEAST_SHARE = 0.6
-"""Of its scale on a page without a legend: where a cloth would be smaller, its legend has a page of its own."""
-
+"""Of its scale on a page without a legend: where a cloth would be smaller with its legend under or beside it, that has
+a page of its own."""
+_COLUMNS_MM = (92.0, 75.0, 60.0)
+"""How wide a legend beside a cloth may be: half of the page, or as little as leaves most sentences two lines."""
 
 _OF_FILES = Look(PICTURE_WIDTH_MM, PICTURE_HEIGHT_MM, LEAST_TEXT_MM, titles=True)
 
@@ -58,13 +62,54 @@ def lay_picture(pattern: Pattern, chosen: Chosen, buy: str, own_image: Collectio
     """
     words = LayWords(pattern=pattern, chosen=chosen, own_image=own_image)
     head_mm, head = _head(words, buy)
-    legend_mm, legend = _legend(words)
-    drawing, alone = (Cloth(words, _OF_FILES, head_mm, under_mm) for under_mm in (legend_mm, 0.0))
-    if drawing.scale < _LEAST_SHARE * alone.scale:
-        body = (*head, *alone.cloth(), *alone.pieces(), *alone.marks())
-        return Picture(alone.bottom, body, legend_mm, tuple(legend))
-    below = scene.group(legend, Affine(1, 0, 0, 1, 0, drawing.bottom))
-    return Picture(drawing.bottom + legend_mm, (*head, *drawing.cloth(), *drawing.pieces(), *drawing.marks(), below))
+    told = words.legend()
+    best = max((*_under(words, head_mm, told), *_beside(words, head_mm, told)), key=lambda each: each.scale)
+    alone = Cloth(words, _OF_FILES, head_mm)
+    if best.scale < _LEAST_SHARE * alone.scale:
+        own = min(legends(told, PICTURE_WIDTH_MM), key=lambda legend: pages_of(legend.height_mm))
+        return Picture(alone.bottom, (*head, *_drawn(alone)), own.height_mm, own.lines)
+    legend = scene.group(best.legend.lines, Affine(1, 0, 0, 1, best.left_mm, best.top_mm))
+    height_mm = max(best.cloth.bottom, best.top_mm + best.legend.height_mm)
+    return Picture(height_mm, (*head, *_drawn(best.cloth), legend))
+
+
+def pages_of(below_mm: float) -> int:
+    """How many pages of their own a height of lines takes."""
+    return math.ceil(below_mm / PICTURE_HEIGHT_MM)
+
+
+class _Setting(NamedTuple):
+    """A cloth, and its legend with the top left corner of that."""
+
+    cloth: Cloth
+    legend: Legend
+    left_mm: float
+    top_mm: float
+
+    @property
+    def scale(self) -> float:
+        return round(self.cloth.scale, 6)
+
+
+def _under(words: LayWords, head_mm: float, told: Told) -> Iterator[_Setting]:
+    """The legend under the cloth, in few columns first."""
+    for legend in legends(told, PICTURE_WIDTH_MM):
+        cloth = Cloth(words, _OF_FILES, head_mm, legend.height_mm)
+        yield _Setting(cloth, legend, 0.0, cloth.bottom)
+
+
+def _beside(words: LayWords, head_mm: float, told: Told) -> Iterator[_Setting]:
+    """The legend at the right of a cloth that is not as wide as the page, in a wide column first."""
+    for wide_mm in _COLUMNS_MM:
+        legend = legend_in_column(told, wide_mm)
+        room = PICTURE_WIDTH_MM - wide_mm - GAP_MM
+        cloth = Cloth(words, _OF_FILES._replace(width_mm=room), head_mm)
+        if cloth.right_mm <= room and head_mm + legend.height_mm <= PICTURE_HEIGHT_MM:
+            yield _Setting(cloth, legend, PICTURE_WIDTH_MM - wide_mm, head_mm)
+
+
+def _drawn(cloth: Cloth) -> tuple[Shape, ...]:
+    return (*cloth.cloth(), *cloth.pieces(), *cloth.marks())
 
 
 def _head(words: LayWords, buy: str) -> tuple[float, list[Text]]:
@@ -74,7 +119,7 @@ def _head(words: LayWords, buy: str) -> tuple[float, list[Text]]:
     y = size + 1.0
     for language in words.pattern.languages:
         title, *rest = words.head(language, buy)
-        y += _TITLE_MM * _LEADING
+        y += _TITLE_MM * LEADING
         lines.append(
             scene.text(Point(0, y), *fitted([title], PICTURE_WIDTH_MM, _TITLE_MM, LEAST_TEXT_MM, bold=True), bold=True)
         )
@@ -83,19 +128,8 @@ def _head(words: LayWords, buy: str) -> tuple[float, list[Text]]:
     return y + 2.0, lines
 
 
-def _legend(words: LayWords) -> tuple[float, list[Text]]:
-    """(height, what stands under the cloth, from y = 0 on)."""
-    lines: list[Text] = []
-    y = 0.0
-    for language in words.pattern.languages:
-        for content in (words.tones(language), *words.counts(language)):
-            y = _lines(lines, content, y, SMALL_MM)
-        y += 1.5
-    return y + 2.0, lines
-
-
 def _lines(lines: list[Text], content: str, y: float, size: float) -> float:
     for line in wrapped(content, size, PICTURE_WIDTH_MM):
-        y += size * _LEADING
+        y += size * LEADING
         lines.append(scene.text(Point(0, y), line, size))
     return y

@@ -9,8 +9,10 @@ import msgspec
 from pipeline.checks.mirror import is_symmetric
 from pipeline.drawing.lay_names import LaidName, cloth_width, laid_names, usable_width
 from pipeline.drawing.piece.mark_names import one_sided_marks
+from pipeline.drawing.piece.own_image import sides_alike
 from pipeline.drawing.piece.words import cut_sentence
-from pipeline.drawing.wording import SEPARATOR, all_languages, in_decimals, length_words, told_of
+from pipeline.drawing.wording import SEPARATOR, all_languages, in_decimals, length_words, told_apart, told_of
+from pipeline.lays.alone import alone_makes_long
 from pipeline.lays.items import LayItem
 from pipeline.lays.lay import Placed
 from pipeline.lays.saved import Chosen
@@ -92,6 +94,10 @@ class LayWords(msgspec.Struct, frozen=True, kw_only=True):
         }
         return " · ".join(say(language, key) for key, there in keys.items() if there)
 
+    def legend(self) -> tuple[tuple[str, ...], ...]:
+        """What stands under the cloth, by language: what the tones mean, then a text a piece."""
+        return tuple((self.tones(language), *self.counts(language)) for language in self.pattern.languages)
+
     def counts(self, language: str) -> Iterator[str]:
         """How often every piece is cut, as its label says it, and what is to be known of how it lies here."""
         names: Mapping[str, LaidName] = laid_names(self.pattern, language)
@@ -101,7 +107,8 @@ class LayWords(msgspec.Struct, frozen=True, kw_only=True):
         for item in sorted(self.chosen.request.items, key=lambda each: list(names).index(each.name)):
             name = names[item.name]
             notes = (self._cut(language, item), *self._notes(language, item, laid[item.name]))
-            yield told_of(language, f"{name.short} {name.title}", ", ".join(notes))
+            more = (*one_sided_marks(self.pattern, item.name, language), *self._may_join(language, item))
+            yield told_of(language, f"{name.short} {name.title}", told_apart(language, (", ".join(notes), *more)))
         if any(self._is_whole(name, places) for name, places in laid.items()):
             yield say(language, "lay.trace-whole")
 
@@ -119,10 +126,22 @@ class LayWords(msgspec.Struct, frozen=True, kw_only=True):
         piece = self.pattern.pieces.get(item.name)
         # as on the label: its own mirror image may lie either way, and of an interfacing it is not known
         one_sided = piece is not None and piece.source is None and not on_fold and not _is_symmetric(item.outline)
-        sentence = cut_sentence(language, item.count, item.mirrored, material, on_fold, one_sided)
+        alike = item.name in self.own_image and sides_alike(self.pattern, item.name, request.material)
+        mirrored = 0 if alike else item.mirrored
+        sentence = cut_sentence(language, item.count, mirrored, material, on_fold, one_sided)
         entries = (entry for entry in piece.cut if entry.material == request.material) if piece else ()
         side = side_of(entries)
         return f"{sentence}, {say(language, f'mark-side.{side}')}" if side else sentence
+
+    def _may_join(self, language: str, item: LayItem) -> Iterator[str]:
+        """That a strip lies whole which may be joined, where the cloth would be shorter without it."""
+        strip = self.pattern.strips.get(item.name.removeprefix(_STRIP)) if item.name.startswith(_STRIP) else None
+        request = self.chosen.request
+        if strip is None or strip.join_mm is None:
+            return
+        whole = item.count == copies(strip.cut, request.size, request.material).copies
+        if whole and alone_makes_long(request, self.chosen.lay, item.name):
+            yield say(language, "lay.may-join")
 
     def _label_says_fold(self, name: str) -> bool:
         if name not in self.pattern.pieces:
@@ -138,7 +157,6 @@ class LayWords(msgspec.Struct, frozen=True, kw_only=True):
     def _notes(self, language: str, item: LayItem, places: list[Placed]) -> Iterator[str]:
         if self._is_whole(item.name, places):
             yield say(language, "lay.whole")
-        yield from one_sided_marks(self.pattern, item.name, language)
         layers = Counter(place.layers for place in places if place.layers in ("lower", "upper"))
         for layer, count in sorted(layers.items()):
             times = f"{say(language, 'lay.times', count=count)} " if len(places) > 1 else ""

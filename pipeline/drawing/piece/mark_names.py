@@ -6,7 +6,7 @@ where the id of the mark is that name and nothing else but where it lies ("waist
 """
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 import msgspec
 
@@ -14,7 +14,7 @@ from pipeline.drawing.nest.opened import CENTRE, MIRRORED
 from pipeline.drawing.piece.edge_names import edge_word
 from pipeline.drawing.wording import told_of
 from pipeline.model.pattern import Pattern, in_language
-from pipeline.model.piece_specs import LineKind, MarkSpec
+from pipeline.model.piece_specs import LineKind, MarkSpec, PieceSpec
 from pipeline.model.questions import Turn, drawn_piece, mark_spec, turn_of
 from pipeline.model.topstitching import row_of
 from pipeline.words import catalogue, say
@@ -104,16 +104,33 @@ def point_words(pattern: Pattern, piece: str, key: str) -> tuple[str, ...]:
 
 
 def one_sided_marks(pattern: Pattern, piece: str, language: str) -> tuple[str, ...]:
-    """What only one side of the wearer has of a piece, with the side: "buttonhole, wearer's right only"."""
+    """What only one side of the wearer has of a piece, after the side: "wearer's left only: Pocket, buttonhole"."""
     own = pattern.pieces.get(piece)
     if own is None:
         return ()
-    told = msgspec.structs.replace(pattern, languages=(language,))
-    found = [
-        *(line_words(told, piece, key, "place") for key, spec in own.line_marks.items() if spec.side),
-        *(point_words(told, piece, key) for key, spec in own.point_marks.items() if spec.side),
-    ]
-    return tuple(dict.fromkeys(text for words in found for text in words))
+    found: dict[str, list[str]] = {}
+    for side, words in _sided(msgspec.structs.replace(pattern, languages=(language,)), own):
+        found.setdefault(side, []).extend(words)
+    told = ((say(language, f"mark-side.{side}"), ", ".join(dict.fromkeys(names))) for side, names in found.items())
+    return tuple(told_of(language, side, names) for side, names in told if names)
+
+
+def _sided(pattern: Pattern, piece: PieceSpec) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """The side of each mark that only one has, and what the mark is called without it."""
+    plain = msgspec.structs.replace(
+        piece, line_marks=_of_both_sides(piece.line_marks), point_marks=_of_both_sides(piece.point_marks)
+    )
+    told = msgspec.structs.replace(pattern, pieces={**pattern.pieces, piece.name: plain})
+    for key, spec in piece.line_marks.items():
+        if spec.side:
+            yield spec.side, line_words(told, piece.name, key, "place")
+    for key, spec in piece.point_marks.items():
+        if spec.side:
+            yield spec.side, point_words(told, piece.name, key)
+
+
+def _of_both_sides(marks: Mapping[str, MarkSpec]) -> dict[str, MarkSpec]:
+    return {key: msgspec.structs.replace(spec, side=None) for key, spec in marks.items()}
 
 
 def _with_side(text: str, language: str, spec: MarkSpec) -> str:

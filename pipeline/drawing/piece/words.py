@@ -6,11 +6,12 @@ from typing import NamedTuple
 from pipeline.checks.mirror import is_symmetric
 from pipeline.drawing.labels.block_layouts import NO_BREAK, Words
 from pipeline.drawing.piece.edge_names import edge_word, edge_words
+from pipeline.drawing.piece.own_image import told_copies
 from pipeline.drawing.wording import SEPARATOR, all_languages, length_words, size_range, told_apart, told_of
 from pipeline.model.pattern import Pattern, Units, in_language
 from pipeline.model.piece_specs import Cut, PieceSpec, Texts
 from pipeline.model.pieces import CutEdge, CutPiece, GrownPart
-from pipeline.model.questions import copies_of, owner_of, side_of
+from pipeline.model.questions import owner_of, side_of
 from pipeline.words import say, say_all
 
 
@@ -131,7 +132,7 @@ def cut_sentences(pattern: Pattern, cut: CutPiece, whole: bool = False) -> tuple
     by_entry = side_of(entries) is None
     for language in pattern.languages:
         for entry in entries:
-            count, mirrored = copies_of(entry, cut.size)
+            count, mirrored = told_copies(pattern, cut, entry)
             if count:
                 material = in_language(pattern.materials[entry.material].title, language)
                 sentence = cut_sentence(language, count, mirrored, material, on_fold, one_sided)
