@@ -150,8 +150,9 @@ def _disagreements(
     # of what there is of an edge in several seams each takes as many as it needs
     views = views_of(garment, seam)
     out = [step for step in options if _shared_out(garment, step, size, views) or _folded_takers(garment, step, size)]
-    needs = next((options[step] for step in options if step not in out), None)
-    options |= {step: needs for step in out if needs is not None}
+    # which of the others is wrong, they tell among themselves: such an edge is as any of them
+    if needs := [hands for step in options if step not in out for hands in options[step]]:
+        options |= dict.fromkeys(out, needs)
     odd += [found for step in options if (found := _too_few_for_both(garment, seam, step, size)) is not None]
     return odd + [
         _Disagreement(seam.name, one, other, (options[one][0], options[other][0]))

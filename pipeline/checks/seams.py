@@ -1,5 +1,6 @@
 """Every seam in every size: lengths with their ease, notches that meet, corners that join to a straight line."""
 
+from collections import Counter
 from collections.abc import Iterator
 
 import msgspec
@@ -33,11 +34,12 @@ from pipeline.model.pattern import Seam
 )
 def seam_lengths(garment: Garment) -> Iterator[Outcome]:
     """Length of a minus length of b against the ease. Of a bagged seam, b is as long as it is where it is sewn."""
-    for seam, size, a, b in walks(garment):
-        if seam.kind == "bagged":
-            b = msgspec.structs.replace(b, length_mm=sewn_length_mm(garment, seam, size))
-        difference = a.length_mm - b.length_mm
-        miss = whole_band(seam, b.length_mm).misses_mm(difference)
+    walked = [(seam, size, a, _sewn(garment, seam, size, b)) for seam, size, a, b in walks(garment)]
+    # what is off in all of several sizes has not slipped in one
+    walks_of = Counter(seam.name for seam, *_ in walked)
+    slipped = {seam.name for seam, _, a, b in walked if walks_of[seam.name] == 1 or not _miss_mm(seam, a, b)}
+    for seam, size, a, b in walked:
+        difference, miss = a.length_mm - b.length_mm, _miss_mm(seam, a, b)
         if not miss:
             continue
         low, high = ease_mm(seam.ease, b.length_mm)
@@ -60,11 +62,22 @@ def seam_lengths(garment: Garment) -> Iterator[Outcome]:
             ),
             remedy=(
                 f"{unsaid_take(garment, longer, size, excess)}"
-                f"{likeliest(garment, seam, size, suspect, excess, suspect in longer)}"
+                f"{likeliest(garment, seam, size, suspect, excess, suspect in longer) if seam.name in slipped else ''}"
                 f"shorten {side_text(longer)} or lengthen {side_text(other)} by {excess:.1f} mm in size {size}, "
                 f"or declare the ease that is meant"
             ),
         )
+
+
+def _sewn(garment: Garment, seam: Seam, size: str, b: WalkedSide) -> WalkedSide:
+    """Side b as it is sewn: of a bagged seam so far within the hem."""
+    if seam.kind != "bagged":
+        return b
+    return msgspec.structs.replace(b, length_mm=sewn_length_mm(garment, seam, size))
+
+
+def _miss_mm(seam: Seam, a: WalkedSide, b: WalkedSide) -> float:
+    return whole_band(seam, b.length_mm).misses_mm(a.length_mm - b.length_mm)
 
 
 def _first_disagreement(garment: Garment, seam: Seam, size: str, a: WalkedSide, b: WalkedSide) -> str:

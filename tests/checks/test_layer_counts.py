@@ -141,3 +141,28 @@ def test_a_piece_that_has_lost_its_fold_is_told_itself_though_its_partner_is_in_
     names = ("front", "back", "long", "short")
     told = counts(dict.fromkeys(names, panel), seams, edges=edges, views=views, front=2, back=1, long=1, short=1)
     assert [(finding.code, finding.piece) for finding in told] == [("does-not-pair", "long")]
+
+
+def test_two_facings_for_one_front_do_not_accuse_the_yoke_that_they_share_with_the_lining():
+    """A yoke of two layers, its outer shoulder on the fronts, its inner one on facing and lining in one seam."""
+    yoke = ring(fold=(0, 60), neck=(0, 0), shoulder=(60, 0), lower=(100, 60))
+    front = ring(shoulder=(0, 0), armhole=(50, 10), hem=(60, 150), opening=(0, 120))
+    seams = (
+        seam("shoulder", ["yoke.shoulder"], ["front.shoulder"]),
+        seam("inside", ["yoke.shoulder"], ["facing.shoulder", "lining.shoulder"]),
+        seam("edge", ["facing.opening"], ["front.opening"]),
+        seam("neck", ["facing.armhole"], ["front.armhole"]),
+    )
+    made = sewn(
+        {"yoke": yoke, **dict.fromkeys(("front", "facing", "lining"), front)}, *seams, edges={"yoke.fold": FOLD}
+    )
+
+    def told(mirrored: int) -> list[tuple[str, str | None]]:
+        pieces = {**made.pattern.pieces}
+        for name, half in (("yoke", 0), ("front", 1), ("facing", mirrored), ("lining", 1)):
+            pieces[name] = replace(pieces[name], cut=(Cut("shell", {"M": 2}, {"M": half}),))
+        found_here = found("cut-counts", Garment(replace(made.pattern, pieces=pieces), made.cuts))
+        return [(finding.code, finding.piece) for finding in found_here]
+
+    assert told(1) == []
+    assert told(0) == [("does-not-pair", "facing")]

@@ -7,8 +7,8 @@ from pipeline.checks.side_ends import seam_end
 from pipeline.geometry.curves import Cubic
 from pipeline.geometry.points import Point
 from pipeline.masters.toml.sums import parse_sum
-from pipeline.model.pattern import Notion, Range, Strip
-from pipeline.model.piece_specs import Cut
+from pipeline.model.pattern import Notion, Range, SideEdge, Strip
+from pipeline.model.piece_specs import Cut, EdgePart
 from pipeline.model.pieces import DrawnPiece
 from tests.checks.skirt import PATTERN, SIZES, EdgeSpec, codes, garment, notch, one, pattern_with, replace, seam, told
 from tests.checks.skirt_faults import longer, notch_moved, notch_style, with_edges, without_notch
@@ -310,3 +310,13 @@ def test_two_notches_that_have_each_others_name_are_told_as_that_alone(sizes):
 def test_a_notch_that_is_lost_beside_another_is_no_exchange():
     found = [f for f in told({("front", "L"): without_notch("hip")}) if f.check == "seam-notches"]
     assert {f.code for f in found} == {"no-partner"}
+
+
+@pytest.mark.parametrize(("sizes", "notch_first"), [(("M",), True), (SIZES, False)])
+def test_a_notch_is_to_be_put_back_in_a_size_and_not_where_every_size_is_off(sizes, notch_first):
+    parts = {side: (SideEdge(side, "side", part=EdgePart("waist", "hip")),) for side in ("front", "back")}
+    pattern = with_seam("side", a=parts["front"], b=parts["back"])
+    found = told({("front", size): notch_moved("hip", 5) for size in sizes}, pattern=pattern)
+    remedies = [f.remedy or "" for f in found if f.check == "seam-lengths"]
+    assert len(remedies) == len(sizes)
+    assert [remedy.startswith("put notch hip") for remedy in remedies] == [notch_first] * len(sizes)
