@@ -1,4 +1,4 @@
-"""What stands around the pattern on the pages of a file of all sizes, as the print files and the changed pages have it."""
+"""What stands around the pattern on pages of a file of all sizes: of print files, and of their changed pages."""
 
 from collections.abc import Sequence
 from pathlib import Path
