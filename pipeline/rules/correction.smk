@@ -1,4 +1,5 @@
-# Needs: every built file, and the version that was sold before this one.
+# Needs: every built file, and the version that was sold before this one; for the changed pages what print files need
+# besides the drawings, since they say themselves what they are.
 # Makes, under <work>/<pattern>/out/: data/changes.json, correction/<language>-<paper>.pdf and <language>.txt, and
 # reprint/<format>.pdf, the changed pages by themselves; changes-told.json, what is found of the number.
 
@@ -55,6 +56,10 @@ rule reprint:
     input:
         file=rules.print_file.output.file,
         changes=rules.changes.output.changes,
+        index=lambda wildcards: drawn_in(wildcards, "drawings{}.json"),
+        map=lambda wildcards: drawn_in(wildcards, "map{}.json"),
+        pages=rules.paper_layout.output.pages,
+        logo=lambda wildcards: SOURCES[wildcards.pattern].logo(),
     output:
         reprint=WORK / "{pattern}/out/reprint/{format}.pdf",
     log:
@@ -64,4 +69,5 @@ rule reprint:
         depends=lambda wildcards: DEPENDS(wildcards.pattern, f"reprint-{wildcards.format}"),
     shell:
         STEP + " reprint --folder {params.folder:q} --work {WORK:q} --format {wildcards.format:q}"
-        " --file {input.file:q} --changes {input.changes:q} --reprint {output.reprint:q}"
+        " --file {input.file:q} --changes {input.changes:q} --index {input.index:q} --map {input.map:q}"
+        " --pages {input.pages:q} --reprint {output.reprint:q}"

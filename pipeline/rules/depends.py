@@ -175,7 +175,7 @@ RULES = {
     "listing": Rule("listing", seams_too),
     "changes": Rule("changes", text_part, Source.former),
     "correction": Rule("correction", text_part, Source.former),
-    "reprint": Rule("reprint", text_part, Source.former),
+    "reprint": Rule("reprint", text_part, lambda source: [*source.former(), *source.logo()]),
     "archives": Rule("archives", lambda pattern: [text_part(pattern), pattern.channels], Source.former),
     "bundle": Rule("bundle", _outputs, Source.former, texts=True),
 }

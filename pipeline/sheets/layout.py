@@ -146,7 +146,8 @@ class PagePlan(msgspec.Struct, frozen=True, kw_only=True):
     A page's window lies `margin_mm` from its left edge and `margin_mm + header_mm` from its top edge. A large sheet
     keeps a strip of `header_mm` (HEADER_MM) free above the window for the squares, the ruler and the map; tiles have
     a start page instead and none. `apart` are labels of neighbours that nothing joins: nothing lies across them.
-    `moved` are the pieces that lie elsewhere than in the version `since`, which was sold before.
+    `moved` are the pieces that lie elsewhere than in the version `since`, which was sold before. `again` are the labels
+    of the pages that a file of changed pages has, in their order; all others have every page.
     """
 
     format: str
@@ -161,3 +162,9 @@ class PagePlan(msgspec.Struct, frozen=True, kw_only=True):
     apart: tuple[tuple[str, str], ...] = ()
     moved: tuple[str, ...] = ()
     since: str = ""
+    again: tuple[str, ...] = ()
+
+    @property
+    def printed(self) -> tuple[Page, ...]:
+        """The pages that the file has."""
+        return tuple(page for page in self.pages if page.label in self.again) if self.again else self.pages

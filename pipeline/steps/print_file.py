@@ -2,12 +2,12 @@
 
 from pathlib import Path
 
-from pipeline.drawing.drawing import Frame, shown_signs
-from pipeline.drawing.pages.overlays import Told, page_overlays
+from pipeline.drawing.drawing import Frame
+from pipeline.drawing.pages.overlays import Told
 from pipeline.model.questions import ending_in, spoken
 from pipeline.press.ready import make_ready
-from pipeline.sheets.layout import Layout, PagePlan
-from pipeline.steps.inputs import logo_of
+from pipeline.sheets.layout import Layout
+from pipeline.steps.around import around_pages, plan_of
 from pipeline.steps.printed import printed_pattern
 from pipeline.work.files import read_json, write
 
@@ -31,23 +31,12 @@ def main(
     whole = printed_pattern(folder)
     ending = ending_in(whole, format)
     pattern, format = spoken(whole)[ending], format.removesuffix(ending)
-    frames = read_json(index, list[Frame])
-    plan = next(plan for plan in read_json(pages, list[PagePlan]) if plan.format == format)
-    told = read_json(map, Told)
+    frames, plan = read_json(index, list[Frame]), plan_of(pages, format)
     print_file = PrintFile(
         imprint=imprint_of(pattern, format),
         plan=plan,
         layout=read_json(layouts, dict[str, Layout])[format],
         sizes=pattern.sizes,
-        overlays=page_overlays(
-            pattern,
-            plan,
-            pattern.sizes,
-            told.pieces[format],
-            shown_signs(frames),
-            file.name,
-            told.strips,
-            logo_of(folder),
-        ),
+        overlays=around_pages(pattern, plan, frames, read_json(map, Told), folder, file.name),
     )
     write(file, compose(print_file, frames, drawings.read_bytes()))

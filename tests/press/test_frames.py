@@ -189,7 +189,7 @@ def test_a_large_sheet_is_named_on_all_its_edges_and_has_a_ruler() -> None:
     said = contents(drawn)
     named = [content for content in said if "roll-36in.pdf" in content]
     assert len(named) >= 8
-    whole = "1.2.0 · roll-36in.pdf · Sizes / Größen 34–40 · Sheet 1 of 1 / Bogen 1 von 1"
+    whole = "1.2.0 · roll-36in.pdf · Sizes / Größen 34–40 · The whole roll / Die ganze Rolle"
     assert all(whole in content for content in named)
     assert "50 cm" in said
     ruler = (Point(10, 121.6), Point(510, 121.6))

@@ -137,14 +137,54 @@ def test_reprinted_pages_are_those_of_the_whole_file(fixed):
             assert labels(place / f"print/reprint-{paper}.pdf") == told[f"print/{paper}.pdf"]
             for label, page in zip(told[f"print/{paper}.pdf"], part.pages, strict=True):
                 other = whole.pages[names.index(label)]
-                assert list(streams(page)) == list(streams(other))
+                assert list(streams(page, but=AROUND)) == list(streams(other, but=AROUND))
             assert len(part.Root.OCProperties.OCGs) == 2
 
 
-def streams(page: pikepdf.Page) -> Iterator[bytes]:
+AROUND = frozenset({"/Overlay"})
+"""What stands around the pattern, which says whether a page is of the whole file."""
+
+
+def streams(page: pikepdf.Page, but: frozenset[str] = frozenset()) -> Iterator[bytes]:
     yield page.Contents.read_bytes()
-    for name in sorted(page.Resources.XObject.keys()):
+    for name in sorted(page.Resources.XObject.keys() - but):
         yield page.Resources.XObject[name].read_bytes()
+
+
+def test_a_reprint_says_so_on_every_page_and_how_many_it_has_in_all_languages(fixed):
+    """Its pages keep the labels, rows and joints of the whole, by which they are taped in."""
+    place, told = version(fixed, "1.1.0"), told_pages(fixed)
+    for paper in ("a4", "letter"):
+        whole, part = (pages_of(place / f"print/{name}{paper}.pdf") for name in ("", "reprint-"))
+        names, again = labels(place / f"print/{paper}.pdf"), told[f"print/{paper}.pdf"]
+        count, (start, *tiles) = len(again), zip(again, part, strict=True)
+        assert (start[0], 1 < count < len(names)) == ("1", True)
+        head = f"Reprint: {count} of {len(names)} pages / Nachdruck: {count} von {len(names)} Seiten"
+        assert head in start[1]
+        assert f"{len(names)} pages / {len(names)} Seiten" in whole[0]
+        for number, (label, text) in enumerate(tiles, start=2):
+            other = whole[names.index(label)]
+            assert f"Reprint {number} of {count} / Nachdruck {number} von {count} · {label} · " in text
+            assert not re.search(rf"(of|von) {len(names)}\b", text)
+            assert "Reprint" not in other
+            for kept in (rf"{label} · Row \w+ · Reihe \w+", rf"{label} · Column \d+ · Spalte \d+", r"\d+\w \+ \d+\w"):
+                assert re.findall(kept, text) == re.findall(kept, other) != []
+
+
+def test_a_roll_printed_again_is_the_whole_roll_again(fixed):
+    place = version(fixed, "1.1.0")
+    (whole,), (part,) = (pages_of(place / f"print/{name}roll-36in.pdf") for name in ("", "reprint-"))
+    assert "roll-36in.pdf · Sizes / Größen S, M · The whole roll / Die ganze Rolle" in whole
+    assert "Reprint" not in whole
+    again = "Reprint 1 of 1 / Nachdruck 1 von 1 · The whole roll / Die ganze Rolle"
+    assert f"reprint-roll-36in.pdf · Sizes / Größen S, M · {again}" in part
+    assert f"36 in · {again}" in part
+
+
+def pages_of(file: Path) -> list[str]:
+    """What poppler reads on each page, in one line."""
+    done = subprocess.run(["pdftotext", "-raw", file, "-"], capture_output=True, text=True, check=True)
+    return [" ".join(page.split()) for page in done.stdout.split("\f")[:-1]]
 
 
 def sold_as(file: str) -> str:

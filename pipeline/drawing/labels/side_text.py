@@ -26,7 +26,7 @@ _TAKEN = 1000.0
 ON_LINES, ON_MARKS, ANYWHERE = _ON_MARK, _TAKEN, math.inf
 """What a text may cost that stands, for want of better places, on lines alone, on marks too, or on all else."""
 
-_NEARER = 1.5
+NEARER = 1.5
 """How many times as far as from its own mark a text is from others, so that nobody takes it for theirs."""
 _NOTHING = shapely.LineString()
 
@@ -63,14 +63,15 @@ def text_beside(
     room: Room,
     needed: bool = False,
     below: float = _TAKEN,
+    heads_mm: float = 0.0,
 ) -> tuple[LineLabel, ...]:
     """The first wording (one or more lines of text) that finds room beside the mark, inside the ground, on no line.
 
     `sides`: 1 is the right of the way from the mark's first to its second point, -1 the left. Where every place has a
     line in it, the one with the fewest is taken; nothing where none costs less than `below`. Text that is needed is
-    tried across the mark too, then smaller.
+    tried across the mark too, then smaller. `heads_mm` is how far heads go on beyond the mark's ends.
     """
-    return _best(_tried(mark, wordings, text_sizes_mm, sides, off_mm, needed), room, below)
+    return _best(_tried(mark, wordings, text_sizes_mm, sides, off_mm, needed, heads_mm), room, below)
 
 
 def text_near(
@@ -96,7 +97,7 @@ def text_near(
         for off_mm in offs_mm
         for mark in marks
         for place in _along(mark, wording, size_mm, (1, -1), off_mm, bold=True, others=others)
-        if not shapely.dwithin(place[1], others, _NEARER * off_mm)
+        if not shapely.dwithin(place[1], others, NEARER * off_mm)
     )
     return _best(tried, room, below)
 
@@ -126,6 +127,7 @@ def _tried(
     sides: Sequence[int],
     off_mm: float,
     needed: bool,
+    heads_mm: float,
 ) -> Iterator[_Place]:
     """Places along the mark; where the text is needed, then places across it, and both with smaller text."""
     smaller = _smaller(text_sizes_mm) if needed else []
@@ -135,7 +137,7 @@ def _tried(
                 yield from _along(mark, wording, size_mm, sides, off_mm)
         for size_mm in sizes_mm if needed else ():
             for wording in wordings:
-                yield from _across(mark, wording, size_mm, sides, off_mm)
+                yield from _across(mark, wording, size_mm, sides, off_mm, heads_mm)
 
 
 def _along(
@@ -155,14 +157,19 @@ def _along(
     asides = [right.scaled(side * (off_mm + height / 2)) for side in sides]
     middles = [mark[0].plus(run.scaled(share)).plus(aside) for aside in asides for share in shares]
     if middles and not shapely.is_empty(others):
-        near = shapely.dwithin(shapely.points(middles), others, _NEARER * off_mm + min(width, height) / 2)
+        near = shapely.dwithin(shapely.points(middles), others, NEARER * off_mm + min(width, height) / 2)
         middles = list(compress(middles, ~near))
     for middle in middles:
         yield _block(middle, _reading(run.unit()), wording, size_mm, bold)
 
 
 def _across(
-    mark: tuple[Point, Point], wording: tuple[str, ...], size_mm: float, sides: Sequence[int], off_mm: float
+    mark: tuple[Point, Point],
+    wording: tuple[str, ...],
+    size_mm: float,
+    sides: Sequence[int],
+    off_mm: float,
+    heads_mm: float,
 ) -> Iterator[_Place]:
     """Lines of text that read across the mark: beside it, then beyond its ends, clear of their heads."""
     run = mark[0].to(mark[1])
@@ -173,7 +180,7 @@ def _across(
         for share in _SHARES:
             foot = mark[0].plus(run.scaled(share))
             yield _block(foot.plus(right.scaled(side * (off_mm + width / 2))), _reading(right), wording, size_mm)
-    beyond = off_mm + height / 2 + min(run.length / 2, 4 * off_mm)
+    beyond = off_mm + height / 2 + heads_mm
     for end, way in ((mark[1], along), (mark[0], along.scaled(-1))):
         yield _block(end.plus(way.scaled(beyond)), _reading(right), wording, size_mm)
 

@@ -29,6 +29,7 @@ _APART = 2 * _CROSS
 _LEAST_ARM_MM = 0.6
 """Half a cross where sizes crowd together, at the least."""
 _BAR_MM = 1.6
+_UPRIGHT = Vector(1.0, 0.0)
 
 Mark = TypeVar("Mark")
 Heads = Literal["one", "two", "open"]
@@ -93,22 +94,36 @@ class Spot(NamedTuple):
 def point_inks(points: Mapping[str, tuple[NestPoint, ...]], codes: SizeCodes, look: Look) -> list[Spot]:
     """Places (a cross in a circle, or a small cross where sizes crowd) and buttonholes (a slit between two bars)."""
     found = by_sizes(points, _spots, look.alike_mm)
-    places = [mark.place for mark, _ in found]
+    marks = [mark for mark, _ in found]
+    slits = [mark.slit for mark in marks if mark.slit]
     spots = []
     for mark, sizes in found:
-        nearest = min((mark.place.distance(other) for other in places if other is not mark.place), default=math.inf)
+        # a slit has no circle that another could touch
+        beside = [other for other in marks if other is not mark and (mark.slit or not other.slit)]
+        nearest = min((mark.place.distance(other.place) for other in beside), default=math.inf)
         colour = look.colour(sizes, codes)
         if mark.slit:
             bar_mm = min(look.marks * _BAR_MM, max(look.marks * _LEAST_ARM_MM, nearest / 2))
             ink = slit_ink(mark.slit, sizes, LineStyle(colour, look.mark_mm), bar_mm)
         else:
-            ink = place_ink(mark.place, nearest, sizes, colour, look)
+            ink = place_ink(mark.place, nearest, sizes, colour, look, _off_slits(mark.place, slits, look))
         spots.append(Spot(ink, mark.key, mark.place, colour))
     return spots
 
 
 def _spots(mark: NestPoint) -> tuple[Point, ...]:
     return (mark.place, *mark.slit) if mark.slit else (mark.place,)
+
+
+def _off_slits(place: Point, slits: Sequence[tuple[Point, Point]], look: Look) -> Vector:
+    """Which way an arm of a place's cross points: half way between the slit and the bars of a buttonhole that it lies
+    on, in whose strokes an upright cross would vanish."""
+    for start, end in slits:
+        if shapely.LineString((start, end)).distance(shapely.Point(place)) <= _BAR_MM * look.marks:
+            along = start.to(end).unit()
+            out = along.left()
+            return Vector(along.dx + out.dx, along.dy + out.dy).unit()
+    return _UPRIGHT
 
 
 def slit_ink(slit: tuple[Point, Point], sizes: tuple[str, ...], style: LineStyle, bar_mm: float) -> Ink:
@@ -119,14 +134,19 @@ def slit_ink(slit: tuple[Point, Point], sizes: tuple[str, ...], style: LineStyle
     return stroke_ink(sizes, [Run((start, end)), *bars], style)._replace(sign="buttonhole")
 
 
-def place_ink(place: Point, nearest_mm: float, sizes: tuple[str, ...], colour: str, look: Look) -> Ink:
-    """A cross in a circle, or a small thin cross where the next place is so near that two circles would touch."""
+def place_ink(
+    place: Point, nearest_mm: float, sizes: tuple[str, ...], colour: str, look: Look, way: Vector = _UPRIGHT
+) -> Ink:
+    """A cross in a circle, or a small thin cross where the next place is so near that two circles would touch.
+
+    `way` is that of one of its arms.
+    """
     radius = POINT_RADIUS_MM * look.marks
     crowded = nearest_mm < _APART * radius
     arm = max(_LEAST_ARM_MM * look.marks, min(radius, nearest_mm / 2)) if crowded else _CROSS * radius
     style = LineStyle(colour, max(look.clip_mm, min(look.mark_mm, arm / 4)))
-    x, y = place
-    cross = [Run((Point(x - arm, y), Point(x + arm, y))), Run((Point(x, y - arm), Point(x, y + arm)))]
+    arms = [along.scaled(arm) for along in (way, way.left().scaled(-1))]
+    cross = [Run((place.plus(along.scaled(-1)), place.plus(along))) for along in arms]
     ink = stroke_ink(sizes, cross, style)
     if crowded:
         return ink._replace(sign="point-small")

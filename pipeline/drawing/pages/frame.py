@@ -12,7 +12,8 @@ from pipeline.drawing import scene
 from pipeline.drawing.fonts import CAP_HEIGHT, text_width_mm
 from pipeline.drawing.names import PAPER_NAMES
 from pipeline.drawing.pages.joints import Joint, Side, joints_of, row_middles_mm
-from pipeline.drawing.panels.words import SEPARATOR, in_all, size_words, version_words
+from pipeline.drawing.pages.numbering import page_words
+from pipeline.drawing.panels.words import in_all, size_words, version_words
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.styles import BLACK, LEAST_TEXT_MM
 from pipeline.drawing.text_lines import fitted
@@ -59,13 +60,13 @@ def window_box(plan: PagePlan, page: Page) -> Box:
 
 
 def frame_pages(pattern: Pattern, plan: PagePlan) -> dict[int, Scene]:
-    """What stands around each page that has a window, by its number."""
+    """What stands around each page that is printed and has a window, by its number."""
     joints = joints_of(plan)
     return {
         page.number: scene.of(
             0, 0, plan.page_width_mm, plan.page_height_mm, _page(pattern, plan, page, joints[page.label])
         )
-        for page in plan.pages
+        for page in plan.printed
         if page.window is not None
     }
 
@@ -210,8 +211,7 @@ def _foot(pattern: Pattern, plan: PagePlan, page: Page, box: Box, joints: Mappin
     named = f"{version_words(pattern, wanted[1])} · {PAPER_NAMES[plan.format]}"
     what = [f"{in_all(pattern.title, languages)} · {named}" for languages in wanted]
     which = [
-        f"{say_all(languages, 'page.number', SEPARATOR, number=page.number, count=len(plan.pages))} · {page.label}"
-        f" · {size_words(page.sizes, pattern, languages)}"
+        f"{page_words(plan, page, languages)} · {page.label} · {size_words(page.sizes, pattern, languages)}"
         for languages in wanted
     ]
     left, left_size = _in_most(what, left_room)

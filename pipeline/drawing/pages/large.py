@@ -18,6 +18,7 @@ from pipeline.drawing.pages.frame import Box, along, frame_lines, joint_marks, w
 from pipeline.drawing.pages.how_to import care_and_licence, join_heading, join_words
 from pipeline.drawing.pages.joints import Joint, Side, joints_of
 from pipeline.drawing.pages.logo import corner_of, logo_shapes
+from pipeline.drawing.pages.numbering import sheet_count_words, sheet_words
 from pipeline.drawing.panels.column import TEXT_SIZES_MM, Column, fitted_column
 from pipeline.drawing.panels.map import MapPiece, page_map
 from pipeline.drawing.panels.marks_key import marks_key
@@ -45,7 +46,7 @@ from pipeline.model.lengths import MM_PER_INCH, mixed_fraction
 from pipeline.model.logo import Logo
 from pipeline.model.pattern import Pattern, Units, in_language
 from pipeline.sheets.layout import Page, PagePlan
-from pipeline.words import say, say_all
+from pipeline.words import say
 
 _GAP_MM = 6.0
 _INSET_MM = 5.0
@@ -68,7 +69,9 @@ def large_pages(
     strips: StripSizes = NO_STRIPS,
     logo: Logo | None = None,
 ) -> dict[int, Scene]:
-    """What stands around each large sheet, by its number; the logo where the strip across its top has room for it."""
+    """What stands around each large sheet that is printed, by its number; the logo where the strip across its top has
+    room for it.
+    """
     joints = joints_of(plan)
     return {
         page.number: scene.of(
@@ -83,7 +86,7 @@ def large_pages(
                 *_edges(pattern, plan, page, sizes, file_name, joints[page.label]),
             ],
         )
-        for page in plan.pages
+        for page in plan.printed
         if page.window is not None
     }
 
@@ -176,7 +179,7 @@ def _title_block(
         column.text(in_all(pattern.title, languages), bold=True, times=2.4)
         column.text(f"{version_words(pattern, languages)} · {in_all(pattern.maker, languages)}", times=1.3)
         shown = part_words(pattern, plan, sizes, languages)
-        column.text(f"{shown} · {PAPER_NAMES[plan.format]} · {_number(pattern, plan, page)}", times=1.3)
+        column.text(f"{shown} · {PAPER_NAMES[plan.format]} · {sheet_words(plan, page, languages)}", times=1.3)
         column.gap()
         _for_the_counter(column, pattern, plan, sizes)
         if told := moved_words(pattern, plan, languages):
@@ -198,10 +201,10 @@ def _title_block(
 
 def _for_the_counter(column: Column, pattern: Pattern, plan: PagePlan, sizes: Sequence[str]) -> None:
     """What whoever prints must know, and nothing of sewing."""
-    count, ink = len(plan.pages), "large.colour" if len(sizes) > 1 and not pattern.print.black else "large.black"
+    ink = "large.colour" if len(sizes) > 1 and not pattern.print.black else "large.black"
     sheet = _sheet_size(plan, pattern.units)
     for language in pattern.languages:
-        sheets = say(language, "large.count-one" if count == 1 else "large.count", count=count, sheet=sheet)
+        sheets = sheet_count_words(plan, sheet, language)
         told = f"{say(language, 'large.print')} {sheets} {say(language, ink)}"
         column.text(told_of(language, say(language, "large.counter"), told), bold=True)
 
@@ -212,10 +215,6 @@ def _sheet_size(plan: PagePlan, units: Units) -> str:
     metric = f"{' × '.join(f'{side:.0f}' for side in sides)} mm"
     inches = f"{' × '.join(mixed_fraction(side / MM_PER_INCH, 4) for side in sides)} in"
     return f"{metric} ({inches})" if units == "metric" else f"{inches} ({metric})"
-
-
-def _number(pattern: Pattern, plan: PagePlan, page: Page) -> str:
-    return say_all(pattern.languages, "large.sheet", SEPARATOR, number=page.number, count=len(plan.pages))
 
 
 def _edges(
@@ -236,7 +235,7 @@ def _edges(
             version_words(pattern, languages),
             file_name,
             size_words(sizes, pattern, languages),
-            _number(pattern, plan, page),
+            sheet_words(plan, page, languages),
         )
     )
     drawn = []

@@ -33,7 +33,8 @@ def page_overlays(
     strips: StripSizes = NO_STRIPS,
     logo: Logo | None = None,
 ) -> tuple[Scene, ...]:
-    """A scene for every page of a file that shows `sizes`, in their order: tiles with a start page, or large sheets.
+    """A scene for every printed page of a file that shows `sizes`, in their order: tiles with a start page, or large
+    sheets.
 
     `signs` are those that its drawings show, which the key explains.
     `file_name` is the file's name as delivered. Raises ValueError where the pattern's texts do not fit a page.
@@ -42,6 +43,9 @@ def page_overlays(
         around = large_pages(pattern, plan, sizes, pieces, signs, file_name, strips, logo)
     else:
         around = frame_pages(pattern, plan)
-        start = start_page(pattern, plan, sizes, pieces, signs, strips, logo)
-        around |= {page.number: start for page in plan.pages if page.window is None}
-    return tuple(around[page.number] for page in plan.pages)
+        around |= {
+            page.number: start_page(pattern, plan, sizes, pieces, signs, strips, logo)
+            for page in plan.printed
+            if page.window is None
+        }
+    return tuple(around[page.number] for page in plan.printed)

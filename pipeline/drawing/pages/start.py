@@ -14,6 +14,7 @@ from pipeline.drawing.pages.arrange import Listed, arranged, frame_of
 from pipeline.drawing.pages.how_to import care_and_licence
 from pipeline.drawing.pages.in_squares import texts_in_squares
 from pipeline.drawing.pages.logo import GAP_MM, logo_shapes, sizes_of
+from pipeline.drawing.pages.numbering import page_count_words
 from pipeline.drawing.pages.piece_list import pages_by_piece, piece_list
 from pipeline.drawing.panels.column import TEXT_SIZES_MM, Column, fitted_column
 from pipeline.drawing.panels.map import MapPiece, page_map
@@ -123,7 +124,7 @@ def _inside(corner: Point, side_mm: float) -> Rectangle:
 def logo_place(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], logo: Logo) -> Rectangle | None:
     """Where the logo stands: right of the head, as large as leaves its lines whole. None where that has no room."""
     frame = frame_of(plan)
-    count = max(len(plan.pages), _MOST_PAGES)
+    count = say_all(pattern.languages, "page.count", SEPARATOR, count=max(len(plan.pages), _MOST_PAGES))
     whole = _head_lines(pattern, plan, sizes, frame.right - frame.left, count)
     for width, height in sizes_of(logo):
         beside = _head_lines(pattern, plan, sizes, frame.right - frame.left - width - GAP_MM, count)
@@ -137,17 +138,16 @@ def _head(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], logo: Logo | N
     frame = frame_of(plan)
     place = logo_place(pattern, plan, sizes, logo) if logo else None
     end = place.left - GAP_MM if place else frame.right
-    lines = _head_lines(pattern, plan, sizes, end - frame.left, len(plan.pages))
+    lines = _head_lines(pattern, plan, sizes, end - frame.left, page_count_words(plan, pattern.languages))
     drawn = logo_shapes(logo, place, pattern.print.black) if logo and place else []
     return [*lines, *drawn]
 
 
-def _head_lines(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], width: float, count: int) -> list[Text]:
+def _head_lines(pattern: Pattern, plan: PagePlan, sizes: Sequence[str], width: float, pages: str) -> list[Text]:
     languages, (left, top, *_) = pattern.languages, frame_of(plan)
     title, title_size = fitted([in_all(pattern.title, languages)], width, 7.0, 4.0, bold=True)
     maker = in_all(pattern.maker, languages)
     second, second_size = fitted([f"{version_words(pattern, languages)} · {maker}"], width, 3.6, 2.4)
-    pages = say_all(languages, "page.count" if count > 1 else "page.count-one", SEPARATOR, count=count)
     size_text = part_words(pattern, plan, sizes, languages)
     third, third_size = fitted([f"{size_text} · {PAPER_NAMES[plan.format]} · {pages}"], width, 3.6, 2.4)
     return [

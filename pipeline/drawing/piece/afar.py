@@ -2,11 +2,14 @@
 
 from collections.abc import Sequence
 
+import numpy as np
 import shapely
 
+from pipeline.drawing.fonts import CAP_HEIGHT, DESCENT, text_width_mm
 from pipeline.drawing.ink import Ink
+from pipeline.drawing.labels.courses import Course
 from pipeline.drawing.labels.line_labels import LabelRequest
-from pipeline.drawing.labels.side_text import Room, text_near
+from pipeline.drawing.labels.side_text import NEARER, Room, text_near
 from pipeline.drawing.labels.text_block import LEAST_READ_AFAR_MM
 from pipeline.drawing.nest.all_sizes import Nest
 from pipeline.drawing.nest.lines import InsideLine
@@ -16,9 +19,13 @@ from pipeline.drawing.piece.mark_names import line_words
 from pipeline.drawing.piece.texts import CLEAR_OF_LINES, in_every, offs_mm, straight_part, text_inks, wordings_of
 from pipeline.drawing.scene import Text
 from pipeline.drawing.wording import SEPARATOR
+from pipeline.geometry.points import Point
 
 _HIDDEN_MM = 1.2
 """How far from a text a line is hidden that passes it."""
+_PART_STEP_MM = 20.0
+_MOST_PARTS = 4
+"""How many parts of a line are tried, a text size and side."""
 Request = tuple[int, LabelRequest]
 
 
@@ -37,11 +44,41 @@ def beside_first(
     for index, request in requests:
         others = _lines_but(drawn, request.stretch)
         wordings = in_every(request.texts[0].split(SEPARATOR), terse=True)
-        marks, offs = [straight_part(request.stretch)], offs_mm(nest.look)
-        found = text_near(marks, wordings, text_sizes_mm, offs, room, CLEAR_OF_LINES, others, smaller=False)
+        offs = offs_mm(nest.look)
+        marks = [straight_part(request.stretch), *_roomy_parts(request, text_sizes_mm, offs[0], others)]
+        own = room._replace(ground=_ground(nest, request.stretch))
+        found = text_near(marks, wordings, text_sizes_mm, offs, own, CLEAR_OF_LINES, others, smaller=False)
         texts += text_inks(nest, request.stretch.sizes, found, taken)
         left += [] if found else [(index, request)]
     return texts, left
+
+
+def _ground(nest: Nest, line: Stretch) -> shapely.Geometry:
+    """What lies inside the cut lines of a line's own sizes."""
+    return shapely.intersection_all([shapely.Polygon(nest.pieces[size].cut_ground) for size in line.sizes])
+
+
+def _roomy_parts(
+    request: LabelRequest, text_sizes_mm: Sequence[float], off_mm: float, others: shapely.Geometry
+) -> list[tuple[Point, Point]]:
+    """Straight parts of a line beside which no other one passes, each as long as its text in one of the sizes: the
+    largest first, of those the nearest to where the line's labels begin.
+    """
+    run, parts = Course(request.stretch), list[tuple[Point, Point]]()
+    shapely.prepare(others)
+    for size_mm in text_sizes_mm:
+        half = text_width_mm(request.texts[-1], size_mm, bold=True) / 2 + 0.5
+        along = np.arange(half, run.length - half, _PART_STEP_MM)
+        along = along[np.argsort(np.abs(along - request.phase * run.length), kind="stable")]
+        centres, units, straight = run.chords(along, np.full(len(along), half), 0.0)
+        high = (CAP_HEIGHT + DESCENT) * size_mm / 2
+        for side in (1, -1):
+            normals = np.stack((-units[:, 1], units[:, 0]), axis=1) * side
+            ends = np.stack((centres - units * half, centres + units * half), axis=1)
+            middles = shapely.linestrings(ends + (off_mm + high) * normals[:, None])
+            free = straight & ~shapely.dwithin(middles, others, NEARER * off_mm + high)
+            parts += [(Point(*start), Point(*end)) for start, end in ends[free][:_MOST_PARTS].tolist()]
+    return parts
 
 
 def _lines_but(drawn: Sequence[tuple[Stretch, shapely.LineString]], own: Stretch) -> shapely.MultiLineString:

@@ -21,7 +21,8 @@ _DOWN = Vector(0.0, 1.0)
 def point_names(nest: Nest, spots: Sequence[Spot], room: Room, taken: list[shapely.Geometry]) -> list[Ink]:
     """What points and buttonholes are called, beside them where there is room off all lines.
 
-    Once for all sizes, and of those that are called alike, as a row of buttons, beside the first that has room.
+    Once for all sizes, and of those that are called alike, as a row of buttons, beside the first that has room; plainly
+    nearer to their own than to what is called otherwise, where that can be.
     """
     groups: dict[str, list[Spot]] = {}
     for spot in spots:
@@ -43,7 +44,15 @@ def point_names(nest: Nest, spots: Sequence[Spot], room: Room, taken: list[shape
         ]
         offs = [max(spot.reach_mm(_DOWN) for spot in group) + off * look.marks**0.5 for off in BESIDE_OFF_MM]
         sizes = tuple(size for size in nest.sizes if size in shown)
-        found = text_near(marks, wordings_of(words, look.terse), look.inside_label_mm, offs, room, CLEAR_OF_LINES)
+        tried = marks, wordings_of(words, look.terse), look.inside_label_mm, offs, room, CLEAR_OF_LINES
+        found = text_near(*tried, _called_otherwise(nest, spots, words), smaller=False) or text_near(*tried)
         had |= shown if found else set()
         texts += text_inks(nest, sizes, found, taken)
     return texts
+
+
+def _called_otherwise(nest: Nest, spots: Sequence[Spot], words: tuple[str, ...]) -> shapely.Geometry:
+    """The strokes of all places that are called otherwise."""
+    keys = {spot.key for spot in spots}
+    others = {key for key in keys if point_words(nest.pattern, nest.name, key) != words}
+    return shapely.MultiLineString([stroke for spot in spots if spot.key in others for stroke in spot.ink.strokes])

@@ -68,7 +68,8 @@ def side_texts(
             below = ON_LINES if look.terse else ANYWHERE if needed else ON_MARKS
             if look.terse and needed and len(own) > 1:
                 below = CLEAR_OF_LINES  # none is better than several languages on lines
-            found = text_beside(line, wordings, look.side_text_mm, sides, off_mm, room, needed, below)
+            heads_mm = line[1].distance(ink.strokes[0][1]) if needed else 0.0
+            found = text_beside(line, wordings, look.side_text_mm, sides, off_mm, room, needed, below, heads_mm)
             texts += text_inks(nest, ink.sizes, found, taken, bold=False)
     return texts
 

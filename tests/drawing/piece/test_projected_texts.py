@@ -104,6 +104,27 @@ def test_every_size_is_named_at_its_own_lines_and_where_they_crowd_in_the_block(
         assert named >= set(drawn.cuts), (drawn.pattern, drawn.piece)
 
 
+def graded(size: str, step: int) -> CutPiece:
+    """Sides of all sizes nearly touch, and hems have room between them."""
+    wide, long = 200.0 + step, 400.0 + 7 * step
+    return cut_piece("back", size, chain(P(0, 0), P(wide, 0), P(wide, long), P(0, long)), anchor=P(0, 0))
+
+
+def test_a_size_is_named_beside_its_line_wherever_that_has_room_and_leaves_it_whole() -> None:
+    cuts = {size: graded(size, 4 * number) for number, size in enumerate(SIZES[:5])}
+    drawn = draw_projector_nest(pattern_of("back", sizes=SIZES[:5]), cuts, 0)
+    hems = {size: max(place.y for place in in_nest(cut, 0).cut_ground) for size, cut in cuts.items()}
+    assert min(b - a for a, b in itertools.pairwise(hems.values())) > 25
+    for size, hem in hems.items():
+        named = [text for text in texts(drawn) if text.content == size and text.anchor == "middle"]
+        assert named, size
+        for text in named:
+            _, top, _, bottom = text.box.bounds
+            assert not top - 1.2 < hem < bottom + 1.2, "the label stands in its own line"
+            away = sorted((min(abs(top - at), abs(bottom - at)), other) for other, at in hems.items())
+            assert away[0][1] == size
+
+
 def test_a_block_says_title_sizes_and_how_to_cut_and_nothing_else() -> None:
     seen = block(draw_projector_nest(PATTERN, stack(back), 0))
     wanted = (

@@ -211,6 +211,18 @@ def test_where_no_place_holds_two_languages_each_has_one_of_its_own():
     assert list(piece_findings(pattern, {"front": {"44": cut}}, drawings)) == []
 
 
+@pytest.mark.parametrize("draw", [lambda *args: draw_nest(*args, "plain"), draw_projector_nest], ids=["plain", "far"])
+@pytest.mark.parametrize("width_mm", range(16, 64, 4))
+def test_what_is_said_of_the_grain_of_a_small_tab_keeps_off_its_own_arrow(draw, width_mm):
+    pattern, cut = pattern_of("front", sizes=("44",), nap="one-way"), narrow(width_mm, 110)
+    drawn = draw(pattern, {"44": cut}, 0)
+    bottom, top = cut.drawn.grain.bottom, cut.drawn.grain.top
+    arrow = in_nest((bottom, top, top), cut).exterior
+    said = [text for text in texts(drawn) if text.content.startswith(say("en", "piece.grain-warp"))]
+    assert said or draw is draw_projector_nest
+    assert [text.content for text in said if text.box.distance(arrow) < 1.0] == []
+
+
 def test_a_language_that_finds_no_room_is_told_with_its_piece():
     pattern, cut = pattern_of("front", sizes=("44",)), narrow(16, 50)
     *_, told = piece_findings(pattern, {"front": {"44": cut}}, draw_nest(pattern, {"44": cut}, 0))
