@@ -7,7 +7,7 @@ import pytest
 from msgspec.structs import replace
 
 from pipeline.drawing.nest.marks import Spot, point_inks
-from pipeline.drawing.nest.one_size import in_nest
+from pipeline.drawing.nest.one_size import nest_points
 from pipeline.drawing.size_codes import SizeCodes
 from pipeline.drawing.styles import NESTED, PLAIN, PROJECTED, Look
 from pipeline.geometry.points import Point, Vector
@@ -22,7 +22,7 @@ ON_END, AWAY = 3.0, 40.0
 
 def spots(look: Look, at_mm: float, turned_deg: float = 0.0, sizes: Sequence[str] = SIZES[:1]) -> list[Spot]:
     """Of each size a buttonhole 22 mm long, 4 mm below the one of the size before, and a button in line with it."""
-    pieces = {}
+    points = {}
     along = Vector(math.cos(math.radians(turned_deg)), math.sin(math.radians(turned_deg)))
     for number, size in enumerate(sizes):
         start = P(60, 300 + 4 * number)
@@ -33,8 +33,8 @@ def spots(look: Look, at_mm: float, turned_deg: float = 0.0, sizes: Sequence[str
             MarkPoint("button", start.plus(along.scaled(at_mm))),
         )
         made = back("34", 0)
-        pieces[size] = in_nest(replace(made, drawn=replace(made.drawn, points=marks)), 0)
-    return point_inks(pieces, CODES, look)
+        points[size] = nest_points(replace(made, drawn=replace(made.drawn, points=marks)))
+    return point_inks(points, CODES, look)
 
 
 def buttons(found: Sequence[Spot]) -> list[Spot]:
