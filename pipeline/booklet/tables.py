@@ -9,6 +9,7 @@ from pipeline.booklet.nodes import Cell, Grid, Head, Node, Text, cell, plain
 from pipeline.booklet.page_tables import pages_needed
 from pipeline.booklet.unbroken import NO_BREAK
 from pipeline.drawing.lay_names import cloth_width
+from pipeline.drawing.piece.own_image import told_copies
 from pipeline.drawing.wording import in_decimals, size_range, told_of, view_titles
 from pipeline.model.lengths import imperial_text
 from pipeline.model.pattern import in_language
@@ -153,14 +154,23 @@ class Tables(Grids):
         of_counts = (2.4, 1.5, 0.8, 1.2, 1.0) if self.wide else (2.2, 1.4, 2.0)
         shares = (*of_counts, *((1.8,) if self.pattern.views else ()))
         grid = Grid(tuple(cell(self.say(f"table.{key}")) for key in heads), told, shares)
-        mirrored = any(row.mirrored for row in self.rows.cut_list)
+        mirrored = any(map(self._mirrored, self.rows.cut_list))
         return [Text(plain(self.say("booklet.mirrored"))), grid] if mirrored else [grid]
 
+    def _mirrored(self, row: CutRow) -> int:
+        """How many are mirrored, as labels tell it: none of a piece that is its own mirror image in all these sizes."""
+        spec, cuts = self.pattern.pieces.get(row.piece), self.model.cuts.get(row.piece, {})
+        entries = [entry for entry in spec.cut if entry.material == row.material] if spec else []
+        drawn = [cuts[size] for size in row.sizes if size in cuts]
+        told = [told_copies(self.pattern, cut, entry).mirrored for cut in drawn for entry in entries]
+        return row.mirrored if any(told) or not told else 0
+
     def _apart(self, row: CutRow) -> tuple[str, str, str]:
-        return str(row.count), str(row.mirrored or "–"), self.say("table.yes") if row.on_fold else "–"
+        return str(row.count), str(self._mirrored(row) or "–"), self.say("table.yes") if row.on_fold else "–"
 
     def _in_one(self, row: CutRow) -> tuple[str]:
-        more = [told_of(self.language, self.say("table.mirrored"), str(row.mirrored))] if row.mirrored else []
+        mirrored = self._mirrored(row)
+        more = [told_of(self.language, self.say("table.mirrored"), str(mirrored))] if mirrored else []
         more += [self.say("table.on-fold")] if row.on_fold else []
         return (f"{row.count}\n{', '.join(more)}".strip(),)
 

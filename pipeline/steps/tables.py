@@ -27,7 +27,7 @@ def main(folder: Path, pieces: list[Path], lays: Path, pages: list[Path], tables
         pattern=pattern.name,
         version=pattern.version,
         cloth=tuple(line.row for line in lines),
-        cut_list=cut_rows(pattern, cuts),
+        cut_list=cut_rows(pattern),
         strips=strip_rows(pattern, strips_by_size(pattern, cuts)),
         notions=notion_rows(pattern, cuts),
         sizes=size_rows(pattern, cuts),

@@ -1,14 +1,12 @@
 """The cut list: what is cut of which material, how often, and in which sizes that differs."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 import msgspec
 from msgspec import UNSET, UnsetType
 
-from pipeline.drawing.piece.own_image import told_copies
 from pipeline.model.pattern import Pattern, StripGrain
 from pipeline.model.piece_specs import Cut, Grain, Side
-from pipeline.model.pieces import CutPiece, Cuts
 from pipeline.model.questions import Copies, copies, in_view, shown_views
 
 
@@ -31,27 +29,23 @@ class CutRow(msgspec.Struct, frozen=True, kw_only=True):
     side: Side | UnsetType = UNSET
 
 
-def cut_rows(pattern: Pattern, cuts: Cuts) -> tuple[CutRow, ...]:
-    """By view, material and piece, in the order of `pattern.toml`; a row for each run of sizes with its own count.
-
-    `cuts` tell which pieces are their own mirror image: none of these is counted as mirrored.
-    """
+def cut_rows(pattern: Pattern) -> tuple[CutRow, ...]:
+    """By view, material and piece, in the order of `pattern.toml`; a row for each run of sizes with its own count."""
     return tuple(
         row
         for view in shown_views(pattern)
         for material in pattern.materials
-        for row in (*_pieces(pattern, view, material, cuts), *_strips(pattern, view, material))
+        for row in (*_pieces(pattern, view, material), *_strips(pattern, view, material))
     )
 
 
-def _pieces(pattern: Pattern, view: str | None, material: str, cuts: Cuts) -> Iterator[CutRow]:
+def _pieces(pattern: Pattern, view: str | None, material: str) -> Iterator[CutRow]:
     for piece in pattern.pieces.values():
         drawn_as = pattern.pieces[piece.source] if piece.source else piece
         if not in_view(piece.views, view):
             continue
         sizes = tuple(size for size in pattern.sizes if size in piece.sizes)
-        told = tuple(_as_told(pattern, entry, cuts.get(piece.name, {})) for entry in piece.cut)
-        for side, (count, mirrored), of_sizes in _by_side(told, material, sizes):
+        for side, (count, mirrored), of_sizes in _by_side(piece.cut, material, sizes):
             yield CutRow(
                 view=view,
                 material=material,
@@ -65,12 +59,6 @@ def _pieces(pattern: Pattern, view: str | None, material: str, cuts: Cuts) -> It
                 title=piece.title,
                 side=side,
             )
-
-
-def _as_told(pattern: Pattern, entry: Cut, cuts: Mapping[str, CutPiece]) -> Cut:
-    """An entry without its mirrored copies in sizes in which these are no others."""
-    told = {size: told_copies(pattern, cut, entry).mirrored for size, cut in cuts.items()}
-    return msgspec.structs.replace(entry, mirrored={**entry.mirrored, **told})
 
 
 def _strips(pattern: Pattern, view: str | None, material: str) -> Iterator[CutRow]:

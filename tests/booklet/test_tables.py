@@ -4,6 +4,7 @@ import msgspec
 import pytest
 
 from pipeline.booklet.grids import Column
+from pipeline.booklet.model import Model
 from pipeline.booklet.nodes import Grid, Head, Pictures, Text
 from pipeline.booklet.page_tables import page_counts, pages_needed
 from pipeline.booklet.parts import Parts
@@ -19,7 +20,7 @@ from pipeline.tables.sizes import size_rows
 from pipeline.tables.write import TablesFile
 from pipeline.words import say
 from tests.booklet.sample import finished, model, pattern
-from tests.checks.apron import piece
+from tests.checks.apron import counted, cuts, piece
 
 
 def tables(columns: int = 10, pages: tuple[PageRow, ...] = ()) -> Tables:
@@ -125,7 +126,7 @@ def test_which_pages_a_size_needs_is_said_of_the_file_with_all_sizes(own: bool, 
 def test_what_every_view_has_is_told_as_all_of_them() -> None:
     views = {name: View(name, {"en": f"{name}: with a long title"}) for name in ("A", "B")}
     told = model(views=views, pieces={**pattern().pieces, **piece("band", views=("A",))})
-    rows = TablesFile(pattern="a", version="1.0.0", cut_list=cut_rows(told.pattern, {}))
+    rows = TablesFile(pattern="a", version="1.0.0", cut_list=cut_rows(told.pattern))
     grid = Tables(told, rows, 10).cut_list()[-1]
     assert isinstance(grid, Grid)
     shown = {row[0][2:].partition(" ")[0]: row[-1] for row in texts(grid)}
@@ -143,7 +144,7 @@ def test_sizes_that_need_the_same_pages_have_one_row() -> None:
 def test_the_cut_list_says_below_its_name_which_side_has_a_piece() -> None:
     sided = tuple(msgspec.structs.replace(entry, side="left") for entry in pattern().pieces["band"].cut)
     told = model(pieces=piece("band", cut=sided))
-    rows = TablesFile(pattern="a", version="1.0.0", cut_list=cut_rows(told.pattern, {}))
+    rows = TablesFile(pattern="a", version="1.0.0", cut_list=cut_rows(told.pattern))
     grid = Tables(told, rows, 10).cut_list()[-1]
     assert isinstance(grid, Grid)
     named = {row[0] for row in texts(grid)}
@@ -153,6 +154,21 @@ def test_the_cut_list_says_below_its_name_which_side_has_a_piece() -> None:
 
 @pytest.mark.parametrize("mirrored", [0, 1])
 def test_what_is_mirrored_is_explained_where_something_is(mirrored: int) -> None:
-    cut = tuple(msgspec.structs.replace(row, mirrored=mirrored) for row in cut_rows(pattern(), {}))
+    cut = tuple(msgspec.structs.replace(row, mirrored=mirrored) for row in cut_rows(pattern()))
     nodes = Tables(model(), TablesFile(pattern="a", version="1.0.0", cut_list=cut), 10).cut_list()
     assert [isinstance(node, Text) for node in nodes] == [True, False][1 - mirrored :]
+
+
+@pytest.mark.parametrize(("name", "shown"), [("band", "–"), ("skirt", "1")])
+def test_of_a_piece_that_is_its_own_mirror_image_none_is_told_as_mirrored(name: str, shown: str) -> None:
+    """As its label has it; the table keeps what `pattern.toml` says."""
+    bare = {
+        size: msgspec.structs.replace(cut, slits=(), drawn=msgspec.structs.replace(cut.drawn, notches=()))
+        for size, cut in cuts()[name].items()
+    }
+    told = Model(pattern(pieces=piece(name, cut=counted("shell", 2, mirrored=1))), {name: bare}, "en")
+    rows = TablesFile(pattern="a", version="1.0.0", cut_list=cut_rows(told.pattern))
+    assert {row.mirrored for row in rows.cut_list if row.piece == name} == {1}
+    grid = Tables(told, rows, 10).cut_list()[-1]
+    assert isinstance(grid, Grid)
+    assert {row[3] for row in texts(grid) if name in row[0].lower()} == {shown}

@@ -103,7 +103,7 @@ def apron(tmp_path_factory: pytest.TempPathFactory) -> Built:
         pattern=pattern.name,
         version=pattern.version,
         cloth=tuple(_cloth(built, size, width) for width in (1100.0, 1400.0) for size in pattern.sizes),
-        cut_list=cut_rows(pattern, cuts),
+        cut_list=cut_rows(pattern),
         strips=strip_rows(pattern, strips),
         notions=notion_rows(pattern, cuts),
         sizes=size_rows(pattern, cuts),

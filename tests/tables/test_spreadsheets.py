@@ -73,7 +73,7 @@ def tables_of(whole):
         pattern=whole.name,
         version=whole.version,
         cloth=(cloth,),
-        cut_list=cut_rows(whole, {}),
+        cut_list=cut_rows(whole),
         strips=strip_rows(whole, dict.fromkeys(whole.sizes, sizes)),
         notions=notion_rows(whole, {}),
         sizes=size_rows(whole, {}),

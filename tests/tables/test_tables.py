@@ -84,7 +84,7 @@ def test_the_cut_list_parts_sizes_that_differ():
     front = piece_spec("front", cut(2, 1), edges={"cf": EdgeSpec(fold=False)})
     back = piece_spec("back", cut(1), edges={"cb": EdgeSpec(fold=True)})
     odd = piece_spec("tab", cut(1).__class__("shell", {"38": 1, "40": 2}, {"38": 0, "40": 1}))
-    rows = cut_rows(pattern([front, back, odd], strips=[strip("loop", 100)]), {})
+    rows = cut_rows(pattern([front, back, odd], strips=[strip("loop", 100)]))
     assert [(row.piece, row.sizes, row.count, row.mirrored, row.on_fold) for row in rows] == [
         ("front", ("38", "40"), 2, 1, False),
         ("back", ("38", "40"), 1, 0, True),
@@ -97,7 +97,7 @@ def test_the_cut_list_parts_sizes_that_differ():
 def test_what_one_side_has_stands_in_a_row_of_its_own():
     fly = piece_spec("fly", msgspec.structs.replace(cut(1), side="left"))
     sleeve = [msgspec.structs.replace(cut(1, images), side=side) for side, images in (("left", 0), ("right", 1))]
-    rows = cut_rows(pattern([fly, piece_spec("sleeve", *sleeve), piece_spec("back", cut(2, 1))]), {})
+    rows = cut_rows(pattern([fly, piece_spec("sleeve", *sleeve), piece_spec("back", cut(2, 1))]))
     assert [(row.piece, row.count, row.mirrored, row.side or None) for row in rows] == [
         ("fly", 1, 0, "left"),
         ("sleeve", 1, 0, "left"),
@@ -111,12 +111,12 @@ def test_what_one_side_has_stands_in_a_row_of_its_own():
 def test_a_derived_piece_is_on_the_fold_where_its_source_is():
     back = piece_spec("back", cut(1), edges={"cb": EdgeSpec(fold=True)})
     fusing = piece_spec("back-fusing", cut(1), source="back")
-    assert [row.on_fold for row in cut_rows(pattern([back, fusing]), {})] == [True, True]
+    assert [row.on_fold for row in cut_rows(pattern([back, fusing]))] == [True, True]
 
 
 def test_a_view_has_its_own_cut_list():
     views = {"long": View("long", {"en": "Long"}), "short": View("short", {"en": "Short"})}
-    rows = cut_rows(pattern([piece_spec("front", cut(1)), piece_spec("tab", cut(1), views=("long",))], views=views), {})
+    rows = cut_rows(pattern([piece_spec("front", cut(1)), piece_spec("tab", cut(1), views=("long",))], views=views))
     assert [(row.view, row.piece) for row in rows] == [("long", "front"), ("long", "tab"), ("short", "front")]
 
 
@@ -251,7 +251,7 @@ def tables():
     return TablesFile(
         pattern=made.name,
         version=made.version,
-        cut_list=cut_rows(made, {}),
+        cut_list=cut_rows(made),
         notions=notion_rows(made, {}),
         sizes=size_rows(made, {}),
         pages=page_rows([plan()]),
