@@ -130,7 +130,7 @@ class Tables(Grids):
         body = {(row.measure, row.size): row for row in self._measures("body")}
         for row in self._measures("finished"):
             if worn := body.get((row.measure, row.size)):
-                yield worn, ease_of(worn, row)
+                yield worn, ease_of(worn, row, self.pattern.units)
 
     def _measures(self, of: str) -> list[SizeRow]:
         return [row for row in self.rows.sizes if row.of == of]

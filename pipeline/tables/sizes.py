@@ -6,7 +6,7 @@ from typing import Literal
 import msgspec
 
 from pipeline.model.lengths import MM_PER_INCH, imperial_text
-from pipeline.model.pattern import Pattern
+from pipeline.model.pattern import Pattern, Units
 from pipeline.model.pieces import Cuts, in_size
 from pipeline.model.sums import lengths_of, sum_mm
 from pipeline.tables.measures import (
@@ -56,20 +56,21 @@ class Ease(msgspec.Struct, frozen=True):
         return self.metric.startswith("-") or self.imperial.startswith("-")
 
 
-def ease_of(body: SizeRow, finished: SizeRow) -> Ease:
-    """The difference of what the tables tell of both, so that a reader's own sum comes to the same.
+def ease_of(body: SizeRow, finished: SizeRow, units: Units) -> Ease:
+    """In the pattern's own units the difference of what the tables tell of both, so that a reader's own sum comes to
+    the same; in the others what that is, so that sizes of one ease share one row.
 
     Where the body is told between the steps of finished measures, as 25.6 cm or 10 1/16 in, no such sum is exact: there
-    it is what the garment truly has more, to the nearest 0.5 cm and 1/8 in (common practice). Either is within one step
-    of what it truly has.
+    it is what the garment truly has more, to the nearest 0.5 cm or 1/8 in (common practice).
     """
     true_mm = round(finished.length_mm - body.length_mm, 1)
-    told_mm = 10 * (finished.told_cm - body.told_cm)
-    told_inches = finished.told_inches - body.told_inches
-    return Ease(
-        cm_text(told_mm if _in_steps(body.told_cm * 10 / HALF_CM_MM) else half_cm(true_mm)),
-        imperial_text(float(told_inches) * MM_PER_INCH if _in_steps(float(body.told_inches * 8)) else true_mm, 8),
-    )
+    if units == "metric":
+        adds_up = _in_steps(body.told_cm * 10 / HALF_CM_MM)
+        told_mm = 10 * (finished.told_cm - body.told_cm) if adds_up else half_cm(true_mm)
+        return Ease(cm_text(told_mm), imperial_text(told_mm, 8))
+    adds_up = _in_steps(float(body.told_inches * 8))
+    told_mm = float(finished.told_inches - body.told_inches) * MM_PER_INCH if adds_up else true_mm
+    return Ease(cm_text(half_cm(told_mm)), imperial_text(told_mm, 8))
 
 
 def _in_steps(steps: float) -> bool:
