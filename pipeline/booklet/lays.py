@@ -15,12 +15,13 @@ from pipeline.booklet.model import Model
 from pipeline.booklet.nodes import Apart, Head, Listed, Node, Pictures, Text, plain
 from pipeline.drawing.cloth.laid_cloth import Cloth, Look
 from pipeline.drawing.cloth.lay_words import LayWords
-from pipeline.drawing.lay_names import LaidName, cloth_width
+from pipeline.drawing.lay_names import LaidName
 from pipeline.drawing.piece.own_image import is_own_image
 from pipeline.drawing.scene import Scene
 from pipeline.drawing.wording import in_decimals, size_range, told_of
 from pipeline.lays.lay import Shapes
 from pipeline.lays.saved import Chosen
+from pipeline.model.lengths import cloth_width
 from pipeline.model.pattern import Pattern
 from pipeline.model.sizes import ladders
 from pipeline.tables.cloth import ClothRow

@@ -8,10 +8,9 @@ from pipeline.booklet.grids import Column, Grids
 from pipeline.booklet.nodes import Cell, Grid, Head, Node, Text, cell, plain
 from pipeline.booklet.page_tables import pages_needed
 from pipeline.booklet.unbroken import NO_BREAK
-from pipeline.drawing.lay_names import cloth_width
 from pipeline.drawing.piece.own_image import told_copies
 from pipeline.drawing.wording import in_decimals, size_range, told_of, view_titles
-from pipeline.model.lengths import imperial_text
+from pipeline.model.lengths import cloth_width, imperial_text
 from pipeline.model.pattern import in_language
 from pipeline.tables.cloth import ClothRow
 from pipeline.tables.cut_list import CutRow

@@ -6,8 +6,8 @@ told as it stands.
 
 import re
 
-from pipeline.drawing.lay_names import cloth_width
 from pipeline.drawing.wording import in_decimals, length_words, told_of
+from pipeline.model.lengths import cloth_width
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.words import say
 

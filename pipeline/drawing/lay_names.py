@@ -4,7 +4,7 @@ import msgspec
 
 from pipeline.drawing.wording import in_decimals, told_of
 from pipeline.lays.items import LayRequest
-from pipeline.model.lengths import imperial_text, least_cm_text, least_inches_text, metric_text, next_mm
+from pipeline.model.lengths import cloth_width, least_inches_text, metric_text, next_mm
 from pipeline.model.pattern import Pattern, Units, in_language
 from pipeline.words import say
 
@@ -14,16 +14,6 @@ class LaidName(msgspec.Struct, frozen=True):
 
     short: str
     title: str
-
-
-def cloth_width(width_mm: float, units: Units) -> str:
-    """A cloth's width as shops tell it, the pattern's own units first: "140 cm (55 1/4 in)", "45 in (115 cm)".
-
-    What is converted is what a buyer needs at least: never narrower than it is.
-    """
-    if units == "metric":
-        return f"{width_mm / 10:g} cm ({least_inches_text(width_mm)})"
-    return f"{imperial_text(width_mm)} ({least_cm_text(width_mm)})"
 
 
 def usable_width(width_mm: float, units: Units) -> str:

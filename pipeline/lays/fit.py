@@ -3,7 +3,7 @@
 from pipeline.lays.items import FREE_STEP_DEG, LayItem, LayRequest, allowed_angles, usable_width_mm
 from pipeline.lays.outlines import extent_across_mm
 from pipeline.model.findings import Finding
-from pipeline.model.lengths import both_units, imperial_text
+from pipeline.model.lengths import cloth_width, imperial_text
 from pipeline.model.pattern import Material, Pattern
 from pipeline.model.stages import Stage
 
@@ -69,7 +69,7 @@ def _too_wide(pattern: Pattern, material: Material, request: LayRequest, item: L
         return f"{length_mm:.1f} mm, or {imperial_text(length_mm)}"
 
     if wide_enough:
-        width = both_units(min(wide_enough), pattern.units)
+        width = cloth_width(min(wide_enough), pattern.units)
         remedy = f"Of the widths declared, {width} would do: leave out the narrower ones"
     else:
         remedy = f"None of the widths declared would do: declare one of {told(full)} or more"
@@ -87,7 +87,7 @@ def _too_wide(pattern: Pattern, material: Material, request: LayRequest, item: L
         found=told(needed),
         allowed=told(request.usable_mm),
         message=f"{item.name} in size {request.size} is {needed - request.usable_mm:.1f} mm wider than the cloth:"
-        f" it needs {needed:.1f} mm across, and {request.material} of {both_units(request.width_mm, pattern.units)}"
+        f" it needs {needed:.1f} mm across, and {request.material} of {cloth_width(request.width_mm, pattern.units)}"
         f" has {request.usable_mm:.1f} mm between its selvedges{_shrunk(material)}.",
         remedy=f"{remedy}, or divide the piece.",
     )

@@ -7,7 +7,7 @@ from pipeline.lays.items import LayRequest
 from pipeline.lays.saved import Chosen
 from pipeline.lays.search import Found
 from pipeline.model.findings import Finding
-from pipeline.model.lengths import both_units
+from pipeline.model.lengths import cloth_width
 from pipeline.model.pattern import Pattern
 
 
@@ -23,7 +23,7 @@ def no_lay(pattern: Pattern, request: LayRequest, found: Found) -> Finding:
         found="; ".join(found.troubles) or "nothing",
         allowed="a lay that is proven",
         message=f"No proven lay of {request.material} was found for size {request.size}"
-        f" on {both_units(request.width_mm, pattern.units)}.",
+        f" on {cloth_width(request.width_mm, pattern.units)}.",
         remedy='Search longer: "snakemake --cores all lays --config seconds=20".',
     )
 
@@ -86,7 +86,7 @@ def tried_open(pattern: Pattern, chosen: Iterable[Chosen]) -> tuple[Finding, ...
             object=f"materials.{material}",
             found=", ".join(dict.fromkeys(of_sizes)),
             allowed="folded",
-            message=f"{material} of {both_units(width, pattern.units)} is laid open in sizes"
+            message=f"{material} of {cloth_width(width, pattern.units)} is laid open in sizes"
             f" {', '.join(dict.fromkeys(of_sizes))}: something is too wide for half of it.",
             remedy="Nothing need be done: tables and pictures say so. A wider cloth could be laid folded.",
         )

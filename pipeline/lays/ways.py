@@ -11,7 +11,7 @@ from pipeline.lays.lengths_to_buy import imperial_steps, metric_steps, needed_mm
 from pipeline.lays.saved import Chosen
 from pipeline.lays.sharing import least_along_mm
 from pipeline.model.findings import Finding
-from pipeline.model.lengths import both_units
+from pipeline.model.lengths import cloth_width
 from pipeline.model.pattern import Pattern, Way
 
 SAVES = 0.2
@@ -72,7 +72,7 @@ def _would_save(pattern: Pattern, told: Chosen, open_mm: float) -> Finding:
         object=f"materials.{request.material}",
         found=f"{length:.0f} mm",
         allowed=f"about {open_mm:.0f} mm in one layer",
-        message=f"{request.material} of {both_units(request.width_mm, pattern.units)} in size {request.size}{view}"
+        message=f"{request.material} of {cloth_width(request.width_mm, pattern.units)} in size {request.size}{view}"
         f" takes {length:.0f} mm, and laid open about {1 - open_mm / length:.0%} less.",
         remedy=f"Nothing need be done. If buyers may also lay it {others}, add that to its ways = [{ways}] and search:"
         " what takes the least is told.",

@@ -99,3 +99,13 @@ def least_inches_text(width_mm: float) -> str:
 def least_cm_text(width_mm: float) -> str:
     """The same to the next whole centimetre: 45 in is "115 cm"."""
     return f"{next_mm(width_mm, 10.0) / 10:.0f} cm"
+
+
+def cloth_width(width_mm: float, first: str) -> str:
+    """A cloth's width as shops tell it, the pattern's own units first: "140 cm (55 1/4 in)", "45 in (115 cm)".
+
+    What is converted is what a buyer needs at least: never narrower than it is.
+    """
+    if first == "metric":
+        return f"{width_mm / 10:g} cm ({least_inches_text(width_mm)})"
+    return f"{imperial_text(width_mm)} ({least_cm_text(width_mm)})"

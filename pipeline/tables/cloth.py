@@ -11,7 +11,7 @@ from pipeline.lays.lengths_to_buy import imperial_length, metric_length, metric_
 from pipeline.lays.repeats import extra_mm
 from pipeline.lays.saved import Chosen
 from pipeline.model.findings import Finding, Severity
-from pipeline.model.lengths import both_units
+from pipeline.model.lengths import cloth_width
 from pipeline.model.pattern import Pattern
 from pipeline.model.questions import match_lines
 from pipeline.model.sizes import ladders
@@ -202,7 +202,7 @@ def _implausible(pattern: Pattern, lines: tuple[ClothLine, ...]) -> list[Finding
                     row,
                     "implausible",
                     "info",  # large pieces gain little from width, and that is no fault
-                    f"{ratio:.2f} of the area on {both_units(base.width_mm, pattern.units)}",
+                    f"{ratio:.2f} of the area on {cloth_width(base.width_mm, pattern.units)}",
                     f"{AREA_BAND[0]:.2f} to {AREA_BAND[1]:.2f}",
                     f"{_what(pattern, row)} takes an unusual length for its width.",
                     'Look at the lay; "snakemake --cores all lays" may find a shorter one. Large pieces explain some.',
@@ -218,7 +218,7 @@ def _compared(row: ClothRow) -> tuple[object, ...]:
 
 def _what(pattern: Pattern, row: ClothRow) -> str:
     view = f", view {row.view}" if row.view else ""
-    return f"{row.material} of {both_units(row.width_mm, pattern.units)} in size {row.size}{view}"
+    return f"{row.material} of {cloth_width(row.width_mm, pattern.units)} in size {row.size}{view}"
 
 
 def _finding(

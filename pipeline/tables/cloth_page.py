@@ -8,13 +8,13 @@ from msgspec import UNSET
 from pipeline.drawing import scene
 from pipeline.drawing.cloth.lay_pages import PAGE_HEIGHT_MM, PAGE_WIDTH_MM
 from pipeline.drawing.labels.block_layouts import NO_BREAK
-from pipeline.drawing.lay_names import cloth_width
 from pipeline.drawing.scene import Scene, Shape
 from pipeline.drawing.styles import BLACK
 from pipeline.drawing.text_lines import fitted, wrapped
 from pipeline.drawing.wording import in_decimals, told_of
 from pipeline.geometry.points import Affine, Point
 from pipeline.lays.lay import way_of
+from pipeline.model.lengths import cloth_width
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.tables.cloth import ClothLine
 from pipeline.tables.cloth_heads import GAP_MM, heads

@@ -9,9 +9,9 @@ from typing import TypeVar
 
 from msgspec import UNSET
 
-from pipeline.drawing.lay_names import cloth_width, laid_names
+from pipeline.drawing.lay_names import laid_names
 from pipeline.drawing.wording import in_decimals, size_range, view_titles
-from pipeline.model.lengths import imperial_text, next_mm
+from pipeline.model.lengths import cloth_width, imperial_text, next_mm
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.questions import ending_of, turns_freely
 from pipeline.model.sizes import size_title

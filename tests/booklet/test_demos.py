@@ -21,11 +21,10 @@ from pipeline.booklet.setting.typeset import typeset
 from pipeline.booklet.text import FigureOf, Named, TableOf
 from pipeline.booklet.values import value_text
 from pipeline.booklet.walk import references_within, steps_of
-from pipeline.drawing.lay_names import cloth_width
 from pipeline.drawing.panels.marks_key import ALL_SIGNS
 from pipeline.drawing.wording import in_decimals, length_words
 from pipeline.masters.toml.load import load_pattern
-from pipeline.model.lengths import imperial_text
+from pipeline.model.lengths import cloth_width, imperial_text
 from pipeline.model.pattern import Pattern
 from pipeline.steps import lays, tables
 from pipeline.steps.inputs import booklet_files, changes_text, cuts_by_piece

@@ -9,11 +9,12 @@ import shapely
 
 from pipeline.drawing.cloth.lay_pages import lay_pages
 from pipeline.drawing.cloth.lay_picture import PICTURE_HEIGHT_MM, Picture, lay_picture
-from pipeline.drawing.lay_names import cloth_width, lay_file_name, lay_title
+from pipeline.drawing.lay_names import lay_file_name, lay_title
 from pipeline.drawing.scene import Group
 from pipeline.drawing.svg import document
 from pipeline.lays.lay import Placed
 from pipeline.lays.saved import Chosen
+from pipeline.model.lengths import cloth_width
 from pipeline.model.pattern import View
 from pipeline.tables.cloth import cloth_lines
 from pipeline.tables.cloth_page import HEIGHT_MM, cloth_page

@@ -66,5 +66,5 @@ def test_a_garment_that_is_as_large_as_the_body_or_larger_is_never_told_with_a_m
 
 
 def test_one_ease_is_told_alike_in_all_sizes():
-    """88 and 98 cm are 34 5/8 and 38 5/8 in, 92 and 102 cm 36 1/4 and 40 1/8 in: 10 cm are 3 7/8 in whatever the size."""
+    """88 and 98 cm are 34 5/8 and 38 5/8 in, 92 and 102 cm 36 1/4 and 40 1/8 in: 10 cm are 3 7/8 in in every size."""
     assert {told(body_mm, 100.0)[2] for body_mm in (880.0, 920.0, 960.0, 1000.0)} == {Ease("10 cm", "3 7/8 in")}

@@ -7,7 +7,7 @@ from functools import lru_cache
 import msgspec
 
 from pipeline.checks.mirror import is_symmetric
-from pipeline.drawing.lay_names import LaidName, cloth_width, laid_names, usable_width
+from pipeline.drawing.lay_names import LaidName, laid_names, usable_width
 from pipeline.drawing.piece.mark_names import one_sided_marks
 from pipeline.drawing.piece.own_image import sides_alike
 from pipeline.drawing.piece.words import cut_sentence
@@ -16,6 +16,7 @@ from pipeline.lays.alone import alone_makes_long
 from pipeline.lays.items import LayItem
 from pipeline.lays.lay import Placed
 from pipeline.lays.saved import Chosen
+from pipeline.model.lengths import cloth_width
 from pipeline.model.pattern import Pattern, in_language
 from pipeline.model.questions import copies, side_of
 from pipeline.words import say, say_all
