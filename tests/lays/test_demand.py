@@ -83,7 +83,7 @@ def test_one_millimetre_too_wide_is_told_with_the_width_that_would_do():
     told = [finding for r in lay_requests(made, "40", (wide,)) for finding in too_wide(made, r)]
     assert [(f.code, f.severity, f.piece, f.size) for f in told] == [("too-wide", "block", "back", "40")]
     assert "1.0 mm wider than the cloth" in told[0].message
-    assert "1.5 m" in told[0].remedy
+    assert "150 cm" in told[0].remedy
 
 
 def test_a_piece_that_no_declared_width_takes_says_what_it_needs():
