@@ -3,7 +3,9 @@
 from pathlib import Path
 
 from pipeline.lays.demand import fitting_requests
+from pipeline.lays.even import made_even, uneven
 from pipeline.lays.items import LayRequest
+from pipeline.lays.lay import Lay
 from pipeline.lays.mend import mended
 from pipeline.lays.saved import LaysFile, choose, lay_key, missing
 from pipeline.lays.search import search_lays
@@ -17,6 +19,9 @@ from pipeline.steps.inputs import read_saved
 from pipeline.work.cache import Answers
 from pipeline.work.files import read_json, write_json
 
+_MISSED, _AGAIN = 1.03, 4
+"""A lay so many times as long as one that holds as much is searched again, for so many times as long."""
+
 
 def main(folder: Path, work: Path, pieces: list[Path], kept: list[Path], lays: Path, findings: Path) -> None:
     """Prove what is kept; mend or search what is missing, the latter as long as `pattern.toml` says, and once a work
@@ -29,10 +34,9 @@ def main(folder: Path, work: Path, pieces: list[Path], kept: list[Path], lays: P
     again = [request for request, lay in mends if lay is not None]
     known |= {lay_key(request): lay for request, lay in mends if lay is not None}
     absent = missing(requests, known)
-    outcomes = _searched(
-        absent, pattern.lay_seconds, Answers(work / pattern.name / "cache/lays-found", search_lays.__module__)
-    )
-    searched = {lay_key(request): found.lay for request, found in outcomes if found.lay is not None}
+    before = Answers(work / pattern.name / "cache/lays-found", search_lays.__module__)
+    outcomes = _searched(absent, pattern.lay_seconds, before)
+    searched = _made_even(requests, known, outcomes, pattern.lay_seconds, before)
     laid = choose(requests, known, searched)
     chosen = least_to_buy(pattern, laid)
     there = {of_one_lay(each.request) for each in chosen}
@@ -41,6 +45,29 @@ def main(folder: Path, work: Path, pieces: list[Path], kept: list[Path], lays: P
     told += would_save(pattern, chosen)
     write_json(lays, chosen)
     write_json(findings, FindingsFile(findings=tuple(told)))
+
+
+def _made_even(
+    requests: tuple[LayRequest, ...],
+    known: dict[str, Lay],
+    outcomes: list[tuple[LayRequest, Found]],
+    seconds: int,
+    before: Answers,
+) -> dict[str, Lay]:
+    """The lays that were found by key, none much longer than one that holds as much: such a one is made of that, or
+    searched again for longer. What was made is remembered as found."""
+    found = {lay_key(request): outcome.lay for request, outcome in outcomes if outcome.lay is not None}
+    even = found | made_even(requests, known | found, found)
+    missed = tuple(request for request in uneven(requests, known | even, _MISSED) if lay_key(request) in found)
+    for request, outcome in _searched(missed, _AGAIN * seconds, before):
+        if outcome.lay is not None and outcome.lay.length_mm < even[lay_key(request)].length_mm:
+            even[lay_key(request)] = outcome.lay
+    even |= made_even(requests, known | even, found) if missed else {}
+    for key, lay in even.items():
+        if lay is not found[key]:
+            before.keep((key, seconds), Found(lay, ()))
+    before.save()
+    return even
 
 
 def _searched(requests: tuple[LayRequest, ...], seconds: int, before: Answers) -> list[tuple[LayRequest, Found]]:
