@@ -18,7 +18,7 @@ from pipeline.model.pieces import SizeFile
 from pipeline.press.ready import make_ready
 from pipeline.steps.printed import printed_pattern
 from pipeline.tables.cloth import ClothRow, cloth_lines
-from pipeline.tables.cloth_page import cloth_page
+from pipeline.tables.cloth_page import cloth_pages
 from pipeline.tables.strips import strip_rows
 from pipeline.tables.strips_page import strips_pages
 from pipeline.words import say
@@ -54,7 +54,7 @@ def main(folder: Path, work: Path, pieces: list[Path], lays: Path, pictures: Pat
     pages: list[Scene] = []
     chapters: list[Chapter] = []
     told: list[tuple[str, str, tuple[Scene, ...]]] = []
-    told += [("cloth.head", name, (cloth_page(pattern, lines, name),)) for name in pattern.languages]
+    told += [("cloth.head", name, cloth_pages(pattern, lines, name)) for name in pattern.languages]
     told += [("strips.head", name, strips_pages(pattern, strips, name)) for name in pattern.languages]
     for key, name, made in told:
         if made:

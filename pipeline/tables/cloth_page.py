@@ -1,4 +1,4 @@
-"""The lengths to buy on one page, in one language and both unit systems: for the booklet and for a listing."""
+"""The lengths to buy in one language and both unit systems, on as many pages as keep them legible."""
 
 from collections.abc import Iterator
 
@@ -25,7 +25,7 @@ HEIGHT_MM = 259.0
 """The area that A4 and Letter share inside 10 mm margins (190 x 259.4 mm, calculated)."""
 MARGIN_MM = 10.0
 _SIZE_COLUMN_MM = 18.0
-_TALLEST_ROW_MM = 9.0
+_TALLEST_ROW_MM, _LEAST_ROW_MM = 9.0, 7.0
 _LINE_MM = 0.15
 _NOTES_MM = 24.0
 
@@ -42,10 +42,31 @@ class _Column(msgspec.Struct, frozen=True):
     repeat: bool = False
 
 
-def cloth_page(pattern: Pattern, lines: tuple[ClothLine, ...], language: str) -> Scene:
-    """An A4 page, inside what Letter shares: a table a view, a row a size, a column a width."""
-    page = _ClothPage(pattern, lines, language)
-    return scene.of(-MARGIN_MM, -MARGIN_MM, PAGE_WIDTH_MM, PAGE_HEIGHT_MM, page.body())
+def cloth_pages(pattern: Pattern, lines: tuple[ClothLine, ...], language: str) -> tuple[Scene, ...]:
+    """A4 pages, inside what Letter shares: a table a view, a row a size, a column a width; views side by side on a page
+    as long as no letter is under six points."""
+    pages: list[_ClothPage] = []
+    for part in _parts(pattern, lines, language):
+        together = _ClothPage(pattern, (*(pages[-1].lines if pages else ()), *part), language)
+        if pages and together.is_legible:
+            pages[-1] = together
+        else:
+            pages.append(_ClothPage(pattern, part, language))
+    return tuple(scene.of(-MARGIN_MM, -MARGIN_MM, PAGE_WIDTH_MM, PAGE_HEIGHT_MM, page.body()) for page in pages)
+
+
+def _parts(pattern: Pattern, lines: tuple[ClothLine, ...], language: str) -> Iterator[tuple[ClothLine, ...]]:
+    """What stays together: a view, or of one with too many sizes for a page as few runs of them as there must be."""
+    for view in dict.fromkeys(line.row.view for line in lines):
+        own = tuple(line for line in lines if line.row.view == view)
+        sizes = [size for size in pattern.sizes if any(line.row.size == size for line in own)]
+        for count in range(1, len(sizes) + 1):
+            each = -(-len(sizes) // count)
+            runs = [set(sizes[at : at + each]) for at in range(0, len(sizes), each)]
+            parts = [tuple(line for line in own if line.row.size in run) for run in runs]
+            if count == len(sizes) or all(_ClothPage(pattern, part, language).is_legible for part in parts):
+                yield from parts
+                break
 
 
 class _ClothPage:
@@ -60,6 +81,11 @@ class _ClothPage:
         rows = sum(len({line.row.size for line in lines if line.row.view == view}) for view in self.views)
         above = sum(own.height_mm + 8 for own in self.heads.values())
         self.row_mm = min(_TALLEST_ROW_MM, (HEIGHT_MM - 12 - _NOTES_MM - above) / max(1, rows))
+
+    @property
+    def is_legible(self) -> bool:
+        """Whether both lines of a row are at least as high as six points."""
+        return self.row_mm >= _LEAST_ROW_MM
 
     def say(self, key: str, **values: object) -> str:
         return say(self.language, key, **values)

@@ -17,7 +17,7 @@ from pipeline.lays.saved import Chosen
 from pipeline.model.lengths import cloth_width
 from pipeline.model.pattern import View
 from pipeline.tables.cloth import cloth_lines
-from pipeline.tables.cloth_page import HEIGHT_MM, cloth_page
+from pipeline.tables.cloth_page import HEIGHT_MM, cloth_pages
 from tests.drawing.seen import contents, line_of, paths, written
 from tests.lays.pictured import ASKED, CHOSEN, LAY, PATTERN, SHELL
 from tests.lays.samples import cut, pattern, piece_spec, triangle
@@ -128,19 +128,31 @@ def test_the_table_of_lengths_is_one_page_in_both_units():
         for view in views
         for size in many
     ]
-    page = cloth_page(made, cloth_lines(made, chosen), "en")
+    page = cloth_pages(made, cloth_lines(made, chosen), "en")[0]
     frame = page.left_mm, page.top_mm, page.width_mm, page.height_mm
     assert frame == (-10, -10, 210, 297)  # A4 (ISO 216), the table inside what Letter shares with it
     assert contents(page).count("90 cm") == contents(page).count("1 yd") == 2 * 11
     assert max(text.place.y for text in written(page)) < HEIGHT_MM
 
 
-def test_the_table_of_lengths_is_still_one_page_for_many_sizes():
-    many = tuple(str(size) for size in range(60))
-    made = msgspec.structs.replace(PATTERN, sizes=many)
-    chosen = [msgspec.structs.replace(CHOSEN, request=msgspec.structs.replace(ASKED, size=size)) for size in many]
-    page = cloth_page(made, cloth_lines(made, chosen), "en")
-    assert contents(page).count("90 cm") == 60
-    rows = sorted({text.place.y for text in written(page) if text.content == "90 cm"})
-    assert max(text.place.y for text in written(page)) < HEIGHT_MM
-    assert min(b - a for a, b in itertools.pairwise(rows)) > 2.0  # and no row stands in another
+SIX_POINTS_MM = 6 * 25.4 / 72
+
+
+@pytest.mark.parametrize(("views", "sizes", "pages"), [(0, 60, 3), (2, 21, 2), (2, 8, 1), (3, 8, 2)])
+def test_many_sizes_and_views_have_pages_of_their_own_before_a_letter_is_under_six_points(views, sizes, pages):
+    titles = {f"v{number}": View(f"v{number}", {"en": f"View {number}"}) for number in range(views)}
+    many = tuple(str(size) for size in range(sizes))
+    made = msgspec.structs.replace(PATTERN, sizes=many, views=titles)
+    chosen = [
+        msgspec.structs.replace(CHOSEN, request=msgspec.structs.replace(ASKED, size=size, view=view))
+        for view in titles or (None,)
+        for size in many
+    ]
+    drawn = cloth_pages(made, cloth_lines(made, chosen), "en")
+    assert len(drawn) == pages
+    assert sum(contents(page).count("90 cm") for page in drawn) == len(chosen)
+    for page in drawn:
+        assert min(text.size_mm for text in written(page)) >= SIX_POINTS_MM
+        assert max(text.place.y for text in written(page)) < HEIGHT_MM
+        rows = sorted({text.place.y for text in written(page) if text.content == "90 cm"})
+        assert min(b - a for a, b in itertools.pairwise(rows)) > 2 * SIX_POINTS_MM

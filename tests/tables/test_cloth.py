@@ -10,7 +10,7 @@ from pipeline.lays.lengths_to_buy import imperial_length, metric_length, metric_
 from pipeline.lays.saved import Chosen
 from pipeline.model.pattern import Material
 from pipeline.tables.cloth import area_bound_mm, cloth_findings, cloth_lines
-from pipeline.tables.cloth_page import cloth_page
+from pipeline.tables.cloth_page import cloth_pages
 from tests.drawing.seen import contents, written
 from tests.lays.samples import pattern, rectangle, request
 
@@ -63,7 +63,7 @@ def test_a_row_says_how_the_cloth_is_laid(way, told):
 def test_the_page_marks_every_way_but_the_first_and_explains_it(ways, way, mark, note):
     """The first, too, where it is none that a buyer would take for granted."""
     made = pattern(shell=msgspec.structs.replace(PLAIN, ways=ways))
-    told = contents(cloth_page(made, cloth_lines(made, [chosen("38", 1620, way=way)]), "en"))
+    told = contents(cloth_pages(made, cloth_lines(made, [chosen("38", 1620, way=way)]), "en")[0])
     assert "1.65 m" + mark in told
     assert [text for text in told if text.startswith(("*", "°", "†", "‡", "#"))] == [
         text for text in told if note and note in text
@@ -76,7 +76,7 @@ def test_a_long_name_of_a_material_stays_legible_above_a_narrow_column():
     long = msgspec.structs.replace(PLAIN, title={"en": "jersey for pockets and for tape"})
     made = pattern(shell=long)
     lays = [chosen("38", 1620, width_mm=width) for width in (700, 800, 900, 1100, 1150, 1400, 1500)]
-    page = cloth_page(made, cloth_lines(made, lays), "en")
+    page = cloth_pages(made, cloth_lines(made, lays), "en")[0]
     named = [text for text in written(page) if "jersey" in text.content or "tape" in text.content]
     assert len(named) == 14
     assert min(text.size_mm for text in named) >= 2.12

@@ -11,7 +11,7 @@ from pipeline.lays.saved import Chosen
 from pipeline.ledger.measure import table_rows
 from pipeline.model.pattern import Material
 from pipeline.tables.cloth import cloth_lines
-from pipeline.tables.cloth_page import cloth_page
+from pipeline.tables.cloth_page import cloth_pages
 from pipeline.tables.spreadsheets import csv_files
 from pipeline.tables.write import TablesFile, tables_json
 from tests.booklet.sample import model
@@ -74,7 +74,7 @@ def test_it_stands_in_spreadsheets_on_the_page_in_the_ledger_and_is_explained():
     heads, row, *_ = csv_files(tables(lines), made())["cloth.csv"].splitlines()
     assert "To buy with its repeat (m)" in heads
     assert row.count("1.95") == 1
-    told = contents(cloth_page(made(), lines, "en"))
+    told = contents(cloth_pages(made(), lines, "en")[0])
     assert {"1.65 m", "1.95 m", "with its repeat"} <= set(told)
     assert any("a repeat more for each row" in text for text in told)
     (rows,) = table_rows(tables(lines))["cloth"].values()

@@ -10,7 +10,7 @@ from pipeline.drawing.pages.calibration import calibration_page
 from pipeline.drawing.pages.large import large_pages
 from pipeline.drawing.pages.start import start_page
 from pipeline.tables.cloth import cloth_lines
-from pipeline.tables.cloth_page import cloth_page
+from pipeline.tables.cloth_page import cloth_pages
 from pipeline.words import own_languages, say
 from tests.drawing.seen import contents
 from tests.lays.samples import pattern as cloth_pattern
@@ -44,4 +44,4 @@ def test_pages_that_tell_measures(language: str) -> None:
 def test_the_page_of_cloth(language: str, units: str) -> None:
     made = msgspec.structs.replace(cloth_pattern(), units=units)
     lines = cloth_lines(made, [chosen("38", 1630, width_mm=1143.0)])
-    assert signs(contents(cloth_page(made, lines, language))) == {say(language, "number.decimal")}
+    assert signs(contents(cloth_pages(made, lines, language)[0])) == {say(language, "number.decimal")}
