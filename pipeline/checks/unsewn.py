@@ -18,7 +18,7 @@ _LEAST_MM = 1.0
 
 @CHECKS.register(
     id="seams-named",
-    title="Every edge with an allowance is a hem, a fold, in a seam, topstitched, a zip's opening, or what a strip goes round",
+    title="Every edge with an allowance is a hem, a fold, in a seam, topstitched, at a strip, or in a zip's opening",
     rationale="Only what a seam names is walked: one that was forgotten is held against nothing, and nobody is told.",
     remedy="say the seam of each; edges that are turned, faced by hand or sewn onto a piece may stay in this list",
     severity="info",
@@ -27,8 +27,8 @@ _LEAST_MM = 1.0
 def seams_named(garment: Garment) -> Iterator[Outcome]:
     """One list for the pattern: edges, and what is left of those of which seams name parts. Edges of derived pieces are
     their source's. What hangs in a shell is named by that (side a of a lining's seam); the shell is sewn elsewhere.
-    What a strip goes round is sewn to it, as is the opening of a zip to that; an edge that has rows of its own is sewn on
-    by them; an interfacing is fused."""
+    What a strip goes round is sewn to it, as a zip is to its opening; an edge that has rows of its own is sewn on by
+    them; an interfacing is fused."""
     pattern = garment.pattern
     hung = (seam for seam in pattern.seams.values() if seam.kind == "lining")
     steps = [step for step, _ in _sewn_steps(garment)]
