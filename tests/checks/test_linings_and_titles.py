@@ -68,3 +68,12 @@ def test_titles_that_are_alike_in_all_languages_or_in_views_that_never_meet_are_
     apart = {"en": "Long", "de": "Bahn"}, {"en": "Short", "de": "Bahn"}
     assert titled(*apart, one=("long",), other=("short",)) == []
     assert codes("piece-titles", garment()) == []
+
+
+def test_a_title_that_is_spelled_as_the_key_of_another_piece_is_told():
+    (told,) = titled({"en": "Front", "de": "Vorn"}, {"en": "One", "de": "Hinten"})
+    assert (told.code, told.severity, told.piece, told.object) == ("as-key", "warn", "other", "pieces.other.title.en")
+    assert told.found == "One, as the key of pieces.one"
+    assert [f.code for f in titled({"en": "One"}, {"en": "One"})] == ["as-key"]
+    assert titled({"en": "One", "de": "Vorn"}, {"en": "Other", "de": "Hinten"}) == []
+    assert titled({"en": "A"}, {"en": "One"}, one=("long",), other=("short",)) == []
