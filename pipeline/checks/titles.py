@@ -30,10 +30,8 @@ def piece_titles(garment: Garment) -> Iterator[Outcome]:
             continue
         copied = alike if told_apart else []
         for titled, keyed in ((one, other), (other, one)):
-            yield from _as_key(
-                titled, keyed, [each for each in pattern.languages if not (told_apart and each in alike)]
-            )
-        for language in alike if told_apart else ():
+            yield from _as_key(titled, keyed, [each for each in pattern.languages if each not in copied])
+        for language in copied:
             yield Outcome(
                 code="alike",
                 piece=other.name,
