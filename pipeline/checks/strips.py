@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from pipeline.checks.catalogue import CHECKS
 from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
+from pipeline.checks.tied_strips import is_tied
 from pipeline.checks.totals import total_mm
 from pipeline.model.findings import Severity
 from pipeline.model.pattern import Strip, Sum
@@ -12,6 +13,8 @@ from pipeline.model.pattern import Strip, Sum
 TOLERANCE_MM = 1.0
 TUCK_MM = 6.0
 _FULLNESS = 1.5
+_TIED = 5.0
+"""A bow at the wrist is the longest for what it goes round."""
 _STRETCHED = 0.7
 _LYING = 2.0
 
@@ -26,6 +29,7 @@ _LYING = 2.0
         "loop: opening + 2 tucks, calc; a tuck of at least 6 mm: common practice; "
         "a band that is stretched at least 7/10 x the edge: common practice, from memory; "
         'at most 1 1/2 x the edge, as a ruffle: "Clothing for Women" (1916); '
+        f"at most {_TIED:g} x where it is tied, as a sash: from memory; "
         f"at most {_LYING:g} times as wide as long: from memory"
     ),
     needs=("strips",),
@@ -71,9 +75,9 @@ def _reaches_round(garment: Garment, strip: Strip, size: str, length_mm: float) 
         text = f"it is {round_mm - length_mm:.1f} mm too short for what it goes round"
         found, allowed = f"{length_mm:.1f} mm", f"at least {round_mm:.1f} mm"
         yield strip_outcome(strip, "too-short", size, found, allowed, text, "warn" if stretched else None)
-    elif length_mm > _FULLNESS * round_mm + TOLERANCE_MM:
+    elif length_mm > (most_mm := (_TIED if is_tied(strip) else _FULLNESS) * round_mm) + TOLERANCE_MM:
         text = f"it is {length_mm / round_mm:.1f} times as long as what it goes round"
-        allowed = f"at most {_FULLNESS * round_mm:.1f} mm"
+        allowed = f"at most {most_mm:.1f} mm"
         yield strip_outcome(strip, "too-long", size, f"{length_mm:.1f} mm", allowed, text, "warn")
 
 

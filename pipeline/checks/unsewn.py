@@ -1,6 +1,6 @@
 """What no seam names of a piece, and what two name: a seam that was forgotten, or said twice, shows nowhere else."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import combinations
 
 from pipeline.checks.catalogue import CHECKS
@@ -9,7 +9,7 @@ from pipeline.checks.interfacing import is_fused
 from pipeline.checks.registry import Outcome
 from pipeline.checks.seam_parts import known_reach_mm, reach_mm, step_text
 from pipeline.model.edge_places import named_places
-from pipeline.model.pattern import Reference, SideEdge
+from pipeline.model.pattern import Reference, SideEdge, Sum
 from pipeline.model.pieces import CutEdge, CutPiece
 
 _LEAST_MM = 1.0
@@ -18,7 +18,7 @@ _LEAST_MM = 1.0
 
 @CHECKS.register(
     id="seams-named",
-    title="Every edge with an allowance is a hem, a fold, in a seam, topstitched, or what a strip goes round",
+    title="Every edge with an allowance is a hem, a fold, in a seam, topstitched, at a strip, or in a zip's opening",
     rationale="Only what a seam names is walked: one that was forgotten is held against nothing, and nobody is told.",
     remedy="say the seam of each; edges that are turned, faced by hand or sewn onto a piece may stay in this list",
     severity="info",
@@ -27,13 +27,14 @@ _LEAST_MM = 1.0
 def seams_named(garment: Garment) -> Iterator[Outcome]:
     """One list for the pattern: edges, and what is left of those of which seams name parts. Edges of derived pieces are
     their source's. What hangs in a shell is named by that (side a of a lining's seam); the shell is sewn elsewhere.
-    What a strip goes round is sewn to it, and an edge that has rows of its own is sewn on by them; an interfacing is
-    fused."""
+    What a strip goes round is sewn to it, as a zip is to its opening; an edge that has rows of its own is sewn on by
+    them; an interfacing is fused."""
     pattern = garment.pattern
     hung = (seam for seam in pattern.seams.values() if seam.kind == "lining")
     steps = [step for step, _ in _sewn_steps(garment)]
     steps += [step for seam in hung for step in seam.a]
-    steps += _gone_round(garment)
+    steps += _summed(strip.goes_round for strip in pattern.strips.values())
+    steps += _summed(notion.opening for notion in pattern.notions.values())
     unnamed: dict[str, None] = {}
     for spec, cut in garment.each():
         if spec.source is not None or is_fused(garment, spec):
@@ -60,11 +61,11 @@ def _sewn_steps(garment: Garment) -> list[tuple[SideEdge, str]]:
     return [(step, seam.name) for seam in seams for step in (*seam.a, *seam.b)]
 
 
-def _gone_round(garment: Garment) -> list[SideEdge]:
-    """The edges, or parts of them, that strips go round."""
-    sums = (strip.goes_round for strip in garment.pattern.strips.values() if strip.goes_round is not None)
-    named = [term.of for total in sums for term in total.terms if term.factor > 0 and isinstance(term.of, Reference)]
-    return [SideEdge(of.piece, of.line, part=of.part) for of in named if of.piece in garment.pattern.pieces]
+def _summed(sums: Iterable[Sum | None]) -> list[SideEdge]:
+    """The edges, or parts of them, that strips go round and that zips are sewn into; other lines do no harm."""
+    terms = [term for total in sums if total is not None for term in total.terms if term.factor > 0]
+    named = [term.of for term in terms if isinstance(term.of, Reference)]
+    return [SideEdge(of.piece, of.line, part=of.part) for of in named]
 
 
 def _left_of(cut: CutPiece, edge: CutEdge, steps: list[SideEdge]) -> Iterator[str]:

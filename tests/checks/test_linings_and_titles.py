@@ -30,8 +30,20 @@ def test_a_lining_that_is_cut_of_another_cloth_than_all_others_is_told(name):
     assert linings(**made) == [(name, "shell", "lining, as all 2 other linings")]
 
 
-def test_one_other_lining_or_two_that_differ_say_nothing():
-    assert linings(**FRONT, sleeve=("Sleeve lining", "shell")) == []
+def test_of_two_linings_the_one_that_is_cut_of_what_the_garment_is_cut_of_is_told():
+    assert linings(**FRONT, **{"lining-back": ("Back", "shell")}) == [
+        ("lining-back", "shell", "lining, as the one other lining")
+    ]
+
+
+def test_two_linings_are_let_be_where_their_cloth_does_not_say_which_is_the_slip():
+    assert linings(**FRONT, **{"lining-back": ("Back", "contrast")}) == []
+    assert linings(**FRONT, **{"lining-back": ("Back", "shell"), "pocket": ("Pocket", "lining")}) == []
+    assert linings(**{"lining-front": ("Front", "shell"), "lining-back": ("Back", "shell")}) == []
+
+
+def test_one_lining_or_others_that_differ_say_nothing():
+    assert linings(sleeve=("Sleeve lining", "shell")) == []
     other = {"lining-sleeve": ("Sleeve", "contrast"), "lining-yoke": ("Yoke", "shell")}
     assert linings(**FRONT, **BACK, **other) == []
     assert linings(**FRONT, **BACK, sleeve=("Sleeve of liningette", "shell")) == []
@@ -56,3 +68,12 @@ def test_titles_that_are_alike_in_all_languages_or_in_views_that_never_meet_are_
     apart = {"en": "Long", "de": "Bahn"}, {"en": "Short", "de": "Bahn"}
     assert titled(*apart, one=("long",), other=("short",)) == []
     assert codes("piece-titles", garment()) == []
+
+
+def test_a_title_that_is_spelled_as_the_key_of_another_piece_is_told():
+    (told,) = titled({"en": "Front", "de": "Vorn"}, {"en": "One", "de": "Hinten"})
+    assert (told.code, told.severity, told.piece, told.object) == ("as-key", "warn", "other", "pieces.other.title.en")
+    assert told.found == "One, as the key of pieces.one"
+    assert [f.code for f in titled({"en": "One"}, {"en": "One"})] == ["as-key"]
+    assert titled({"en": "One", "de": "Vorn"}, {"en": "Other", "de": "Hinten"}) == []
+    assert titled({"en": "A"}, {"en": "One"}, one=("long",), other=("short",)) == []

@@ -26,6 +26,37 @@ def test_goes_round(length, goes_round, expected):
     assert len(told) == (2 if expected else 0)
 
 
+@pytest.mark.parametrize(
+    ("name", "title", "told"),
+    [
+        ("belt", "Belt", False),
+        ("one", "Tie belt, left", False),
+        ("one", "Bindegürtel", False),
+        ("one", "Schärpe", False),
+        ("one", "Ruban à nouer", False),
+        ("one", "Cinturón", False),
+        ("one", "Strikceintuur", False),
+        ("one", "Knytskärp", False),
+        ("belt-loop", "Gürtelschlaufe", True),
+        ("waistband", "Ceinture", True),
+        ("one", "Tier", True),
+        ("one", "Elbow band", True),
+    ],
+)
+def test_what_is_tied_may_be_longer_by_its_ends(name, title, told):
+    made = strip("4.4 x skirt.waist", goes_round=total("2 x skirt.waist"))["loop"]
+    named = {name: replace(made, name=name, title={"en": title})}
+    expected = [("too-long", "warn", size) for size in ("S", "M")]
+    assert codes("strip-lengths", garment(strips=named)) == (expected if told else [])
+
+
+def test_a_cord_may_be_longer_and_what_is_tied_not_without_end():
+    long = strip("4.4 x skirt.waist", goes_round=total("2 x skirt.waist"), cord=True)
+    assert codes("strip-lengths", garment(strips=long)) == []
+    endless = {"belt": replace(long["loop"], name="belt", length=total("12 x skirt.waist"))}
+    assert {code for code, _, _ in codes("strip-lengths", garment(strips=endless))} == {"too-long"}
+
+
 def test_a_strip_that_gives_may_be_stretched_so_it_warns():
     bias = strip("2 x skirt.waist - 5 mm", goes_round=total("2 x skirt.waist"), grain="bias")
     assert {(code, severity) for code, severity, _ in codes("strip-lengths", garment(strips=bias))} == {

@@ -2,8 +2,8 @@
 
 from pipeline.checks.all import check_garment
 from pipeline.checks.garment import Garment
-from pipeline.model.pattern import Pattern, Reference, Strip, Sum, Term
-from pipeline.model.piece_specs import Cut, EdgeSpec
+from pipeline.model.pattern import Notion, Pattern, Reference, Strip, Sum, Term
+from pipeline.model.piece_specs import Cut, EdgePart, EdgeSpec
 from tests.checks.skirt import PATTERN, SIZES, garment, pattern_with, replace
 
 
@@ -34,6 +34,13 @@ def test_what_a_strip_goes_round_is_sewn_to_it():
     cut = (Cut("shell", dict.fromkeys(SIZES, 1), dict.fromkeys(SIZES, 0)),)
     tape = Strip(name="tape", title={}, cut=cut, width_mm=20.0, make="flat", length=round_hem, goes_round=round_hem)
     assert set(listed()) - set(listed(replace(PATTERN, strips={"tape": tape}))) == {"pocket.top"}
+
+
+def test_the_opening_of_a_zip_is_sewn_to_it_and_what_lies_beside_it_is_listed():
+    part = Reference("pocket", "right", part=EdgePart("top", "foot"))
+    opening = Sum("2 x pocket.top", (Term(2.0, Reference("pocket", "top")), Term(1.0, part)))
+    zip_ = Notion(name="zip", title={}, opening=opening)
+    assert set(listed()) - set(listed(replace(PATTERN, notions={"zip": zip_}))) == {"pocket.top"}
 
 
 def test_an_edge_with_a_row_of_its_own_is_sewn_on_by_that():

@@ -2,7 +2,7 @@
 
 A name says something where all its words are accounted for, in one way only: "Size 34", "34 – front" and "Front" do,
 "Front old" does not. Of several ways that with the fewest names counts: "inside pocket" is the piece of that name, not
-the inside of a pocket.
+the inside of a pocket. A piece's key wins over the title of another, where it stands as pattern.toml spells it.
 """
 
 import re
@@ -107,6 +107,12 @@ def words(name: str) -> tuple[str, ...]:
     return tuple(_WORD.findall(unicodedata.normalize("NFKC", name).casefold()))
 
 
+def _by_key(name: str, readings: list[Said]) -> list[Said]:
+    """Of readings that differ in the piece alone, that of which the name has the piece's key; else all."""
+    keyed = [said for said in readings if said.piece and re.search(rf"(?<![^\W_]){said.piece}(?![^\W_])", name)]
+    return keyed if len(keyed) == 1 and len({(said.role, said.size) for said in readings}) == 1 else readings
+
+
 class Vocabulary:
     """What names can say in one pattern: its sizes and sets, its drawn pieces by name and title, and the roles.
 
@@ -139,6 +145,7 @@ class Vocabulary:
         if name not in self._known:
             spelled = words(name)
             found = self._plainest(spelled) if 0 < len(spelled) <= MOST_WORDS else []
+            found = _by_key(name, found) if len(found) > 1 else found
             self._known[name] = found[0] if len(found) == 1 else found or Said()
         known = self._known[name]
         if isinstance(known, list):

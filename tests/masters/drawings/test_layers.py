@@ -12,7 +12,7 @@ from pipeline.masters.toml.load import load_pattern
 ROOT = Path(__file__).resolve().parents[3]
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture
 def jacket() -> Vocabulary:
     pattern, _ = load_pattern(ROOT / "source/work-jacket")
     return Vocabulary(pattern)
@@ -58,7 +58,15 @@ def test_what_all_names_of_files_share_says_nothing(files, name, said):
 def test_a_name_of_two_pieces_is_ambiguous(jacket):
     jacket._add("piece", [("collar", "Front")])
     with pytest.raises(AmbiguousNameError):
-        jacket.said("36 front")
+        jacket.said("36 Front")
+
+
+@pytest.mark.parametrize("name", ["collar", "36 collar", "collar_36", "Größe 36 / collar", "collar-36-seam"])
+def test_the_key_of_a_piece_wins_over_the_title_of_another_as_it_is_spelled(jacket, name):
+    jacket._add("piece", [("front", "Collar")])
+    assert jacket.said(name).piece == "collar"
+    with pytest.raises(AmbiguousNameError):
+        jacket.said(name.replace("collar", "Collar"))
 
 
 @pytest.mark.parametrize(
