@@ -45,6 +45,7 @@ KNOWN = {
         ("texts", "parked", "pattern", "info"),  # French, which is begun
         ("seams-named", "in-no-seam", "pattern", "info"),
     },
+    "breezy-hour": {("seams-named", "in-no-seam", "pattern", "info")},
     "pleated-trousers": {
         # signed off: the hem of a tapered leg is cut straight across
         *(("seam-angles", "bend", f"seams.{seam}", "warn") for seam in ("side", "inseam")),
