@@ -74,7 +74,7 @@ def test_a_scale_that_a_mistaken_unit_gives_is_named(size, by, told):
     assert scale.message.endswith(told)
 
 
-AXES = {"size": SIZES, "cup": ("b", "c")}
+AXES = {"size": SIZES, "cup": ("b", "c", "d")}
 POINTS = tuple(f"{size}-{cup}" for size in SIZES for cup in AXES["cup"])
 SETS = {value: tuple(point for point in POINTS if value in point.split("-")) for of in AXES.values() for value in of}
 
@@ -96,8 +96,8 @@ def in_cups(size: str, by: float) -> Garment:
 
 def test_all_points_of_a_drawing_that_was_scaled_are_told_together():
     told = [f for f in check_garment(in_cups("L", 0.98)) if f.check == "size-scales"]
-    assert [f.size for f in told] == ["L-b", "L-c"]
-    assert {f.message.split(" than ")[0] for f in told} == {"all of sizes L-b, L-c is about 2 % smaller"}
+    assert [f.size for f in told] == ["L-b", "L-c", "L-d"]
+    assert {f.message.split(" than ")[0] for f in told} == {"all of sizes L-b, L-c, L-d is about 2 % smaller"}
     assert [f for f in check_garment(in_cups("L", 1.0)) if f.check == "size-scales"] == []
 
 
