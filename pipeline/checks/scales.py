@@ -1,6 +1,6 @@
 """A size of which everything is smaller or larger than it should be: a drawing that was scaled when it was exported."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import pairwise
 from statistics import median
 from typing import NamedTuple
@@ -10,6 +10,7 @@ from pipeline.checks.garment import Garment
 from pipeline.checks.registry import Outcome
 from pipeline.checks.size_groups import groups_of
 from pipeline.checks.size_rows import Row, rows
+from pipeline.model.pieces import CutPiece
 from pipeline.model.sizes import Ladder
 
 _LEAST_SHARE = 0.015
@@ -54,17 +55,18 @@ _USUAL = {
 def size_scales(garment: Garment) -> Iterator[Outcome]:
     """Edges of 50 mm and more against the line of their row: those that change by up to 1 % a size, of two pieces or
     more, tell the scale, and no other may gainsay it by more than half of its own step."""
-    told: set[str] = set()
+    found: dict[str, _Scaled] = {}
     for ladder in garment.ladders:
         by_size: dict[str, list[_Share]] = {}
         for row in rows(garment):
-            for share in _shares(row, ladder) if groups_of(garment, row) is None else ():
+            for share in _shares(garment, row, ladder) if groups_of(garment, row) is None else ():
                 by_size.setdefault(share.size, []).append(share)
         off = {size: scale for size, shares in by_size.items() if (scale := _common(shares)) is not None}
-        if len(off) == 1 and not told & set(off):
-            told |= set(off)
+        if len(off) == 1:
             ((size, scale),) = off.items()
-            yield _told(size, scale, by_size[size])
+            found.setdefault(size, _Scaled(size, scale, _steady(by_size[size])))
+    for one in found.values():
+        yield _told(one, [each.size for each in found.values() if one.is_like(each)])
 
 
 class _Share(NamedTuple):
@@ -76,10 +78,21 @@ class _Share(NamedTuple):
     step: float
 
 
-def _shares(row: Row, ladder: Ladder) -> Iterator[_Share]:
-    cuts = [(size, row.cuts[at]) for rungs in row.rungs for size, at in zip(rungs.sizes, rungs.at, strict=True)]
-    there = {size: cut for size, cut in cuts if size in ladder.sizes}
-    sizes = [size for size in ladder.sizes if size in there]
+class _Scaled(NamedTuple):
+    """A size that is off as a whole, and the edges that tell it."""
+
+    size: str
+    scale: float
+    steady: Sequence[_Share]
+
+    def is_like(self, other: "_Scaled") -> bool:
+        """Whether both are at one scale, as all sizes of one drawing are."""
+        return abs(self.scale - other.scale) <= _ALIKE_SHARE
+
+
+def _shares(garment: Garment, row: Row, ladder: Ladder) -> Iterator[_Share]:
+    there = _drawn_along(garment.cuts[row.piece], ladder)
+    sizes = list(there)
     for edge in row.cuts[0].edges if len(sizes) >= _LEAST_SIZES else ():
         by_name = [{own.name: own.length_mm for own in there[size].edges} for size in sizes]
         lengths = [of[edge.name] for of in by_name if edge.name in of]
@@ -90,6 +103,13 @@ def _shares(row: Row, ladder: Ladder) -> Iterator[_Share]:
         for place, (size, length) in enumerate(zip(sizes, lengths, strict=True)):
             line = first + step * place
             yield _Share(size, row.piece, length / line, abs(step) / line)
+
+
+def _drawn_along(cuts: Mapping[str, CutPiece], ladder: Ladder) -> dict[str, CutPiece]:
+    """What a piece is cut to on a ladder; a row keeps one of several ladders on which the piece is the same."""
+    there = {size: cuts[size] for size in ladder.sizes if size in cuts}
+    first = {there[size].drawn.file: size for size in reversed(there)}
+    return {size: cut for size, cut in there.items() if first[cut.drawn.file] == size}
 
 
 def _steady(shares: Iterable[_Share]) -> list[_Share]:
@@ -106,17 +126,18 @@ def _common(shares: Sequence[_Share]) -> float | None:
     return scale if alike and abs(scale - 1.0) >= _LEAST_SHARE else None
 
 
-def _told(size: str, scale: float, shares: Sequence[_Share]) -> Outcome:
-    steady = _steady(shares)
-    pieces = dict.fromkeys(share.piece for share in steady)
+def _told(one: _Scaled, sizes: Sequence[str]) -> Outcome:
+    """What is told of a size, with all that are at its scale: one drawing may hold them."""
+    pieces = dict.fromkeys(share.piece for share in one.steady)
+    named = f"size {one.size} is" if len(sizes) == 1 else f"sizes {', '.join(sizes)} is"
     return Outcome(
         code="scaled",
-        size=size,
-        found=f"{len(steady)} edges of {', '.join(pieces)} at {scale:.1%} of their rows",
+        size=one.size,
+        found=f"{len(one.steady)} edges of {', '.join(pieces)} at {one.scale:.1%} of their rows",
         allowed="100 %",
         message=(
-            f"all of size {size} is about {abs(scale - 1.0) * 100:.0f} % {'larger' if scale > 1.0 else 'smaller'} than"
-            f" the other sizes let expect: was its drawing {_called(scale)}?"
+            f"all of {named} about {abs(one.scale - 1.0) * 100:.0f} % {'larger' if one.scale > 1.0 else 'smaller'} than"
+            f" the other sizes let expect: was its drawing {_called(one.scale)}?"
         ),
     )
 

@@ -4,10 +4,11 @@ import pytest
 
 from pipeline.checks.all import check_garment
 from pipeline.checks.causes import places_of
-from pipeline.checks.telling import tell
+from pipeline.checks.garment import Garment
+from pipeline.checks.telling import clusters, tell
 from pipeline.geometry.curves import mapped_path, nearest_on_path
 from pipeline.geometry.points import Affine
-from pipeline.model.pieces import DrawnPiece, Edge
+from pipeline.model.pieces import CutPiece, DrawnPiece, Edge
 from tests.checks.skirt import PATTERN, SIZES, Change, garment, replace
 from tests.checks.skirt_faults import longer
 
@@ -71,3 +72,39 @@ def test_a_scale_that_a_mistaken_unit_gives_is_named(size, by, told):
     (scale,) = [f for f in found(size, by) if f.check == "size-scales"]
     assert scale.size == size
     assert scale.message.endswith(told)
+
+
+AXES = {"size": SIZES, "cup": ("b", "c", "d")}
+POINTS = tuple(f"{size}-{cup}" for size in SIZES for cup in AXES["cup"])
+SETS = {value: tuple(point for point in POINTS if value in point.split("-")) for of in AXES.values() for value in of}
+
+
+def in_cups(size: str, by: float) -> Garment:
+    """The skirt in cups: the front is drawn for each of them, all else is the same in both."""
+    sizes = {"sizes": POINTS}
+    made = {name: replace(spec, **sizes) for name, spec in PATTERN.pieces.items()}
+    pattern = replace(PATTERN, pieces=made, sizes=POINTS, base="M-b", size_axes=AXES, size_sets=SETS)
+    plain = garment({(piece, size): scaled(by) for piece in PIECES})
+    cuts: dict[str, dict[str, CutPiece]] = {piece: {} for piece in PATTERN.pieces}
+    for piece, of in plain.cuts.items():
+        for point in POINTS:
+            cut = of[point.split("-")[0]]
+            own = f"sizes/{point}/front.svg" if piece == "front" else cut.drawn.file
+            cuts[piece][point] = replace(cut, drawn=replace(cut.drawn, size=point, file=own))
+    return Garment(pattern, cuts)
+
+
+def test_all_points_of_a_drawing_that_was_scaled_are_told_together():
+    told = [f for f in check_garment(in_cups("L", 0.98)) if f.check == "size-scales"]
+    assert [f.size for f in told] == ["L-b", "L-c", "L-d"]
+    assert {f.message.split(" than ")[0] for f in told} == {"all of sizes L-b, L-c, L-d is about 2 % smaller"}
+    assert [f for f in check_garment(in_cups("L", 1.0)) if f.check == "size-scales"] == []
+
+
+def test_what_a_scaled_drawing_breaks_in_all_its_points_follows_from_it():
+    subject = in_cups("L", 0.98)
+    findings = [f for f in check_garment(subject) if f.check.startswith(("grading", "seam-lengths", "size-scales"))]
+    ladders = [ladder.sizes for ladder in subject.ladders]
+    told = clusters([f for f in findings if f.severity in ("block", "warn")], ladders, places_of(subject.pattern))
+    assert [cluster.cause.first.check for cluster in told] == ["size-scales"]
+    assert told[0].effects
