@@ -1,4 +1,4 @@
-"""Which code each size has: neighbours along every axis have neighbouring colours, and a value one of its own."""
+"""Which code each size has: neighbours along every axis differ in colour, and a value has one of its own."""
 
 from itertools import pairwise
 
@@ -6,10 +6,10 @@ import msgspec
 import pytest
 
 from pipeline.drawing.size_codes import size_codes
-from pipeline.drawing.styles import BLACK, NESTED, size_colour
+from pipeline.drawing.styles import BLACK, NESTED, SizeCodes, size_colour
 from pipeline.masters.toml.load import load_pattern
 from pipeline.model.pattern import Pattern
-from pipeline.model.sizes import ladders, product_of, shared_by_values
+from pipeline.model.sizes import ladders, places, product_of, shared_by_values
 from tests.by_steps import APRON
 
 
@@ -37,11 +37,29 @@ def test_sizes_of_one_ladder_are_counted_from_one():
 
 
 @pytest.mark.parametrize("axes", AXES, ids=["heights", "cups", "three"])
-def test_neighbours_along_every_axis_have_neighbouring_colours(axes):
+def test_neighbours_along_every_axis_differ_in_colour(axes):
     pattern = pattern_of(axes)
     codes = size_codes(pattern, pattern.sizes)
     steps = [(a, b) for ladder in ladders(pattern) for a, b in pairwise(ladder.sizes)]
-    assert {codes.colours[b,] - codes.colours[a,] for a, b in steps} == {1}
+    assert not [(a, b) for a, b in steps if colour(codes, a) == colour(codes, b)]
+
+
+@pytest.mark.parametrize("axes", AXES, ids=["heights", "cups", "three"])
+def test_so_do_sizes_that_are_one_up_one_axis_and_one_down_another(axes):
+    """As 36 with cup C and 38 with cup B, whose lines lie a millimetre apart."""
+    pattern = pattern_of(axes)
+    codes, at = size_codes(pattern, pattern.sizes), places(pattern)
+    steps = {a: {b for b in pattern.sizes if is_across(at[a], at[b])} for a in pattern.sizes}
+    assert sum(map(len, steps.values())) > 0
+    assert not [(a, b) for a, others in steps.items() for b in others if colour(codes, a) == colour(codes, b)]
+
+
+def is_across(one: tuple[int, ...], other: tuple[int, ...]) -> bool:
+    return sorted(b - a for a, b in zip(one, other, strict=True) if a != b) == [-1, 1]
+
+
+def colour(codes: SizeCodes, size: str) -> str:
+    return size_colour(codes.colours[size,])
 
 
 @pytest.mark.parametrize("axes", AXES, ids=["heights", "cups", "three"])
