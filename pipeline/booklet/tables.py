@@ -1,6 +1,6 @@
 """The tables of a booklet, from the rows that `tables.json` has: a row a size, as many columns as a page holds."""
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from msgspec import UNSET
 
@@ -9,7 +9,7 @@ from pipeline.booklet.nodes import Cell, Grid, Head, Node, Text, cell, plain
 from pipeline.booklet.page_tables import pages_needed
 from pipeline.booklet.unbroken import NO_BREAK
 from pipeline.drawing.piece.own_image import told_copies
-from pipeline.drawing.wording import in_decimals, size_range, told_of, view_titles
+from pipeline.drawing.wording import in_decimals, length_words, size_range, told_of, view_titles
 from pipeline.model.lengths import cloth_width, imperial_text
 from pipeline.model.pattern import in_language
 from pipeline.tables.cloth import ClothRow
@@ -21,6 +21,7 @@ from pipeline.tables.strip_blocks import IMPERIAL_STEP_MM, METRIC_STEP_MM, round
 from pipeline.tables.strips import StripRow
 
 _STRIP_HEADS = ("table.count", "booklet.width", "booklet.length")
+_STRIP_SHARES, _JOINED_SHARES = (1.0, 1.0, 1.2, 1.2), (0.9, 0.8, 1.1, 1.3, 2.0)
 
 
 class Tables(Grids):
@@ -182,44 +183,64 @@ class Tables(Grids):
         return (cell(view_titles((view for view in self.pattern.views if view in shown), self.pattern, self.language)),)
 
     def strips(self, level: int, shown: Callable[[str], list[Node]] = lambda name: []) -> list[Node]:
-        """A table a strip under its name, and what is `shown` of it: a row a run of sizes that are cut alike, lengths
-        rounded up as rulers show them."""
+        """A table a strip under its name, and what is `shown` of it."""
         nodes: list[Node] = []
         for name in self.pattern.strips:
-            groups: dict[tuple[str, ...], list[str]] = {}
             rows = [row for row in self.rows.strips if row.strip == name]
-            for row in rows:
-                groups.setdefault(self._strip(row), []).append(row.size)
-            if not groups:
+            if not rows:
                 continue
-            several = len({row.material for row in rows}) > 1
-            head = (cell(self.say("size.several")), *(cell(self.say(key)) for key in _STRIP_HEADS))
-            told = tuple(
-                (
-                    cell(size_range(tuple(dict.fromkeys(sizes)), self.pattern, self.language), bold=True),
-                    cell(f"{key[0]}\n{key[1]}" if several else key[0]),
-                    *map(self.length_cell, key[2:]),
-                )
-                for key, sizes in groups.items()
-            )
             called = self.model.names[f"strips.{name}"]
             made_of = dict.fromkeys(self._material(row) for row in rows)
             nodes += [
                 Head(level, plain(f"{called.short}{NO_BREAK}{called.title}")),
                 Text(plain(" · ".join(f"{material}, {self.say(f'strips.{rows[0].grain}')}" for material in made_of))),
-                Grid(head, told, (1.0, 1.0, 1.2, 1.2)),
+                self._strip_grid(rows, several=len(made_of) > 1),
                 *shown(name),
             ]
-        return [*nodes, Text(plain(self.say("strips.as-cut")))] if nodes else []
+        notes = ["as-cut", *(["parted"] if any(row.joins for row in self.rows.strips) else [])]
+        return [*nodes, *(Text(plain(self.say(f"strips.{note}"))) for note in notes)] if nodes else []
+
+    def _strip_grid(self, rows: Sequence[StripRow], several: bool) -> Grid:
+        """A row a run of sizes that are cut alike, lengths rounded up as rulers show them; with a column for the pieces
+        that a strip is joined of where it is in some size."""
+        groups: dict[tuple[str, ...], list[str]] = {}
+        for row in rows:
+            groups.setdefault(self._strip(row), []).append(row.size)
+        joined = any(row.joins for row in rows)
+        told = tuple(
+            (
+                cell(size_range(tuple(dict.fromkeys(sizes)), self.pattern, self.language), bold=True),
+                cell(f"{count}\n{material}" if several else count),
+                *map(self.length_cell, lengths),
+                *([cell(pieces)] if joined else []),
+            )
+            for (count, material, pieces, *lengths), sizes in groups.items()
+        )
+        heads = ("size.several", *_STRIP_HEADS, *(["strips.pieces"] if joined else []))
+        return Grid(tuple(cell(self.say(key)) for key in heads), told, _JOINED_SHARES if joined else _STRIP_SHARES)
 
     def _strip(self, row: StripRow) -> tuple[str, ...]:
         metric, imperial = (rounded_up(row, step) for step in (METRIC_STEP_MM, IMPERIAL_STEP_MM))
         return (
             str(row.count),
             self._material(row),
+            self._pieces(row, metric, imperial),
             self.both(cm_text(row.cut_width_mm), imperial_text(row.cut_width_mm)),
             self.both(cm_text(metric.cut_length_mm), imperial_text(imperial.cut_length_mm)),
         )
+
+    def _pieces(self, row: StripRow, metric: StripRow, imperial: StripRow) -> str:
+        """Of how many pieces a strip is joined, how long they are, and the joins with their allowance."""
+        allowance_mm = self.pattern.strips[row.strip].join_mm
+        if not row.joins or allowance_mm is None:
+            return self.say("strips.one-piece")
+        pieces = row.count * row.pieces
+        lengths = cm_text(metric.total_length_mm / pieces), imperial_text(imperial.total_length_mm / pieces)
+        first, second = self.both(*lengths).split("\n")
+        told = self.say("strips.several-pieces", count=row.pieces, length=f"{first} ({second})")
+        allowance = length_words(self.language, allowance_mm, self.pattern.units)
+        joins = self.say("strips.join" if row.joins == 1 else "strips.joins", count=row.joins, allowance=allowance)
+        return f"{told}\n{joins}"
 
     def _material(self, row: StripRow) -> str:
         return in_language(self.pattern.materials[row.material].title, self.language)

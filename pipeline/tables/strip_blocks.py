@@ -48,7 +48,8 @@ class Square(NamedTuple):
 
 
 class StripBlock(msgspec.Struct, frozen=True, kw_only=True):
-    """Strips of one view, material, grain and cut width. Figures have the sizes that they hold for.
+    """Strips of one view, material, grain and cut width; `view` is None where all views have them alike. Figures have
+    the sizes that they hold for.
 
     `together` is empty where the block has one strip. `squares` is empty off the bias, and where a strip of the block
     may not be joined: a continuous strip has joins.
@@ -64,13 +65,24 @@ class StripBlock(msgspec.Struct, frozen=True, kw_only=True):
 
 
 def strip_blocks(pattern: Pattern, rows: Iterable[StripRow]) -> tuple[StripBlock, ...]:
-    """The blocks in the order of `rows`. A total is the sum of lengths as they are rounded, so that it adds up."""
+    """What all views have alike, once, then all else in the order of `rows`. A total is the sum of lengths as they are
+    rounded, so that it adds up."""
     blocks: dict[tuple[object, ...], dict[tuple[str, str], StripRow]] = {}
     for row in rows:
         block = blocks.setdefault((row.view, row.material, row.grain, row.cut_width_mm), {})
         key = row.strip, row.size
         block[key] = _added(block[key], row) if key in block else row
-    return tuple(_block(pattern, tuple(block.values())) for block in blocks.values())
+    return _once(tuple(_block(pattern, tuple(block.values())) for block in blocks.values()), len(pattern.views))
+
+
+def _once(blocks: tuple[StripBlock, ...], views: int) -> tuple[StripBlock, ...]:
+    """Of blocks that all of several views have alike one, of no view, before all others."""
+    of_none = [msgspec.structs.replace(block, view=None) for block in blocks]
+    shared: list[StripBlock] = []
+    for block in of_none:
+        if of_none.count(block) == views > 1 and block not in shared:
+            shared.append(block)
+    return (*shared, *(block for block, same in zip(blocks, of_none, strict=True) if same not in shared))
 
 
 def _added(row: StripRow, other: StripRow) -> StripRow:

@@ -91,6 +91,7 @@ class _StripsPages:
     def __init__(self, pattern: Pattern, language: str) -> None:
         self.pattern, self.language = pattern, language
         self.names = laid_names(pattern, language)
+        self.by_view = False
         self.pages: list[list[Shape]] = []
         self.y = HEIGHT_MM
 
@@ -100,6 +101,7 @@ class _StripsPages:
     def drawn(self, blocks: tuple[StripBlock, ...]) -> tuple[Scene, ...]:
         if not blocks:
             return ()
+        self.by_view = any(block.view is not None for block in blocks)
         for number, block in enumerate(blocks):
             self._block(block, opens_view=number == 0 or block.view != blocks[number - 1].view)
         notes = [wrapped(note, _TEXT_MM, WIDTH_MM) for note in self._notes(blocks)]
@@ -142,7 +144,7 @@ class _StripsPages:
     def _block(self, block: StripBlock, opens_view: bool) -> None:
         """A block stays on one page where a page holds it; each page that it goes on to repeats its heading."""
         rows = self._rows(block)
-        head_mm = _BLOCK_MM + (_VIEW_MM if block.view is not None else 0.0)
+        head_mm = _BLOCK_MM + (_VIEW_MM if self.by_view else 0.0)
         whole_mm = head_mm + sum(row.height_mm(row.opens) for row in rows)
         least_mm = head_mm + _height_mm(rows)
         if not self._fits(whole_mm if _TOP_MM + _COLUMNS_MM + whole_mm <= HEIGHT_MM else least_mm):
@@ -161,8 +163,8 @@ class _StripsPages:
         self.y += _APART_MM
 
     def _heading(self, block: StripBlock, opens_view: bool) -> None:
-        if opens_view and block.view is not None:
-            title = in_language(self.pattern.views[block.view].title, self.language)
+        if opens_view and self.by_view:
+            title = self._view_title(block.view)
             self.pages[-1].append(
                 scene.text(Point(0, self.y + 4), *fitted([title], WIDTH_MM, 4.0, 2.0, bold=True), bold=True)
             )
@@ -177,6 +179,11 @@ class _StripsPages:
         told = fitted([", ".join(words)], WIDTH_MM, 3.2, 2.0, bold=True)
         self.pages[-1].append(scene.text(Point(0, self.y + 3.6), *told, bold=True))
         self.y += _BLOCK_MM
+
+    def _view_title(self, view: str | None) -> str:
+        if view is None:
+            return told_of(self.language, self.say("table.views"), self.say("table.all-views"))
+        return in_language(self.pattern.views[view].title, self.language)
 
     def _row(self, row: _Row, titled: bool) -> None:
         self._rule(_RULE_MM if titled else HAIRLINE_MM, 0.0 if titled else _SIZES.left_mm)

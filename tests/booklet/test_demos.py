@@ -88,6 +88,10 @@ def of_tables(demo: Demo) -> Iterator[str]:
         metric, imperial = (rounded_up(strip, step) for step in (METRIC_STEP_MM, IMPERIAL_STEP_MM))
         yield f"{cm_text(metric.cut_length_mm)} {imperial_text(imperial.cut_length_mm)}"
         yield f"{cm_text(strip.cut_width_mm)} {imperial_text(strip.cut_width_mm)}"
+        if strip.joins:
+            each_mm = (of.total_length_mm / (of.count * of.pieces) for of in (metric, imperial))
+            yield " ".join(told(mm) for told, mm in zip((cm_text, imperial_text), each_mm, strict=True))
+            yield length_words("en", demo.pattern.strips[strip.strip].join_mm, demo.pattern.units)
 
 
 def of_the_rest(demo: Demo, model: Model) -> Iterator[str]:

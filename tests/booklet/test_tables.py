@@ -11,15 +11,17 @@ from pipeline.booklet.parts import Parts
 from pipeline.booklet.pictures import PiecePictures
 from pipeline.booklet.tables import Tables
 from pipeline.booklet.unbroken import NO_BREAK
+from pipeline.cutting.strips import CutSize
 from pipeline.model.outputs import PrintSpec
 from pipeline.model.pattern import BodyMeasure, View
 from pipeline.model.sizes import product_of, shared_by_values
 from pipeline.tables.cut_list import cut_rows
 from pipeline.tables.pages import PageRow
 from pipeline.tables.sizes import size_rows
+from pipeline.tables.strips import strip_rows
 from pipeline.tables.write import TablesFile
-from pipeline.words import say
-from tests.booklet.sample import finished, model, pattern
+from pipeline.words import own_languages, say
+from tests.booklet.sample import TIE, finished, model, pattern
 from tests.checks.apron import counted, cuts, piece
 
 
@@ -172,3 +174,36 @@ def test_of_a_piece_that_is_its_own_mirror_image_none_is_told_as_mirrored(name: 
     grid = Tables(told, rows, 10).cut_list()[-1]
     assert isinstance(grid, Grid)
     assert {row[3] for row in texts(grid) if name in row[0].lower()} == {shown}
+
+
+def strip_table(language: str, columns: int, join_mm: float | None, **length_mm: float) -> list[object]:
+    """The table of ties as they are cut of the apron's cloth, and what is said below it."""
+    told = model(language, strips={"tie": msgspec.structs.replace(TIE, join_mm=join_mm)})
+    rows = strip_rows(told.pattern, {size: {"tie": CutSize(50, length)} for size, length in length_mm.items()})
+    return Tables(told, TablesFile(pattern="a", version="1.0.0", strips=rows), columns).strips(3)[2:]
+
+
+@pytest.mark.parametrize("columns", [10, 3])
+def test_a_strip_that_is_joined_says_of_what_and_why_beside_its_length(columns: int) -> None:
+    grid, _, parted = strip_table("en", columns, 10.0, S=900.0, M=1600.0)
+    assert texts(grid)[0][-1] == "one piece"
+    assert texts(grid)[1][-1] == "2 pieces of 81 cm (31 15/16 in)1 join, allowance 1 cm (3/8 in)"
+    assert "".join(run.text for run in grid.head[-1].runs) == "Each strip from"
+    assert parted.runs[0].text.startswith("Strips are parted so that the pieces fit across the narrowest cloth")
+
+
+@pytest.mark.parametrize("language", own_languages())
+def test_joins_are_told_in_every_language_in_the_words_of_the_file_of_lays(language: str) -> None:
+    grid, _, parted = strip_table(language, 10, 10.0, S=3900.0, M=3900.0)
+    (row,) = texts(grid)
+    pieces = say(language, "strips.several-pieces", count=4, length="")
+    assert row[-1].startswith(pieces.strip())
+    assert say(language, "strips.joins", count=3, allowance="").split(",")[0] in row[-1]
+    assert parted.runs[0].text.replace(NO_BREAK, " ") == say(language, "strips.parted").replace(NO_BREAK, " ")
+
+
+def test_a_table_of_strips_that_lie_whole_has_no_word_of_joins() -> None:
+    for join_mm in (None, 10.0):
+        grid, *notes = strip_table("en", 10, join_mm, S=900.0, M=900.0)
+        assert len(grid.head) == 4
+        assert len(notes) == 1

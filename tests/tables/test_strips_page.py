@@ -178,11 +178,18 @@ def test_german_pages_have_german_words_and_commas():
 
 
 def many_strips(views=()):
+    """Sixty strips, each of one view where there are some, in turn, so that no views have the same."""
     names = [f"strip-{number}" for number in range(60)]
     made = pattern(
         views={name: View(name, {"en": name.title()}) for name in views},
         strips=[
-            strip(name, 100, title={"en": f"Number {n}, a title that takes two lines"}) for n, name in enumerate(names)
+            strip(
+                name,
+                100,
+                title={"en": f"Number {n}, a title that takes two lines"},
+                views=(views[n * len(views) // len(names)],) if views else (),
+            )
+            for n, name in enumerate(names)
         ],
     )
     return made, rows_of(made, **{name: (20, 100.0 + n) for n, name in enumerate(names)})
@@ -223,7 +230,42 @@ def test_a_view_has_blocks_of_its_own_under_its_title():
     titles = [line for page in pages for line in page if line in ("Long", "Short")]
     assert titles == sorted(titles)
     assert all(page[2] in ("Long", "Short") for page in pages[:-1])  # the last has the notes alone
-    assert sum(bool(re.search(r"\d × \d", line)) for page in pages for line in page) == 120
+    assert sum(bool(re.search(r"\d × \d", line)) for page in pages for line in page) == 60
+
+
+def in_views(**views_of):
+    """Strips by name, each with the views that have it: of two, or of all."""
+    made = pattern(
+        views={name: View(name, {"en": name.title()}) for name in ("long", "short")},
+        strips=[strip(name, 100, views=views) for name, views in views_of.items()],
+    )
+    return made, rows_of(made, **{name: (20 + 5 * at, 100) for at, name in enumerate(views_of)})
+
+
+def test_what_all_views_have_alike_is_told_once_and_names_no_view():
+    (page,) = strips_pages(*in_views(loop=(), tie=()), "en")
+    lines = told(page)
+    assert [line.split(" | ")[0] for line in lines if re.search(r"\d × \d", line)] == ["S1 Loop", "S2 Tie"]
+    assert not {"Long", "Short", "Views: all"} & set(lines)
+
+
+def test_what_all_views_have_stands_before_what_one_has_alone():
+    (page,) = strips_pages(*in_views(tie=("short",), loop=()), "en")
+    lines = [line.split(" | ")[0] for line in told(page)]
+    shown = [line for line in lines if line in ("Long", "Short", "Views: all") or re.match(r"S\d ", line)]
+    assert shown == ["Views: all", "S2 Loop", "Short", "S1 Tie"]
+
+
+def test_a_strip_that_is_cut_together_with_others_in_one_view_is_told_in_each():
+    made, _ = in_views(loop=(), tie=("short",))
+    blocks = strip_blocks(made, rows_of(made, loop=(20, 100), tie=(20, 100)))
+    assert [(block.view, len(block.strips)) for block in blocks] == [("long", 1), ("short", 2)]
+
+
+def test_the_only_view_is_named():
+    made = pattern(views={"long": View("long", {"en": "Long"})}, strips=[strip("loop", 100)])
+    (block,) = strip_blocks(made, rows_of(made, loop=(20, 100)))
+    assert block.view == "long"
 
 
 @pytest.mark.parametrize("language", ["en", "de"])
