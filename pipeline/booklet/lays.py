@@ -2,7 +2,8 @@
 
 A buyer has one size and one width. So each material is shown on the first width that `pattern.toml` names, in the base
 size and in one size of every other grading band, a page each; where that would be more than `MOST` pages, in the base
-size alone. Pieces carry their numbers, so that a picture is the same in every language, and letters of 12 pt.
+size alone. Pieces carry their numbers, so that a picture is the same in every language, and letters of 12 pt; less only
+where a page that is not of large print would not hold what is said below the picture, down to 60 % of its size.
 """
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence

@@ -1,18 +1,21 @@
 """Which lays a booklet shows, what it says of them, and where."""
 
 import msgspec
+import pypdfium2
 import pytest
 
 from pipeline.booklet.lays import GROWN, MOST, Lays, usual_lays
 from pipeline.booklet.model import Model
-from pipeline.booklet.nodes import Apart, Figure, Head, Listed, Node, Pictures
+from pipeline.booklet.nodes import Apart, Figure, Head, Listed, Node, Pictures, Text, plain
 from pipeline.booklet.read import read_booklet
+from pipeline.booklet.setting.typeset import typeset
 from pipeline.booklet.sewing import Sewing
 from pipeline.booklet.tables import Tables
 from pipeline.lays.saved import Chosen
 from pipeline.model.pattern import Pattern, View
 from pipeline.tables.cloth import cloth_lines
 from pipeline.tables.write import TablesFile
+from tests.booklet.test_setting import document_of
 from tests.drawing.seen import written
 from tests.lays.test_pictures import CHOSEN, PATTERN
 
@@ -133,3 +136,58 @@ def test_the_text_places_them_on_pages_of_their_own_or_within_a_step() -> None:
     (step,) = nodes[2].items
     assert not [node for node in step if isinstance(node, Apart)]
     assert [node for node in step if isinstance(node, Figure)]
+
+
+def set_lay(lines: int, edition: str = "a4", wide: bool = True) -> tuple[int, float]:
+    """On how many pages a lay with so many lines of legend is set, and how high its picture is there, in mm."""
+    shown = Pictures(large=edition == "large-print")
+    width_mm, height_mm = (200, 90) if wide else (120, 150)
+    black = f'<rect width="{width_mm}" height="{height_mm}"/>'
+    drawing = f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width_mm} {height_mm}">{black}</svg>'
+    figure = shown.add(drawing.encode(), width_mm, height_mm, "A lay")
+    legend = Listed(tuple((Text(plain(f"{at} Piece: cut 2")),) for at in range(lines)), columns=2 if wide else 1)
+    page = Apart((Head(1, plain("Lay")), Text(plain("Buy 90 cm")), figure, Text(plain("Grey")), legend), wide)
+    document, _ = document_of("", edition)
+    alone = msgspec.structs.replace(document, nodes=(page,), cover=msgspec.structs.replace(document.cover, figure=None))
+    _, _, *of_lay = pypdfium2.PdfDocument(typeset(alone, shown))  # behind the cover and the contents
+    return len(of_lay), max(map(_black_mm, of_lay))
+
+
+def _black_mm(page: pypdfium2.PdfPage) -> float:
+    """How much of a page's height is black across a third of it: a picture that is all black."""
+    scale = 2.0
+    dark = page.render(scale=scale, grayscale=True).to_numpy() < 64
+    return float((dark.mean(axis=1) > 1 / 3).sum()) / scale / 72 * 25.4
+
+
+@pytest.mark.parametrize("edition", ["a4", "letter"])
+@pytest.mark.parametrize(("wide", "height_mm", "lines"), [(True, 90, 16), (True, 90, 24), (False, 150, 18)])
+def test_a_legend_that_a_column_more_makes_room_for_leaves_the_picture_as_it_is(
+    edition: str, wide: bool, height_mm: float, lines: int
+) -> None:
+    assert set_lay(lines, edition, wide) == (1, pytest.approx(height_mm, abs=0.5))
+
+
+@pytest.mark.parametrize("edition", ["a4", "letter"])
+@pytest.mark.parametrize(("wide", "height_mm"), [(True, 90), (False, 150)])
+def test_a_longer_legend_makes_the_picture_smaller_and_stays_on_its_page(
+    edition: str, wide: bool, height_mm: float
+) -> None:
+    pages, shown_mm = set_lay(40, edition, wide)
+    assert pages == 1
+    assert 0.6 * height_mm <= shown_mm < 0.9 * height_mm
+
+
+@pytest.mark.parametrize(("wide", "height_mm"), [(True, 90), (False, 150)])
+def test_a_legend_that_would_leave_less_than_60_percent_goes_on_and_the_picture_keeps_its_size(
+    wide: bool, height_mm: float
+) -> None:
+    assert set_lay(64, "a4", wide) == (2, pytest.approx(height_mm, abs=0.5))
+
+
+def test_no_picture_of_large_print_becomes_less_than_it_is_drawn_for() -> None:
+    """There it is shown larger than that where it has room: 170 mm high of 150."""
+    assert set_lay(4, "large-print", wide=False) == (1, pytest.approx(170, abs=0.5))
+    pages, shown_mm = set_lay(6, "large-print", wide=False)
+    assert (pages, 150 <= shown_mm < 165) == (1, True)
+    assert set_lay(8, "large-print", wide=False) == (2, pytest.approx(170, abs=0.5))
