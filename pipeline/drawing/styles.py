@@ -9,8 +9,9 @@ count them, and the table has no end. A solid line belongs to several sizes.
 out from white by 3:1 or more (WCAG 2.2, 1.4.11) and stay black where a printer cuts greys at the middle (luma of
 ITU-R BT.601 below 50 %). They are ordered so that neighbouring sizes are far apart for every kind of sight, green and
 vermillion never beside each other, and used again after four sizes. Colour is never the only difference. Where sizes
-stand on several axes, neighbours along each have neighbouring colours, and what all sizes of a value share has the
-value's.
+stand on several axes, neighbours along each have different colours, and so have two sizes of which one is a step up on
+an axis and a step down on another: their lines lie nearest. On two axes green and vermillion still are never beside
+each other; on three there are too few colours. What all sizes of a value share has the value's.
 """
 
 from collections.abc import Mapping

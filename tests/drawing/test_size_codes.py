@@ -1,15 +1,15 @@
-"""Which code each size has: neighbours along every axis differ in colour, and a value has one of its own."""
+"""Which code each size has: lines that lie nearest to each other never share a colour, a value has its own."""
 
-from itertools import pairwise
+from itertools import pairwise, product
 
 import msgspec
 import pytest
 
 from pipeline.drawing.size_codes import size_codes
-from pipeline.drawing.styles import BLACK, NESTED, SizeCodes, size_colour
+from pipeline.drawing.styles import BLACK, NESTED, SIZE_COLOURS
 from pipeline.masters.toml.load import load_pattern
 from pipeline.model.pattern import Pattern
-from pipeline.model.sizes import ladders, places, product_of, shared_by_values
+from pipeline.model.sizes import places, product_of, shared_by_values
 from tests.by_steps import APRON
 
 
@@ -36,41 +36,58 @@ def test_sizes_of_one_ladder_are_counted_from_one():
     assert codes.colours == {(size,): number for size, number in codes.numbers.items()}
 
 
-@pytest.mark.parametrize("axes", AXES, ids=["heights", "cups", "three"])
-def test_neighbours_along_every_axis_differ_in_colour(axes):
-    pattern = pattern_of(axes)
+NEAREST = [(*range(2, 13),), (*range(2, 6),)], [(*range(2, 7),), (2, 3), (2,)]
+"""Lengths of axes: two of up to 12 x 5, three of up to 6 x 3 x 2."""
+
+
+def axes_of(lengths: tuple[int, ...]) -> dict[str, list[str]]:
+    return {f"axis{n}": [f"{'abc'[n]}{value}" for value in range(length)] for n, length in enumerate(lengths)}
+
+
+def beside(pattern: Pattern) -> list[tuple[str, str]]:
+    """Two sizes that differ by one step along an axis, or by one up on an axis and one down on another."""
+    at = places(pattern)
+    near = [sorted(step) for step in ((1,), (-1, 1))]
+    moved = {
+        (a, b): sorted(x - y for x, y in zip(at[a], at[b], strict=True) if x != y) for a in at for b in at if a != b
+    }
+    return [pair for pair, steps in moved.items() if steps in near]
+
+
+@pytest.mark.parametrize("lengths", [each for some in NEAREST for each in product(*some)], ids=str)
+def test_sizes_whose_lines_lie_nearest_never_share_a_colour(lengths):
+    pattern = pattern_of(axes_of(lengths))
     codes = size_codes(pattern, pattern.sizes)
-    steps = [(a, b) for ladder in ladders(pattern) for a, b in pairwise(ladder.sizes)]
-    assert not [(a, b) for a, b in steps if colour(codes, a) == colour(codes, b)]
+    colours = {size: NESTED.cut((size,), codes).colour for size in pattern.sizes}
+    pairs = beside(pattern)
+    assert len(pairs) >= len(pattern.sizes)
+    assert not [pair for pair in pairs if colours[pair[0]] == colours[pair[1]]]
+    assert set(colours.values()) <= set(SIZE_COLOURS)
+    if len(lengths) == 2:
+        unlike = {SIZE_COLOURS[0], SIZE_COLOURS[2]}  # vermillion, green
+        assert not [pair for pair in pairs if {colours[size] for size in pair} == unlike]
 
 
-@pytest.mark.parametrize("axes", AXES, ids=["heights", "cups", "three"])
-def test_so_do_sizes_that_are_one_up_one_axis_and_one_down_another(axes):
-    """As 36 with cup C and 38 with cup B, whose lines lie a millimetre apart."""
-    pattern = pattern_of(axes)
-    codes, at = size_codes(pattern, pattern.sizes), places(pattern)
-    steps = {a: {b for b in pattern.sizes if is_across(at[a], at[b])} for a in pattern.sizes}
-    assert sum(map(len, steps.values())) > 0
-    assert not [(a, b) for a, others in steps.items() for b in others if colour(codes, a) == colour(codes, b)]
-
-
-def is_across(one: tuple[int, ...], other: tuple[int, ...]) -> bool:
-    return sorted(b - a for a, b in zip(one, other, strict=True) if a != b) == [-1, 1]
-
-
-def colour(codes: SizeCodes, size: str) -> str:
-    return size_colour(codes.colours[size,])
+def test_a_dress_of_sizes_and_cups_has_three_colours_where_one_ran_along_the_diagonal():
+    pattern = pattern_of({"size": ["36", "38", "40"], "cup": ["b", "c", "d"]})
+    codes = size_codes(pattern, pattern.sizes)
+    assert len({NESTED.cut((size,), codes).colour for size in ("36-c", "38-b")}) == 2
+    assert len({NESTED.cut((size,), codes).colour for size in ("36-d", "38-c", "40-b")}) == 3
+    assert len({NESTED.cut((size,), codes).colour for size in pattern.sizes}) == 4
 
 
 @pytest.mark.parametrize("axes", AXES, ids=["heights", "cups", "three"])
 def test_what_all_sizes_of_a_value_share_has_the_colour_of_the_value(axes):
     pattern = pattern_of(axes)
     codes = size_codes(pattern, pattern.sizes)
-    for values in axes.values():
+    first = [values[0] for values in axes.values()]
+    for axis, values in enumerate(axes.values()):
         shared = [tuple(size for size in pattern.sizes if value in size.split("-")) for value in values]
-        assert [codes.colours[sizes] for sizes in shared] == list(range(1, len(values) + 1))
-        assert [NESTED.cut(sizes, codes).colour for sizes in shared] == [size_colour(1 + n) for n in range(len(values))]
-        assert {NESTED.cut(sizes, codes).dash_mm for sizes in shared} == {()}  # solid: it belongs to several sizes
+        alone = ["-".join((*first[:axis], value, *first[axis + 1 :])) for value in values]
+        looks = [NESTED.cut(sizes, codes) for sizes in shared]
+        assert [look.colour for look in looks] == [NESTED.cut((size,), codes).colour for size in alone]
+        assert all(a.colour != b.colour for a, b in pairwise(looks))
+        assert {look.dash_mm for look in looks} == {()}  # solid: it belongs to several sizes
 
 
 def test_what_sizes_of_several_values_share_is_black():
