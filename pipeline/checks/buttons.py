@@ -101,7 +101,7 @@ def _longest(
             if (count := sum(map(len, along.values()))) > max(best.needed, _LEAST - 1):
                 left = sum(len(_without(name, row, known)) for name, row in along.items())
                 by = tuple(each for each in counting if each.marks and any(p in along for p, _ in each.marks.named))
-                best = _Row(tuple(along), count, count - left, by)
+                best = _Row(tuple(along), count, count - left, by or counting)  # else what lies on the row counts it
     return best
 
 

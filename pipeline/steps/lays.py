@@ -1,5 +1,6 @@
 """Cut pieces of all sizes and the kept lays in; a proven lay for each request, and what there is to tell, out."""
 
+from collections.abc import Collection
 from pathlib import Path
 
 from pipeline.lays.demand import fitting_requests
@@ -35,8 +36,11 @@ def main(folder: Path, work: Path, pieces: list[Path], kept: list[Path], lays: P
     known |= {lay_key(request): lay for request, lay in mends if lay is not None}
     absent = missing(requests, known)
     before = Answers(work / pattern.name / "cache/lays-found", search_lays.__module__)
+    old = {lay_key(each) for each in absent if before.known((lay_key(each), pattern.lay_seconds), Found) is not None}
     outcomes = _searched(absent, pattern.lay_seconds, before)
-    searched = _made_even(requests, known, outcomes, pattern.lay_seconds, before)
+    searched = {lay_key(request): found.lay for request, found in outcomes if found.lay is not None}
+    searched |= _made_even(requests, known | searched, searched.keys() - old, pattern.lay_seconds, before)
+    before.save()
     laid = choose(requests, known, searched)
     chosen = least_to_buy(pattern, laid)
     there = {of_one_lay(each.request) for each in chosen}
@@ -48,30 +52,24 @@ def main(folder: Path, work: Path, pieces: list[Path], kept: list[Path], lays: P
 
 
 def _made_even(
-    requests: tuple[LayRequest, ...],
-    known: dict[str, Lay],
-    outcomes: list[tuple[LayRequest, Found]],
-    seconds: int,
-    before: Answers,
+    requests: tuple[LayRequest, ...], lays: dict[str, Lay], keys: Collection[str], seconds: int, before: Answers
 ) -> dict[str, Lay]:
-    """The lays that were found by key, none much longer than one that holds as much: such a one is made of that, or
-    searched again for longer. What was made is remembered as found."""
-    found = {lay_key(request): outcome.lay for request, outcome in outcomes if outcome.lay is not None}
-    even = found | made_even(requests, known | found, found)
-    missed = tuple(request for request in uneven(requests, known | even, _MISSED) if lay_key(request) in found)
+    """Of the lays that this build searched, by key, those that are longer than one which holds as much: made of that,
+    or, where they are still much longer, searched again for longer. They are remembered as found."""
+    even = made_even(requests, lays, keys)
+    missed = tuple(each for each in uneven(requests, lays | even, _MISSED) if lay_key(each) in keys)
     for request, outcome in _searched(missed, _AGAIN * seconds, before):
-        if outcome.lay is not None and outcome.lay.length_mm < even[lay_key(request)].length_mm:
-            even[lay_key(request)] = outcome.lay
-    even |= made_even(requests, known | even, found) if missed else {}
+        key = lay_key(request)
+        if outcome.lay is not None and outcome.lay.length_mm < (lays | even)[key].length_mm:
+            even[key] = outcome.lay
+    even |= made_even(requests, lays | even, keys) if missed else {}
     for key, lay in even.items():
-        if lay is not found[key]:
-            before.keep((key, seconds), Found(lay, ()))
-    before.save()
+        before.keep((key, seconds), Found(lay))
     return even
 
 
 def _searched(requests: tuple[LayRequest, ...], seconds: int, before: Answers) -> list[tuple[LayRequest, Found]]:
-    """What was found of each request, in this build or in one before it."""
+    """What was found of each request, in this build or in one before it; nothing is saved yet."""
     asked = {lay_key(request): (lay_key(request), seconds) for request in requests}
     found = {key: before.known(asked[key], Found) for key in asked}
     new = [request for request in requests if found[lay_key(request)] is None]
@@ -79,5 +77,4 @@ def _searched(requests: tuple[LayRequest, ...], seconds: int, before: Answers) -
         found[lay_key(request)] = outcome
         if outcome.lay is not None:
             before.keep(asked[lay_key(request)], outcome)
-    before.save()
     return [(request, found[lay_key(request)]) for request in requests]

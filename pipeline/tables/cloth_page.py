@@ -43,8 +43,8 @@ class _Column(msgspec.Struct, frozen=True):
 
 
 def cloth_pages(pattern: Pattern, lines: tuple[ClothLine, ...], language: str) -> tuple[Scene, ...]:
-    """A4 pages, inside what Letter shares: a table a view, a row a size, a column a width; views side by side on a page
-    as long as no letter is under six points."""
+    """A4 pages, inside what Letter shares: a table a view, a row a size, a column a width; views share a page as long
+    as no letter is under six points."""
     pages: list[_ClothPage] = []
     for part in _parts(pattern, lines, language):
         together = _ClothPage(pattern, (*(pages[-1].lines if pages else ()), *part), language)

@@ -117,3 +117,10 @@ def test_marks_that_a_notion_counts_are_its_own_and_the_rest_is_held_against_the
 def test_a_row_that_goes_on_over_a_seam_and_is_counted_in_part_is_told():
     part = Notion(name="buttons", title={}, marks=parse_marks("marks front.buttonhole"))
     assert told_of({"front": marked(5), "back": marked(1, first=6)}, part) == [("notions.buttons", "5", "6 or more")]
+
+
+def test_a_row_that_a_notion_counts_by_what_lies_on_it_is_told_of_that_notion():
+    """Three buttonholes are counted, and the other piece has five buttons, of which three lie on them."""
+    part = Notion(name="buttons", title={}, marks=parse_marks("marks front.buttonhole"))
+    rows = {"front": marked(3), "back": marked(5, "button")}
+    assert told_of(rows, part) == [("notions.buttons", "3", "5 or more")]
